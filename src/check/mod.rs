@@ -1,0 +1,1 @@
+//! The checker: judges a plan from the job and the rows alone.

@@ -1,0 +1,47 @@
+//! The boat: its panels, the courses planked over them, and the zones that are kept clear or shown.
+
+mod course;
+mod panel;
+mod zone;
+
+pub use course::{Course, CourseId, End, Kind};
+pub use panel::{LayOrder, Panel, PanelId, Side, Toward};
+pub use zone::{Show, Zone};
+
+/// The boat as the planner sees it.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Hull {
+    /// Panels in the order of boat.toml.
+    pub panels: Vec<Panel>,
+    /// All courses, by panel and then by number.
+    pub courses: Vec<Course>,
+    /// Where no scarf may fall.
+    pub keep_clear: Vec<Zone>,
+    /// Where looks count more, or less.
+    pub show: Vec<Show>,
+}
+
+impl Hull {
+    /// The panel with this id.
+    pub fn panel(&self, id: PanelId) -> &Panel {
+        &self.panels[id.0]
+    }
+
+    /// The course with this id.
+    pub fn course(&self, id: CourseId) -> &Course {
+        &self.courses[id.0]
+    }
+
+    /// The panel that a course belongs to.
+    pub fn panel_of(&self, id: CourseId) -> &Panel {
+        self.panel(self.course(id).panel)
+    }
+
+    /// Every course with its id, by panel and number.
+    pub fn courses(&self) -> impl Iterator<Item = (CourseId, &Course)> {
+        self.courses
+            .iter()
+            .enumerate()
+            .map(|(i, c)| (CourseId(i), c))
+    }
+}

@@ -1,0 +1,61 @@
+//! A panel, and the sides of the boat.
+
+/// A panel's place in [`super::Hull::panels`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct PanelId(pub usize);
+
+/// Which way the courses of a panel run from the first to the last.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Toward {
+    /// Down to the keel.
+    Keel,
+    /// Up and in, to the centreline of the deck.
+    Deck,
+}
+
+/// Which side of a panel is laid when.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum LayOrder {
+    /// Course by course on both sides, the side that goes first changing with every course.
+    #[default]
+    Alternate,
+    /// All of port, then all of starboard.
+    PortFirst,
+    /// All of starboard, then all of port.
+    StarboardFirst,
+}
+
+/// Where on the boat a piece is laid.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Side {
+    /// Left, looking forward.
+    Port,
+    /// Right, looking forward.
+    Starboard,
+    /// On the centreline: a centre course has no sides.
+    Centre,
+}
+
+impl Side {
+    /// The word written in files.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Side::Port => "port",
+            Side::Starboard => "starboard",
+            Side::Centre => "centre",
+        }
+    }
+}
+
+/// A region planked between a start line and a stop line.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Panel {
+    /// Its name in the files.
+    pub name: String,
+    /// Which way its courses run.
+    pub toward: Toward,
+    /// How much its looks count; 1 is usual.
+    pub look: f64,
+    /// Which side is laid when.
+    pub lay: LayOrder,
+}

@@ -1,0 +1,26 @@
+//! Twinstrake plans the planking of a strip-built boat: which book-matched pair goes on which course, cut where, which
+//! way round, in which order.
+//!
+//! The map, in the order in which things depend on each other:
+//!
+//! - [`units`] — lengths, places, colours
+//! - [`stock`] — the wood
+//! - [`hull`] — the boat
+//! - [`plan`] — what is decided, and the orientation algebra
+//! - [`job`] — a job folder, read and judged
+//! - [`check`] — the checker, which trusts nothing but the files
+//! - [`solve`] — the search
+//! - [`draw`] — pictures
+//! - [`out`] — files, written whole or not at all
+//! - [`cli`] — the commands
+
+pub mod check;
+pub mod cli;
+pub mod draw;
+pub mod hull;
+pub mod job;
+pub mod out;
+pub mod plan;
+pub mod solve;
+pub mod stock;
+pub mod units;

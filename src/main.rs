@@ -1,0 +1,3 @@
+//! The program: everything it does is in the library.
+
+fn main() {}

@@ -1,0 +1,23 @@
+//! What a plan costs, term by term.
+
+/// The cost of a plan. Unit of every term: ΔE00·metre. Source: model, "Cost".
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Cost {
+    /// Steps between neighbouring courses.
+    pub seam: f64,
+    /// Steps between mates across the centreplane.
+    pub matching: f64,
+    /// Joints.
+    pub joint: f64,
+    /// Strips cut into.
+    pub thrift: f64,
+    /// Pieces that moved since the earlier plan.
+    pub moved: f64,
+}
+
+impl Cost {
+    /// All terms together.
+    pub fn total(&self) -> f64 {
+        self.seam + self.matching + self.joint + self.thrift + self.moved
+    }
+}

@@ -1,0 +1,5 @@
+//! The wood: boards, and the strips that came off them.
+
+mod strip;
+
+pub use strip::{BoardId, Defect, Origin, Stock, Strip, StripId};

@@ -1,0 +1,88 @@
+//! A strip as it lies in the rack, and which strips are its sisters.
+
+use crate::units::{Colour, Length, U};
+
+/// A strip's place in [`Stock::strips`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct StripId(pub usize);
+
+/// A board's place in [`Stock::boards`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct BoardId(pub usize);
+
+/// Where a strip came from: its board, and its place in the order in which the slices came off.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Origin {
+    /// The board.
+    pub board: BoardId,
+    /// 1, 2, 3 … from the near edge going away.
+    pub seq: u32,
+}
+
+/// A stretch of a strip that no piece may touch. A break or a check right across has both places the same.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Defect {
+    /// Where it begins.
+    pub from: U,
+    /// Where it ends; never before `from`.
+    pub to: U,
+}
+
+/// One sawn slice of a board.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Strip {
+    /// The name written on it. Unique in the stock.
+    pub name: String,
+    /// Board and seq; `None` for a stray.
+    pub origin: Option<Origin>,
+    /// From marked end to plain end.
+    pub length: Length,
+    /// Measured width, where given.
+    pub width: Option<Length>,
+    /// Measured thickness, where given.
+    pub thickness: Option<Length>,
+    /// Colour of the face, measured dry and planed, all strips alike.
+    pub colour: Colour,
+    /// The builder's word for the figure: plays no part in planning.
+    pub grain: String,
+    /// The sister named in the inventory, where one is named. Always mutual, always of the same board.
+    pub sister: Option<StripId>,
+    /// Where no piece may be cut, in order along the strip and not overlapping.
+    pub defects: Vec<Defect>,
+    /// The builder's notes.
+    pub notes: String,
+    /// Too narrow or too thin for the job: no piece may be cut from it.
+    pub cull: bool,
+}
+
+/// Everything in the rack.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Stock {
+    /// The names of the boards, in the order of their names.
+    pub boards: Vec<String>,
+    /// All strips, in the order of their names, so that the order of rows in the inventory plays no part.
+    pub strips: Vec<Strip>,
+}
+
+impl Stock {
+    /// The strip with this id.
+    pub fn strip(&self, id: StripId) -> &Strip {
+        &self.strips[id.0]
+    }
+
+    /// How far apart two strips lay in one board: `None` where the boards differ or one strip is a stray.
+    pub fn seq_apart(&self, one: StripId, other: StripId) -> Option<u32> {
+        let (one, other) = (self.strip(one).origin?, self.strip(other).origin?);
+        (one.board == other.board).then(|| one.seq.abs_diff(other.seq))
+    }
+
+    /// Whether two strips shared a saw cut: named as sisters, or neighbours in seq where neither names another.
+    pub fn are_sisters(&self, one: StripId, other: StripId) -> bool {
+        let named = (self.strip(one).sister, self.strip(other).sister);
+        match named {
+            (Some(of_one), _) => of_one == other,
+            (None, Some(of_other)) => of_other == one,
+            (None, None) => self.seq_apart(one, other) == Some(1),
+        }
+    }
+}

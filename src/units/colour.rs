@@ -1,0 +1,58 @@
+//! The colour of a strip, and the step the eye sees between two.
+
+use palette::color_difference::Ciede2000;
+use palette::white_point::D65;
+use palette::{FromColor, IntoColor, Lab, Srgb};
+
+/// The colour of a strip's face.
+///
+/// Unit: CIELAB under D65, L* 0 to 100.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Colour {
+    /// Lightness, 0 black to 100 white.
+    pub l: f64,
+    /// Green (negative) to red.
+    pub a: f64,
+    /// Blue (negative) to yellow.
+    pub b: f64,
+}
+
+impl Colour {
+    /// From CIELAB coordinates.
+    pub const fn lab(l: f64, a: f64, b: f64) -> Colour {
+        Colour { l, a, b }
+    }
+
+    /// From sRGB bytes (IEC 61966-2-1).
+    pub fn srgb(rgb: [u8; 3]) -> Colour {
+        let lab: Lab<D65, f64> = Lab::from_color(Srgb::from(rgb).into_format::<f64>());
+        Colour::lab(lab.l, lab.a, lab.b)
+    }
+
+    /// From a shade of the nine-step wood scale: 1 the darkest, 9 the lightest.
+    ///
+    /// Frame: CIELAB, from a dark red-brown to a pale straw. Source: our own scale, chosen to span the plausible wood
+    /// colours; it is good for sorting by eye, not for measuring.
+    pub fn shade(step: u8) -> Colour {
+        let t = f64::from(step.clamp(1, 9) - 1) / 8.0;
+        Colour::lab(34.0 + 50.0 * t, 16.0 - 12.0 * t, 20.0 + 4.0 * t)
+    }
+
+    /// The nearest sRGB bytes, for drawing.
+    pub fn to_srgb(self) -> [u8; 3] {
+        let lab: Lab<D65, f64> = Lab::new(self.l, self.a, self.b);
+        let rgb: Srgb<f64> = lab.into_color();
+        let rgb = rgb.into_format::<u8>();
+        [rgb.red, rgb.green, rgb.blue]
+    }
+}
+
+/// The colour difference CIEDE2000 between two colours, kL = kC = kH = 1.
+///
+/// Unit: ΔE00, about 1 for a step that can just be seen side by side.
+/// Source: CIE 142-2001; held against Sharma, Wu and Dalal, Color Res. Appl. 30 (2005), table 1, in the tests.
+pub fn delta_e(one: Colour, other: Colour) -> f64 {
+    let one: Lab<D65, f64> = Lab::new(one.l, one.a, one.b);
+    let other: Lab<D65, f64> = Lab::new(other.l, other.a, other.b);
+    one.difference(other)
+}

@@ -1,0 +1,206 @@
+//! A length, and a place in one of the three frames of the model.
+
+use std::cmp::Ordering;
+use std::fmt;
+use std::iter::Sum;
+use std::marker::PhantomData;
+use std::ops::{Add, AddAssign, Mul, Neg, Sub};
+
+const NM_PER_MM: f64 = 1.0e6;
+
+/// A length or a distance, which may be negative.
+///
+/// Unit: whole nanometres inside. Why: 1/64 in is exactly 396 875 nm, so inches lose nothing.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Length(i64);
+
+impl Length {
+    /// No length at all.
+    pub const ZERO: Length = Length(0);
+
+    /// From whole nanometres.
+    pub const fn from_nm(nm: i64) -> Length {
+        Length(nm)
+    }
+
+    /// From millimetres, rounded to the nearest nanometre. Values beyond the range of the type saturate.
+    pub fn from_mm(mm: f64) -> Length {
+        Length((mm * NM_PER_MM).round() as i64)
+    }
+
+    /// In whole nanometres.
+    pub const fn nm(self) -> i64 {
+        self.0
+    }
+
+    /// In millimetres.
+    pub fn mm(self) -> f64 {
+        self.0 as f64 / NM_PER_MM
+    }
+
+    /// In metres: the unit that the cost is counted in.
+    pub fn metres(self) -> f64 {
+        self.0 as f64 / (1000.0 * NM_PER_MM)
+    }
+
+    /// The same length without its sign.
+    pub const fn abs(self) -> Length {
+        Length(self.0.abs())
+    }
+}
+
+impl fmt::Debug for Length {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} mm", self.mm())
+    }
+}
+
+impl Add for Length {
+    type Output = Length;
+    fn add(self, other: Length) -> Length {
+        Length(self.0 + other.0)
+    }
+}
+
+impl AddAssign for Length {
+    fn add_assign(&mut self, other: Length) {
+        self.0 += other.0;
+    }
+}
+
+impl Sub for Length {
+    type Output = Length;
+    fn sub(self, other: Length) -> Length {
+        Length(self.0 - other.0)
+    }
+}
+
+impl Neg for Length {
+    type Output = Length;
+    fn neg(self) -> Length {
+        Length(-self.0)
+    }
+}
+
+impl Mul<f64> for Length {
+    type Output = Length;
+    fn mul(self, by: f64) -> Length {
+        Length((self.0 as f64 * by).round() as i64)
+    }
+}
+
+impl Sum for Length {
+    fn sum<I: Iterator<Item = Length>>(all: I) -> Length {
+        all.fold(Length::ZERO, Add::add)
+    }
+}
+
+/// What a place is measured along. Sealed in practice: the three frames below are all there are.
+pub trait Frame {
+    /// The letter that the model gives to places in this frame.
+    const LETTER: char;
+}
+
+/// The frame of `u`: along a strip, 0 at its marked end, growing toward the plain end.
+pub enum OnStrip {}
+/// The frame of `s`: along the skin of one course, 0 at its bow end, growing aft.
+pub enum OnSkin {}
+/// The frame of `x`: along the boat, 0 at the bow, growing aft.
+pub enum OnBoat {}
+
+impl Frame for OnStrip {
+    const LETTER: char = 'u';
+}
+impl Frame for OnSkin {
+    const LETTER: char = 's';
+}
+impl Frame for OnBoat {
+    const LETTER: char = 'x';
+}
+
+/// A place in the frame `F`. Places of one frame differ by a [`Length`]; places of two frames don't mix.
+pub struct Place<F: Frame>(Length, PhantomData<F>);
+
+/// A place on a strip, from its marked end.
+pub type U = Place<OnStrip>;
+/// A place along the skin of a course, from its bow end.
+pub type S = Place<OnSkin>;
+/// A place on the boat, aft of the bow.
+pub type X = Place<OnBoat>;
+
+impl<F: Frame> Place<F> {
+    /// The place where the frame counts from.
+    pub const ORIGIN: Place<F> = Place(Length::ZERO, PhantomData);
+
+    /// The place so far from the frame's origin.
+    pub const fn at(from_origin: Length) -> Place<F> {
+        Place(from_origin, PhantomData)
+    }
+
+    /// The place so many millimetres from the frame's origin.
+    pub fn from_mm(mm: f64) -> Place<F> {
+        Place::at(Length::from_mm(mm))
+    }
+
+    /// How far the place lies from the frame's origin.
+    pub const fn from_origin(self) -> Length {
+        self.0
+    }
+
+    /// The same in millimetres.
+    pub fn mm(self) -> f64 {
+        self.0.mm()
+    }
+
+    /// The same in whole nanometres.
+    pub const fn nm(self) -> i64 {
+        self.0.nm()
+    }
+}
+
+// Written out rather than derived: deriving would ask the same traits of the frame.
+impl<F: Frame> Clone for Place<F> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+impl<F: Frame> Copy for Place<F> {}
+impl<F: Frame> PartialEq for Place<F> {
+    fn eq(&self, other: &Self) -> bool {
+        self.0 == other.0
+    }
+}
+impl<F: Frame> Eq for Place<F> {}
+impl<F: Frame> PartialOrd for Place<F> {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl<F: Frame> Ord for Place<F> {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.0.cmp(&other.0)
+    }
+}
+impl<F: Frame> fmt::Debug for Place<F> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {:?}", F::LETTER, self.0)
+    }
+}
+impl<F: Frame> Add<Length> for Place<F> {
+    type Output = Place<F>;
+    fn add(self, by: Length) -> Place<F> {
+        Place::at(self.0 + by)
+    }
+}
+impl<F: Frame> Sub<Length> for Place<F> {
+    type Output = Place<F>;
+    fn sub(self, by: Length) -> Place<F> {
+        Place::at(self.0 - by)
+    }
+}
+impl<F: Frame> Sub for Place<F> {
+    type Output = Length;
+    fn sub(self, other: Place<F>) -> Length {
+        self.0 - other.0
+    }
+}

@@ -1,0 +1,13 @@
+//! Lengths, places and colours: the numbers everything else is counted in.
+//!
+//! Lengths are whole nanometres inside, so that a job in inches and the same job in millimetres are the same job
+//! to the last digit. A place always says which frame it is in; adding a place on a strip to a place on the boat
+//! does not compile. Start with `length`.
+
+mod colour;
+mod length;
+mod unit;
+
+pub use colour::{Colour, delta_e};
+pub use length::{Frame, Length, OnBoat, OnSkin, OnStrip, Place, S, U, X};
+pub use unit::Unit;
