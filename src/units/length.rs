@@ -11,6 +11,8 @@ const NM_PER_MM: f64 = 1.0e6;
 /// A length or a distance, which may be negative.
 ///
 /// Unit: whole nanometres inside. Why: 1/64 in is exactly 396 875 nm, so inches lose nothing.
+/// Sums beyond the range of the type (nine million kilometres) saturate, so that a nonsense number in a file is judged
+/// like any other instead of stopping the program.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Length(i64);
 
@@ -45,7 +47,7 @@ impl Length {
 
     /// The same length without its sign.
     pub const fn abs(self) -> Length {
-        Length(self.0.abs())
+        Length(self.0.saturating_abs())
     }
 }
 
@@ -58,27 +60,27 @@ impl fmt::Debug for Length {
 impl Add for Length {
     type Output = Length;
     fn add(self, other: Length) -> Length {
-        Length(self.0 + other.0)
+        Length(self.0.saturating_add(other.0))
     }
 }
 
 impl AddAssign for Length {
     fn add_assign(&mut self, other: Length) {
-        self.0 += other.0;
+        *self = *self + other;
     }
 }
 
 impl Sub for Length {
     type Output = Length;
     fn sub(self, other: Length) -> Length {
-        Length(self.0 - other.0)
+        Length(self.0.saturating_sub(other.0))
     }
 }
 
 impl Neg for Length {
     type Output = Length;
     fn neg(self) -> Length {
-        Length(-self.0)
+        Length(self.0.saturating_neg())
     }
 }
 

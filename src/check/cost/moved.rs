@@ -1,0 +1,45 @@
+//! The moved term: labels that have to be changed because the plan was made again.
+
+use std::collections::BTreeMap;
+
+use crate::check::rows::Rows;
+use crate::hull::{CourseId, Side};
+use crate::plan::Piece;
+use crate::stock::StripId;
+
+/// How many places of the earlier plan were lost by a strip that is not laid yet.
+///
+/// A place is panel, course, side and piece number. A strip that keeps its places and gains another has not moved. A
+/// piece that was laid elsewhere than planned has accounted for one lost place of its strip: nobody relabels it.
+pub(super) fn pieces(rows: &Rows) -> usize {
+    let Some(earlier) = &rows.job.earlier else {
+        return 0;
+    };
+    let then = places(&earlier.pieces);
+    let now = places(&rows.plan.pieces);
+    let laid = places(&rows.job.laid);
+    let missing_from = |wanted: &[Place], given: Option<&Vec<Place>>| {
+        let given = given.map_or(&[][..], Vec::as_slice);
+        wanted.iter().filter(|place| !given.contains(place)).count()
+    };
+    then.iter()
+        .map(|(strip, places)| {
+            let lost = missing_from(places, now.get(strip));
+            let laid_elsewhere = laid
+                .get(strip)
+                .map_or(0, |laid| missing_from(laid, Some(places)));
+            lost.saturating_sub(laid_elsewhere)
+        })
+        .sum()
+}
+
+type Place = (CourseId, Side, u32);
+
+fn places(pieces: &[Piece]) -> BTreeMap<StripId, Vec<Place>> {
+    let mut by_strip: BTreeMap<StripId, Vec<Place>> = BTreeMap::new();
+    for piece in pieces {
+        let place = (piece.course, piece.side, piece.number);
+        by_strip.entry(piece.strip).or_default().push(place);
+    }
+    by_strip
+}

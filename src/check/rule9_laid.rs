@@ -1,0 +1,52 @@
+//! Rule 9: what is glued on stays as it was laid.
+
+use super::breach::{Breach, Wrong};
+use super::rows::Rows;
+use super::tolerance::same;
+use crate::plan::Piece;
+use crate::units::{Frame, Place};
+
+pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
+    let mut found = Vec::new();
+    for laid in &rows.job.laid {
+        let strip = rows.strip_name(laid);
+        let place = (laid.course, laid.side, laid.number);
+        let changes = rows
+            .plan
+            .pieces
+            .iter()
+            .filter(|piece| (piece.course, piece.side, piece.number) == place)
+            .map(|piece| changes(laid, piece))
+            .min_by_key(Vec::len);
+        match changes {
+            None => found.push(rows.piece_breach(laid, Wrong::LaidMissing { strip })),
+            Some(what) if !what.is_empty() => {
+                found.push(rows.piece_breach(laid, Wrong::LaidChanged { strip, what }));
+            }
+            Some(_) => {}
+        }
+    }
+    found
+}
+
+/// The columns of the laying order in which two rows for one place differ.
+fn changes(laid: &Piece, planned: &Piece) -> Vec<&'static str> {
+    [
+        ("strip", laid.strip != planned.strip),
+        ("mate", laid.mate != planned.mate),
+        ("from", other_place(laid.from, planned.from)),
+        ("to", other_place(laid.to, planned.to)),
+        ("cut_from", other_place(laid.cut_from, planned.cut_from)),
+        ("cut_to", other_place(laid.cut_to, planned.cut_to)),
+        ("bow_end", laid.bow_end != planned.bow_end),
+        ("next_edge", laid.next_edge != planned.next_edge),
+        ("face_out", laid.face_out != planned.face_out),
+    ]
+    .into_iter()
+    .filter_map(|(column, changed)| changed.then_some(column))
+    .collect()
+}
+
+fn other_place<F: Frame>(one: Place<F>, other: Place<F>) -> bool {
+    !same(one.from_origin(), other.from_origin())
+}

@@ -1,0 +1,64 @@
+//! What the checker says of a plan.
+
+use super::breach::Breach;
+use crate::hull::{CourseId, PanelId, Side};
+use crate::plan::Cost;
+use crate::units::Length;
+
+/// The whole judgement of one plan.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Verdict {
+    /// Everything that breaks a rule: rule by rule, and in each by course. Empty for a good plan.
+    pub breaches: Vec<Breach>,
+    /// What the plan costs, reckoned from its rows. Of a plan with breaches: of those rows that make sense.
+    pub cost: Cost,
+    /// The seams between neighbouring courses, by course and side; only those that have a length.
+    pub seams: Vec<SeamFigure>,
+    /// The mates of every mirrored course that is covered, by course.
+    pub matches: Vec<MatchFigure>,
+    /// How many joints there are; one on both sides of the boat counts once.
+    pub joints: usize,
+    /// How many strips are cut into.
+    pub strips_cut: usize,
+}
+
+impl Verdict {
+    /// Whether the plan keeps every rule.
+    pub fn is_good(&self) -> bool {
+        self.breaches.is_empty()
+    }
+}
+
+/// The seam between two neighbouring courses on one side.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct SeamFigure {
+    /// The panel.
+    pub panel: PanelId,
+    /// The course with the lower number.
+    pub upper: CourseId,
+    /// The next one.
+    pub lower: CourseId,
+    /// The side; that of the mirrored course where the other is a centre course.
+    pub side: Side,
+    /// The step in colour alone, averaged over the length met. Unit: ΔE00.
+    pub step: f64,
+    /// The largest step in colour alone. Unit: ΔE00.
+    pub worst: f64,
+    /// The length over which they meet. Frame: along the boat.
+    pub length: Length,
+    /// Its part of the plan's cost. Unit: ΔE00·metre.
+    pub cost: f64,
+}
+
+/// The match between the two sides of a mirrored course.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct MatchFigure {
+    /// The course.
+    pub course: CourseId,
+    /// The step in colour alone, averaged over the course. Unit: ΔE00.
+    pub step: f64,
+    /// The largest step in colour alone. Unit: ΔE00.
+    pub worst: f64,
+    /// Its part of the plan's cost. Unit: ΔE00·metre.
+    pub cost: f64,
+}

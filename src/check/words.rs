@@ -1,0 +1,211 @@
+//! Breaches in the builder's words: where, what, by how much.
+
+use std::fmt;
+
+use super::breach::{Breach, Part, Tip, Where, Wrong};
+use crate::plan::BowEnd;
+use crate::units::{Length, Unit};
+
+impl fmt::Display for Breach {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let text = Words { unit: self.unit }.of(&self.wrong);
+        write!(f, "{}: {text} (rule {}).", self.at, self.rule())
+    }
+}
+
+impl fmt::Display for Where {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} course {}", self.panel, self.course)?;
+        if let Some(side) = self.side {
+            write!(f, ", {}", side.name())?;
+        }
+        match self.part {
+            Part::Course => Ok(()),
+            Part::Piece(number) => write!(f, ", piece {number}"),
+            Part::Joint(number) => write!(f, ", joint {number}"),
+        }
+    }
+}
+
+struct Words {
+    unit: Unit,
+}
+
+impl Words {
+    fn of(&self, wrong: &Wrong) -> String {
+        match wrong {
+            Wrong::NotCovered => {
+                "nothing is laid here, and the course is not listed as left out".into()
+            }
+            Wrong::LeftOutButLaid(rows) => {
+                format!("the course is listed as left out, yet it has {rows} rows")
+            }
+            Wrong::LeftOutTwice => "the course is listed as left out more than once".into(),
+            Wrong::NoSuchSide => "the course has no such side".into(),
+            Wrong::NumberZero => "pieces are numbered from 1".into(),
+            Wrong::NumberTwice => "there are two pieces of this number".into(),
+            Wrong::NumbersMissing(first, last) if first == last => {
+                format!("piece {first} is missing")
+            }
+            Wrong::NumbersMissing(first, last) => format!("pieces {first} to {last} are missing"),
+            Wrong::EndNotReached { tip, strip, by } => format!(
+                "strip {strip} ends {} short of the {} end of the course with its allowance",
+                self.length(*by),
+                tip.name()
+            ),
+            Wrong::Hole { by } => format!(
+                "the two pieces leave {} of the course open",
+                self.length(*by)
+            ),
+            Wrong::PieceCounts { port, starboard } => {
+                format!("{port} pieces to port but {starboard} to starboard")
+            }
+            Wrong::EndsDiffer { tip, by } => format!(
+                "its {} end lies {} from that of its mate on the other side",
+                tip.name(),
+                self.length(*by)
+            ),
+            Wrong::OtherMate { named, found } => format!(
+                "the row names {} as its mate, but {} lies on the other side",
+                named.as_deref().unwrap_or("no strip"),
+                found.as_deref().unwrap_or("no strip")
+            ),
+            Wrong::OwnMate { strip } => format!("strip {strip} is its own mate on the other side"),
+            Wrong::CutsDiffer { strip, mate, by } => format!(
+                "strip {strip} and its mate {mate} come from one board but are cut {} out of register",
+                self.length(*by)
+            ),
+            Wrong::BowEndsDiffer { strip, mate } => format!(
+                "strip {strip} and its mate {mate} come from one board but point different ends to the bow"
+            ),
+            Wrong::NoLength { strip } => {
+                format!("the piece of strip {strip} ends where it begins, or before")
+            }
+            Wrong::CutLength { strip, by } if *by > Length::ZERO => format!(
+                "strip {strip} is cut {} longer than the place it fills",
+                self.length(*by)
+            ),
+            Wrong::CutLength { strip, by } => format!(
+                "strip {strip} is cut {} shorter than the place it fills",
+                self.length(-*by)
+            ),
+            Wrong::OffStrip { strip, end, by } => format!(
+                "the cut lies {} beyond the {} end of strip {strip}",
+                self.length(*by),
+                match end {
+                    BowEnd::Mark => "marked",
+                    BowEnd::Plain => "plain",
+                }
+            ),
+            Wrong::CutTwice { strip, other, by } => format!(
+                "{} of strip {strip} is used already in {other}",
+                self.length(*by)
+            ),
+            Wrong::NoRoomForSaw { strip, other, by } => format!(
+                "the cut in strip {strip} is {} too near the one for {other} to leave room for the saw",
+                self.length(*by)
+            ),
+            Wrong::Defect {
+                strip,
+                from,
+                to,
+                by,
+            } if from == to => format!(
+                "the piece reaches {} over the break at {} in strip {strip}",
+                self.length(*by),
+                self.length(from.from_origin())
+            ),
+            Wrong::Defect {
+                strip,
+                from,
+                to,
+                by,
+            } => format!(
+                "the piece reaches {} into the defect from {} to {} in strip {strip}",
+                self.length(*by),
+                self.length(from.from_origin()),
+                self.length(to.from_origin())
+            ),
+            Wrong::Cull { strip } => {
+                format!("strip {strip} is too narrow or too thin for this boat")
+            }
+            Wrong::Scarf { by } if *by > Length::ZERO => {
+                format!("the overlap is {} longer than the scarf", self.length(*by))
+            }
+            Wrong::Scarf { by } => {
+                format!(
+                    "the overlap is {} shorter than the scarf",
+                    self.length(-*by)
+                )
+            }
+            Wrong::InZone { name, from, to, by } => {
+                let by = self.length(*by);
+                match name {
+                    Some(name) => {
+                        format!("the scarf reaches {by} into the zone kept clear \"{name}\"")
+                    }
+                    None => format!(
+                        "the scarf reaches {by} into the zone kept clear from {} to {}",
+                        self.length(from.from_origin()),
+                        self.length(to.from_origin())
+                    ),
+                }
+            }
+            Wrong::TooNear { other, clear, by } => format!(
+                "it is {} too near {other}; {} is to be kept between them",
+                self.length(*by),
+                self.length(*clear)
+            ),
+            Wrong::TooShort {
+                strip,
+                shortest,
+                by,
+            } => format!(
+                "the piece of strip {strip} is {} short of the shortest allowed, {}",
+                self.length(*by),
+                self.length(*shortest)
+            ),
+            Wrong::TooManyJoints { joints, most } => {
+                format!("{joints} joints, where {most} at most are allowed")
+            }
+            Wrong::Reflected { strip, edge } => format!(
+                "strip {strip} can't lie like this: with this end to the bow and this face out, edge {} looks to the next course",
+                edge.name()
+            ),
+            Wrong::WrongEdge { strip, edge } => format!(
+                "strip {strip} has bead and cove the wrong way round: edge {} must look to the next course",
+                edge.name()
+            ),
+            Wrong::WrongFace { strip, mate, face } => format!(
+                "strip {strip} must show its {} face to match its mate {mate} from the same board",
+                face.name()
+            ),
+            Wrong::LaidMissing { strip } => {
+                format!("strip {strip} is laid here already, but the plan has no such row")
+            }
+            Wrong::LaidChanged { strip, what } => format!(
+                "strip {strip} is laid here already, but the plan changes its {}",
+                what.join(", ")
+            ),
+        }
+    }
+
+    /// As a tape shows it; below a centimetre in full, so that a hair too much does not read as nothing.
+    fn length(&self, length: Length) -> String {
+        if length.abs() >= Length::from_nm(10_000_000) || length == Length::ZERO {
+            return self.unit.shop(length);
+        }
+        let exact = self.unit.exact(length);
+        let exact = exact.trim_end_matches('0').trim_end_matches('.');
+        format!("{exact} {}", self.unit.name())
+    }
+}
+
+impl Tip {
+    const fn name(self) -> &'static str {
+        match self {
+            Tip::Bow => "bow",
+            Tip::Stern => "stern",
+        }
+    }
+}
