@@ -1,0 +1,14 @@
+//! What the tests are built with: jobs made by hand in a few lines ([`boat`]), random jobs from a seed
+//! ([`random_job`]), and a plain planner that lays what it finds first ([`naive`]).
+//!
+//! Each test file uses a part of it.
+#![allow(dead_code, unused_imports, clippy::unwrap_used, clippy::expect_used)]
+
+mod bench;
+mod builder;
+pub mod naive;
+mod random;
+
+pub use bench::{Cut, complete, lay_course, spans};
+pub use builder::{Builder, boat};
+pub use random::{Size, any_job, random_job};
