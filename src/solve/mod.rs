@@ -1,1 +1,28 @@
-//! The search.
+//! The search: from a job to the best plan it can find, with a proof of how close it is.
+//!
+//! Four things are kept apart. [`problem`] is the job made dense and indexed, and never changes. [`state`] is a plan
+//! under way, which knows its own cost. `price` is the one place where the cost of timber against its neighbours is worked out.
+//! `moves` and [`search`] change the state and know neither files nor screen. Start with [`problem`], then [`search`].
+//!
+//! The checker shares no code with this module beyond the data types and the colour difference, and neither names the other.
+
+mod anneal;
+mod asked;
+mod draft;
+pub mod exact;
+mod fill;
+mod moves;
+mod price;
+pub mod problem;
+mod profile;
+mod rack;
+pub mod search;
+mod seat;
+mod shortage;
+mod start;
+pub mod state;
+pub mod timber;
+mod written;
+
+pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
+pub use search::lay;

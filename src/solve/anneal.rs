@@ -1,0 +1,95 @@
+//! Simulated annealing: moves are made where they gain, and at first now and then where they lose, less and less.
+//!
+//! Source: S. Kirkpatrick, C. D. Gelatt and M. P. Vecchi, "Optimization by Simulated Annealing", Science 220 (1983)
+//! (citation from memory).
+
+use super::moves::{self, Dice};
+use super::state::State;
+use super::timber::Timber;
+use rand::RngExt;
+
+/// One cooling.
+#[derive(Clone, Copy, Debug)]
+pub struct Cooling {
+    /// Moves tried.
+    pub tries: u64,
+    /// Temperature at the start. Unit: ΔE00·metre.
+    pub hot: f64,
+    /// Temperature at the end.
+    pub cold: f64,
+    /// Whether pieces are joined in this job.
+    pub jointed: bool,
+}
+
+/// The best plan of a cooling.
+#[derive(Clone, Debug)]
+pub struct Best {
+    /// What lies on each course.
+    pub timber: Vec<Timber>,
+    /// See [`State::worth`].
+    pub worth: f64,
+}
+
+impl Best {
+    /// The plan as it is.
+    pub fn of(state: &State) -> Best {
+        let timber = (0..state.problem.rows.len())
+            .map(|row| state.timber(row).clone())
+            .collect();
+        Best {
+            timber,
+            worth: state.worth(),
+        }
+    }
+
+    /// The state with this plan.
+    pub fn restore(&self, state: &mut State) {
+        state.make(self.timber.iter().cloned().enumerate().collect());
+    }
+}
+
+/// Cools the state and leaves it wherever it ends; the best on the way comes back.
+pub fn anneal(
+    state: &mut State,
+    cooling: &Cooling,
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) -> Best {
+    let mut best = Best::of(state);
+    let mut worth = best.worth;
+    let mut better = false;
+    let fall = (cooling.cold / cooling.hot).ln() / cooling.tries as f64;
+    for k in 0..cooling.tries {
+        if k % 64 == 0 && stop() {
+            break;
+        }
+        let heat = cooling.hot * (fall * k as f64).exp();
+        let Some(change) = moves::draw(cooling.jointed, dice).propose(state, dice) else {
+            continue;
+        };
+        let by = state.price(&change);
+        if by > 0.0 && dice.random::<f64>() >= (-by / heat).exp() {
+            continue;
+        }
+        if by > 1e-9 && better {
+            // Kept only on leaving it: copying at every step downhill would cost more than the search.
+            best = Best::of(state);
+            better = false;
+        }
+        state.make(change);
+        worth += by;
+        debug_assert!(
+            (worth - state.worth()).abs() < 1e-6 * worth.abs().max(1.0),
+            "priced {worth}, costs {}",
+            state.worth()
+        );
+        if worth < best.worth - 1e-9 {
+            best.worth = worth;
+            better = true;
+        }
+    }
+    if better {
+        best = Best::of(state);
+    }
+    best
+}

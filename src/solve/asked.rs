@@ -1,0 +1,131 @@
+//! What the search is asked for, what it tells on the way, and what it ends with.
+
+use crate::hull::CourseId;
+use crate::plan::{Cost, Plan};
+use crate::units::Length;
+
+/// What the search is asked for.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Asked {
+    /// Seed of all that is random.
+    pub seed: u64,
+    /// So many rounds exactly; `None` to stop when nothing better turns up.
+    pub rounds: Option<u64>,
+    /// A ceiling on the time. Unit: seconds. A search cut short by it may not repeat exactly.
+    pub seconds: Option<f64>,
+    /// Threads to use; `None` for one a core. The plan does not depend on it.
+    pub threads: Option<usize>,
+}
+
+/// How far the search is.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Progress {
+    /// Rounds done.
+    pub round: u64,
+    /// Rounds asked for, if a number was.
+    pub of: Option<u64>,
+    /// Length of course that the best plan leaves uncovered.
+    pub uncovered: Length,
+    /// Cost of the best plan. Unit: ΔE00·metre.
+    pub cost: f64,
+    /// Proven lower bound on the cost, once there is one.
+    pub bound: Option<f64>,
+}
+
+/// Whoever watches the search, and may end it.
+pub trait Watch: Sync {
+    /// Told after every round.
+    fn progress(&self, at: &Progress);
+    /// Asked often; the search ends soon after it says yes, with the best plan so far.
+    fn stop(&self) -> bool;
+}
+
+/// Watches nothing and never stops the search.
+pub struct Quiet;
+
+impl Watch for Quiet {
+    fn progress(&self, _: &Progress) {}
+    fn stop(&self) -> bool {
+        false
+    }
+}
+
+/// Why the search ended.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Ended {
+    /// The plan is proven to be the best there is.
+    Proven,
+    /// Nothing better turned up for several rounds.
+    Stalled,
+    /// The rounds asked for are done.
+    Rounds,
+    /// The time was up.
+    Seconds,
+    /// The watcher asked for the end.
+    Stopped,
+}
+
+impl Ended {
+    /// The word written in plan.json.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Ended::Proven => "proven",
+            Ended::Stalled => "stalled",
+            Ended::Rounds => "rounds",
+            Ended::Seconds => "seconds",
+            Ended::Stopped => "stopped",
+        }
+    }
+}
+
+/// The best plan found, and what is known about it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Outcome {
+    /// The plan.
+    pub plan: Plan,
+    /// Its cost, by the search's own reckoning.
+    pub cost: Cost,
+    /// Rounds done.
+    pub rounds: u64,
+    /// A proven lower bound on the cost of any plan that covers what this one covers. Unit: ΔE00·metre.
+    pub bound: Option<f64>,
+    /// How the bound was found, or why there is none.
+    pub bound_reason: String,
+    /// Why the search ended.
+    pub ended: Ended,
+    /// What is missing, where the wood does not cover every course.
+    pub shortage: Option<Shortage>,
+}
+
+/// Which courses stay open, and what would cover them.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Shortage {
+    /// The open courses, in order.
+    pub open: Vec<CourseId>,
+    /// Each a way to cover courses of `open`; where several name the same course, either will do.
+    pub remedies: Vec<Remedy>,
+}
+
+/// So much wood of such a length would cover these courses.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Remedy {
+    /// Pairs to mill or buy, for mirrored courses.
+    pub pairs: usize,
+    /// Single strips, for centre courses.
+    pub strips: usize,
+    /// The length that each must have clear of defects.
+    pub length: Length,
+    /// The courses covered.
+    pub courses: Vec<CourseId>,
+    /// Whether they are laid in one piece.
+    pub joined: Joined,
+}
+
+/// Whether a remedy needs scarfs.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Joined {
+    /// Each course in one piece.
+    OnePiece,
+    /// With scarfs, together with what is left in the rack.
+    Scarfed,
+}

@@ -1,0 +1,164 @@
+//! A change in the making: some parts lifted off their courses, others seated in their stead. The state itself is not
+//! touched; where a draft comes to nothing it is dropped.
+
+use super::problem::{NONE, Problem};
+use super::rack::Room;
+use super::seat::Seating;
+use super::state::{Change, State};
+use super::timber::{Part, Timber};
+use smallvec::SmallVec;
+
+/// A change in the making.
+pub struct Draft<'s, 'p> {
+    /// The state that it would change.
+    pub state: &'s State<'p>,
+    change: Change,
+    open: SmallVec<[usize; 8]>,
+    besides: SmallVec<[(u32, i64, i64); 16]>,
+}
+
+impl<'s, 'p> Draft<'s, 'p> {
+    /// A draft that changes nothing yet.
+    pub fn new(state: &'s State<'p>) -> Draft<'s, 'p> {
+        Draft {
+            state,
+            change: Change::new(),
+            open: SmallVec::new(),
+            besides: SmallVec::new(),
+        }
+    }
+
+    /// The problem.
+    pub fn problem(&self) -> &'p Problem {
+        self.state.problem
+    }
+
+    /// Lifts everything off a course.
+    pub fn strip(&mut self, row: usize) {
+        self.lift(row, |_| true);
+    }
+
+    /// Lifts the parts off a course that the choice names, by their number from the bow.
+    pub fn lift(&mut self, row: usize, choice: impl Fn(usize) -> bool) {
+        debug_assert!(!self.open.contains(&row), "a course is lifted once");
+        let mut kept = Timber::new();
+        for (i, part) in self.state.timber(row).iter().enumerate() {
+            if !choice(i) {
+                self.besides.extend(
+                    part.sides()
+                        .map(|side| (part.wood[side], part.span(side).0, part.span(side).1)),
+                );
+                kept.push(*part);
+            }
+        }
+        self.open.push(row);
+        self.change.push((row, kept));
+    }
+
+    /// Whether the course is part of the draft.
+    pub fn touches(&self, row: usize) -> bool {
+        self.open.contains(&row)
+    }
+
+    /// The neighbours of a course, as they would be.
+    pub fn neighbours(&self, row: usize) -> [&[Part]; 2] {
+        self.state.neighbours(row, &self.change)
+    }
+
+    /// Whether a joint there would keep clear of near courses' joints. Unit of `x`: mm along the boat.
+    pub fn staggered(&self, row: usize, x: f64) -> bool {
+        self.state.staggered(row, x, &self.change)
+    }
+
+    /// Room that the wood would have: on both strips at one place for a pair of one board, on the first alone otherwise.
+    pub fn room(&self, wood: [u32; 2]) -> Room {
+        if wood[1] != NONE && self.problem().one_board(wood[0], wood[1]) {
+            self.state
+                .rack()
+                .room_on_both(self.problem(), wood, &self.open, &self.besides)
+        } else {
+            self.state
+                .rack()
+                .room(self.problem(), wood[0], &self.open, &self.besides)
+        }
+    }
+
+    /// How many of the strips would be cut into for the first time.
+    pub fn whole(&self, wood: [u32; 2]) -> usize {
+        let is_whole = |strip: u32| {
+            strip != NONE
+                && self.state.rack().pieces_beside(strip, &self.open) == 0
+                && self.besides.iter().all(|b| b.0 != strip)
+        };
+        wood.into_iter().filter(|&strip| is_whole(strip)).count()
+    }
+
+    /// The timber of a course, as it would be.
+    pub fn timber(&self, row: usize) -> &[Part] {
+        self.change
+            .iter()
+            .find(|(changed, _)| *changed == row)
+            .map_or(self.state.timber(row), |(_, timber)| timber)
+    }
+
+    /// Seats a part of a course on some wood; `None` where there is no room.
+    pub fn seat(&self, row: usize, part: &Part, wood: [u32; 2]) -> Option<Part> {
+        self.seat_beside(row, part, wood, &[])
+    }
+
+    /// The same, with some stretches of strip taken besides.
+    pub fn seat_beside(
+        &self,
+        row: usize,
+        part: &Part,
+        wood: [u32; 2],
+        taken: &[(u32, i64, i64)],
+    ) -> Option<Part> {
+        let [before, after] = self.neighbours(row);
+        let mut besides = self.besides.clone();
+        besides.extend_from_slice(taken);
+        let seating = Seating {
+            problem: self.problem(),
+            rack: self.state.rack(),
+            open: &self.open,
+            besides: &besides,
+        };
+        seating.seat(row, part, wood, before, after)
+    }
+
+    /// Lays a seated part on a course that was lifted.
+    pub fn place(&mut self, row: usize, part: Part) {
+        self.besides.extend(
+            part.sides()
+                .map(|side| (part.wood[side], part.span(side).0, part.span(side).1)),
+        );
+        if let Some((_, timber)) = self.change.iter_mut().find(|(changed, _)| *changed == row) {
+            let at = timber
+                .iter()
+                .position(|other| other.from > part.from)
+                .unwrap_or(timber.len());
+            timber.insert(at, part);
+        }
+    }
+
+    /// Seats a part and lays it in one go; `false` where there is no room.
+    pub fn put(&mut self, row: usize, part: &Part, wood: [u32; 2]) -> bool {
+        match self.seat(row, part, wood) {
+            Some(seated) => {
+                self.place(row, seated);
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// The cost of the draft against the state.
+    pub fn price(&self) -> f64 {
+        self.state.price(&self.change)
+    }
+
+    /// The change, ready to be made.
+    pub fn finish(self) -> Change {
+        self.change
+    }
+}

@@ -1,0 +1,123 @@
+//! Which wood to try on an open course: what was just lifted, what would look well beside the neighbours, and some
+//! picked from the rack at random.
+
+use super::super::draft::Draft;
+use super::super::problem::NONE;
+use super::super::rack::longest;
+use rand::{Rng, RngExt};
+
+/// How much to try, and how daringly.
+#[derive(Clone, Copy, Debug)]
+pub struct Appetite {
+    /// Strips to look at beside each neighbour.
+    pub alike: usize,
+    /// Strips to pick at random.
+    pub random: usize,
+    /// Pairs of foster mates to try.
+    pub foster: usize,
+    /// Places for joints to try.
+    pub places: usize,
+    /// Chance that a course which could be laid in one piece is tried with joints all the same.
+    pub joints_for_looks: f64,
+    /// Price put on room left over on a strip, so that long strips are kept for long courses. Unit: ΔE00·metre a metre.
+    pub thrifty: f64,
+    /// How far costs are jittered, as a part of each.
+    pub jitter: f64,
+}
+
+/// The wood to try, each pair both ways round.
+pub fn offers(
+    draft: &Draft,
+    row: usize,
+    lifted: &[[u32; 2]],
+    appetite: &Appetite,
+    rng: &mut impl Rng,
+) -> Vec<[u32; 2]> {
+    let problem = draft.problem();
+    let mirrored = problem.rows[row].mirrored;
+    let least = least_length(draft, row);
+    let mut found: Vec<[u32; 2]> = Vec::new();
+    let mut lonely: Vec<u32> = Vec::new();
+    let mut offer = |strip: u32, found: &mut Vec<[u32; 2]>| {
+        if !mirrored {
+            if longest(&draft.room([strip, NONE])) >= least {
+                found.push([strip, NONE]);
+            }
+            return;
+        }
+        let mate = problem.mates[strip as usize]
+            .iter()
+            .copied()
+            .find(|&mate| longest(&draft.room([strip, mate])) >= least);
+        match mate {
+            Some(mate) => found.extend([[strip, mate], [mate, strip]]),
+            None if longest(&draft.room([strip, NONE])) >= least => lonely.push(strip),
+            None => {}
+        }
+    };
+    for wood in lifted {
+        if mirrored && wood[1] != NONE {
+            found.extend([*wood, [wood[1], wood[0]]]);
+        } else {
+            wood.iter()
+                .filter(|&&strip| strip != NONE)
+                .for_each(|&strip| offer(strip, &mut found));
+        }
+    }
+    for part in draft.neighbours(row).into_iter().flatten() {
+        for side in part.sides() {
+            let beside = &problem.alike[part.wood[side] as usize];
+            for _ in 0..appetite.alike.min(beside.len()) {
+                // The square leans toward the best of the list.
+                let at = rng.random::<f64>().powi(2) * beside.len() as f64;
+                offer(beside[at as usize], &mut found);
+            }
+        }
+    }
+    for _ in 0..appetite.random {
+        offer(rng.random_range(0..problem.woods.len() as u32), &mut found);
+    }
+    if mirrored && appetite.foster > 0 && problem.woods.len() > 1 {
+        foster(draft, least, lonely, appetite.foster, &mut found, rng);
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+/// Pairs of strips that are no mates by birth: those whose own mates are gone first.
+fn foster(
+    draft: &Draft,
+    least: i64,
+    mut lonely: Vec<u32>,
+    count: usize,
+    found: &mut Vec<[u32; 2]>,
+    rng: &mut impl Rng,
+) {
+    let strips = draft.problem().woods.len() as u32;
+    for _ in 0..4 * count {
+        let strip = rng.random_range(0..strips);
+        if longest(&draft.room([strip, NONE])) >= least {
+            lonely.push(strip);
+        }
+    }
+    for _ in 0..if lonely.len() > 1 { count } else { 0 } {
+        let a = lonely[rng.random_range(0..lonely.len())];
+        let b = lonely[rng.random_range(0..lonely.len())];
+        if a != b && !draft.problem().one_board(a, b) {
+            found.extend([[a, b], [b, a]]);
+        }
+    }
+}
+
+/// The shortest length of strip that could serve on this course at all.
+fn least_length(draft: &Draft, row: usize) -> i64 {
+    let problem = draft.problem();
+    let r = &problem.rows[row];
+    if r.joint_windows.is_empty() {
+        return r.one_piece();
+    }
+    r.one_piece().min(
+        problem.shortest + problem.half_scarf + problem.half_scarf.min(r.allow[0]).min(r.allow[1]),
+    )
+}

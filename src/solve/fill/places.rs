@@ -1,0 +1,90 @@
+//! Where on a course a joint is worth trying.
+//!
+//! With everything else given, the cost changes linearly as a joint slides along its course, so the best place is
+//! where something stops it: the end of a window, a neighbour's joint, the edge of a zone, the end of a strip.
+
+use super::super::draft::Draft;
+use super::super::timber::joints;
+use super::offers::Appetite;
+use super::path::Offer;
+use rand::seq::SliceRandom;
+use rand::{Rng, RngExt};
+
+/// Nominal ends and places for joints of a course, in order from 0 to its length. Unit: nm of skin.
+pub fn places(
+    draft: &Draft,
+    row: usize,
+    offers: &[Offer],
+    appetite: &Appetite,
+    rng: &mut impl Rng,
+) -> Vec<i64> {
+    let problem = draft.problem();
+    let r = &problem.rows[row];
+    let whole = r.one_piece();
+    let in_one = offers.iter().any(|offer| offer.room >= whole);
+    let mut places = Vec::new();
+    if problem.most > 0
+        && !r.joint_windows.is_empty()
+        && (!in_one || rng.random_bool(appetite.joints_for_looks))
+    {
+        places = stops(draft, row, offers, rng, appetite.places);
+        places.shuffle(rng);
+        let allowed = |s: &i64| {
+            r.joint_windows.iter().any(|(a, b)| a <= s && s <= b) && draft.staggered(row, r.x(*s))
+        };
+        let mut kept: Vec<i64> = Vec::with_capacity(appetite.places);
+        for s in places {
+            if kept.len() < appetite.places && !kept.contains(&s) && allowed(&s) {
+                kept.push(s);
+            }
+        }
+        places = kept;
+    }
+    places.extend([0, r.length]);
+    places.sort_unstable();
+    places.dedup();
+    places
+}
+
+fn stops(
+    draft: &Draft,
+    row: usize,
+    offers: &[Offer],
+    rng: &mut impl Rng,
+    random: usize,
+) -> Vec<i64> {
+    let problem = draft.problem();
+    let r = &problem.rows[row];
+    let mut stops = Vec::new();
+    let clear = problem.clear;
+    for (a, b) in &r.joint_windows {
+        stops.extend([*a, *b]);
+    }
+    for &near in &r.near {
+        for x in joints(draft.timber(near)) {
+            stops.extend([r.s(x - clear), r.s(x + clear), r.s(x)]);
+        }
+    }
+    stops.extend(r.look.breaks().iter().map(|&x| r.s(x)));
+    stops.extend(
+        draft
+            .state
+            .timber(row)
+            .iter()
+            .skip(1)
+            .map(|part| r.s(part.x_from)),
+    );
+    for offer in offers {
+        // As far as this wood reaches from the bow, from the stern, and from joint to joint.
+        stops.push(offer.room - r.allow[0] - problem.half_scarf);
+        stops.push(r.length - (offer.room - r.allow[1] - problem.half_scarf));
+    }
+    // Round places besides, so that a course with few stops has choices.
+    let step = 1_000_000;
+    for (a, b) in &r.joint_windows {
+        for _ in 0..random / 2 {
+            stops.push(rng.random_range(*a..=*b) / step * step);
+        }
+    }
+    stops
+}

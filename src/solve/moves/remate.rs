@@ -1,0 +1,38 @@
+//! Two parts exchange one strip each: 1-2 and 3-4 become 1-4 and 3-2, or 2-3 and 1-4.
+
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::problem::NONE;
+use crate::solve::state::Change;
+use rand::RngExt;
+
+/// Two mirrored parts are drawn, the second mostly from the first one's board.
+pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+    let state = draft.state;
+    let (row, at) = pick::part(state, dice)?;
+    let part = state.timber(row)[at];
+    let (other_row, other_at) = if dice.random_bool(0.8) {
+        let mates = &state.problem.mates[part.wood[0] as usize];
+        if mates.is_empty() {
+            return None;
+        }
+        let strip = mates[dice.random_range(0..mates.len())];
+        let other_row = state.rack().serves(strip).next()?;
+        (other_row, pick::part_of(state, other_row, strip)?)
+    } else {
+        pick::part(state, dice)?
+    };
+    let other = state.timber(other_row)[other_at];
+    if other_row == row || part.wood[1] == NONE || other.wood[1] == NONE {
+        return None;
+    }
+    let (a, b) = (dice.random_range(0..2), dice.random_range(0..2));
+    let (mut mine, mut theirs) = (part.wood, other.wood);
+    std::mem::swap(&mut mine[a], &mut theirs[b]);
+    if mine[0] == mine[1] || theirs[0] == theirs[1] {
+        return None;
+    }
+    draft.lift(row, |i| i == at);
+    draft.lift(other_row, |i| i == other_at);
+    (draft.put(row, &part, mine) && draft.put(other_row, &other, theirs)).then(|| draft.finish())
+}

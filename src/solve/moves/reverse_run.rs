@@ -1,0 +1,28 @@
+//! A run of courses takes its wood in the opposite order.
+
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::state::Change;
+use rand::RngExt;
+
+/// Longest run that is reversed. Longer ones are priced at the same cost a course and hardly ever hit.
+const LONGEST: usize = 24;
+
+/// A run is drawn and reversed; now and then its pairs change sides as well.
+pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+    let run = pick::run(draft.state, LONGEST, dice)?;
+    let parts: Vec<_> = run.iter().map(|&row| draft.state.timber(row)[0]).collect();
+    let turn = dice.random_bool(0.1);
+    run.iter().for_each(|&row| draft.strip(row));
+    for (i, &row) in run.iter().enumerate() {
+        let wood = parts[run.len() - 1 - i].wood;
+        if !draft.put(
+            row,
+            &parts[i],
+            if turn { pick::swapped(wood) } else { wood },
+        ) {
+            return None;
+        }
+    }
+    Some(draft.finish())
+}

@@ -1,0 +1,63 @@
+//! A joint slides along its course, to where something stops it or to any place allowed.
+
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::state::Change;
+use crate::solve::timber::{Part, joints};
+use rand::RngExt;
+
+/// A joint is drawn and a new place for it; both parts keep their strips.
+pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+    let state = draft.state;
+    let problem = state.problem;
+    let row = pick::laid(state, dice)?;
+    let timber = state.timber(row).clone();
+    if timber.len() < 2 {
+        return None;
+    }
+    let r = &problem.rows[row];
+    let joint = dice.random_range(0..timber.len() - 1);
+    let half = problem.half_scarf;
+    let begin = if joint == 0 {
+        0
+    } else {
+        timber[joint].from + half
+    };
+    let end = if joint + 2 == timber.len() {
+        r.length
+    } else {
+        timber[joint + 1].to - half
+    };
+    let (least, most) = (begin + problem.shortest, end - problem.shortest);
+    let now = timber[joint + 1].from + half;
+    let at = match dice.random_range(0..3) {
+        0 => {
+            let near = if r.near.is_empty() {
+                return None;
+            } else {
+                r.near[dice.random_range(0..r.near.len())]
+            };
+            let x = joints(state.timber(near)).next()?;
+            r.s(x + if dice.random_bool(0.5) {
+                problem.clear
+            } else {
+                -problem.clear
+            })
+        }
+        1 => {
+            let (a, b) = r.joint_windows[dice.random_range(0..r.joint_windows.len())];
+            if dice.random_bool(0.5) { a } else { b }
+        }
+        _ => now + (dice.random_range(-300..=300i64)) * 1_000_000,
+    };
+    let at = at.clamp(least.min(most), most);
+    let allowed = r.joint_windows.iter().any(|(a, b)| *a <= at && at <= *b);
+    if at == now || at < least || !allowed || !state.staggered(row, r.x(at), &[]) {
+        return None;
+    }
+    draft.lift(row, |i| i == joint || i == joint + 1);
+    let fore = Part::between(problem, row, begin, at);
+    let aft = Part::between(problem, row, at, end);
+    (draft.put(row, &fore, timber[joint].wood) && draft.put(row, &aft, timber[joint + 1].wood))
+        .then(|| draft.finish())
+}

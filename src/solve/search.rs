@@ -1,0 +1,185 @@
+//! The search as a whole: several starts side by side, round after round, until nothing better turns up.
+//!
+//! The number of starts does not depend on the threads, each start owns its dice, and rounds are gathered in the order of the
+//! starts: the same seed and rounds give the same plan on any number of threads.
+
+use super::anneal::{Best, Cooling, anneal};
+use super::asked::{Asked, Ended, Outcome, Progress, Watch};
+use super::moves::Dice;
+use super::problem::Problem;
+use super::start::{Order, construct};
+use super::state::State;
+use super::{shortage, written};
+use crate::job::Job;
+use crate::units::Length;
+use rand::SeedableRng;
+use rayon::prelude::*;
+use std::time::{Duration, Instant};
+
+/// Independent starts. More cover more ground in a round, at the price of fewer rounds.
+const STARTS: usize = 4;
+/// Rounds without a better plan after which the search gives up.
+const PATIENCE: u64 = 3;
+/// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
+const CEILING: f64 = 10.0;
+
+struct Start<'a> {
+    state: State<'a>,
+    dice: Dice,
+    best: Best,
+}
+
+/// Lays the job: the best plan that could be found, and what is known about it.
+pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    let threads = asked.threads.unwrap_or(0);
+    match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
+        Ok(pool) => pool.install(|| search(job, asked, watch)),
+        // No threads of our own to be had: the caller's will do, and the plan is the same.
+        Err(_) => search(job, asked, watch),
+    }
+}
+
+fn search(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    let problem = Problem::new(job);
+    lay_problem(job, &problem, asked, watch)
+}
+
+/// The same for a problem that is set already.
+pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    let begun = Instant::now();
+    let ceiling = asked.seconds.or(asked.rounds.is_none().then_some(CEILING));
+    let until = ceiling
+        .and_then(|s| Duration::try_from_secs_f64(s).ok())
+        .and_then(|s| begun.checked_add(s));
+    let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
+    let stop = || watch.stop() || out_of_time();
+
+    let mut starts: Vec<Start> = (0..STARTS)
+        .into_par_iter()
+        .map(|i| begin(problem, asked.seed, i))
+        .collect();
+    let jointed = jointed(problem, &starts);
+    let mut best = leader(&starts).best.clone();
+    let (mut round, mut since) = (0, 0);
+    let ended = loop {
+        if asked.rounds.is_some_and(|rounds| round >= rounds) {
+            break Ended::Rounds;
+        }
+        if watch.stop() {
+            break Ended::Stopped;
+        }
+        if out_of_time() {
+            break Ended::Seconds;
+        }
+        if asked.rounds.is_none() && asked.seconds.is_none() && since >= PATIENCE {
+            break Ended::Stalled;
+        }
+        starts.par_iter_mut().for_each(|start| {
+            let cooling = cooling(problem, jointed, round, start.best.worth);
+            let found = anneal(&mut start.state, &cooling, &mut start.dice, &stop);
+            if found.worth < start.best.worth - 1e-9 {
+                start.best = found;
+            }
+        });
+        round += 1;
+        since += 1;
+        let found = leader(&starts);
+        if found.best.worth < best.worth - 1e-9 {
+            best = found.best.clone();
+            since = 0;
+        }
+        share(&mut starts, &best, round);
+        watch.progress(&progress(problem, &best, round, asked));
+    };
+    let mut state = State::bare(problem);
+    best.restore(&mut state);
+    let plan = written::plan(job, &state);
+    Outcome {
+        shortage: shortage::of(&state),
+        cost: state.terms(),
+        plan,
+        rounds: round,
+        bound: None,
+        bound_reason: "no bound was worked out".to_string(),
+        ended,
+    }
+}
+
+fn begin(problem: &Problem, seed: u64, number: usize) -> Start<'_> {
+    // Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
+    let mut dice = Dice::seed_from_u64(
+        seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)),
+    );
+    let order = match number {
+        0 => Order::Outwards,
+        1 => Order::LongestFirst,
+        _ => Order::Shuffled,
+    };
+    let state = construct(problem, order, &mut dice);
+    let best = Best::of(&state);
+    Start { state, dice, best }
+}
+
+/// Whether joints play a part: some course has one, or is open for want of one.
+fn jointed(problem: &Problem, starts: &[Start]) -> bool {
+    problem.most > 0
+        && starts
+            .iter()
+            .any(|start| (0..problem.rows.len()).any(|row| start.state.timber(row).len() != 1))
+}
+
+fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
+    let mut leader = &starts[0];
+    for start in &starts[1..] {
+        if start.best.worth < leader.best.worth {
+            leader = start;
+        }
+    }
+    leader
+}
+
+/// The trailing half begins the next round from the best plan, the others from their own.
+fn share(starts: &mut [Start], best: &Best, round: u64) {
+    for (i, start) in starts.iter_mut().enumerate() {
+        let from = if (i as u64 + round).is_multiple_of(2) {
+            best.clone()
+        } else {
+            start.best.clone()
+        };
+        from.restore(&mut start.state);
+        start.best = from;
+    }
+}
+
+fn cooling(problem: &Problem, jointed: bool, round: u64, worth: f64) -> Cooling {
+    let rows = problem.rows.len() as f64;
+    let a_course = (worth % 1e5) / rows;
+    let (tries, hot) = if round == 0 {
+        (1.0, 0.2)
+    } else {
+        (1.0, [0.05, 0.1, 0.03][round as usize % 3])
+    };
+    Cooling {
+        tries: (tries * rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + 4000,
+        hot: (hot * a_course).max(1e-3),
+        cold: (0.002 * a_course).max(1e-5),
+        jointed,
+    }
+}
+
+fn progress(problem: &Problem, best: &Best, round: u64, asked: &Asked) -> Progress {
+    let open = best
+        .timber
+        .iter()
+        .zip(&problem.rows)
+        .filter(|(timber, _)| timber.is_empty());
+    let mut state = State::bare(problem);
+    best.restore(&mut state);
+    Progress {
+        round,
+        of: asked.rounds,
+        uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
+        cost: state.cost(),
+        bound: None,
+    }
+}

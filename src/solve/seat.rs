@@ -1,0 +1,122 @@
+//! Where along its strips a part is cut, and which end goes to the bow: as near in register with its neighbours as the
+//! room on the strips allows.
+
+use super::price;
+use super::problem::{NONE, Problem};
+use super::rack::{Rack, Room};
+use super::timber::Part;
+use crate::plan::BowEnd;
+
+/// The strips and places that a seat has to respect.
+pub struct Seating<'a> {
+    /// The problem.
+    pub problem: &'a Problem,
+    /// What is cut already.
+    pub rack: &'a Rack,
+    /// Courses whose own cuts don't count, because they are being laid anew.
+    pub open: &'a [usize],
+    /// Stretches taken besides: strip, from, to.
+    pub besides: &'a [(u32, i64, i64)],
+}
+
+impl Seating<'_> {
+    /// Gives the part its strips, ends and cuts at the least cost in register; `None` where there is no room.
+    ///
+    /// `before` and `after` are the timber of the neighbouring courses.
+    pub fn seat(
+        &self,
+        row: usize,
+        part: &Part,
+        wood: [u32; 2],
+        before: &[Part],
+        after: &[Part],
+    ) -> Option<Part> {
+        let mut part = Part { wood, ..*part };
+        let ends = self.problem.bow_ends(row, wood);
+        if wood[1] == NONE || self.problem.one_board(wood[0], wood[1]) {
+            let room = self
+                .rack
+                .room_on_both(self.problem, wood, self.open, self.besides);
+            return self.best_cut(row, &part, &[0, 1], ends, &room, before, after);
+        }
+        // Foster mates: each side has cuts and an end of its own.
+        for side in 0..2 {
+            let room = self
+                .rack
+                .room(self.problem, wood[side], self.open, self.besides);
+            part = self.best_cut(row, &part, &[side], ends, &room, before, after)?;
+        }
+        Some(part)
+    }
+
+    #[allow(clippy::too_many_arguments)]
+    fn best_cut(
+        &self,
+        row: usize,
+        part: &Part,
+        sides: &[usize],
+        ends: &[BowEnd],
+        room: &Room,
+        before: &[Part],
+        after: &[Part],
+    ) -> Option<Part> {
+        let length = part.length();
+        let mut best: Option<(f64, Part)> = None;
+        for &end in ends {
+            for &(a, b) in room.iter().filter(|(a, b)| b - a >= length) {
+                let mut attempt = |from: i64| {
+                    let mut tried = *part;
+                    for &side in sides {
+                        tried.bow[side] = end;
+                        tried.cut[side] = from;
+                    }
+                    let sides = sides.iter().filter(|&&side| part.wood[side] != NONE);
+                    let cost: f64 = sides
+                        .map(|&side| price::shift(self.problem, row, &tried, side, before, after))
+                        .sum();
+                    // The first of equals wins: flush with an end of the room comes first and wastes least.
+                    if best.as_ref().is_none_or(|(least, _)| cost < least - 1e-12) {
+                        best = Some((cost, tried));
+                    }
+                };
+                attempt(a);
+                if b - a > length {
+                    attempt(b - length);
+                    for other in before.iter().chain(after) {
+                        for &side in sides {
+                            if let Some(from) = in_register(self.problem, part, side, end, other) {
+                                attempt(from.clamp(a, b - length));
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        best.map(|(_, part)| part)
+    }
+}
+
+/// Where the part would have to be cut to be in register with its neighbour, if they can be at all.
+fn in_register(
+    problem: &Problem,
+    part: &Part,
+    side: usize,
+    end: BowEnd,
+    other: &Part,
+) -> Option<i64> {
+    if part.wood[side] == NONE || part.x_to <= other.x_from || other.x_to <= part.x_from {
+        return None;
+    }
+    let &(_, facing) = price::meeting_sides(part.wood, other.wood)
+        .iter()
+        .find(|(mine, _)| *mine == side)?;
+    if !problem.one_board(part.wood[side], other.wood[facing]) || other.bow[facing] != end {
+        return None;
+    }
+    let register = other.register(facing);
+    let from = match end {
+        BowEnd::Mark => part.x_tip - register,
+        BowEnd::Plain => register - part.x_tip - part.length() as f64 / 1e6,
+    };
+    Some((from * 1e6).round() as i64)
+}

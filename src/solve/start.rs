@@ -1,0 +1,70 @@
+//! The first plan: course after course, each as well as what is left in the rack allows.
+
+use super::draft::Draft;
+use super::fill::{Appetite, fill, offers};
+use super::moves::Dice;
+use super::problem::Problem;
+use super::state::State;
+use rand::RngExt;
+use rand::seq::SliceRandom;
+
+/// In which order the courses are laid.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Order {
+    /// From the start line outwards: looks best while there is plenty.
+    Outwards,
+    /// The longest first: covers most where wood is short.
+    LongestFirst,
+    /// Any order.
+    Shuffled,
+}
+
+/// Lays every course that can be laid in this order, with foster mates only where nothing else is left.
+pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> State<'a> {
+    let mut state = State::bare(problem);
+    let mut rows: Vec<usize> = (0..problem.rows.len()).collect();
+    match order {
+        Order::Outwards => {}
+        Order::LongestFirst => {
+            rows.sort_by_key(|&row| std::cmp::Reverse(problem.rows[row].one_piece()))
+        }
+        Order::Shuffled => rows.shuffle(dice),
+    }
+    let appetite = Appetite {
+        alike: 10,
+        random: 24,
+        foster: 0,
+        places: 16,
+        joints_for_looks: 0.0,
+        thrifty: if order == Order::Outwards {
+            0.5
+        } else {
+            dice.random_range(0.0..4.0)
+        },
+        jitter: 0.0,
+    };
+    for round in 0..3 {
+        let foster = 8 * round;
+        let appetite = Appetite {
+            foster,
+            random: appetite.random << round,
+            ..appetite
+        };
+        for &row in &rows {
+            if !state.timber(row).is_empty() {
+                continue;
+            }
+            let mut draft = Draft::new(&state);
+            draft.strip(row);
+            let wood = offers(&draft, row, &[], &appetite, dice);
+            if fill(&mut draft, row, &wood, &appetite, dice) {
+                let change = draft.finish();
+                state.make(change);
+            }
+        }
+        if state.open() == 0 {
+            break;
+        }
+    }
+    state
+}

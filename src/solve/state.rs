@@ -1,0 +1,209 @@
+//! A plan under way: what lies on each course, what is cut from each strip, and what it all costs, kept up to date.
+
+use super::price;
+use super::problem::Problem;
+use super::rack::Rack;
+use super::timber::{Part, Timber, joints};
+use smallvec::SmallVec;
+
+/// Courses with the timber that is to lie on them instead. At most a few, never the same course twice.
+pub type Change = SmallVec<[(usize, Timber); 4]>;
+
+/// A plan under way.
+#[derive(Clone)]
+pub struct State<'a> {
+    /// The problem it is a plan for.
+    pub problem: &'a Problem,
+    timber: Vec<Timber>,
+    rack: Rack,
+    /// Mates and joints of each course.
+    own: Vec<f64>,
+    /// Seam between each course and the next.
+    seam: Vec<f64>,
+    open: i64,
+}
+
+impl<'a> State<'a> {
+    /// The bare boat: every course open.
+    pub fn bare(problem: &'a Problem) -> State<'a> {
+        let n = problem.rows.len();
+        State {
+            problem,
+            timber: vec![Timber::new(); n],
+            rack: Rack::whole(problem.woods.len()),
+            own: vec![0.0; n],
+            seam: vec![0.0; n],
+            open: problem.rows.iter().map(|row| row.length).sum(),
+        }
+    }
+
+    /// What lies on a course; nothing where it is open.
+    pub fn timber(&self, row: usize) -> &Timber {
+        &self.timber[row]
+    }
+
+    /// What is cut from the strips.
+    pub fn rack(&self) -> &Rack {
+        &self.rack
+    }
+
+    /// Length of course left open. Unit: nm.
+    pub fn open(&self) -> i64 {
+        self.open
+    }
+
+    /// What the plan costs, open courses aside. Summed afresh, so that no error builds up.
+    pub fn cost(&self) -> f64 {
+        self.own.iter().sum::<f64>()
+            + self.seam.iter().sum::<f64>()
+            + self.problem.weights.cut * self.rack.used() as f64
+    }
+
+    /// The cost, and first of all a large price on every metre left open.
+    pub fn worth(&self) -> f64 {
+        self.cost() + OPEN * self.open as f64 / 1e9
+    }
+
+    /// What a course and its seams cost as they are.
+    pub fn cost_at(&self, row: usize) -> f64 {
+        let before = self.problem.rows[row].before.map_or(0.0, |b| self.seam[b]);
+        self.own[row] + self.seam[row] + before
+    }
+
+    /// The term by term cost.
+    pub fn terms(&self) -> crate::plan::Cost {
+        let all = 0..self.timber.len();
+        crate::plan::Cost {
+            seam: self.seam.iter().sum(),
+            matching: all
+                .clone()
+                .map(|i| price::matching(self.problem, i, &self.timber[i]))
+                .sum(),
+            joint: all
+                .map(|i| price::joints(self.problem, i, &self.timber[i]))
+                .sum(),
+            thrift: self.problem.weights.cut * self.rack.used() as f64,
+            moved: 0.0,
+        }
+    }
+
+    /// Lays a course anew; empty timber leaves it open. The caller has made sure that the wood is there.
+    pub fn lay(&mut self, row: usize, timber: Timber) {
+        let problem = self.problem;
+        let length = problem.rows[row].length;
+        let was = std::mem::take(&mut self.timber[row]);
+        for part in &was {
+            self.rack.put_back(row, part);
+        }
+        for part in &timber {
+            self.rack.cut(row, part);
+        }
+        self.open += i64::from(timber.is_empty()) * length - i64::from(was.is_empty()) * length;
+        self.own[row] = own(problem, row, &timber);
+        self.timber[row] = timber;
+        self.seam[row] = self.seam_after(row, &[]);
+        if let Some(before) = problem.rows[row].before {
+            self.seam[before] = self.seam_after(before, &[]);
+        }
+    }
+
+    /// Makes a change and gives back the change that undoes it.
+    pub fn make(&mut self, change: Change) -> Change {
+        let mut undo = Change::new();
+        // All out of the rack first: the courses may be passing strips between them.
+        for (row, _) in &change {
+            undo.push((*row, self.timber[*row].clone()));
+            self.lay(*row, Timber::new());
+        }
+        for (row, timber) in change {
+            self.lay(row, timber);
+        }
+        undo
+    }
+
+    /// By how much [`State::worth`] would change. The caller has made sure that the wood is there.
+    pub fn price(&self, change: &[(usize, Timber)]) -> f64 {
+        let problem = self.problem;
+        let mut by = 0.0;
+        let mut seams: SmallVec<[usize; 8]> = SmallVec::new();
+        let mut strips: SmallVec<[(u32, i32); 16]> = SmallVec::new();
+        for (row, timber) in change {
+            by += own(problem, *row, timber) - self.own[*row];
+            let opened = i32::from(timber.is_empty()) - i32::from(self.timber[*row].is_empty());
+            by += OPEN * f64::from(opened) * problem.rows[*row].length as f64 / 1e9;
+            for seam in [Some(*row), problem.rows[*row].before]
+                .into_iter()
+                .flatten()
+            {
+                if !seams.contains(&seam) {
+                    seams.push(seam);
+                }
+            }
+            for (parts, count) in [(&self.timber[*row], -1), (timber, 1)] {
+                for part in parts {
+                    for side in part.sides() {
+                        match strips
+                            .iter_mut()
+                            .find(|(strip, _)| *strip == part.wood[side])
+                        {
+                            Some((_, sum)) => *sum += count,
+                            None => strips.push((part.wood[side], count)),
+                        }
+                    }
+                }
+            }
+        }
+        for seam in seams {
+            by += self.seam_after(seam, change) - self.seam[seam];
+        }
+        for (strip, count) in strips.into_iter().filter(|(_, count)| *count != 0) {
+            let before = self.rack.pieces(strip) as i32;
+            let cut = i32::from(before + count > 0) - i32::from(before > 0);
+            by += problem.weights.cut * f64::from(cut);
+        }
+        by
+    }
+
+    /// Whether a joint at this place of a course keeps clear of the joints of near courses.
+    ///
+    /// Unit of `x`: mm along the boat. Source: model, rule 6.
+    pub fn staggered(&self, row: usize, x: f64, change: &[(usize, Timber)]) -> bool {
+        self.problem.rows[row].near.iter().all(|&near| {
+            joints(view(&self.timber, near, change))
+                .all(|other| (x - other).abs() >= self.problem.clear - 1e-6)
+        })
+    }
+
+    /// The timber of the neighbours of a course, as it would be after a change.
+    pub fn neighbours<'s>(&'s self, row: usize, change: &'s [(usize, Timber)]) -> [&'s [Part]; 2] {
+        let r = &self.problem.rows[row];
+        [r.before, r.after]
+            .map(|other| other.map_or(&[] as &[Part], |other| view(&self.timber, other, change)))
+    }
+
+    fn seam_after(&self, row: usize, change: &[(usize, Timber)]) -> f64 {
+        let Some(after) = self.problem.rows[row].after else {
+            return 0.0;
+        };
+        price::seam(
+            self.problem,
+            row,
+            view(&self.timber, row, change),
+            view(&self.timber, after, change),
+        )
+    }
+}
+
+/// Price of a metre of course left open: more than any plan can cost otherwise.
+const OPEN: f64 = 1e5;
+
+fn own(problem: &Problem, row: usize, timber: &[Part]) -> f64 {
+    price::matching(problem, row, timber) + price::joints(problem, row, timber)
+}
+
+fn view<'s>(timber: &'s [Timber], row: usize, change: &'s [(usize, Timber)]) -> &'s [Part] {
+    change
+        .iter()
+        .find(|(changed, _)| *changed == row)
+        .map_or(&timber[row], |(_, timber)| timber)
+}

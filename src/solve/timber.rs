@@ -1,0 +1,92 @@
+//! What lies on a course: its parts from the bow aft, each with the two strips it is cut from.
+
+use super::problem::{NONE, Problem};
+use crate::plan::BowEnd;
+use smallvec::SmallVec;
+
+/// One piece of a course on both sides (or on the one side there is).
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Part {
+    /// Strip on port and on starboard; the second is [`NONE`] on a centre course.
+    pub wood: [u32; 2],
+    /// Which end points to the bow, on each side.
+    pub bow: [BowEnd; 2],
+    /// Where each is cut nearest its marked end. Unit: nm.
+    pub cut: [i64; 2],
+    /// Forward and after end on the skin, allowances and overlaps included. Unit: nm.
+    pub from: i64,
+    /// See `from`.
+    pub to: i64,
+    /// Nominal ends on the boat: joint centres or course ends. Unit: mm.
+    pub x_from: f64,
+    /// See `x_from`.
+    pub x_to: f64,
+    /// Boat position of the bow tip. Unit: mm.
+    pub x_tip: f64,
+}
+
+impl Part {
+    /// A part between two nominal places of a course (0 and the course's length at its ends), not yet cut from anything.
+    pub fn between(problem: &Problem, row: usize, from: i64, to: i64) -> Part {
+        let r = &problem.rows[row];
+        let ahead = if from == 0 {
+            r.allow[0]
+        } else {
+            problem.half_scarf
+        };
+        let abaft = if to == r.length {
+            r.allow[1]
+        } else {
+            problem.half_scarf
+        };
+        Part {
+            wood: [NONE; 2],
+            bow: [BowEnd::Mark; 2],
+            cut: [0; 2],
+            from: from - ahead,
+            to: to + abaft,
+            x_from: r.x(from),
+            x_to: r.x(to),
+            x_tip: r.x(from - ahead),
+        }
+    }
+
+    /// Its length with allowances and overlaps. Unit: nm.
+    pub fn length(&self) -> i64 {
+        self.to - self.from
+    }
+
+    /// The stretch of strip that it takes on one side. Unit: nm.
+    pub fn span(&self, side: usize) -> (i64, i64) {
+        (self.cut[side], self.cut[side] + self.length())
+    }
+
+    /// The register of its figure on one side: where the marked end would lie on the boat, were the strip laid whole.
+    ///
+    /// Unit: mm. Source: model, "seam".
+    pub fn register(&self, side: usize) -> f64 {
+        let (from, to) = self.span(side);
+        match self.bow[side] {
+            BowEnd::Mark => self.x_tip - from as f64 / 1e6,
+            BowEnd::Plain => self.x_tip + to as f64 / 1e6,
+        }
+    }
+
+    /// The sides that it lies on: port and starboard, or the first alone on a centre course.
+    pub fn sides(&self) -> std::ops::Range<usize> {
+        0..if self.wood[1] == NONE { 1 } else { 2 }
+    }
+
+    /// Whether both mates are cut at the same place because they come from one board.
+    pub fn book_matched(&self, problem: &Problem) -> bool {
+        self.wood[1] != NONE && problem.one_board(self.wood[0], self.wood[1])
+    }
+}
+
+/// The parts of a course from the bow aft; none where the course is open.
+pub type Timber = SmallVec<[Part; 2]>;
+
+/// The joints of a course: nominal places on the boat between its parts. Unit: mm.
+pub fn joints(timber: &[Part]) -> impl Iterator<Item = f64> + '_ {
+    timber.iter().skip(1).map(|part| part.x_from)
+}

@@ -1,0 +1,83 @@
+//! A state written out as a plan: faces, edges, and the order of laying.
+
+use super::problem::{NONE, Problem};
+use super::state::State;
+use super::timber::Part;
+use crate::hull::{CourseId, Side};
+use crate::job::Job;
+use crate::plan::{Edges, Face, Facing, Piece, Plan, in_laying_order};
+use crate::stock::StripId;
+use crate::units::{Length, S, U};
+
+/// The plan that the state amounts to.
+pub fn plan(job: &Job, state: &State) -> Plan {
+    let mut plan = Plan::default();
+    for (id, course) in job.hull.courses() {
+        let timber = state.timber(id.0);
+        if timber.is_empty() {
+            plan.uncovered.push(id);
+        }
+        for (i, part) in timber.iter().enumerate() {
+            for side in part.sides() {
+                plan.pieces.push(piece(
+                    job,
+                    state.problem,
+                    id,
+                    course.sides()[side],
+                    side,
+                    i,
+                    part,
+                ));
+            }
+        }
+    }
+    in_laying_order(&job.hull, &mut plan.pieces);
+    plan
+}
+
+fn piece(
+    job: &Job,
+    problem: &Problem,
+    course: CourseId,
+    on: Side,
+    side: usize,
+    at: usize,
+    part: &Part,
+) -> Piece {
+    let toward = job.hull.panel_of(course).toward;
+    let bow_end = part.bow[side];
+    let facing = if part.book_matched(problem) {
+        let port = problem.port_face(part.wood[0], part.wood[1]);
+        let face_out = match (side, port) {
+            (0, face) => face,
+            (_, Face::High) => Face::Low,
+            (_, Face::Low) => Face::High,
+        };
+        Facing { bow_end, face_out }
+    } else {
+        // No mate to mirror: whichever face the edges ask for.
+        match job.rules.edges {
+            Edges::Square => Facing {
+                bow_end,
+                face_out: Face::High,
+            },
+            Edges::BeadAndCove { next_edge } => Facing::with_edge(bow_end, next_edge, on, toward),
+        }
+    };
+    let (from, to) = part.span(side);
+    let mate = part.wood[1 - side];
+    Piece {
+        course,
+        side: on,
+        number: at as u32 + 1,
+        strip: StripId(part.wood[side] as usize),
+        mate: (mate != NONE).then_some(StripId(mate as usize)),
+        from: S::at(Length::from_nm(part.from)),
+        to: S::at(Length::from_nm(part.to)),
+        cut_from: U::at(Length::from_nm(from)),
+        cut_to: U::at(Length::from_nm(to)),
+        bow_end,
+        next_edge: facing.next_edge(on, toward),
+        face_out: facing.face_out,
+    }
+}
