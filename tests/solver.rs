@@ -2,10 +2,14 @@
 
 mod common;
 
-use common::{Size, random_job};
+use common::{Size, boat, random_job};
 use proptest::prelude::*;
 use twinstrake::check::check;
-use twinstrake::solve::{Asked, Quiet, lay};
+use twinstrake::hull::Toward;
+use twinstrake::job::Job;
+use twinstrake::solve::{Asked, Joined, Quiet, Remedy, lay};
+use twinstrake::stock::{BoardId, Origin, Strip};
+use twinstrake::units::Colour;
 
 fn asked(seed: u64, rounds: u64) -> Asked {
     Asked {
@@ -46,4 +50,86 @@ proptest! {
     fn every_plan_for_a_medium_job_passes_the_checker_at_the_same_cost(seed in any::<u64>()) {
         holds(seed, Size::Medium)?;
     }
+}
+
+#[test]
+fn an_empty_rack_leaves_every_course_open_and_says_what_to_mill() {
+    // Two mirrored courses of 3 m with 25 mm at each end: 3050 mm a piece, so two pairs of 3050 mm.
+    let job = boat()
+        .panel("side", Toward::Keel)
+        .courses(2, 0.0, 3000.0)
+        .build();
+    let outcome = lay(&job, &asked(1, 1), &Quiet);
+    let shortage = outcome.shortage.expect("nothing can be covered");
+    assert_eq!(shortage.open.len(), 2);
+    let remedy = &shortage.remedies[0];
+    assert_eq!(
+        (remedy.pairs, remedy.strips, remedy.length.mm()),
+        (2, 0, 3050.0)
+    );
+}
+
+/// The job with the remedy's wood added: each pair a board of its own, each single strip as well.
+fn bought(job: &Job, remedies: &[&Remedy]) -> Job {
+    let mut job = job.clone();
+    let pairs = remedies
+        .iter()
+        .flat_map(|r| std::iter::repeat_n((2, r.length), r.pairs));
+    let singles = remedies
+        .iter()
+        .flat_map(|r| std::iter::repeat_n((1, r.length), r.strips));
+    for (slices, length) in pairs.chain(singles) {
+        let board = BoardId(job.stock.boards.len());
+        job.stock.boards.push(format!("bought {}", board.0));
+        for seq in 1..=slices {
+            job.stock.strips.push(Strip {
+                name: format!("bought {}-{seq}", board.0),
+                origin: Some(Origin { board, seq }),
+                length,
+                width: None,
+                thickness: None,
+                colour: Colour::shade(5),
+                grain: String::new(),
+                sister: None,
+                defects: Vec::new(),
+                notes: String::new(),
+                cull: false,
+            });
+        }
+    }
+    job
+}
+
+#[test]
+fn a_remedy_when_followed_covers_the_boat() {
+    let mut followed = 0;
+    for seed in 0..48 {
+        let job = random_job(seed, Size::Small);
+        let Some(shortage) = lay(&job, &asked(seed, 1), &Quiet).shortage else {
+            continue;
+        };
+        for joined in [Joined::OnePiece, Joined::Scarfed] {
+            let remedies: Vec<&Remedy> = shortage
+                .remedies
+                .iter()
+                .filter(|r| r.joined == joined)
+                .collect();
+            if remedies.is_empty() {
+                continue;
+            }
+            let open = lay(&bought(&job, &remedies), &asked(seed, 4), &Quiet)
+                .plan
+                .uncovered;
+            assert!(
+                open.is_empty(),
+                "seed {seed}: {remedies:?} leaves {open:?} of {:?}",
+                shortage.open
+            );
+            followed += 1;
+        }
+    }
+    assert!(
+        followed >= 5,
+        "only {followed} remedies were tried: the test tells nothing"
+    );
 }

@@ -64,7 +64,9 @@ pub fn anneal(
             break;
         }
         let heat = cooling.hot * (fall * k as f64).exp();
-        let Some(change) = moves::draw(cooling.jointed, dice).propose(state, dice) else {
+        let Some(change) =
+            moves::draw(cooling.jointed, state.open() > 0, dice).propose(state, dice)
+        else {
             continue;
         };
         let by = state.price(&change);

@@ -12,6 +12,7 @@ mod draft;
 pub mod exact;
 mod fill;
 mod moves;
+mod packed;
 mod price;
 pub mod problem;
 mod profile;

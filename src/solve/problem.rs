@@ -82,6 +82,7 @@ impl Row {
 }
 
 /// The whole problem.
+#[derive(Clone, Debug)]
 pub struct Problem {
     /// Strips, by [`StripId`].
     pub woods: Vec<Wood>,
@@ -149,6 +150,37 @@ impl Problem {
         };
         problem.alike = (0..n as u32).map(|a| problem.best_beside(a)).collect();
         problem
+    }
+
+    /// The same problem with so many pairs of sisters more, all of one length and as like in colour as one could wish.
+    ///
+    /// Their strips follow the others, two by two. Unit of `length`: nm.
+    pub fn with_more_pairs(&self, pairs: usize, length: i64) -> Problem {
+        let (was, now) = (self.woods.len(), self.woods.len() + 2 * pairs);
+        let mut more = self.clone();
+        let first_board = self
+            .woods
+            .iter()
+            .map(|wood| wood.board + 1)
+            .max()
+            .unwrap_or(0);
+        for i in 0..2 * pairs {
+            let board = first_board + (i / 2) as u32;
+            more.woods.push(Wood {
+                board,
+                seq: (i % 2) as i64 + 1,
+                clear: vec![(0, length)],
+            });
+            more.mates.push(vec![(was + (i ^ 1)) as u32]);
+            more.alike.push(Vec::new());
+            more.sisters.push(NONE);
+        }
+        more.differences = vec![0.0; now * now];
+        for a in 0..was {
+            more.differences[a * now..a * now + was]
+                .copy_from_slice(&self.differences[a * was..(a + 1) * was]);
+        }
+        more
     }
 
     fn best_beside(&self, a: u32) -> Vec<u32> {

@@ -62,6 +62,9 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
     let mut best = leader(&starts).best.clone();
     let (mut round, mut since) = (0, 0);
     let ended = loop {
+        if problem.woods.is_empty() || problem.rows.is_empty() {
+            break Ended::Stalled;
+        }
         if asked.rounds.is_some_and(|rounds| round >= rounds) {
             break Ended::Rounds;
         }
@@ -113,6 +116,7 @@ fn begin(problem: &Problem, seed: u64, number: usize) -> Start<'_> {
     let order = match number {
         0 => Order::Outwards,
         1 => Order::LongestFirst,
+        2 => Order::Packed,
         _ => Order::Shuffled,
     };
     let state = construct(problem, order, &mut dice);
@@ -153,7 +157,7 @@ fn share(starts: &mut [Start], best: &Best, round: u64) {
 
 fn cooling(problem: &Problem, jointed: bool, round: u64, worth: f64) -> Cooling {
     let rows = problem.rows.len() as f64;
-    let a_course = (worth % 1e5) / rows;
+    let a_course = (worth % 1e5) / rows.max(1.0);
     let (tries, hot) = if round == 0 {
         (1.0, 0.2)
     } else {

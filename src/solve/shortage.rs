@@ -1,10 +1,152 @@
-//! What is missing where the wood does not cover every course, tried out rather than reckoned.
+//! What is missing where the wood does not cover every course: tried out with wood that is not there, rather than reckoned.
 
-use super::asked::Shortage;
+use super::asked::{Joined, Remedy, Shortage};
+use super::draft::Draft;
+use super::fill::{Appetite, fill, offers};
+use super::moves::Dice;
+use super::problem::{NONE, Problem};
 use super::state::State;
+use super::timber::Timber;
+use crate::hull::CourseId;
+use crate::units::Length;
+use rand::SeedableRng;
+
+/// Courses whose lengths differ by less than this part are asked for at one length.
+const ONE_LENGTH: f64 = 0.85;
+/// How finely the least length of wood is tried out. Unit: nm (10 mm).
+const GRAIN: i64 = 10_000_000;
 
 /// What is missing, or `None` where every course is covered.
 pub fn of(state: &State) -> Option<Shortage> {
-    let _ = state;
-    None
+    let problem = state.problem;
+    let open: Vec<usize> = (0..problem.rows.len())
+        .filter(|&row| state.timber(row).is_empty())
+        .collect();
+    if open.is_empty() {
+        return None;
+    }
+    let mut remedies = in_one_piece(problem, &open);
+    remedies.extend(scarfed(state, &open));
+    Some(Shortage {
+        open: ids(&open),
+        remedies,
+    })
+}
+
+fn ids(rows: &[usize]) -> Vec<CourseId> {
+    rows.iter().map(|&row| CourseId(row)).collect()
+}
+
+/// A pair, or a strip, as long as each open course: courses of about one length together.
+fn in_one_piece(problem: &Problem, open: &[usize]) -> Vec<Remedy> {
+    let mut rows = open.to_vec();
+    rows.sort_by_key(|&row| {
+        (
+            !problem.rows[row].mirrored,
+            std::cmp::Reverse(problem.rows[row].one_piece()),
+            row,
+        )
+    });
+    let mut remedies: Vec<Remedy> = Vec::new();
+    for row in rows {
+        let r = &problem.rows[row];
+        let length = round_up(r.one_piece());
+        let fits = |last: &&mut Remedy| {
+            (last.pairs > 0) == r.mirrored && length as f64 >= ONE_LENGTH * last.length.nm() as f64
+        };
+        match remedies.last_mut().filter(fits) {
+            Some(last) => {
+                last.pairs += usize::from(r.mirrored);
+                last.strips += usize::from(!r.mirrored);
+                last.courses.push(CourseId(row));
+            }
+            None => remedies.push(Remedy {
+                pairs: usize::from(r.mirrored),
+                strips: usize::from(!r.mirrored),
+                length: Length::from_nm(length),
+                courses: vec![CourseId(row)],
+                joined: Joined::OnePiece,
+            }),
+        }
+    }
+    for remedy in &mut remedies {
+        remedy.courses.sort_unstable();
+    }
+    remedies
+}
+
+/// The fewest and then the shortest new pairs with which every open course can be laid, together with what is left in
+/// the rack; `None` where joints don't help, or centre courses are open as well.
+fn scarfed(state: &State, open: &[usize]) -> Option<Remedy> {
+    let problem = state.problem;
+    if open.iter().any(|&row| !problem.rows[row].mirrored) {
+        return None;
+    }
+    let longest = round_up(
+        open.iter()
+            .map(|&row| problem.rows[row].one_piece())
+            .max()?,
+    );
+    let pairs = (1..=open.len()).find(|&pairs| would_do(state, open, pairs, longest))?;
+    let (mut short, mut enough) = (0, longest);
+    while enough - short > GRAIN {
+        let middle = short + (enough - short) / 2;
+        if would_do(state, open, pairs, middle) {
+            enough = middle
+        } else {
+            short = middle
+        }
+    }
+    let length = round_up(enough);
+    // The binary search trusts that longer wood is never worse; the answer itself is tried, not trusted.
+    let better = pairs < open.len() || (length as f64) < 0.95 * longest as f64;
+    (better && would_do(state, open, pairs, length)).then(|| Remedy {
+        pairs,
+        strips: 0,
+        length: Length::from_nm(length),
+        courses: ids(open),
+        joined: Joined::Scarfed,
+    })
+}
+
+fn round_up(nm: i64) -> i64 {
+    (nm + GRAIN - 1) / GRAIN * GRAIN
+}
+
+/// Whether the open courses can be laid when so many pairs of such a length are added.
+fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
+    let more = state.problem.with_more_pairs(pairs, length);
+    let mut trial = State::bare(&more);
+    let laid: Vec<(usize, Timber)> = (0..more.rows.len())
+        .map(|row| (row, state.timber(row).clone()))
+        .collect();
+    trial.make(laid.into_iter().collect());
+    let first = state.problem.woods.len() as u32;
+    let new: Vec<[u32; 2]> = (0..pairs as u32)
+        .map(|i| [first + 2 * i, first + 2 * i + 1])
+        .collect();
+    let mut dice = Dice::seed_from_u64(0);
+    let appetite = Appetite {
+        alike: 12,
+        random: 60,
+        foster: 0,
+        places: 24,
+        joints_for_looks: 1.0,
+        thrifty: 1.0,
+        jitter: 0.0,
+    };
+    let mut rows = open.to_vec();
+    rows.sort_by_key(|&row| std::cmp::Reverse(more.rows[row].one_piece()));
+    rows.iter().all(|&row| {
+        let mut draft = Draft::new(&trial);
+        draft.strip(row);
+        let wood = offers(&draft, row, &new, &appetite, &mut dice);
+        debug_assert!(wood.iter().all(|wood| wood[1] != NONE));
+        let done = fill(&mut draft, row, &wood, &appetite, &mut dice);
+        if done {
+            let change = draft.finish();
+            trial.make(change);
+        }
+        done
+    })
 }

@@ -3,6 +3,7 @@
 use super::draft::Draft;
 use super::fill::{Appetite, fill, offers};
 use super::moves::Dice;
+use super::packed;
 use super::problem::Problem;
 use super::state::State;
 use rand::RngExt;
@@ -15,6 +16,8 @@ pub enum Order {
     Outwards,
     /// The longest first: covers most where wood is short.
     LongestFirst,
+    /// First what can be cut side by side from as few strips as possible, then the rest, the longest first.
+    Packed,
     /// Any order.
     Shuffled,
 }
@@ -25,10 +28,13 @@ pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> Sta
     let mut rows: Vec<usize> = (0..problem.rows.len()).collect();
     match order {
         Order::Outwards => {}
-        Order::LongestFirst => {
+        Order::LongestFirst | Order::Packed => {
             rows.sort_by_key(|&row| std::cmp::Reverse(problem.rows[row].one_piece()))
         }
         Order::Shuffled => rows.shuffle(dice),
+    }
+    if order == Order::Packed {
+        packed::lay(&mut state);
     }
     let appetite = Appetite {
         alike: 10,

@@ -34,6 +34,9 @@ pub fn offers(
     rng: &mut impl Rng,
 ) -> Vec<[u32; 2]> {
     let problem = draft.problem();
+    if problem.woods.is_empty() {
+        return Vec::new();
+    }
     let mirrored = problem.rows[row].mirrored;
     let least = least_length(draft, row);
     let mut found: Vec<[u32; 2]> = Vec::new();

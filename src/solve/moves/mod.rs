@@ -94,8 +94,11 @@ impl Move {
     }
 }
 
-/// Draws a move.
-pub fn draw(jointed: bool, dice: &mut Dice) -> Move {
+/// Draws a move; mostly [`Move::Recut`] while a course is open, since little else can close it.
+pub fn draw(jointed: bool, open: bool, dice: &mut Dice) -> Move {
+    if open && dice.random_bool(0.3) {
+        return Move::Recut;
+    }
     let all: u32 = ALL.iter().map(|m| m.share(jointed)).sum();
     let mut at = dice.random_range(0..all);
     for m in ALL {

@@ -59,7 +59,7 @@ fn choose(state: &State, dice: &mut Dice) -> Option<Vec<usize>> {
             .skip(first)
             .find(|&row| state.timber(row).is_empty())?;
         let mut rows = vec![first];
-        for _ in 0..count {
+        for _ in 0..dice.random_range(1..=6) {
             let other = dice.random_range(0..problem.rows.len());
             if !rows.contains(&other) {
                 rows.push(other);

@@ -1,0 +1,285 @@
+//! Jobs to measure on, by kind and size, from a seed: the same numbers give the same job on any machine.
+
+#![allow(clippy::unwrap_used, dead_code)]
+
+use rand::{Rng, RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+use twinstrake::hull::{Course, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Toward, Zone};
+use twinstrake::job::Job;
+use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
+use twinstrake::stock::{BoardId, Defect, Origin, Stock, Strip};
+use twinstrake::units::{Colour, Length, U, Unit, X};
+
+fn mm(length: f64) -> Length {
+    Length::from_mm(length.round())
+}
+
+fn rules() -> Rules {
+    Rules {
+        width: mm(19.0),
+        thickness: mm(6.0),
+        edges: Edges::Square,
+        joints: Joints {
+            slope: 8.0,
+            clear: mm(300.0),
+            clear_courses: 2,
+            shortest_piece: mm(600.0),
+            most: 2,
+        },
+        allow: Allow {
+            fitted_end: mm(25.0),
+            free_end: mm(50.0),
+            saw: mm(3.0),
+        },
+    }
+}
+
+fn panel(name: &str) -> Panel {
+    Panel {
+        name: name.to_string(),
+        toward: Toward::Keel,
+        look: 1.0,
+        lay: LayOrder::Alternate,
+    }
+}
+
+fn course(panel: usize, number: u32, from: f64, to: f64) -> Course {
+    let (from, to) = (from.round(), to.round());
+    Course {
+        panel: PanelId(panel),
+        number,
+        kind: Kind::Mirrored,
+        from: X::from_mm(from),
+        to: X::from_mm(to),
+        length: mm((to - from) * 1.02),
+        bow_end: End::Fitted,
+        stern_end: End::Fitted,
+    }
+}
+
+/// A panel's courses, each a little shorter than the one before.
+fn courses(panel: usize, count: u32, boat: f64, taper: f64) -> Vec<Course> {
+    (1..=count)
+        .map(|number| {
+            let off = taper * f64::from(number - 1);
+            course(panel, number, off, boat - off)
+        })
+        .collect()
+}
+
+/// Boards of strips: each board has a colour, which drifts from slice to slice.
+fn boards(
+    rng: &mut impl Rng,
+    strips: usize,
+    a_board: usize,
+    mut length: impl FnMut(usize) -> f64,
+) -> Stock {
+    let mut stock = Stock::default();
+    let species = [(70.0, 7.0, 24.0), (58.0, 11.0, 23.0), (78.0, 6.0, 22.0)];
+    for board in 0..strips.div_ceil(a_board) {
+        let name = format!("{:03}", board + 1);
+        let (l, a, b) = species[rng.random_range(0..species.len())];
+        let mut at: [f64; 3] = [
+            l + rng.random_range(-5.0..5.0),
+            a + rng.random_range(-2.0..2.0),
+            b + rng.random_range(-2.0..2.0),
+        ];
+        let long = length(board);
+        for slice in 0..a_board.min(strips - board * a_board) {
+            at[0] += rng.random_range(-0.7..0.7);
+            at[1] += rng.random_range(-0.25..0.25);
+            at[2] += rng.random_range(-0.3..0.3);
+            stock.strips.push(Strip {
+                name: format!("{name}-{:02}", slice + 1),
+                origin: Some(Origin {
+                    board: BoardId(board),
+                    seq: slice as u32 + 1,
+                }),
+                length: mm(long),
+                width: None,
+                thickness: None,
+                colour: Colour::lab(
+                    (at[0] * 10.0).round() / 10.0,
+                    (at[1] * 10.0).round() / 10.0,
+                    (at[2] * 10.0).round() / 10.0,
+                ),
+                grain: String::new(),
+                sister: None,
+                defects: Vec::new(),
+                notes: String::new(),
+                cull: false,
+            });
+        }
+        stock.boards.push(name);
+    }
+    stock
+}
+
+fn job(name: &str, hull: Hull, stock: Stock, rules: Rules) -> Job {
+    Job {
+        name: name.to_string(),
+        unit: Unit::Mm,
+        hull,
+        stock,
+        rules,
+        weights: Weights::default(),
+        laid: Vec::new(),
+        earlier: None,
+    }
+}
+
+/// One piece a course: so many courses, so many pairs, every strip long enough for every course.
+pub fn full_length(courses_wanted: u32, pairs: usize, seed: u64) -> Job {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed);
+    let hull = Hull {
+        panels: vec![panel("side")],
+        courses: courses(0, courses_wanted, 4800.0, 15.0),
+        keep_clear: Vec::new(),
+        show: Vec::new(),
+    };
+    let stock = boards(&mut rng, 2 * pairs, 10, |_| 5000.0);
+    job("full length", hull, stock, rules())
+}
+
+/// Twenty courses from short stock: every course has a joint, one zone is kept clear.
+pub fn short_stock(courses_wanted: u32, seed: u64) -> Job {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x5107);
+    let hull = Hull {
+        panels: vec![panel("side")],
+        courses: courses(0, courses_wanted, 4800.0, 15.0),
+        keep_clear: vec![Zone {
+            name: Some("midships".into()),
+            panel: PanelId(0),
+            courses: None,
+            from: X::from_mm(2100.0),
+            to: X::from_mm(2700.0),
+        }],
+        show: Vec::new(),
+    };
+    let lengths: Vec<f64> = (0..400).map(|_| rng.random_range(2600.0..3600.0)).collect();
+    let stock = boards(&mut rng, courses_wanted as usize * 5, 10, |board| {
+        lengths[board]
+    });
+    job("short stock", hull, stock, rules())
+}
+
+/// Three panels, about fifty courses, defects, bead-and-cove edges, some short stock.
+pub fn three_panels(seed: u64) -> Job {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x3a3a);
+    let mut all = courses(0, 20, 5200.0, 20.0);
+    all.extend(courses(1, 18, 4900.0, 60.0));
+    all.extend(courses(2, 12, 3800.0, 120.0));
+    let last = all.len() - 1;
+    all[last].kind = Kind::Centre;
+    let mut panels = vec![panel("topside"), panel("bottom"), panel("deck")];
+    panels[2].toward = Toward::Deck;
+    panels[2].look = 2.0;
+    let clear = |panel, from, to| Zone {
+        name: None,
+        panel: PanelId(panel),
+        courses: None,
+        from: X::from_mm(from),
+        to: X::from_mm(to),
+    };
+    let hull = Hull {
+        panels,
+        courses: all,
+        keep_clear: vec![clear(0, 1800.0, 3000.0), clear(2, 0.0, 1200.0)],
+        show: vec![Show {
+            zone: clear(0, 0.0, 1500.0),
+            times: 2.0,
+        }],
+    };
+    let lengths: Vec<f64> = (0..100)
+        .map(|i| {
+            if i % 4 == 3 {
+                rng.random_range(2800.0..3600.0)
+            } else {
+                5400.0
+            }
+        })
+        .collect();
+    let mut stock = boards(&mut rng, 144, 12, |board| lengths[board]);
+    for strip in &mut stock.strips {
+        if rng.random_bool(0.12) {
+            let at = rng
+                .random_range(300.0..strip.length.mm() - 300.0f64)
+                .round();
+            let long = if rng.random_bool(0.5) { 0.0 } else { 60.0 };
+            strip.defects.push(Defect {
+                from: U::from_mm(at),
+                to: U::from_mm(at + long),
+            });
+        }
+    }
+    let rules = Rules {
+        edges: Edges::BeadAndCove { next_edge: Edge::A },
+        ..rules()
+    };
+    job("three panels", hull, stock, rules)
+}
+
+/// Long courses in two panels from stock that needs two or three joints in each; five strips for each course.
+pub fn big(courses_wanted: u32, seed: u64) -> Job {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0xb16);
+    let half = courses_wanted / 2;
+    let mut all = courses(0, half, 12000.0, 4.0);
+    all.extend(courses(1, courses_wanted - half, 11800.0, 6.0));
+    let hull = Hull {
+        panels: vec![panel("topside"), panel("bottom")],
+        courses: all,
+        keep_clear: Vec::new(),
+        show: Vec::new(),
+    };
+    let strips = courses_wanted as usize * 5;
+    let lengths: Vec<f64> = (0..strips)
+        .map(|_| rng.random_range(4400.0..7200.0))
+        .collect();
+    let stock = boards(&mut rng, strips, 12, |board| lengths[board]);
+    let mut rules = rules();
+    rules.joints.most = 3;
+    job("big", hull, stock, rules)
+}
+
+/// So many mirrored courses and strips, in one piece or with a joint.
+pub fn long_boat(courses_wanted: u32, strips: usize, seed: u64) -> Job {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x10b0);
+    let a_panel = courses_wanted / 3;
+    let mut all = Vec::new();
+    for p in 0..3 {
+        all.extend(courses(p, a_panel, 6000.0 - 300.0 * p as f64, 8.0));
+    }
+    let hull = Hull {
+        panels: vec![panel("topside"), panel("bilge"), panel("bottom")],
+        courses: all,
+        keep_clear: Vec::new(),
+        show: Vec::new(),
+    };
+    let lengths: Vec<f64> = (0..strips)
+        .map(|i| {
+            if i % 3 == 2 {
+                rng.random_range(3200.0..4200.0)
+            } else {
+                6200.0
+            }
+        })
+        .collect();
+    let stock = boards(&mut rng, strips, 12, |board| lengths[board]);
+    job("long boat", hull, stock, rules())
+}
+
+/// A job by the name of its kind.
+pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
+    Some(match kind {
+        "24x30" => full_length(24, 30, seed),
+        "40x50" => full_length(40, 50, seed),
+        "80x100" => full_length(80, 100, seed),
+        "short" => short_stock(20, seed),
+        "three" => three_panels(seed),
+        "big50" => big(50, seed),
+        "big" => big(250, seed),
+        "big500" => big(500, seed),
+        "long" => long_boat(300, 1300, seed),
+        _ => return None,
+    })
+}
