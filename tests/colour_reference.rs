@@ -1,4 +1,5 @@
 //! Colours against published figures; see the `.source.md` beside each file in tests/reference.
+#![allow(clippy::unwrap_used)]
 
 use twinstrake::units::{Colour, delta_e};
 

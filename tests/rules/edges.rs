@@ -169,6 +169,32 @@ fn a_cut_exactly_the_saw_away_leaves_room_for_it() {
 }
 
 #[test]
+fn every_piece_in_wood_that_is_used_is_told_of_even_past_a_shorter_one() {
+    // The first course takes 0 to 2050 of oak-01; the second 100 to 650 and the third 1000 to 1550, both inside it.
+    let job = oak()
+        .centre(0.0, 2000.0)
+        .centre(0.0, 500.0)
+        .centre(0.0, 500.0)
+        .build();
+    let rows = [0.0, 100.0, 1000.0].into_iter().enumerate();
+    let rows = rows.flat_map(|(course, at)| {
+        lay_course(
+            &job,
+            CourseId(course),
+            &[],
+            &[Cut::single(&job, "oak-01", at)],
+        )
+    });
+    let verdict = check(&job, &complete(&job, rows.collect()));
+    let courses: Vec<u32> = verdict
+        .breaches
+        .iter()
+        .map(|breach| breach.at.course)
+        .collect();
+    assert_eq!(courses, [2, 3]);
+}
+
+#[test]
 fn a_piece_may_touch_a_defect_but_not_reach_into_it() {
     for (from, to, rules) in [
         (2049.0, 2100.0, vec![]),
