@@ -32,14 +32,25 @@ fn a_seam_over_a_joint_is_reckoned_piece_by_piece_along_the_boat() {
 
 #[test]
 fn a_joint_counts_as_what_shows_there_and_a_zone_contains_its_edges() {
-    // Show zone from 2000, times 3, the joint on its edge: 3 × (2 + 4) = 18; a millimetre aft of it: 6.
-    for (from, by_hand) in [(2000.0, 18.0), (2001.0, 6.0)] {
-        let boat = hull()
-            .courses(2, 0.0, 4000.0)
-            .show_on(Some((2, 2)), from, 3000.0, 3.0);
-        let (job, plan) = over_a_joint(boat);
+    // The joint is at 2000. Where the zone reaches it, edge included, times 3: 3 × (2 + 4) = 18; else 6.
+    for (from, to, by_hand) in [
+        (2000.0, 3000.0, 18.0),
+        (2001.0, 3000.0, 6.0),
+        (1000.0, 2000.0, 18.0),
+        (1000.0, 1999.0, 6.0),
+    ] {
+        let boat = hull().courses(2, 0.0, 4000.0);
+        let (job, plan) = over_a_joint(boat.show_on(Some((2, 2)), from, to, 3.0));
         close(judged(&job, &plan).cost.joint, by_hand);
     }
+}
+
+#[test]
+fn what_shows_at_a_joint_is_found_along_the_boat() {
+    // 8 m of skin on 4 m of boat: the joint at s = 2000 lies at x = 1000, inside the zone.
+    let boat = hull().course(0.0, 4000.0).course(0.0, 4000.0).skin(8000.0);
+    let (job, plan) = over_a_joint(boat.show(900.0, 1100.0, 3.0));
+    close(judged(&job, &plan).cost.joint, 18.0);
 }
 
 #[test]

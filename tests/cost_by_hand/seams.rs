@@ -1,5 +1,7 @@
 //! The seam term: neighbours on one side of the boat.
 
+use twinstrake::hull::End;
+
 use super::common::*;
 use super::*;
 
@@ -90,6 +92,23 @@ fn courses_meet_only_where_both_are_and_register_lies_on_the_boat() {
     let verdict = judged(&job, &through(&job, &cuts));
     close(verdict.cost.seam, 9.0);
     assert_eq!(verdict.seams[0].length, Length::from_mm(3750.0));
+}
+
+#[test]
+fn register_counts_from_the_bow_tip_with_its_allowance() {
+    // The upper course's bow end is free: its tip is at −50, cut at 100, r = −150. The lower one's is fitted: tip at
+    // −25, in register where cut at 125. 1.2 × 4 × 2 sides = 9.6; cut at 100, 25 mm out: 0.5 × 0.025 × 4 × 2 = 0.1 more.
+    let upper = hull().course(0.0, 4000.0).ends(End::Free, End::Fitted);
+    let job = two_boards(upper.course(0.0, 4000.0));
+    let at = |u: f64| {
+        let cuts = [
+            Cut::pair(&job, "p1", "p2", 100.0),
+            Cut::pair(&job, "p5", "p6", u),
+        ];
+        judged(&job, &through(&job, &cuts)).cost.seam
+    };
+    close(at(125.0), 9.6);
+    close(at(100.0), 9.7);
 }
 
 #[test]

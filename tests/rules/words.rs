@@ -140,3 +140,16 @@ fn what_is_laid_already_says_what_changed() {
         ]
     );
 }
+
+#[test]
+fn pieces_are_counted_from_one() {
+    let job = oak().build();
+    let mut rows = rows(&job);
+    rows.retain(|piece| piece.number == 1);
+    for piece in &mut rows {
+        piece.number = 0;
+    }
+    let said = said(&job, rows);
+    let zero = "topside course 1, port, piece 0: pieces are numbered from 1 (rule 1).";
+    assert!(said.iter().any(|line| line == zero), "{said:#?}");
+}

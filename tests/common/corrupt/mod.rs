@@ -125,6 +125,11 @@ const SPOILERS: &[(u8, &str, Spoil)] = &[
     (8, "the other edge to the next course", turns::flip_edge),
     (8, "the other face out", turns::flip_face),
     (8, "mates show their outer faces", turns::swap_faces),
+    (
+        8,
+        "one of two mates shows its outer face",
+        turns::roll_one_mate,
+    ),
     (8, "bead and cove upside down", turns::upside_down),
     (9, "a laid piece is lost", |s| s.lay(|_| None)),
     (9, "a laid piece is moved", |s| s.lay(laid::shifted)),

@@ -21,16 +21,26 @@ pub(super) fn flip_face(s: &mut Spoiled) -> Option<()> {
     Some(())
 }
 
-/// Both mates roll over: each lies as wood can, but the shared saw cut is inside.
+/// Rolls a piece over: the other face out, the same end to the bow, as wood can lie.
+fn roll(s: &mut Spoiled, row: usize) {
+    let toward = s.job.hull.panel_of(s.plan.pieces[row].course).toward;
+    let piece = s.row(row);
+    piece.face_out = other_face(piece.face_out);
+    piece.next_edge = facing(piece).next_edge(piece.side, toward);
+}
+
+pub(super) fn roll_one_mate(s: &mut Spoiled) -> Option<()> {
+    let row = s.draw(Spoiled::in_one_board)?;
+    roll(s, row);
+    Some(())
+}
+
+/// Both mates roll over: the saw cut nearest to both is inside.
 pub(super) fn swap_faces(s: &mut Spoiled) -> Option<()> {
     let row = s.draw(Spoiled::in_one_board)?;
     let mate = s.mate_of(&s.plan.pieces[row])?;
-    let toward = s.job.hull.panel_of(s.plan.pieces[row].course).toward;
-    for row in [row, mate] {
-        let piece = s.row(row);
-        piece.face_out = other_face(piece.face_out);
-        piece.next_edge = facing(piece).next_edge(piece.side, toward);
-    }
+    roll(s, row);
+    roll(s, mate);
     Some(())
 }
 
