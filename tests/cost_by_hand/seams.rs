@@ -62,6 +62,18 @@ fn slices_that_point_different_ends_to_the_bow_count_as_a_metre_out() {
 }
 
 #[test]
+fn opposite_ends_are_a_metre_out_even_on_a_short_course() {
+    // Courses of half a metre: the pieces are 550 long, so r is −25 and −25 + 550, only 550 mm apart; a metre is counted all
+    // the same. Δseq 2 costs nothing: 0.5 × 0.5 m × 2 sides.
+    let job = two_boards(hull().courses(2, 0.0, 500.0));
+    let cuts = [
+        Cut::pair(&job, "p1", "p2", 0.0),
+        Cut::pair(&job, "p3", "p4", 0.0).turned(),
+    ];
+    close(judged(&job, &through(&job, &cuts)).cost.seam, 0.5);
+}
+
+#[test]
 fn a_shift_counts_up_to_a_metre_and_slices_up_to_another_board() {
     // Neighbours in register cost nothing: p1 above p3, p2 above p4: Δseq 2.
     let job = two_boards(hull().courses(2, 0.0, 4000.0));

@@ -5,7 +5,8 @@
 use twinstrake::check::check;
 use twinstrake::hull::{CourseId, Side, Toward};
 use twinstrake::job::Job;
-use twinstrake::plan::{Face, Piece, Plan};
+use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
+use twinstrake::stock::StripId;
 use twinstrake::units::{Colour, S, Unit};
 
 use super::common::{Builder, Cut, boat, complete, lay_course, mm};
@@ -152,4 +153,49 @@ fn pieces_are_counted_from_one() {
     let said = said(&job, rows);
     let zero = "topside course 1, port, piece 0: pieces are numbered from 1 (rule 1).";
     assert!(said.iter().any(|line| line == zero), "{said:#?}");
+}
+
+#[test]
+fn whatever_changes_about_a_laid_piece_is_named() {
+    let changes: [(&str, fn(&mut Piece)); 9] = [
+        ("strip", |piece| piece.strip = StripId(5)),
+        ("mate", |piece| piece.mate = None),
+        ("from", |piece| piece.from = piece.from - mm(1.0)),
+        ("to", |piece| piece.to = piece.to + mm(1.0)),
+        ("cut_from", |piece| {
+            piece.cut_from = piece.cut_from + mm(1.0)
+        }),
+        ("cut_to", |piece| piece.cut_to = piece.cut_to + mm(1.0)),
+        ("bow_end", |piece| piece.bow_end = BowEnd::Plain),
+        ("next_edge", |piece| piece.next_edge = Edge::B),
+        ("face_out", |piece| piece.face_out = Face::Low),
+    ];
+    for (column, change) in changes {
+        let mut job = oak().build();
+        let mut rows = rows(&job);
+        rows[0].next_edge = Edge::A;
+        job.laid = vec![rows[0].clone()];
+        change(&mut rows[0]);
+        let named = format!(
+            "topside course 1, port, piece 1: strip oak-01 is laid here already, but the plan changes its {column} (rule 9)."
+        );
+        let said = said(&job, rows);
+        assert!(said.iter().any(|line| *line == named), "{said:#?}");
+    }
+}
+
+#[test]
+fn a_piece_without_length_is_called_that_on_the_boat_and_on_the_strip() {
+    let changes: [fn(&mut Piece); 2] = [
+        |piece| piece.to = piece.from,
+        |piece| piece.cut_to = piece.cut_from,
+    ];
+    for change in changes {
+        let job = oak().build();
+        let mut rows = rows(&job);
+        change(&mut rows[0]);
+        let nothing = "topside course 1, port, piece 1: the piece of strip oak-01 ends where it begins, or before (rule 3).";
+        let said = said(&job, rows);
+        assert!(said.iter().any(|line| line == nothing), "{said:#?}");
+    }
 }
