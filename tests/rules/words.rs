@@ -11,6 +11,8 @@ use twinstrake::units::{Colour, S, Unit};
 
 use super::common::{Builder, Cut, boat, complete, lay_course, mm};
 
+type Change = fn(&mut Piece);
+
 fn oak() -> Builder {
     boat()
         .panel("topside", Toward::Keel)
@@ -157,7 +159,7 @@ fn pieces_are_counted_from_one() {
 
 #[test]
 fn whatever_changes_about_a_laid_piece_is_named() {
-    let changes: [(&str, fn(&mut Piece)); 9] = [
+    let changes: [(&str, Change); 9] = [
         ("strip", |piece| piece.strip = StripId(5)),
         ("mate", |piece| piece.mate = None),
         ("from", |piece| piece.from = piece.from - mm(1.0)),
@@ -180,13 +182,13 @@ fn whatever_changes_about_a_laid_piece_is_named() {
             "topside course 1, port, piece 1: strip oak-01 is laid here already, but the plan changes its {column} (rule 9)."
         );
         let said = said(&job, rows);
-        assert!(said.iter().any(|line| *line == named), "{said:#?}");
+        assert!(said.contains(&named), "{said:#?}");
     }
 }
 
 #[test]
 fn a_piece_without_length_is_called_that_on_the_boat_and_on_the_strip() {
-    let changes: [fn(&mut Piece); 2] = [
+    let changes: [Change; 2] = [
         |piece| piece.to = piece.from,
         |piece| piece.cut_to = piece.cut_from,
     ];
