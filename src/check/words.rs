@@ -38,7 +38,10 @@ impl Words {
                 "nothing is laid here, and the course is not listed as left out".into()
             }
             Wrong::LeftOutButLaid(rows) => {
-                format!("the course is listed as left out, yet it has {rows} rows")
+                format!(
+                    "the course is listed as left out, yet it has {}",
+                    many(*rows, "row")
+                )
             }
             Wrong::LeftOutTwice => "the course is listed as left out more than once".into(),
             Wrong::NoSuchSide => "the course has no such side".into(),
@@ -58,7 +61,10 @@ impl Words {
                 self.length(*by)
             ),
             Wrong::PieceCounts { port, starboard } => {
-                format!("{port} pieces to port but {starboard} to starboard")
+                format!(
+                    "{} to port but {starboard} to starboard",
+                    many(*port, "piece")
+                )
             }
             Wrong::EndsDiffer { tip, by } => format!(
                 "its {} end lies {} from that of its mate on the other side",
@@ -166,7 +172,7 @@ impl Words {
                 self.length(*shortest)
             ),
             Wrong::TooManyJoints { joints, most } => {
-                format!("{joints} joints, where {most} at most are allowed")
+                format!("{}, where {most} at most may be", many(*joints, "joint"))
             }
             Wrong::Reflected { strip, edge } => format!(
                 "strip {strip} can't lie like this: with this end to the bow and this face out, edge {} looks to the next course",
@@ -199,6 +205,11 @@ impl Words {
         let exact = exact.trim_end_matches('0').trim_end_matches('.');
         format!("{exact} {}", self.unit.name())
     }
+}
+
+fn many(count: usize, what: &str) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    format!("{count} {what}{plural}")
 }
 
 impl Tip {

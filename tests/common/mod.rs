@@ -6,9 +6,11 @@
 
 mod bench;
 mod builder;
+mod corrupt;
 pub mod naive;
 mod random;
 
 pub use bench::{Cut, complete, lay_course, spans};
-pub use builder::{Builder, boat};
+pub use builder::{Builder, boat, mm};
+pub use corrupt::{Corruption, corruptions, every_way};
 pub use random::{Size, any_job, random_job};

@@ -122,9 +122,27 @@ fn with_joints(job: &Job, laid: &[Piece], id: CourseId, joints: &[S]) -> Option<
         if let Some((mate, at)) = cut.mate {
             taken.push((mate, at, at + length));
         }
-        cuts.push(cut);
+        cuts.push(varied(cut, id.0 + cuts.len()));
     }
     Some(lay_course(job, id, joints, &cuts))
+}
+
+/// The same wood, now and then the other end to the bow or the other strip to port, so that plans differ in that too.
+fn varied(cut: Cut, turn: usize) -> Cut {
+    let cut = if turn.is_multiple_of(3) {
+        cut.turned()
+    } else {
+        cut
+    };
+    match cut.mate {
+        Some((mate, at)) if turn % 4 == 1 => Cut {
+            strip: mate,
+            at,
+            mate: Some((cut.strip, cut.at)),
+            ..cut
+        },
+        _ => cut,
+    }
 }
 
 fn single(job: &Job, taken: &[(StripId, U, U)], length: Length) -> Option<Cut> {

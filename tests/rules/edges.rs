@@ -1,0 +1,384 @@
+//! Just inside a rule, and just outside: what is exactly enough is enough.
+//!
+//! The common fixture: courses of 4000 mm, fitted ends (25 mm), scarfs of 48 mm, one joint at 2000. The pieces reach
+//! from −25 to 2024 and from 1976 to 4025, each 2049 mm long.
+
+use std::collections::BTreeSet;
+
+use twinstrake::check::check;
+use twinstrake::hull::{CourseId, End, Toward};
+use twinstrake::job::Job;
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::units::{Colour, S, U};
+
+use super::common::{Builder, Cut, boat, complete, lay_course, mm};
+
+/// Less than this is within the checker's tolerance of 0.01 mm.
+const HAIR: f64 = 0.02;
+
+fn oak() -> Builder {
+    boat()
+        .panel("topside", Toward::Keel)
+        .board("oak", 12, 3000.0, 5)
+}
+
+/// The rules that a plan breaks.
+fn broken(job: &Job, plan: &Plan) -> Vec<u8> {
+    let rules: BTreeSet<u8> = check(job, plan).breaches.iter().map(|b| b.rule()).collect();
+    rules.into_iter().collect()
+}
+
+/// Courses one after the other, each with one joint here, from fresh pairs of oak.
+fn jointed(job: &Job, joints: &[f64]) -> Plan {
+    let mut rows = Vec::new();
+    for (course, at) in joints.iter().enumerate() {
+        let pair = |n: usize| {
+            let (a, b) = (format!("oak-{:02}", n), format!("oak-{:02}", n + 1));
+            Cut::pair(job, &a, &b, 0.0)
+        };
+        let cuts = [pair(4 * course + 1), pair(4 * course + 3)];
+        rows.extend(lay_course(job, CourseId(course), &[S::from_mm(*at)], &cuts));
+    }
+    complete(job, rows)
+}
+
+#[test]
+fn a_scarf_may_touch_the_edge_of_a_zone() {
+    for (from, to, rules) in [
+        (2024.0, 2300.0, vec![]),
+        (2024.0 - HAIR, 2300.0, vec![5]),
+        (1700.0, 1976.0, vec![]),
+        (1700.0, 1976.0 + HAIR, vec![5]),
+        (1990.0, 1991.0, vec![5]),
+        (0.0, 4000.0, vec![5]),
+    ] {
+        let job = oak()
+            .course(0.0, 4000.0)
+            .keep_clear("mast step", from, to)
+            .build();
+        assert_eq!(
+            broken(&job, &jointed(&job, &[2000.0])),
+            rules,
+            "{from} to {to}"
+        );
+    }
+}
+
+#[test]
+fn a_zone_keeps_only_its_own_courses_clear() {
+    for (courses, rules) in [((1, 1), vec![5]), ((2, 6), vec![])] {
+        let job = oak().courses(1, 0.0, 4000.0);
+        let job = job
+            .keep_clear_on("frame", Some(courses), 1900.0, 2100.0)
+            .build();
+        assert_eq!(broken(&job, &jointed(&job, &[2000.0])), rules);
+    }
+}
+
+#[test]
+fn a_zone_lies_on_the_boat_and_not_along_the_skin() {
+    // Skin twice as long as the boat: the joint at s = 2000 lies at x = 1000, and half the scarf there is 12 mm of boat.
+    for (from, rules) in [(1012.0, vec![]), (1012.0 - HAIR, vec![5])] {
+        let job = oak()
+            .course(0.0, 2000.0)
+            .skin(4000.0)
+            .keep_clear("frame", from, 1500.0);
+        let job = job.build();
+        assert_eq!(broken(&job, &jointed(&job, &[2000.0])), rules);
+    }
+}
+
+#[test]
+fn joints_exactly_clear_of_each_other_are_clear() {
+    let job = oak().courses(2, 0.0, 4000.0).build();
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0, 2300.0])), []);
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0, 2300.0 - HAIR])), [6]);
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0, 1700.0])), []);
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0, 1700.0 + HAIR])), [6]);
+}
+
+#[test]
+fn joints_are_held_against_two_courses_and_not_three() {
+    let job = oak()
+        .courses(4, 0.0, 4000.0)
+        .board("pine", 8, 3000.0, 5)
+        .build();
+    let mut plan = jointed(&job, &[2000.0, 2400.0, 2800.0]);
+    let pair = |a: &str, b: &str| Cut::pair(&job, a, b, 0.0);
+    let cuts = [pair("pine-01", "pine-02"), pair("pine-03", "pine-04")];
+    let mut fourth = |at: f64| {
+        plan.pieces.retain(|piece| piece.course != CourseId(3));
+        plan.pieces
+            .extend(lay_course(&job, CourseId(3), &[S::from_mm(at)], &cuts));
+        plan.uncovered.clear();
+        broken(&job, &plan)
+    };
+    assert_eq!(fourth(2000.0), []);
+    assert_eq!(fourth(2400.0), [6]);
+    assert_eq!(fourth(2800.0), [6]);
+}
+
+#[test]
+fn joints_are_held_apart_along_the_boat_and_in_one_panel_only() {
+    // The second course begins 500 aft: its joint at s = 1500 lies at x = 2000, beside the first one's.
+    let job = oak().course(0.0, 4000.0).course(500.0, 4500.0).build();
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0, 1500.0])), [6]);
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0, 2000.0])), []);
+    let job = oak()
+        .course(0.0, 4000.0)
+        .panel("bottom", Toward::Deck)
+        .course(0.0, 4000.0);
+    let job = job.build();
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0, 2000.0])), []);
+}
+
+#[test]
+fn a_centre_course_keeps_its_joints_clear_of_both_sides() {
+    let job = oak().course(0.0, 4000.0).centre(0.0, 4000.0).build();
+    let with_centre = |at: f64| {
+        let mut rows = jointed(&job, &[2000.0]).pieces;
+        let cuts = [
+            Cut::single(&job, "oak-05", 0.0),
+            Cut::single(&job, "oak-06", 0.0),
+        ];
+        rows.extend(lay_course(&job, CourseId(1), &[S::from_mm(at)], &cuts));
+        check(&job, &complete(&job, rows)).breaches
+    };
+    assert_eq!(with_centre(2300.0), []);
+    let near = with_centre(2200.0);
+    assert_eq!(near.iter().map(|b| b.rule()).collect::<Vec<_>>(), [6, 6]);
+}
+
+#[test]
+fn a_cut_exactly_the_saw_away_leaves_room_for_it() {
+    // Two courses of 1000, 1050 with allowances, from one pair.
+    let job = oak().courses(2, 0.0, 1000.0).build();
+    let second_at = |at: f64| {
+        let cut = |at: f64| [Cut::pair(&job, "oak-01", "oak-02", at)];
+        let mut rows = lay_course(&job, CourseId(0), &[], &cut(0.0));
+        rows.extend(lay_course(&job, CourseId(1), &[], &cut(at)));
+        broken(&job, &complete(&job, rows))
+    };
+    assert_eq!(second_at(1053.0), []);
+    assert_eq!(second_at(1053.0 - HAIR), [3]);
+    assert_eq!(second_at(1050.0), [3]);
+    assert_eq!(second_at(0.0), [3]);
+    // And the last may end where the strip does, without the saw: 3000 − 1050.
+    assert_eq!(second_at(1950.0), []);
+    assert_eq!(second_at(1950.0 + HAIR), [3]);
+}
+
+#[test]
+fn every_piece_in_wood_that_is_used_is_told_of_even_past_a_shorter_one() {
+    // The first course takes 0 to 2050 of oak-01; the second 100 to 650 and the third 1000 to 1550, both inside it.
+    let job = oak()
+        .centre(0.0, 2000.0)
+        .centre(0.0, 500.0)
+        .centre(0.0, 500.0)
+        .build();
+    let rows = [0.0, 100.0, 1000.0].into_iter().enumerate();
+    let rows = rows.flat_map(|(course, at)| {
+        lay_course(
+            &job,
+            CourseId(course),
+            &[],
+            &[Cut::single(&job, "oak-01", at)],
+        )
+    });
+    let verdict = check(&job, &complete(&job, rows.collect()));
+    let courses: Vec<u32> = verdict
+        .breaches
+        .iter()
+        .map(|breach| breach.at.course)
+        .collect();
+    assert_eq!(courses, [2, 3]);
+}
+
+#[test]
+fn a_piece_may_touch_a_defect_but_not_reach_into_it() {
+    for (from, to, rules) in [
+        (2049.0, 2100.0, vec![]),
+        (2049.0 - HAIR, 2100.0, vec![3]),
+        (2049.0, 2049.0, vec![]),
+        (2048.0, 2048.0, vec![3]),
+        (0.0, 0.0, vec![]),
+        (1.0, 1.0, vec![3]),
+        (0.0, 3000.0, vec![3]),
+    ] {
+        let job = boat().panel("topside", Toward::Keel).course(0.0, 4000.0);
+        let job = job.board("oak", 3, 3000.0, 5);
+        let job = job
+            .strip("oak-04", "oak", 4, 3000.0, Colour::shade(5))
+            .defect(from, to)
+            .build();
+        assert_eq!(
+            broken(&job, &jointed(&job, &[2000.0])),
+            rules,
+            "{from} to {to}"
+        );
+    }
+}
+
+#[test]
+fn no_piece_comes_from_a_cull() {
+    let job = boat()
+        .panel("topside", Toward::Keel)
+        .course(0.0, 4000.0)
+        .board("oak", 3, 3000.0, 5);
+    let job = job
+        .strip("oak-04", "oak", 4, 3000.0, Colour::shade(5))
+        .cull()
+        .build();
+    assert_eq!(broken(&job, &jointed(&job, &[2000.0])), [3]);
+}
+
+#[test]
+fn a_piece_exactly_the_shortest_is_long_enough() {
+    let job = oak().course(0.0, 3000.0).build();
+    for (at, rules) in [
+        (600.0, vec![]),
+        (600.0 - HAIR, vec![7]),
+        (2400.0, vec![]),
+        (2400.0 + HAIR, vec![7]),
+    ] {
+        assert_eq!(broken(&job, &jointed(&job, &[at])), rules, "{at}");
+    }
+}
+
+#[test]
+fn lengths_of_pieces_are_measured_along_the_skin() {
+    // 1000 of boat, 2000 of skin: a joint at s = 1000 leaves 500 of boat but 1000 of strip on either hand.
+    let job = oak().course(0.0, 1000.0).skin(2000.0).build();
+    assert_eq!(broken(&job, &jointed(&job, &[1000.0])), []);
+}
+
+#[test]
+fn a_course_shorter_than_the_shortest_piece_is_one_piece() {
+    let job = oak().course(0.0, 500.0).build();
+    let one = lay_course(
+        &job,
+        CourseId(0),
+        &[],
+        &[Cut::pair(&job, "oak-01", "oak-02", 0.0)],
+    );
+    assert_eq!(broken(&job, &complete(&job, one)), []);
+    assert_eq!(broken(&job, &jointed(&job, &[250.0])), [7]);
+}
+
+#[test]
+fn a_course_has_no_more_joints_than_the_most() {
+    for (most, rules) in [(2, vec![]), (1, vec![7])] {
+        let job = oak()
+            .course(0.0, 4000.0)
+            .rules(|rules| rules.joints.most = most)
+            .build();
+        let pair = |a: &str, b: &str| Cut::pair(&job, a, b, 0.0);
+        let cuts = [
+            pair("oak-01", "oak-02"),
+            pair("oak-03", "oak-04"),
+            pair("oak-05", "oak-06"),
+        ];
+        let joints = [S::from_mm(1000.0), S::from_mm(2500.0)];
+        let rows = lay_course(&job, CourseId(0), &joints, &cuts);
+        assert_eq!(broken(&job, &complete(&job, rows)), rules);
+    }
+}
+
+#[test]
+fn a_free_end_needs_its_own_allowance_and_more_is_allowed() {
+    let job = oak()
+        .course(0.0, 2000.0)
+        .ends(End::Free, End::Fitted)
+        .build();
+    let ending = |from: f64, to: f64| {
+        let cut = [Cut::pair(&job, "oak-01", "oak-02", 100.0)];
+        let mut rows = lay_course(&job, CourseId(0), &[], &cut);
+        for piece in &mut rows {
+            (piece.from, piece.to) = (S::from_mm(from), S::from_mm(to));
+            piece.cut_to = piece.cut_from + (piece.to - piece.from);
+        }
+        broken(&job, &complete(&job, rows))
+    };
+    assert_eq!(ending(-50.0, 2025.0), []);
+    assert_eq!(ending(-50.0 + HAIR, 2025.0), [1]);
+    assert_eq!(ending(-50.0, 2025.0 - HAIR), [1]);
+    assert_eq!(ending(-300.0, 2200.0), []);
+}
+
+#[test]
+fn a_hundredth_of_a_millimetre_is_no_breach_and_more_is() {
+    let job = oak().course(0.0, 2000.0).build();
+    let short_by = |short: f64| {
+        let cut = [Cut::pair(&job, "oak-01", "oak-02", 0.0)];
+        let mut rows = lay_course(&job, CourseId(0), &[], &cut);
+        for piece in &mut rows {
+            piece.to = piece.to - mm(short);
+            piece.cut_to = piece.cut_to - mm(short);
+        }
+        broken(&job, &complete(&job, rows))
+    };
+    assert_eq!(short_by(0.01), []);
+    assert_eq!(short_by(0.011), [1]);
+}
+
+fn oak_and_strays() -> Job {
+    let job = oak().course(0.0, 2000.0);
+    let job = job.stray("s-1", 3000.0, Colour::shade(5));
+    job.stray("s-2", 3000.0, Colour::shade(5)).build()
+}
+
+/// The one course in one piece, its starboard strip cut so much further along.
+fn cut_apart(job: &Job, strip: &str, mate: &str, by: f64) -> Vec<Piece> {
+    let mut cut = Cut::pair(job, strip, mate, 100.0);
+    cut.mate = cut.mate.map(|(mate, _)| (mate, U::from_mm(100.0 + by)));
+    lay_course(job, CourseId(0), &[], &[cut])
+}
+
+#[test]
+fn mates_of_one_board_stay_in_register_and_others_need_not() {
+    let job = oak_and_strays();
+    let broken =
+        |a: &str, b: &str, by: f64| broken(&job, &complete(&job, cut_apart(&job, a, b, by)));
+    assert_eq!(broken("oak-01", "oak-02", 0.0), []);
+    assert_eq!(broken("oak-01", "oak-07", 0.0), []);
+    assert_eq!(broken("oak-01", "oak-02", HAIR), [2]);
+    assert_eq!(broken("oak-01", "oak-07", HAIR), [2]);
+    assert_eq!(broken("oak-01", "s-1", 300.0), []);
+    assert_eq!(broken("s-1", "s-2", 300.0), []);
+}
+
+#[test]
+fn mates_of_different_boards_may_show_any_face_and_point_any_end() {
+    let job = oak_and_strays();
+    let mut rows = cut_apart(&job, "s-1", "s-2", 0.0);
+    // A half turn about the line that looks out: the other end to the bow, the other edge to the next course.
+    let first = &mut rows[0];
+    first.bow_end = first.bow_end.other();
+    first.next_edge = match first.next_edge {
+        twinstrake::plan::Edge::A => twinstrake::plan::Edge::B,
+        twinstrake::plan::Edge::B => twinstrake::plan::Edge::A,
+    };
+    assert_eq!(broken(&job, &complete(&job, rows)), []);
+}
+
+#[test]
+fn both_sides_end_where_their_mates_do_even_beyond_the_course() {
+    let job = oak_and_strays();
+    let mut rows = cut_apart(&job, "s-1", "s-2", 0.0);
+    rows[0].to = rows[0].to + mm(10.0);
+    rows[0].cut_to = rows[0].cut_to + mm(10.0);
+    assert_eq!(broken(&job, &complete(&job, rows)), [2]);
+}
+
+#[test]
+fn a_course_left_out_whole_and_listed_breaks_no_rule() {
+    let job = oak().courses(2, 0.0, 4000.0).build();
+    let plan = jointed(&job, &[2000.0]);
+    assert_eq!(plan.uncovered, [CourseId(1)]);
+    assert_eq!(broken(&job, &plan), []);
+    let silent = Plan {
+        uncovered: Vec::new(),
+        ..plan
+    };
+    assert_eq!(broken(&job, &silent), [1]);
+}
