@@ -4,6 +4,8 @@
 //! Research 9 (1961) (citation from memory). Here every maximal pattern is written out, which short lists of lengths allow.
 
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
 
 /// Strips alike: the room on each, and how many there are. Unit: nm.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -35,44 +37,104 @@ pub struct Filling {
 /// More ways to fill a strip than this, and the problem is left to the search.
 const MOST_PATTERNS: usize = 4000;
 
+/// Dives tried before the best so far is taken. Each is a few small linear programmes.
+const DIVES: u32 = 1024;
+
 /// Fillings that use few strips, nearly always the fewest; `None` where the list is too long or the strips don't do.
 ///
-/// The relaxed problem is solved first and its whole part kept; what is left over is small enough to be solved in whole numbers.
+/// The relaxed problem is solved, the whole part of its answer kept, and one more strip filled as the largest fraction says,
+/// until all is cut (a dive). Other dives follow another fraction now and then, until one uses as few strips as the
+/// relaxed problem proves to be needed.
 pub fn pack(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>> {
     let patterns = patterns(bars, lengths, saw)?;
     let demand: Vec<usize> = lengths.iter().map(|l| l.count).collect();
     let stock: Vec<usize> = bars.iter().map(|b| b.count).collect();
-    let relaxed = solve(&patterns, &demand, &stock, false)?;
-    let mut used: Vec<usize> = relaxed
-        .iter()
-        .map(|x| (x + 1e-6).floor() as usize)
-        .collect();
-    // A little more is left open than need be: the last strips are where whole numbers bite.
-    for count in &mut used {
-        *count -= usize::from(*count > 0);
-    }
-    let mut left = demand.clone();
-    let mut room = stock.clone();
-    for (pattern, &count) in patterns.iter().zip(&used) {
-        room[pattern.bar] = room[pattern.bar].checked_sub(count)?;
-        for (l, n) in left.iter_mut().zip(&pattern.pieces) {
-            *l = l.saturating_sub(n * count);
+    let first = relaxed(&patterns, &demand, &stock)?;
+    let needed = (first.iter().sum::<f64>() - 1e-6).ceil() as usize;
+    let mut best: Option<Vec<usize>> = None;
+    for dive_number in 0..DIVES {
+        let Some(used) = dive(
+            &patterns,
+            demand.clone(),
+            stock.clone(),
+            first.clone(),
+            dive_number,
+        ) else {
+            continue;
+        };
+        let strips = |used: &[usize]| used.iter().sum::<usize>();
+        if best
+            .as_ref()
+            .is_none_or(|best| strips(&used) < strips(best))
+        {
+            let enough = strips(&used) <= needed;
+            best = Some(used);
+            if enough {
+                break;
+            }
         }
     }
-    let rest = solve(&patterns, &left, &room, true)?;
+    Some(fillings(&patterns, &best?, demand))
+}
+
+/// How often each pattern is used when the answers to the relaxed problem are followed down. The first follows the largest
+/// fraction each time; the others draw which, and how much of the whole part they hold back for a better fit.
+fn dive(
+    patterns: &[Filling],
+    mut due: Vec<usize>,
+    mut stock: Vec<usize>,
+    mut answer: Vec<f64>,
+    number: u32,
+) -> Option<Vec<usize>> {
+    let mut used = vec![0; patterns.len()];
+    let mut dice = Pcg64Mcg::seed_from_u64(u64::from(number));
+    loop {
+        let mut fill = |pattern: usize, times: usize| -> Option<()> {
+            stock[patterns[pattern].bar] = stock[patterns[pattern].bar].checked_sub(times)?;
+            used[pattern] += times;
+            for (due, n) in due.iter_mut().zip(&patterns[pattern].pieces) {
+                *due = due.saturating_sub(n * times);
+            }
+            Some(())
+        };
+        for (pattern, x) in answer.iter().enumerate() {
+            let whole = (x + 1e-6).floor() as usize;
+            let held_back = usize::from(number > 0 && whole > 0 && dice.random_bool(0.3));
+            fill(pattern, whole - held_back)?;
+        }
+        let mut follow: Option<(f64, usize)> = None;
+        for (pattern, x) in answer.iter().enumerate().filter(|(_, x)| x.fract() > 1e-6) {
+            let by = if number == 0 {
+                x.fract()
+            } else {
+                x.fract() * dice.random::<f64>()
+            };
+            if follow.is_none_or(|(most, _)| by > most) {
+                follow = Some((by, pattern));
+            }
+        }
+        if let Some((_, pattern)) = follow {
+            fill(pattern, 1)?;
+        }
+        if due.iter().all(|due| *due == 0) {
+            return Some(used);
+        }
+        answer = relaxed(patterns, &due, &stock)?;
+    }
+}
+
+/// The patterns as fillings, without the pieces that are more than needed.
+fn fillings(patterns: &[Filling], used: &[usize], mut due: Vec<usize>) -> Vec<Filling> {
     let mut fillings = Vec::new();
-    let mut due = demand;
-    for ((pattern, count), rest) in patterns.iter().zip(used).zip(rest) {
-        for _ in 0..count + rest.round() as usize {
+    for (pattern, &count) in patterns.iter().zip(used) {
+        for _ in 0..count {
             let pieces: Vec<usize> = pattern
                 .pieces
                 .iter()
                 .zip(&due)
                 .map(|(n, due)| *n.min(due))
                 .collect();
-            for (due, n) in due.iter_mut().zip(&pieces) {
-                *due -= n;
-            }
+            due.iter_mut().zip(&pieces).for_each(|(due, n)| *due -= n);
             if pieces.iter().any(|n| *n > 0) {
                 fillings.push(Filling {
                     bar: pattern.bar,
@@ -81,7 +143,7 @@ pub fn pack(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>
             }
         }
     }
-    due.iter().all(|due| *due == 0).then_some(fillings)
+    fillings
 }
 
 /// Every way to fill a strip to which no further piece can be added.
@@ -127,18 +189,12 @@ fn extend(
     Some(())
 }
 
-/// How often each pattern is used, in whole numbers or relaxed, at the fewest strips.
-fn solve(patterns: &[Filling], demand: &[usize], stock: &[usize], whole: bool) -> Option<Vec<f64>> {
-    if demand.iter().all(|d| *d == 0) {
-        return Some(vec![0.0; patterns.len()]);
-    }
+/// How often each pattern would be used at the fewest strips, if strips could be used in part.
+fn relaxed(patterns: &[Filling], demand: &[usize], stock: &[usize]) -> Option<Vec<f64>> {
     let mut variables = ProblemVariables::new();
     let times: Vec<Variable> = patterns
         .iter()
-        .map(|_| {
-            let times = variable().min(0);
-            variables.add(if whole { times.integer() } else { times })
-        })
+        .map(|_| variables.add(variable().min(0)))
         .collect();
     let count = |weight: &dyn Fn(&Filling) -> f64| -> Expression {
         patterns

@@ -26,7 +26,11 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         .filter(|&row| problem.rows[row].mirrored == mirrored)
         .collect();
     rows.shuffle(dice);
-    let most = dice.random_range(3..=MOST);
+    let most = if dice.random_bool(0.3) {
+        MOST
+    } else {
+        dice.random_range(3..=MOST)
+    };
     let mut taken: Vec<usize> = Vec::new();
     for row in rows {
         let timber = state.timber(row);
