@@ -50,8 +50,9 @@ pub(super) fn read(
         let number = row.cell("course").counted(found);
         let read = course(row, number, panels, found);
         let panel_name = row.cell("panel").text.to_owned();
-        // A row whose number can't be read may be the one that would fill a hole.
-        let Some(number) = number.filter(|_| row.sound) else {
+        // A row whose panel or number can't be read may be the one that would fill a hole.
+        let known = row.sound && panels.is_none_or(|names| names.contains(&panel_name));
+        let Some(number) = number.filter(|_| known) else {
             holes_matter = false;
             return;
         };
@@ -71,7 +72,7 @@ pub(super) fn read(
         }
     });
     if holes_matter {
-        complain_of_holes(&seen_lines, panels, found);
+        complain_of_holes(&seen_lines, found);
     }
     courses.into_values().map(|(_, course)| course).collect()
 }
@@ -170,16 +171,9 @@ fn look_at_length(row: &Row<'_>, length: Option<Length>, along: Length, found: &
     }
 }
 
-fn complain_of_holes(
-    lines: &BTreeMap<(String, u32), usize>,
-    panels: Option<&[String]>,
-    found: &mut Found,
-) {
+fn complain_of_holes(lines: &BTreeMap<(String, u32), usize>, found: &mut Found) {
     let mut last: Option<(&str, u32)> = None;
     for ((panel, number), line) in lines {
-        if panels.is_some_and(|known| !known.contains(panel)) {
-            continue;
-        }
         let expected = match last {
             Some((name, before)) if name == panel => before.saturating_add(1),
             _ => 1,

@@ -4,7 +4,7 @@ use super::cell::Cell;
 use super::complaint::Found;
 use crate::stock::Defect;
 use crate::units::parse::{Decimal, Measure, measured};
-use crate::units::{Length, Slip, U, Unit};
+use crate::units::{Length, U, Unit};
 
 /// The defects of a strip, in order and with those that overlap or touch made one.
 pub(super) fn read(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) -> Vec<Defect> {
@@ -20,28 +20,32 @@ pub(super) fn read(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) ->
             ..*cell
         };
         match stretch(item, cell.unit, cell.decimal) {
-            Err(slip) => item_cell.complain(
+            None => item_cell.complain(
                 found,
-                slip.to_string(),
-                format!(
-                    "Write a stretch as 1200-1260, a break as 2210, and a semicolon between two. {}",
-                    slip.mend_length(item, cell.unit)
-                ),
+                "can't be read",
+                "Write a stretch as 1200-1260, a break as 2210, and a semicolon between two.",
             ),
-            Ok((from, to)) if from > to => item_cell.complain(
+            Some((from, to)) if from > to => item_cell.complain(
                 found,
                 "ends before it begins",
                 "Write the end nearer the marked end first.",
             ),
-            Ok((from, to)) => {
+            Some((from, to)) => {
                 let outside = from < Length::ZERO || strip.is_some_and(|length| to > length);
                 match strip {
                     Some(length) if outside => item_cell.complain(
                         found,
-                        format!("lies outside the strip, which is {} long", cell.unit.shop(length)),
+                        format!(
+                            "lies outside the strip, which is {} long",
+                            cell.unit.shop(length)
+                        ),
                         "Measure from the marked end.",
                     ),
-                    _ if outside => item_cell.complain(found, "lies outside the strip", "Measure from the marked end."),
+                    _ if outside => item_cell.complain(
+                        found,
+                        "lies outside the strip",
+                        "Measure from the marked end.",
+                    ),
                     _ => defects.push(Defect {
                         from: U::at(from),
                         to: U::at(to),
@@ -55,11 +59,10 @@ pub(super) fn read(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) ->
 
 /// One stretch or one place. A hyphen may stand between two lengths or inside one (`4-1/2in`): the text is a single
 /// length where it reads as one, else the first hyphen that leaves two lengths parts them.
-fn stretch(item: &str, unit: Unit, decimal: Decimal) -> Result<(Length, Length), Slip> {
-    let single = match measured(item, unit.into(), decimal) {
-        Ok((place, _)) => return Ok((place, place)),
-        Err(slip) => slip,
-    };
+fn stretch(item: &str, unit: Unit, decimal: Decimal) -> Option<(Length, Length)> {
+    if let Ok((place, _)) = measured(item, unit.into(), decimal) {
+        return Some((place, place));
+    }
     let mut backwards = None;
     for (at, hyphen) in item
         .char_indices()
@@ -74,11 +77,11 @@ fn stretch(item: &str, unit: Unit, decimal: Decimal) -> Result<(Length, Length),
             continue;
         };
         if from <= to {
-            return Ok((from, to));
+            return Some((from, to));
         }
         backwards = backwards.or(Some((from, to)));
     }
-    backwards.ok_or(single)
+    backwards
 }
 
 fn merged(mut defects: Vec<Defect>) -> Vec<Defect> {

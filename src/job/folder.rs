@@ -128,7 +128,7 @@ pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {
         Ok(there) if there.is_dir() => None,
         Ok(_) => Some(complaint(
             name,
-            "is a file, not a folder",
+            "the path leads to a file, not a folder",
             "Name the folder that has boat.toml in it.",
         )),
         Err(error) if error.kind() == ErrorKind::NotFound => Some(complaint(

@@ -132,7 +132,12 @@ impl<'j> Names<'j> {
                 Some(like) => format!("Did you mean \"{like}\"?"),
                 None => "Write the name of a strip of strips.csv.".into(),
             };
-            cell.complain(found, "is not a strip of strips.csv", mend);
+            let wrong = if cell.is_empty() {
+                "is empty"
+            } else {
+                "is not a strip of strips.csv"
+            };
+            cell.complain(found, wrong, mend);
         }
         strip
     }

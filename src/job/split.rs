@@ -52,15 +52,16 @@ pub(super) fn records(text: &str, delimiter: u8) -> Result<Vec<Record>, OpenQuot
         let blank = text[start..].bytes().take_while(|b| *b == b'\n').count();
         line += newlines(&text[counted..start + blank]);
         counted = start + blank;
-        if reader.is_done() && ends_in_quotes(&text[counted..], delimiter) {
-            return Err(OpenQuote { line });
-        }
         if record.iter().any(|field| !field.trim().is_empty()) {
             all.push(Record {
                 line,
                 fields: record.iter().map(|field| field.trim().to_owned()).collect(),
             });
         }
+    }
+    // Only the last record can have a quote that is never closed.
+    if ends_in_quotes(&text[counted..], delimiter) {
+        return Err(OpenQuote { line });
     }
     Ok(all)
 }

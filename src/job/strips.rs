@@ -210,8 +210,8 @@ fn across(
         cell.warn(
             found,
             format!(
-                "is less than the {} of boat.toml, so nothing is cut from this strip",
-                cell.unit.exact(wanted)
+                "is more than {CULL_MM} mm less than the {} mm of boat.toml, so nothing is cut from this strip",
+                wanted.mm()
             ),
             "Measure again, or leave it out of the rack.",
         );

@@ -91,14 +91,9 @@ pub(super) fn each_row(
     let records = match records(&text, delimiter) {
         Ok(records) => records,
         Err(OpenQuote { line }) => {
-            found.complaints.push(Complaint {
-                file: form.file.into(),
-                line: Some(line),
-                column: None,
-                seen: None,
-                wrong: "a field begins with a quote that is never closed".into(),
-                mend: "Close it, and write a quote inside a quoted field twice, as in \"16' 4 1/2\"\"\".".into(),
-            });
+            found
+                .complaints
+                .push(runaway_quote(form, line, "is never closed"));
             return false;
         }
     };
@@ -174,8 +169,11 @@ fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec
     let mut missing = Vec::new();
     for (column, need) in form.columns {
         let mut at = (0..names.len()).filter(|i| names[*i] == *column);
-        let place = at.next();
+        let mut place = at.next();
+        let is_there = place.is_some();
         if at.next().is_some() {
+            // No telling which of the two is meant: the cells stay silent.
+            place = None;
             found.complaints.push(complaint(
                 column,
                 None,
@@ -183,10 +181,10 @@ fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec
                 "Keep one of the two.".into(),
             ));
         }
-        if place.is_none() {
+        if !is_there {
             missing.push(*column);
         }
-        if place.is_none() && *need == Need::Required {
+        if !is_there && *need == Need::Required {
             let mend = match nearest(column, unknown.iter().copied()) {
                 Some(like) => format!("Rename the column \"{like}\" to \"{column}\"."),
                 None => format!("Add it; the header is then {}.", all_columns(form)),
@@ -234,24 +232,39 @@ fn complain_of_count(
     wanted: usize,
     found: &mut Found,
 ) {
+    if fields.iter().any(|field| field.contains('\n')) {
+        found
+            .complaints
+            .push(runaway_quote(form, line, "closes only in a later row"));
+        return;
+    }
     let mend = if fields.len() > wanted {
         "Put a field that has the delimiter inside it in quotes; with decimal commas, use semicolons between the fields."
     } else {
         "Give every row as many fields as the header, empty ones too."
     };
-    let seen = fields.first().map_or("", String::as_str);
+    let count = match fields.len() {
+        1 => "1 field".into(),
+        n => format!("{n} fields"),
+    };
     found.complaints.push(Complaint {
         file: form.file.into(),
         line: Some(line),
         column: None,
-        seen: Some(seen.into()),
-        wrong: format!(
-            "begins a row of {} where the header has {wanted}",
-            match fields.len() {
-                1 => "1 field".into(),
-                n => format!("{n} fields"),
-            }
-        ),
+        seen: fields.first().cloned(),
+        wrong: format!("begins a row of {count} where the header has {wanted}"),
         mend: mend.into(),
     });
+}
+
+fn runaway_quote(form: &Form, line: usize, how: &str) -> Complaint {
+    Complaint {
+        file: form.file.into(),
+        line: Some(line),
+        column: None,
+        seen: None,
+        wrong: format!("a field begins with a quote that {how}"),
+        mend: "Close it, and write a quote inside a quoted field twice, as in \"16' 4 1/2\"\"\"."
+            .into(),
+    }
 }

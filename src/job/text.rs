@@ -33,24 +33,32 @@ type Refusal = (Option<usize>, &'static str, &'static str);
 
 fn refusal(bytes: &[u8]) -> Option<Refusal> {
     if bytes.iter().all(u8::is_ascii_whitespace) || bytes == [0xef, 0xbb, 0xbf] {
-        return Some((None, "is empty", "Fill it as docs/formats.md says."));
+        return Some((
+            None,
+            "the file is empty",
+            "Fill it as docs/formats.md says.",
+        ));
     }
     if bytes.starts_with(b"PK\x03\x04") {
         return Some((
             None,
-            "is a spreadsheet or an archive, not text",
+            "the file is a spreadsheet or an archive, not text",
             "Save the sheet as CSV UTF-8.",
         ));
     }
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) || looks_utf16(bytes) {
-        return Some((None, "is UTF-16", "Save it as CSV UTF-8, or as UTF-8 text."));
+        return Some((
+            None,
+            "the file is UTF-16",
+            "Save it as CSV UTF-8, or as UTF-8 text.",
+        ));
     }
     let odd = |b: &u8| *b < 0x20 && !matches!(b, b'\t' | b'\n' | b'\r' | 0x0b | 0x0c);
     let at = bytes.iter().position(odd)?;
     let line = 1 + bytes[..at].iter().filter(|b| **b == b'\n').count();
     Some((
         Some(line),
-        "is not text",
+        "the file is not text",
         "Save the sheet as CSV UTF-8, or the file as plain text.",
     ))
 }

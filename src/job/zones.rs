@@ -13,7 +13,7 @@ pub(super) struct ZoneKey {
     zone: Zone,
     times: f64,
     unknown_panel: Complaint,
-    no_course: Complaint,
+    courses: Complaint,
     off_the_ends: Complaint,
 }
 
@@ -64,10 +64,10 @@ fn zone(keys: &Keys<'_>, times: Option<f64>, found: &mut Found) -> Option<ZoneKe
             to,
         },
         times: times?,
-        unknown_panel: keys.complaint("panel", "is not a panel of this boat", ""),
-        no_course: keys.complaint(
+        unknown_panel: keys.complaint("panel", "is not a panel of boat.toml", ""),
+        courses: keys.complaint(
             "courses",
-            "the zone names no course",
+            "",
             "Write the first and last of courses that are in courses.csv, or leave courses out for all.",
         ),
         off_the_ends: keys.complaint(
@@ -97,16 +97,7 @@ pub(super) fn settle(
         };
         key.zone.panel = PanelId(place);
         if let Some(courses) = courses {
-            let mut covered = courses
-                .iter()
-                .filter(|course| key.zone.covers(course))
-                .peekable();
-            if covered.peek().is_none() {
-                found.complaints.push(key.no_course);
-            } else if !covered.any(|course| course.from < key.zone.to && key.zone.from < course.to)
-            {
-                found.warnings.push(key.off_the_ends);
-            }
+            look_over_courses(&key, courses, found);
         }
         settled.push(Show {
             zone: key.zone,
@@ -114,4 +105,41 @@ pub(super) fn settle(
         });
     }
     settled
+}
+
+fn look_over_courses(key: &ZoneKey, courses: &[Course], found: &mut Found) {
+    let of_panel = courses
+        .iter()
+        .filter(|course| course.panel == key.zone.panel);
+    let last = of_panel.map(|course| course.number).max().unwrap_or(0);
+    let mut covered = courses
+        .iter()
+        .filter(|course| key.zone.covers(course))
+        .peekable();
+    if covered.peek().is_none() {
+        let has = match last {
+            0 => "none".to_owned(),
+            _ => format!("1 to {last}"),
+        };
+        found.complaints.push(Complaint {
+            wrong: format!(
+                "names no course of panel \"{}\", which has {has}",
+                key.panel
+            ),
+            ..key.courses.clone()
+        });
+        return;
+    }
+    if key.zone.courses.is_some_and(|(_, end)| end > last) {
+        found.warnings.push(Complaint {
+            wrong: format!(
+                "reaches past the last course of panel \"{}\", which is {last}",
+                key.panel
+            ),
+            ..key.courses.clone()
+        });
+    }
+    if !covered.any(|course| course.from < key.zone.to && key.zone.from < course.to) {
+        found.warnings.push(key.off_the_ends.clone());
+    }
 }
