@@ -1,4 +1,30 @@
-//! A job: the boat, the wood and the rules, as one immutable thing.
+//! A job: the boat, the wood and the rules, as one immutable thing, and its folder read and judged.
+//!
+//! [`read`] decides what a job's files mean and complains, all at once, where they mean nothing. It must not know how a
+//! plan is found. One file here reads one file of a job; `table` and `cell` are what the sheets share, `keys` is the
+//! same for boat.toml. Start with `folder`.
+
+mod boat;
+mod cell;
+mod colours;
+mod complaint;
+mod courses;
+mod defects;
+mod folder;
+mod keys;
+mod laying;
+mod natural;
+mod nearest;
+mod sisters;
+mod split;
+mod strips;
+mod table;
+mod text;
+mod zones;
+
+pub use complaint::Complaint;
+pub use folder::{Digest, Reading, read};
+pub use laying::read_plan;
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Weights};

@@ -6,8 +6,12 @@
 
 mod colour;
 mod length;
+pub mod parse;
+mod quantity;
+mod slip;
 mod unit;
 
 pub use colour::{Colour, delta_e};
 pub use length::{Frame, Length, OnBoat, OnSkin, OnStrip, Place, S, U, X};
+pub use slip::Slip;
 pub use unit::Unit;

@@ -1,6 +1,6 @@
 //! The unit that a job is written in, and how a length is printed in it.
 
-use super::Length;
+use super::{Length, parse};
 
 /// What a bare number means in a job's files.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -39,8 +39,7 @@ impl Unit {
         let value = length.nm() as f64 / self.nm() as f64;
         for decimals in least..9 {
             let text = format!("{value:.decimals$}");
-            let back = text.parse::<f64>().map(|v| (v * self.nm() as f64).round());
-            if back == Ok(length.nm() as f64) {
+            if parse::length(&text, self, parse::Decimal::Point) == Ok(length) {
                 return text;
             }
         }

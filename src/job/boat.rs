@@ -1,0 +1,271 @@
+//! boat.toml: sizes, rules, weights, panels and zones.
+
+use super::complaint::{Complaint, Found};
+use super::keys::{FILE, Keys, Least, not_toml};
+use super::text::decode;
+use super::zones::{self, ZoneKeys};
+use crate::hull::{LayOrder, Panel, Toward};
+use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
+use crate::units::{Length, Unit};
+use toml::de::DeTable;
+
+const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("in", Unit::Inch)];
+const TOWARD: [(&str, Toward); 2] = [("keel", Toward::Keel), ("deck", Toward::Deck)];
+const LAY: [(&str, LayOrder); 3] = [
+    ("alternate", LayOrder::Alternate),
+    ("port-first", LayOrder::PortFirst),
+    ("starboard-first", LayOrder::StarboardFirst),
+];
+const EDGE_SHAPES: [(&str, EdgeShape); 2] = [
+    ("square", EdgeShape::Square),
+    ("bead-and-cove", EdgeShape::BeadAndCove),
+];
+const EDGE_NAMES: [(&str, Edge); 2] = [("A", Edge::A), ("B", Edge::B)];
+
+/// The word under `edges`, before `next_edge` is looked at.
+#[derive(Clone, Copy, Default)]
+enum EdgeShape {
+    #[default]
+    Square,
+    BeadAndCove,
+}
+
+/// What boat.toml says; each part `None` where it could not be read.
+pub(super) struct Boat {
+    pub(super) name: Option<String>,
+    pub(super) unit: Option<Unit>,
+    pub(super) panels: Option<Vec<Panel>>,
+    pub(super) rules: Option<Rules>,
+    pub(super) weights: Option<Weights>,
+    pub(super) zones: ZoneKeys,
+}
+
+/// Reads boat.toml.
+pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
+    let text = decode(FILE, bytes, found)?;
+    let (document, errors) = DeTable::parse_recoverable(&text);
+    if !errors.is_empty() {
+        let complaints = errors.iter().map(|error| not_toml(&text, error));
+        found.complaints.extend(complaints);
+        return None;
+    }
+    let top = Keys::top(&text, document.get_ref(), Unit::Mm);
+    top.warn_of_others(
+        &[
+            "name",
+            "units",
+            "strip",
+            "joint",
+            "allow",
+            "cost",
+            "panel",
+            "keep_clear",
+            "show",
+        ],
+        found,
+    );
+    let name = top.text("name", "\"a name\"", found);
+    let unit = top.word("units", &UNITS, found);
+    let top = top.in_unit(unit.unwrap_or_default());
+    let rules = rules(&top, found);
+    let weights = match top.table("cost", false, found) {
+        Some(cost) => weights(&cost, found),
+        None => Some(Weights::default()),
+    };
+    let panels = panels(&top, found);
+    let zones = zones::keys(&top, found);
+    Some(Boat {
+        name,
+        unit,
+        panels,
+        rules,
+        weights,
+        zones,
+    })
+}
+
+fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
+    let strip = top.table("strip", true, found);
+    let joint = top.table("joint", true, found);
+    let allow = top.table("allow", true, found);
+    let sizes = strip.map(|strip| {
+        strip.warn_of_others(&["width", "thickness", "edges", "next_edge"], found);
+        (
+            strip.length_from("width", Least::MoreThanZero, found),
+            strip.length_from("thickness", Least::MoreThanZero, found),
+            edges(&strip, found),
+        )
+    });
+    let thickness = sizes.and_then(|(_, thickness, _)| thickness);
+    let joints = joint.and_then(|joint| joints(&joint, thickness, found));
+    let allow = allow.and_then(|allow| {
+        allow.warn_of_others(&["fitted_end", "free_end", "saw"], found);
+        let fitted_end = allow.length_from("fitted_end", Least::Zero, found);
+        let free_end = allow.length_from("free_end", Least::Zero, found);
+        let saw = allow.length_from("saw", Least::Zero, found);
+        Some(Allow {
+            fitted_end: fitted_end?,
+            free_end: free_end?,
+            saw: saw?,
+        })
+    });
+    let (width, thickness, edges) = sizes?;
+    Some(Rules {
+        width: width?,
+        thickness: thickness?,
+        edges: edges?,
+        joints: joints?,
+        allow: allow?,
+    })
+}
+
+fn edges(strip: &Keys<'_>, found: &mut Found) -> Option<Edges> {
+    match strip.word_or_default("edges", &EDGE_SHAPES, found)? {
+        EdgeShape::BeadAndCove => {
+            let next_edge = strip.word("next_edge", &EDGE_NAMES, found)?;
+            Some(Edges::BeadAndCove { next_edge })
+        }
+        EdgeShape::Square => {
+            if strip.get("next_edge").is_some() {
+                found.warnings.push(strip.complaint(
+                    "next_edge",
+                    "is passed over: with square edges either edge may look to the next course",
+                    "Leave it out, or write edges = \"bead-and-cove\".",
+                ));
+            }
+            Some(Edges::Square)
+        }
+    }
+}
+
+/// Steeper scarfs than this are too weak to be meant. Source: scarfs of 8:1 for many boatbuilding joints, M. Gougeon,
+/// The Gougeon Brothers on Boat Construction, ch. 12; 4:1 the least for traditional planks, J.-B. R. G. Souppez, "The
+/// Strength of Scarf Joints".
+const STEEPEST: f64 = 4.0;
+/// A longer scarf than this is no scarf but a slip of the pen. Unit: times the thickness.
+const FLATTEST: f64 = 100.0;
+
+fn joints(joint: &Keys<'_>, thickness: Option<Length>, found: &mut Found) -> Option<Joints> {
+    joint.warn_of_others(
+        &["slope", "clear", "clear_courses", "shortest_piece", "most"],
+        found,
+    );
+    let slope = joint.number("slope", Least::MoreThanZero, found);
+    let clear = joint.length_from("clear", Least::Zero, found);
+    let clear_courses = joint.count("clear_courses", found);
+    let shortest_piece = joint.length_from("shortest_piece", Least::Zero, found);
+    let most = joint.count("most", found);
+    match slope {
+        Some(slope) if slope > FLATTEST => found.complaints.push(joint.complaint(
+            "slope",
+            "makes a scarf more than a hundred times as long as the strip is thick",
+            "Write how many times its thickness a scarf is long, as 8.",
+        )),
+        Some(slope) if slope < STEEPEST => found.warnings.push(joint.complaint(
+            "slope",
+            "makes a scarf less than four times as long as the strip is thick",
+            "Write how many times its thickness a scarf is long, as 8.",
+        )),
+        _ => {}
+    }
+    let slope = slope.filter(|slope| *slope <= FLATTEST);
+    if let (Some(slope), Some(thickness), Some(shortest)) = (slope, thickness, shortest_piece)
+        && thickness * slope > shortest
+    {
+        found.warnings.push(joint.complaint(
+            "shortest_piece",
+            "is shorter than a scarf, so that a piece could be all scarf",
+            "Write a length of several scarfs.",
+        ));
+    }
+    Some(Joints {
+        slope: slope?,
+        clear: clear?,
+        clear_courses: clear_courses?,
+        shortest_piece: shortest_piece?,
+        most: most?,
+    })
+}
+
+fn weights(cost: &Keys<'_>, found: &mut Found) -> Option<Weights> {
+    cost.warn_of_others(
+        &[
+            "board", "skip", "shift", "foster", "joint", "cut", "relabel",
+        ],
+        found,
+    );
+    let usual = Weights::default();
+    let board = cost.number_or("board", usual.board, found);
+    let skip = cost.number_or("skip", usual.skip, found);
+    let shift = cost.number_or("shift", usual.shift, found);
+    let foster = cost.number_or("foster", usual.foster, found);
+    let joint = cost.number_or("joint", usual.joint, found);
+    let cut = cost.number_or("cut", usual.cut, found);
+    let relabel = cost.number_or("relabel", usual.relabel, found);
+    Some(Weights {
+        board: board?,
+        skip: skip?,
+        shift: shift?,
+        foster: foster?,
+        joint: joint?,
+        cut: cut?,
+        relabel: relabel?,
+    })
+}
+
+fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<Panel>> {
+    let tables = top.tables("panel", found);
+    if tables.is_empty()
+        && top
+            .get("panel")
+            .is_none_or(|value| value.get_ref().is_array())
+    {
+        found.complaints.push(Complaint {
+            file: FILE.into(),
+            line: None,
+            column: Some("panel".into()),
+            seen: None,
+            wrong: "there is no panel".into(),
+            mend: "Add [[panel]] with name = \"topside\" and toward = \"keel\".".into(),
+        });
+        return None;
+    }
+    let mut panels: Vec<Option<Panel>> = Vec::new();
+    for keys in &tables {
+        keys.warn_of_others(&["name", "toward", "look", "lay"], found);
+        let name = keys.text("name", "\"topside\"", found);
+        let toward = keys.word("toward", &TOWARD, found);
+        let look = keys.number_or("look", 1.0, found);
+        let lay = keys.word_or_default("lay", &LAY, found);
+        let twice = panels
+            .iter()
+            .flatten()
+            .any(|panel| Some(&panel.name) == name.as_ref());
+        if twice {
+            found.complaints.push(keys.complaint(
+                "name",
+                "is there twice",
+                "Give every panel its own name.",
+            ));
+        }
+        panels.push(match (name, toward, look, lay) {
+            (Some(name), Some(toward), Some(look), Some(lay)) => Some(Panel {
+                name,
+                toward,
+                look,
+                lay,
+            }),
+            _ => None,
+        });
+    }
+    let complete = top.get("panel").is_some_and(|value| {
+        value
+            .get_ref()
+            .as_array()
+            .is_some_and(|items| items.len() == panels.len())
+    });
+    panels
+        .into_iter()
+        .collect::<Option<Vec<Panel>>>()
+        .filter(|_| complete)
+}

@@ -1,0 +1,160 @@
+//! One cell of a sheet, and the ways to read it.
+
+use super::complaint::{Complaint, Found};
+use super::nearest::advice;
+use crate::units::parse::{self, Decimal};
+use crate::units::{Length, Unit};
+
+/// A cell: its place, for complaints, and its text.
+#[derive(Clone, Copy)]
+pub(super) struct Cell<'t> {
+    pub(super) file: &'static str,
+    pub(super) line: usize,
+    pub(super) column: &'static str,
+    /// Without blanks at either end.
+    pub(super) text: &'t str,
+    /// Whether something else has been complained about already, so that this cell says nothing more.
+    pub(super) silent: bool,
+    pub(super) decimal: Decimal,
+    pub(super) unit: Unit,
+}
+
+impl Cell<'_> {
+    /// Whether nothing is written.
+    pub(super) fn is_empty(&self) -> bool {
+        self.text.is_empty()
+    }
+
+    /// A complaint about this cell.
+    pub(super) fn complaint(&self, wrong: impl Into<String>, mend: impl Into<String>) -> Complaint {
+        Complaint {
+            file: self.file.into(),
+            line: Some(self.line),
+            column: Some(self.column.into()),
+            seen: Some(self.text.into()),
+            wrong: wrong.into(),
+            mend: mend.into(),
+        }
+    }
+
+    /// Leaves a complaint about this cell.
+    pub(super) fn complain(
+        &self,
+        found: &mut Found,
+        wrong: impl Into<String>,
+        mend: impl Into<String>,
+    ) {
+        if !self.silent {
+            found.complaints.push(self.complaint(wrong, mend));
+        }
+    }
+
+    /// Leaves a warning about this cell.
+    pub(super) fn warn(
+        &self,
+        found: &mut Found,
+        wrong: impl Into<String>,
+        mend: impl Into<String>,
+    ) {
+        if !self.silent {
+            found.warnings.push(self.complaint(wrong, mend));
+        }
+    }
+
+    /// A length of any sign.
+    pub(super) fn length(&self, found: &mut Found) -> Option<Length> {
+        match parse::length(self.text, self.unit, self.decimal) {
+            Ok(length) => Some(length),
+            Err(slip) => {
+                self.complain(
+                    found,
+                    slip.to_string(),
+                    slip.mend_length(self.text, self.unit),
+                );
+                None
+            }
+        }
+    }
+
+    /// A length of more than nothing.
+    pub(super) fn positive_length(&self, found: &mut Found) -> Option<Length> {
+        let length = self.length(found)?;
+        if length > Length::ZERO {
+            return Some(length);
+        }
+        let wrong = if length < Length::ZERO {
+            "is negative"
+        } else {
+            "is nothing"
+        };
+        self.complain(
+            found,
+            wrong,
+            format!("Write a {} of more than 0.", self.column),
+        );
+        None
+    }
+
+    /// A whole number from 1.
+    pub(super) fn counted(&self, found: &mut Found) -> Option<u32> {
+        const MOST: u32 = 1_000_000;
+        let all_figures = !self.is_empty() && self.text.bytes().all(|b| b.is_ascii_digit());
+        match self.text.parse::<u32>() {
+            Ok(number @ 1..=MOST) if all_figures => return Some(number),
+            _ if self.is_empty() => self.complain(
+                found,
+                "is empty",
+                "Write a whole number: 1, 2, 3 and so on.",
+            ),
+            Ok(0) => self.complain(found, "is not counted from 1", "Write 1 for the first."),
+            _ if all_figures => self.complain(
+                found,
+                "is far too large a number",
+                "Write a whole number: 1, 2, 3 and so on.",
+            ),
+            _ => self.complain(
+                found,
+                "is not a whole number",
+                "Write a whole number: 1, 2, 3 and so on.",
+            ),
+        }
+        None
+    }
+
+    /// One of a few words, in any case.
+    pub(super) fn word<T: Copy>(
+        &self,
+        words: &[(&'static str, T)],
+        found: &mut Found,
+    ) -> Option<T> {
+        let lower = self.text.to_lowercase();
+        if let Some((_, value)) = words.iter().find(|(word, _)| word.to_lowercase() == lower) {
+            return Some(*value);
+        }
+        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        if self.is_empty() {
+            self.complain(
+                found,
+                "is empty",
+                format!("Write {}.", super::nearest::one_of(&known)),
+            );
+        } else {
+            let what = format!("is not a {} that we know", self.column);
+            self.complain(found, what, advice(self.text, &known));
+        }
+        None
+    }
+
+    /// One of a few words, or nothing at all, which means the default.
+    pub(super) fn word_or_default<T: Copy + Default>(
+        &self,
+        words: &[(&'static str, T)],
+        found: &mut Found,
+    ) -> Option<T> {
+        if self.is_empty() {
+            Some(T::default())
+        } else {
+            self.word(words, found)
+        }
+    }
+}

@@ -1,0 +1,106 @@
+//! What is wrong with a job's files: where, what we saw, why it won't do, and the mend.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+/// One thing that is wrong with a file of a job.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Complaint {
+    /// The file's name inside the job folder.
+    pub file: String,
+    /// The line, from 1.
+    pub line: Option<usize>,
+    /// The column of a table, or the key of boat.toml.
+    pub column: Option<String>,
+    /// The text that we saw.
+    pub seen: Option<String>,
+    /// What is wrong; goes on from the quoted text where there is one.
+    pub wrong: String,
+    /// What would be right; whole sentences.
+    pub mend: String,
+}
+
+impl fmt::Display for Complaint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.file)?;
+        if let Some(line) = self.line {
+            write!(f, ", line {line}")?;
+        }
+        if let Some(column) = &self.column {
+            write!(f, ", {}", one_line(column))?;
+        }
+        write!(f, ": ")?;
+        match self.seen.as_deref() {
+            None => {}
+            Some("") => write!(f, "the field ")?,
+            Some(seen) => write!(f, "\"{}\" ", one_line(seen))?,
+        }
+        write!(f, "{}. {}", one_line(&self.wrong), one_line(&self.mend))
+    }
+}
+
+/// A text that is safe to print on one line: control characters become spaces, and what is too long is cut.
+fn one_line(text: &str) -> String {
+    const MOST: usize = 200;
+    let mut line: String = text
+        .chars()
+        .take(MOST)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    if text.chars().nth(MOST).is_some() {
+        line.push('…');
+    }
+    line
+}
+
+/// How often one kind of complaint is told before the rest is only counted.
+const TOLD: usize = 5;
+
+/// Complaints of all files as they are found.
+#[derive(Default)]
+pub(super) struct Found {
+    /// The job can't be read with these.
+    pub(super) complaints: Vec<Complaint>,
+    /// The job can be read, but somebody should look.
+    pub(super) warnings: Vec<Complaint>,
+}
+
+/// Sorts by file and line, and cuts long runs of one kind short: of more than a few, the last that is told says how
+/// many more there are.
+pub(super) fn in_order(mut all: Vec<Complaint>) -> Vec<Complaint> {
+    all.sort_by(|one, other| (&one.file, one.line).cmp(&(&other.file, other.line)));
+    let mut counts: BTreeMap<Kind, usize> = BTreeMap::new();
+    for complaint in &all {
+        *counts.entry(kind(complaint)).or_default() += 1;
+    }
+    let mut told: BTreeMap<Kind, usize> = BTreeMap::new();
+    all.retain_mut(|complaint| {
+        let kind = kind(complaint);
+        let of_kind = counts.get(&kind).copied().unwrap_or(1);
+        let so_far = told.entry(kind).or_default();
+        *so_far += 1;
+        if *so_far == TOLD && of_kind > TOLD {
+            complaint.mend = format!("{} And {} more like this.", complaint.mend, of_kind - TOLD);
+        }
+        *so_far <= TOLD
+    });
+    all
+}
+
+/// Complaints are of one kind where file and column are the same and the words are, but for quoted text and figures.
+type Kind = (String, Option<String>, String);
+
+fn kind(complaint: &Complaint) -> Kind {
+    let mut quoted = false;
+    let words = complaint.wrong.chars().filter(|c| {
+        if *c == '"' {
+            quoted = !quoted;
+        }
+        !quoted && !c.is_ascii_digit()
+    });
+    (
+        complaint.file.clone(),
+        complaint.column.clone(),
+        words.collect(),
+    )
+}

@@ -1,0 +1,200 @@
+//! courses.csv: every row of planking, as the builder measured it.
+
+use super::complaint::{Complaint, Found};
+use super::nearest::advice;
+use super::table::{Form, Need, Row, Rows, each_row};
+use crate::hull::{Course, End, Kind, PanelId};
+use crate::units::{Length, Unit, X};
+use std::collections::BTreeMap;
+
+pub(super) const FILE: &str = "courses.csv";
+
+const FORM: Form = Form {
+    file: FILE,
+    columns: &[
+        ("panel", Need::Required),
+        ("course", Need::Required),
+        ("kind", Need::Optional),
+        ("from", Need::Required),
+        ("to", Need::Required),
+        ("length", Need::Optional),
+        ("bow_end", Need::Optional),
+        ("stern_end", Need::Optional),
+    ],
+    rows: Rows::AtLeastOne,
+};
+
+const KINDS: [(&str, Kind); 2] = [("mirrored", Kind::Mirrored), ("centre", Kind::Centre)];
+const ENDS: [(&str, End); 2] = [("fitted", End::Fitted), ("free", End::Free)];
+
+/// A course longer than this is most likely a slip of units. Unit: metre. Common practice, no source: strip-built boats
+/// are small.
+const LONG_COURSE_M: f64 = 30.0;
+
+/// A skin length may fall short of the distance along the boat by this much without a warning: rounding. Unit: mm.
+const ROUNDING_MM: f64 = 0.5;
+
+/// Reads courses.csv. Without `panels` (boat.toml could not be read) the panels' names are taken as they come.
+///
+/// The courses come sorted by panel and number.
+pub(super) fn read(
+    bytes: &[u8],
+    panels: Option<&[String]>,
+    unit: Unit,
+    found: &mut Found,
+) -> Vec<Course> {
+    let mut courses: BTreeMap<(PanelId, u32), (usize, Course)> = BTreeMap::new();
+    let mut seen_lines: BTreeMap<(String, u32), usize> = BTreeMap::new();
+    let mut holes_matter = true;
+    each_row(&FORM, bytes, unit, found, |row, found| {
+        let number = row.cell("course").counted(found);
+        let read = course(row, number, panels, found);
+        let panel_name = row.cell("panel").text.to_owned();
+        // A row whose panel or number can't be read may be the one that would fill a hole.
+        let known = row.sound && panels.is_none_or(|names| names.contains(&panel_name));
+        let Some(number) = number.filter(|_| known) else {
+            holes_matter = false;
+            return;
+        };
+        if let Some(first) = seen_lines.get(&(panel_name.clone(), number)) {
+            row.cell("course").complain(
+                found,
+                format!(
+                    "is there twice: line {first} has the same course of panel \"{panel_name}\""
+                ),
+                "Give each course of a panel its own number.",
+            );
+            return;
+        }
+        seen_lines.insert((panel_name, number), row.line);
+        if let Some(course) = read {
+            courses.insert((course.panel, course.number), (row.line, course));
+        }
+    });
+    if holes_matter {
+        complain_of_holes(&seen_lines, found);
+    }
+    courses.into_values().map(|(_, course)| course).collect()
+}
+
+fn course(
+    row: &Row<'_>,
+    number: Option<u32>,
+    panels: Option<&[String]>,
+    found: &mut Found,
+) -> Option<Course> {
+    let panel = panel(row, panels, found);
+    let kind = row.cell("kind").word_or_default(&KINDS, found);
+    let from = row.cell("from").length(found).map(X::at);
+    let to = row.cell("to").length(found).map(X::at);
+    let length = match row.cell("length") {
+        cell if cell.is_empty() => None,
+        cell => cell.positive_length(found),
+    };
+    let bow_end = row.cell("bow_end").word_or_default(&ENDS, found);
+    let stern_end = row.cell("stern_end").word_or_default(&ENDS, found);
+    let (from, to) = (from?, to?);
+    if from >= to {
+        row.cell("to").complain(
+            found,
+            format!("is not aft of from, \"{}\"", row.cell("from").text),
+            "Write from and to as distances from the bow, the course's bow end first.",
+        );
+        return None;
+    }
+    let along = to - from;
+    look_at_length(row, length, along, found);
+    Some(Course {
+        panel: panel?,
+        number: number?,
+        kind: kind?,
+        from,
+        to,
+        length: length.unwrap_or(along),
+        bow_end: bow_end?,
+        stern_end: stern_end?,
+    })
+}
+
+fn panel(row: &Row<'_>, panels: Option<&[String]>, found: &mut Found) -> Option<PanelId> {
+    let cell = row.cell("panel");
+    if cell.is_empty() {
+        cell.complain(found, "is empty", "Write the name of a panel of boat.toml.");
+        return None;
+    }
+    // With no panels to go by, all that is asked is whether the rest of the row can be read.
+    let Some(panels) = panels else {
+        return Some(PanelId(0));
+    };
+    match panels.iter().position(|name| name == cell.text) {
+        Some(place) => Some(PanelId(place)),
+        None => {
+            let known: Vec<&str> = panels.iter().map(String::as_str).collect();
+            cell.complain(
+                found,
+                "is not a panel of boat.toml",
+                advice(cell.text, &known),
+            );
+            None
+        }
+    }
+}
+
+fn look_at_length(row: &Row<'_>, length: Option<Length>, along: Length, found: &mut Found) {
+    let cell = row.cell("length");
+    let along_text = cell.unit.shop(along);
+    match length {
+        Some(length) if length + Length::from_mm(ROUNDING_MM) < along => cell.warn(
+            found,
+            format!("is shorter than the {along_text} from one end of the course to the other"),
+            "A skin can't be shorter than the straight way: measure again, or leave length empty.",
+        ),
+        Some(length) if length > along * 2.0 => cell.warn(
+            found,
+            format!("is more than twice the {along_text} from one end of the course to the other"),
+            "Look whether it is in the job's units.",
+        ),
+        _ => {}
+    }
+    if along.metres() > LONG_COURSE_M {
+        row.cell("to").warn(
+            found,
+            format!(
+                "makes a course of {:.1} m, most likely a slip of units",
+                along.metres()
+            ),
+            format!(
+                "Bare numbers are in {}; write the unit behind a number in another.",
+                cell.unit.name()
+            ),
+        );
+    }
+}
+
+fn complain_of_holes(lines: &BTreeMap<(String, u32), usize>, found: &mut Found) {
+    let mut last: Option<(&str, u32)> = None;
+    for ((panel, number), line) in lines {
+        let expected = match last {
+            Some((name, before)) if name == panel => before.saturating_add(1),
+            _ => 1,
+        };
+        if *number > expected {
+            let missing = match number - expected {
+                1 => format!("course {expected} of panel \"{panel}\" is missing"),
+                _ => format!(
+                    "courses {expected} to {} of panel \"{panel}\" are missing",
+                    number - 1
+                ),
+            };
+            found.complaints.push(Complaint {
+                file: FILE.into(),
+                line: Some(*line),
+                column: Some("course".into()),
+                seen: Some(number.to_string()),
+                wrong: format!("comes after a hole: {missing}"),
+                mend: "Number the courses of a panel 1, 2, 3 and so on from its start line.".into(),
+            });
+        }
+        last = Some((panel, *number));
+    }
+}

@@ -1,0 +1,97 @@
+//! Defects of a strip: `1200-1260; 2210`.
+
+use super::cell::Cell;
+use super::complaint::Found;
+use crate::stock::Defect;
+use crate::units::parse::{Decimal, Measure, measured};
+use crate::units::{Length, U, Unit};
+
+/// The defects of a strip, in order and with those that overlap or touch made one.
+pub(super) fn read(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) -> Vec<Defect> {
+    let mut defects = Vec::new();
+    for item in cell
+        .text
+        .split(';')
+        .map(str::trim)
+        .filter(|item| !item.is_empty())
+    {
+        let item_cell = Cell {
+            text: item,
+            ..*cell
+        };
+        match stretch(item, cell.unit, cell.decimal) {
+            None => item_cell.complain(
+                found,
+                "can't be read",
+                "Write a stretch as 1200-1260, a break as 2210, and a semicolon between two.",
+            ),
+            Some((from, to)) if from > to => item_cell.complain(
+                found,
+                "ends before it begins",
+                "Write the end nearer the marked end first.",
+            ),
+            Some((from, to)) => {
+                let outside = from < Length::ZERO || strip.is_some_and(|length| to > length);
+                match strip {
+                    Some(length) if outside => item_cell.complain(
+                        found,
+                        format!(
+                            "lies outside the strip, which is {} long",
+                            cell.unit.shop(length)
+                        ),
+                        "Measure from the marked end.",
+                    ),
+                    _ if outside => item_cell.complain(
+                        found,
+                        "lies outside the strip",
+                        "Measure from the marked end.",
+                    ),
+                    _ => defects.push(Defect {
+                        from: U::at(from),
+                        to: U::at(to),
+                    }),
+                }
+            }
+        }
+    }
+    merged(defects)
+}
+
+/// One stretch or one place. A hyphen may stand between two lengths or inside one (`4-1/2in`): the text is a single
+/// length where it reads as one, else the first hyphen that leaves two lengths parts them.
+fn stretch(item: &str, unit: Unit, decimal: Decimal) -> Option<(Length, Length)> {
+    if let Ok((place, _)) = measured(item, unit.into(), decimal) {
+        return Some((place, place));
+    }
+    let mut backwards = None;
+    for (at, hyphen) in item
+        .char_indices()
+        .filter(|(_, c)| matches!(c, '-' | '–' | '—' | '−'))
+    {
+        let (first, second) = (&item[..at], &item[at + hyphen.len_utf8()..]);
+        let Ok((to, own)) = measured(second, unit.into(), decimal) else {
+            continue;
+        };
+        // "47-50 in": the unit at the end holds for both.
+        let Ok((from, _)) = measured(first, own.unwrap_or(Measure::from(unit)), decimal) else {
+            continue;
+        };
+        if from <= to {
+            return Some((from, to));
+        }
+        backwards = backwards.or(Some((from, to)));
+    }
+    backwards
+}
+
+fn merged(mut defects: Vec<Defect>) -> Vec<Defect> {
+    defects.sort_by_key(|defect| (defect.from, defect.to));
+    let mut all: Vec<Defect> = Vec::new();
+    for defect in defects {
+        match all.last_mut() {
+            Some(last) if defect.from <= last.to => last.to = last.to.max(defect.to),
+            _ => all.push(defect),
+        }
+    }
+    all
+}

@@ -1,0 +1,231 @@
+//! out/laying-order.csv, read back: the rows that the checker judges.
+
+use super::Job;
+use super::cell::Cell;
+use super::complaint::{Complaint, Found, in_order};
+use super::folder::{complaint, input, not_a_folder};
+use super::nearest::{advice, nearest};
+use super::table::{Form, Need, Row, Rows, each_row};
+use crate::hull::{CourseId, Side};
+use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
+use crate::stock::StripId;
+use crate::units::{S, U};
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+const FILE: &str = "out/laying-order.csv";
+
+const FORM: Form = Form {
+    file: FILE,
+    columns: &[
+        ("order", Need::Required),
+        ("panel", Need::Required),
+        ("course", Need::Required),
+        ("side", Need::Required),
+        ("piece", Need::Required),
+        ("strip", Need::Required),
+        ("mate", Need::Required),
+        ("from", Need::Required),
+        ("to", Need::Required),
+        ("cut_from", Need::Required),
+        ("cut_to", Need::Required),
+        ("bow_end", Need::Required),
+        ("next_edge", Need::Required),
+        ("face_out", Need::Required),
+    ],
+    // Where the wood covers no course at all, the laying order is a header alone.
+    rows: Rows::MayBeNone,
+};
+
+const SIDES: [(&str, Side); 3] = [
+    ("port", Side::Port),
+    ("starboard", Side::Starboard),
+    ("centre", Side::Centre),
+];
+const BOW_ENDS: [(&str, BowEnd); 2] = [("mark", BowEnd::Mark), ("plain", BowEnd::Plain)];
+const EDGES: [(&str, Edge); 2] = [("A", Edge::A), ("B", Edge::B)];
+const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face::Low)];
+
+/// Reads the laying order of a job back: its pieces by their `order`, whatever the order of the rows. Courses without
+/// a row are those left uncovered. Whether the plan keeps the rules is not asked here: that is the checker's.
+///
+/// Errors: everything that is wrong with the file, sorted by line.
+pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
+    if let Some(complaint) = not_a_folder(dir) {
+        return Err(vec![complaint]);
+    }
+    if !dir.join(FILE).exists() {
+        return Err(vec![complaint(
+            FILE,
+            "there is no plan yet",
+            "Lay the job first.",
+        )]);
+    }
+    let mut found = Found::default();
+    let names = Names::of(job);
+    let mut pieces: BTreeMap<u32, Piece> = BTreeMap::new();
+    let mut lines: BTreeMap<u32, usize> = BTreeMap::new();
+    if let Some(bytes) = input(dir, FILE, &mut Vec::new(), &mut found) {
+        each_row(&FORM, &bytes, job.unit, &mut found, |row, found| {
+            let order = order(row, &mut lines, found);
+            let piece = piece(row, &names, found);
+            if let (Some(order), Some(piece)) = (order, piece) {
+                pieces.insert(order, piece);
+            }
+        });
+    }
+    if found.complaints.is_empty() {
+        complain_of_holes(&lines, &mut found);
+    }
+    if !found.complaints.is_empty() {
+        return Err(in_order(found.complaints));
+    }
+    let covered: BTreeSet<CourseId> = pieces.values().map(|piece| piece.course).collect();
+    Ok(Plan {
+        pieces: pieces.into_values().collect(),
+        uncovered: job
+            .hull
+            .courses()
+            .map(|(id, _)| id)
+            .filter(|id| !covered.contains(id))
+            .collect(),
+    })
+}
+
+/// What the names in the file stand for.
+struct Names<'j> {
+    panels: Vec<&'j str>,
+    courses: BTreeMap<(&'j str, u32), CourseId>,
+    strips: BTreeMap<&'j str, StripId>,
+}
+
+impl<'j> Names<'j> {
+    fn of(job: &'j Job) -> Names<'j> {
+        let strips = job.stock.strips.iter().enumerate();
+        Names {
+            panels: job
+                .hull
+                .panels
+                .iter()
+                .map(|panel| panel.name.as_str())
+                .collect(),
+            courses: job
+                .hull
+                .courses()
+                .map(|(id, course)| {
+                    (
+                        (job.hull.panel(course.panel).name.as_str(), course.number),
+                        id,
+                    )
+                })
+                .collect(),
+            strips: strips
+                .map(|(i, strip)| (strip.name.as_str(), StripId(i)))
+                .collect(),
+        }
+    }
+
+    fn strip(&self, cell: &Cell<'_>, found: &mut Found) -> Option<StripId> {
+        let strip = self.strips.get(cell.text).copied();
+        if strip.is_none() {
+            let mend = match nearest(cell.text, self.strips.keys().copied()) {
+                Some(like) => format!("Did you mean \"{like}\"?"),
+                None => "Write the name of a strip of strips.csv.".into(),
+            };
+            let wrong = if cell.is_empty() {
+                "is empty"
+            } else {
+                "is not a strip of strips.csv"
+            };
+            cell.complain(found, wrong, mend);
+        }
+        strip
+    }
+
+    fn course(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
+        let (panel, course) = (row.cell("panel"), row.cell("course"));
+        let number = course.counted(found);
+        if !self.panels.contains(&panel.text) {
+            panel.complain(
+                found,
+                "is not a panel of boat.toml",
+                advice(panel.text, &self.panels),
+            );
+            return None;
+        }
+        let id = self.courses.get(&(panel.text, number?)).copied();
+        if id.is_none() {
+            course.complain(
+                found,
+                format!("is not a course of panel \"{}\" in courses.csv", panel.text),
+                "Write the number of a course that is there.",
+            );
+        }
+        id
+    }
+}
+
+fn order(row: &Row<'_>, lines: &mut BTreeMap<u32, usize>, found: &mut Found) -> Option<u32> {
+    let cell = row.cell("order");
+    let order = cell.counted(found)?;
+    if let Some(first) = lines.get(&order) {
+        cell.complain(
+            found,
+            format!("is there twice: line {first} has the same number"),
+            "Number the rows 1, 2, 3 and so on in the order of laying.",
+        );
+        return None;
+    }
+    lines.insert(order, row.line);
+    Some(order)
+}
+
+fn complain_of_holes(lines: &BTreeMap<u32, usize>, found: &mut Found) {
+    for (expected, (order, line)) in (1_u32..).zip(lines) {
+        if *order != expected {
+            found.complaints.push(Complaint {
+                line: Some(*line),
+                column: Some("order".into()),
+                seen: Some(order.to_string()),
+                ..complaint(
+                    FILE,
+                    format!("comes after a hole: row {expected} is missing"),
+                    "Number the rows 1, 2, 3 and so on in the order of laying.",
+                )
+            });
+            return;
+        }
+    }
+}
+
+fn piece(row: &Row<'_>, names: &Names<'_>, found: &mut Found) -> Option<Piece> {
+    let course = names.course(row, found);
+    let side = row.cell("side").word(&SIDES, found);
+    let number = row.cell("piece").counted(found);
+    let strip = names.strip(&row.cell("strip"), found);
+    let mate = match row.cell("mate") {
+        cell if cell.is_empty() => Some(None),
+        cell => names.strip(&cell, found).map(Some),
+    };
+    let from = row.cell("from").length(found).map(S::at);
+    let to = row.cell("to").length(found).map(S::at);
+    let cut_from = row.cell("cut_from").length(found).map(U::at);
+    let cut_to = row.cell("cut_to").length(found).map(U::at);
+    let bow_end = row.cell("bow_end").word(&BOW_ENDS, found);
+    let next_edge = row.cell("next_edge").word(&EDGES, found);
+    let face_out = row.cell("face_out").word(&FACES, found);
+    Some(Piece {
+        course: course?,
+        side: side?,
+        number: number?,
+        strip: strip?,
+        mate: mate?,
+        from: from?,
+        to: to?,
+        cut_from: cut_from?,
+        cut_to: cut_to?,
+        bow_end: bow_end?,
+        next_edge: next_edge?,
+        face_out: face_out?,
+    })
+}

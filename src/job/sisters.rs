@@ -1,0 +1,117 @@
+//! Sisters that are named must name each other, and must have shared a saw cut.
+
+use super::complaint::{Complaint, Found};
+use super::nearest::nearest;
+use super::strips::{FILE, Sheet, StripRow};
+use std::collections::BTreeMap;
+
+impl StripRow {
+    /// A complaint about a column of this row.
+    pub(super) fn complaint(
+        &self,
+        column: &str,
+        seen: &str,
+        wrong: String,
+        mend: impl Into<String>,
+    ) -> Complaint {
+        Complaint {
+            file: FILE.into(),
+            line: Some(self.line),
+            column: Some(column.into()),
+            seen: Some(seen.into()),
+            wrong,
+            mend: mend.into(),
+        }
+    }
+}
+
+/// Leaves a complaint for every named sister that can't be one.
+pub(super) fn complain(sheet: &Sheet, found: &mut Found) {
+    let rows: BTreeMap<&str, &StripRow> = sheet
+        .rows
+        .iter()
+        .map(|row| (row.name.as_str(), row))
+        .collect();
+    for row in sheet.rows.iter().filter(|row| !row.sister.is_empty()) {
+        let complaint =
+            |wrong: String, mend: String| row.complaint("sister", &row.sister, wrong, mend);
+        let Some(sister) = rows.get(row.sister.as_str()) else {
+            // A row that is there but could not be read has its own complaint.
+            if !sheet.named.contains_key(&row.sister) && !sheet.nameless {
+                let mend = match nearest(&row.sister, rows.keys().copied()) {
+                    Some(like) => format!("Did you mean \"{like}\"? Leave it empty to go by seq."),
+                    None => {
+                        "Write the name of a strip of this file, or leave it empty to go by seq."
+                            .into()
+                    }
+                };
+                found
+                    .complaints
+                    .push(complaint("is not a strip of this file".into(), mend));
+            }
+            continue;
+        };
+        if sister.name == row.name {
+            found.complaints.push(complaint(
+                "is the strip itself".into(),
+                "Name the slice that shared its saw cut, or leave it empty to go by seq.".into(),
+            ));
+            continue;
+        }
+        if sister.sister != row.name {
+            found.complaints.push(does_not_name_back(row, sister));
+        }
+        if !row.origin_read || !sister.origin_read {
+            continue;
+        }
+        match (&row.origin, &sister.origin) {
+            (Some((board, seq)), Some((board_of_sister, seq_of_sister))) => {
+                if board != board_of_sister {
+                    found.complaints.push(complaint(
+                        format!("comes from another board, \"{board_of_sister}\", where this strip is from \"{board}\""),
+                        "Sisters are slices of one board: mend the board, or the sister.".into(),
+                    ));
+                } else if seq.abs_diff(*seq_of_sister) != 1 && row.name < sister.name {
+                    found.warnings.push(complaint(
+                        format!(
+                            "is {} slices away in seq, where sisters are neighbours",
+                            seq.abs_diff(*seq_of_sister)
+                        ),
+                        "Look at the seq of both.".into(),
+                    ));
+                }
+            }
+            (None, _) => found.complaints.push(complaint(
+                "is named by a stray, whose board is not known".into(),
+                "Give board and seq, or leave sister empty.".into(),
+            )),
+            (_, None) => found.complaints.push(complaint(
+                "is a stray, whose board is not known".into(),
+                "Give its board and seq, or leave sister empty.".into(),
+            )),
+        }
+    }
+}
+
+fn does_not_name_back(row: &StripRow, sister: &StripRow) -> Complaint {
+    let wrong = if sister.sister.is_empty() {
+        format!(
+            "does not name {} back: its own sister, in line {}, is empty",
+            row.name, sister.line
+        )
+    } else {
+        format!(
+            "does not name {} back: in line {} it names {}",
+            row.name, sister.line, sister.sister
+        )
+    };
+    row.complaint(
+        "sister",
+        &row.sister,
+        wrong,
+        format!(
+            "Let {} and {} name each other, or leave both empty to go by seq.",
+            row.name, sister.name
+        ),
+    )
+}

@@ -1,0 +1,270 @@
+//! A sheet: a header that names the columns, and rows. Every cell knows its file, line and column, so that a complaint
+//! about it can say so.
+
+use super::cell::Cell;
+use super::complaint::{Complaint, Found};
+use super::nearest::nearest;
+use super::split::{OpenQuote, delimiter, records};
+use super::text::decode;
+use crate::units::Unit;
+use crate::units::parse::Decimal;
+
+/// Whether a sheet can do without a column.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Need {
+    Required,
+    Optional,
+}
+
+/// Whether a sheet with nothing under its header makes sense.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Rows {
+    AtLeastOne,
+    MayBeNone,
+}
+
+/// What a sheet should look like.
+pub(super) struct Form {
+    pub(super) file: &'static str,
+    pub(super) columns: &'static [(&'static str, Need)],
+    pub(super) rows: Rows,
+}
+
+/// A row, and whether it has as many fields as the header.
+pub(super) struct Row<'f> {
+    form: &'f Form,
+    places: &'f [Option<usize>],
+    fields: &'f [String],
+    decimal: Decimal,
+    unit: Unit,
+    pub(super) line: usize,
+    /// False where fields are missing or left over: no telling then which field is which.
+    pub(super) sound: bool,
+}
+
+impl<'f> Row<'f> {
+    /// The cell under a column of the form.
+    pub(super) fn cell(&self, column: &'static str) -> Cell<'f> {
+        let place = self
+            .form
+            .columns
+            .iter()
+            .position(|(name, _)| *name == column)
+            .and_then(|i| self.places.get(i).copied().flatten());
+        Cell {
+            file: self.form.file,
+            line: self.line,
+            column,
+            text: place
+                .and_then(|p| self.fields.get(p))
+                .map_or("", String::as_str),
+            // A column missing from the header has its own complaint; its cells stay silent.
+            silent: !self.sound || place.is_none(),
+            decimal: self.decimal,
+            unit: self.unit,
+        }
+    }
+}
+
+/// Reads a sheet and hands its rows over one by one.
+///
+/// Returns false, and leaves complaints in `found`, where there is no header to go by.
+pub(super) fn each_row(
+    form: &Form,
+    bytes: &[u8],
+    unit: Unit,
+    found: &mut Found,
+    mut take: impl FnMut(&Row<'_>, &mut Found),
+) -> bool {
+    let Some(text) = decode(form.file, bytes, found) else {
+        return false;
+    };
+    let is_known = |name: &str| {
+        let name = column_name(name);
+        form.columns.iter().any(|(column, _)| *column == name)
+    };
+    let delimiter = delimiter(&text, is_known);
+    let decimal = match delimiter {
+        b';' => Decimal::PointOrComma,
+        _ => Decimal::Point,
+    };
+    let records = match records(&text, delimiter) {
+        Ok(records) => records,
+        Err(OpenQuote { line }) => {
+            found
+                .complaints
+                .push(runaway_quote(form, line, "is never closed"));
+            return false;
+        }
+    };
+    let Some((header, rows)) = records.split_first() else {
+        found.complaints.push(Complaint {
+            file: form.file.into(),
+            line: None,
+            column: None,
+            seen: None,
+            wrong: "the file has no header".into(),
+            mend: format!("Begin it with {}.", all_columns(form)),
+        });
+        return false;
+    };
+    let places = places(form, header.line, &header.fields, found);
+    if rows.is_empty() && form.rows == Rows::AtLeastOne {
+        found.complaints.push(Complaint {
+            file: form.file.into(),
+            line: Some(header.line),
+            column: None,
+            seen: None,
+            wrong: "the file has a header and no rows".into(),
+            mend: "Write one row under it for each of the things it lists.".into(),
+        });
+    }
+    for record in rows {
+        let mut fields = record.fields.as_slice();
+        while fields.len() > header.fields.len() && fields.last().is_some_and(String::is_empty) {
+            fields = &fields[..fields.len() - 1];
+        }
+        let sound = fields.len() == header.fields.len();
+        if !sound {
+            complain_of_count(form, record.line, fields, header.fields.len(), found);
+        }
+        let row = Row {
+            form,
+            places: &places,
+            fields,
+            decimal,
+            unit,
+            line: record.line,
+            sound,
+        };
+        take(&row, found);
+    }
+    true
+}
+
+/// Column names are compared in lower case, with a space or a hyphen as good as an underscore.
+fn column_name(header: &str) -> String {
+    header.trim().to_lowercase().replace([' ', '-'], "_")
+}
+
+fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec<Option<usize>> {
+    let complaint = |column: &str, seen: Option<&str>, wrong: String, mend: String| Complaint {
+        file: form.file.into(),
+        line: Some(line),
+        column: Some(column.into()),
+        seen: seen.map(str::to_owned),
+        wrong,
+        mend,
+    };
+    let names: Vec<String> = header.iter().map(|name| column_name(name)).collect();
+    let unknown: Vec<&str> = header
+        .iter()
+        .zip(&names)
+        .filter(|(_, name)| {
+            !name.is_empty() && !form.columns.iter().any(|(known, _)| known == name)
+        })
+        .map(|(written, _)| written.as_str())
+        .collect();
+    let mut places = Vec::new();
+    let mut missing = Vec::new();
+    for (column, need) in form.columns {
+        let mut at = (0..names.len()).filter(|i| names[*i] == *column);
+        let mut place = at.next();
+        let is_there = place.is_some();
+        if at.next().is_some() {
+            // No telling which of the two is meant: the cells stay silent.
+            place = None;
+            found.complaints.push(complaint(
+                column,
+                None,
+                "the header names this column twice".into(),
+                "Keep one of the two.".into(),
+            ));
+        }
+        if !is_there {
+            missing.push(*column);
+        }
+        if !is_there && *need == Need::Required {
+            let mend = match nearest(column, unknown.iter().copied()) {
+                Some(like) => format!("Rename the column \"{like}\" to \"{column}\"."),
+                None => format!("Add it; the header is then {}.", all_columns(form)),
+            };
+            found.complaints.push(complaint(
+                column,
+                None,
+                "the column is missing".into(),
+                mend,
+            ));
+        }
+        places.push(place);
+    }
+    if !unknown.is_empty() {
+        let hints: Vec<String> = unknown
+            .iter()
+            .filter_map(|name| Some((name, nearest(name, missing.iter().copied())?)))
+            .map(|(name, like)| format!("Did you mean \"{like}\" by \"{name}\"?"))
+            .collect();
+        found.warnings.push(Complaint {
+            file: form.file.into(),
+            line: Some(line),
+            column: None,
+            seen: Some(unknown.join(", ")),
+            wrong: "is not a column that we read, and is passed over".into(),
+            mend: if hints.is_empty() {
+                "Nothing to do, if that was meant.".into()
+            } else {
+                hints.join(" ")
+            },
+        });
+    }
+    places
+}
+
+fn all_columns(form: &Form) -> String {
+    let names: Vec<&str> = form.columns.iter().map(|(name, _)| *name).collect();
+    names.join(",")
+}
+
+fn complain_of_count(
+    form: &Form,
+    line: usize,
+    fields: &[String],
+    wanted: usize,
+    found: &mut Found,
+) {
+    if fields.iter().any(|field| field.contains('\n')) {
+        found
+            .complaints
+            .push(runaway_quote(form, line, "closes only in a later row"));
+        return;
+    }
+    let mend = if fields.len() > wanted {
+        "Put a field that has the delimiter inside it in quotes; with decimal commas, use semicolons between the fields."
+    } else {
+        "Give every row as many fields as the header, empty ones too."
+    };
+    let count = match fields.len() {
+        1 => "1 field".into(),
+        n => format!("{n} fields"),
+    };
+    found.complaints.push(Complaint {
+        file: form.file.into(),
+        line: Some(line),
+        column: None,
+        seen: fields.first().cloned(),
+        wrong: format!("begins a row of {count} where the header has {wanted}"),
+        mend: mend.into(),
+    });
+}
+
+fn runaway_quote(form: &Form, line: usize, how: &str) -> Complaint {
+    Complaint {
+        file: form.file.into(),
+        line: Some(line),
+        column: None,
+        seen: None,
+        wrong: format!("a field begins with a quote that {how}"),
+        mend: "Close it, and write a quote inside a quoted field twice, as in \"16' 4 1/2\"\"\"."
+            .into(),
+    }
+}

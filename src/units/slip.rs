@@ -1,0 +1,115 @@
+//! What can be wrong with a number or a length, and how to write it right.
+
+use super::Unit;
+use std::fmt;
+
+/// Why a text could not be read as a number or a length. Its `Display` goes on from the quoted text: `"4.9.8" has two
+/// decimal points`.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Slip {
+    /// Nothing is written.
+    Empty,
+    /// No number.
+    NotANumber,
+    /// No length.
+    NotALength,
+    /// More than one decimal mark in a number.
+    TwoPoints,
+    /// A comma where commas stand between fields.
+    Comma,
+    /// Letters that are no unit.
+    UnknownUnit(String),
+    /// A fraction without its unit where the job counts in millimetres.
+    BareFraction,
+    /// A fraction over nothing.
+    ZeroDivisor,
+    /// Two numbers side by side.
+    TwoNumbers,
+    /// Twelve inches or more behind feet.
+    TooManyInches,
+    /// Two units that don't go together.
+    UnitsMixed,
+    /// More than can be meant.
+    TooLarge,
+}
+
+impl fmt::Display for Slip {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Slip::Empty => write!(f, "is empty"),
+            Slip::NotANumber => write!(f, "is not a number"),
+            Slip::NotALength => write!(f, "is not a length"),
+            Slip::TwoPoints => write!(f, "has two decimal points"),
+            Slip::Comma => write!(f, "has a comma in a number"),
+            Slip::UnknownUnit(word) => write!(f, "has an unknown unit, {word}"),
+            Slip::BareFraction => write!(f, "is a fraction without a unit, in a job in mm"),
+            Slip::ZeroDivisor => write!(f, "divides by nothing"),
+            Slip::TwoNumbers => write!(f, "has two numbers side by side"),
+            Slip::TooManyInches => write!(f, "has twelve inches or more behind the feet"),
+            Slip::UnitsMixed => write!(f, "mixes units"),
+            Slip::TooLarge => write!(f, "is far too large"),
+        }
+    }
+}
+
+impl Slip {
+    /// How to write a length right, in a job of this unit.
+    pub fn mend_length(&self, seen: &str, unit: Unit) -> String {
+        match (self, unit) {
+            (Slip::TwoPoints, Unit::Mm) => mend_points(seen),
+            (Slip::Comma, _) => mend_comma(seen),
+            (Slip::BareFraction, _) => format!("Write {} in, or the length in mm.", seen.trim()),
+            (Slip::TwoNumbers, Unit::Mm)
+                if seen
+                    .chars()
+                    .all(|c| c.is_ascii_digit() || c.is_whitespace()) =>
+            {
+                format!("Write {}.", without(seen, char::is_whitespace))
+            }
+            (Slip::TooManyInches, _) => {
+                "Write whole feet and less than 12 inches, as 16' 4 1/2\", or inches alone.".into()
+            }
+            (Slip::UnknownUnit(_), _) => "Write mm, cm, m, in or ft.".into(),
+            (Slip::UnitsMixed, _) => "Write one unit, or feet and then inches.".into(),
+            (Slip::ZeroDivisor, _) => "Write a fraction as 3/4.".into(),
+            (Slip::TooLarge, Unit::Mm) => {
+                "Write a length in mm, as 4978, or with its unit, as 4.978 m.".into()
+            }
+            (Slip::TooLarge, Unit::Inch) => {
+                "Write a length in inches, as 196.5, or with its unit, as 16' 4 1/2\".".into()
+            }
+            (_, Unit::Mm) => "Write 4978, or 4.978 m.".into(),
+            (_, Unit::Inch) => "Write 196.5, or 16' 4 1/2\".".into(),
+        }
+    }
+
+    /// How to write a plain number right.
+    pub fn mend_number(&self, seen: &str) -> String {
+        match self {
+            Slip::Comma => mend_comma(seen),
+            _ => "Write one number, as 8 or 0.5.".into(),
+        }
+    }
+}
+
+/// `4.97.8` was most likely a length of four figures: 4978 mm, 4.978 m. Anything else gets the usual example.
+fn mend_points(seen: &str) -> String {
+    let figures = without(seen, |c| c == '.' || c == ',');
+    match figures.parse::<u32>() {
+        Ok(mm @ 1000..=9999) => format!("Write {mm}, or {}.{:03} m.", mm / 1000, mm % 1000),
+        _ => "Write 4978, or 4.978 m.".into(),
+    }
+}
+
+fn mend_comma(seen: &str) -> String {
+    if seen.matches(',').count() == 1 && !seen.contains('.') {
+        let point = seen.trim().replace(',', ".");
+        format!("Write {point}; a decimal comma is read where semicolons stand between the fields.")
+    } else {
+        "Write the number without commas, as 4978.5.".into()
+    }
+}
+
+fn without(text: &str, dropped: impl Fn(char) -> bool) -> String {
+    text.chars().filter(|c| !dropped(*c)).collect()
+}

@@ -1,0 +1,15 @@
+//! Reading a job folder: what is understood, and what is complained of.
+
+#![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
+
+mod colours;
+mod complaints_boat;
+mod complaints_courses;
+mod complaints_files;
+mod complaints_strips;
+mod demo;
+mod folder;
+mod fuzz;
+mod lengths;
+mod plan;
+mod sheets;
