@@ -2,6 +2,8 @@
 //!
 //! Sources of data and optima: `reference/assignment/README.md`, `reference/cutting_stock/README.md`.
 
+#![allow(clippy::unwrap_used)]
+
 mod common;
 
 use common::boat;
