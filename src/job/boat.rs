@@ -1,8 +1,9 @@
 //! boat.toml: sizes, rules, weights, panels and zones.
 
 use super::complaint::{Complaint, Found};
-use super::keys::{FILE, Keys, Least, not_toml};
+use super::keys::{FILE, Keys, not_toml};
 use super::text::decode;
+use super::values::Least;
 use super::zones::{self, ZoneKeys};
 use crate::hull::{LayOrder, Panel, Toward};
 use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
@@ -90,11 +91,10 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
     let allow = top.table("allow", true, found);
     let sizes = strip.map(|strip| {
         strip.warn_of_others(&["width", "thickness", "edges", "next_edge"], found);
-        (
-            strip.length_from("width", Least::MoreThanZero, found),
-            strip.length_from("thickness", Least::MoreThanZero, found),
-            edges(&strip, found),
-        )
+        let width = strip.length_from("width", Least::MoreThanZero, found);
+        let thickness = strip.length_from("thickness", Least::MoreThanZero, found);
+        look_at_size(&strip, width, thickness, found);
+        (width, thickness, edges(&strip, found))
     });
     let thickness = sizes.and_then(|(_, thickness, _)| thickness);
     let joints = joint.and_then(|joint| joints(&joint, thickness, found));
@@ -117,6 +117,31 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
         joints: joints?,
         allow: allow?,
     })
+}
+
+/// A strip wider than this is a plank, or a slip of units. Unit: mm. Common practice, no source: strips are 12 to 40 mm
+/// wide.
+const WIDE_MM: f64 = 150.0;
+
+fn look_at_size(
+    strip: &Keys<'_>,
+    width: Option<Length>,
+    thickness: Option<Length>,
+    found: &mut Found,
+) {
+    let mend = "Bare numbers are in the job's units; a length may carry its own, as \"3/4 in\".";
+    if let Some(width) = width.filter(|width| width.mm() > WIDE_MM) {
+        let wrong = format!("is {:.0} mm, most likely a slip of units", width.mm());
+        found.warnings.push(strip.complaint("width", wrong, mend));
+    }
+    if thickness
+        .zip(width)
+        .is_some_and(|(thickness, width)| thickness > width)
+    {
+        found
+            .warnings
+            .push(strip.complaint("thickness", "is more than the strip is wide", mend));
+    }
 }
 
 fn edges(strip: &Keys<'_>, found: &mut Found) -> Option<Edges> {
