@@ -399,8 +399,8 @@ fn strips_of_a_size_that_is_hardly_meant_are_warned_of() {
          units; a length may carry its own, as \"3/4 in\"."
     );
     assert!(
-        warning("thickness = 6", "thickness = 20").starts_with(
-            "boat.toml, line 6, strip.thickness: \"20\" is more than the strip is wide."
+        warning("width = 19", "width = 5").starts_with(
+            "boat.toml, line 6, strip.thickness: \"6\" is more than the strip is wide."
         )
     );
 }
