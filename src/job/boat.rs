@@ -2,6 +2,7 @@
 
 use super::complaint::{Complaint, Found};
 use super::keys::{FILE, Keys, not_toml};
+use super::table::Need;
 use super::text::decode;
 use super::values::Least;
 use super::zones::{self, ZoneKeys};
@@ -69,7 +70,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     let unit = top.word("units", &UNITS, found);
     let top = top.in_unit(unit.unwrap_or_default());
     let rules = rules(&top, found);
-    let weights = match top.table("cost", false, found) {
+    let weights = match top.table("cost", Need::Optional, found) {
         Some(cost) => weights(&cost, found),
         None => Some(Weights::default()),
     };
@@ -86,9 +87,9 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
 }
 
 fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
-    let strip = top.table("strip", true, found);
-    let joint = top.table("joint", true, found);
-    let allow = top.table("allow", true, found);
+    let strip = top.table("strip", Need::Required, found);
+    let joint = top.table("joint", Need::Required, found);
+    let allow = top.table("allow", Need::Required, found);
     let sizes = strip.map(|strip| {
         strip.warn_of_others(&["width", "thickness", "edges", "next_edge"], found);
         let width = strip.length_from("width", Least::MoreThanZero, found);
@@ -245,14 +246,9 @@ fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<Panel>> {
             .get("panel")
             .is_none_or(|value| value.get_ref().is_array())
     {
-        found.complaints.push(Complaint {
-            file: FILE.into(),
-            line: None,
-            column: Some("panel".into()),
-            seen: None,
-            wrong: "there is no panel".into(),
-            mend: "Add [[panel]] with name = \"topside\" and toward = \"keel\".".into(),
-        });
+        let mend = "Add [[panel]] with name = \"topside\" and toward = \"keel\".";
+        let complaint = Complaint::of(FILE, "there is no panel", mend);
+        found.complaints.push(complaint.under("panel"));
         return None;
     }
     let mut panels: Vec<Option<Panel>> = Vec::new();

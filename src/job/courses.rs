@@ -187,14 +187,10 @@ fn complain_of_holes(lines: &BTreeMap<(String, u32), usize>, found: &mut Found) 
                     number - 1
                 ),
             };
-            found.complaints.push(Complaint {
-                file: FILE.into(),
-                line: Some(*line),
-                column: Some("course".into()),
-                seen: Some(number.to_string()),
-                wrong: format!("comes after a hole: {missing}"),
-                mend: "Number the courses of a panel 1, 2, 3 and so on from its start line.".into(),
-            });
+            let wrong = format!("comes after a hole: {missing}");
+            let mend = "Number the courses of a panel 1, 2, 3 and so on from its start line.";
+            let complaint = Complaint::of(FILE, wrong, mend).at(*line).under("course");
+            found.complaints.push(complaint.showing(number.to_string()));
         }
         last = Some((panel, *number));
     }
@@ -208,14 +204,10 @@ fn warn_of_centres(courses: &BTreeMap<(PanelId, u32), (usize, Course)>, found: &
             |near: Option<u32>| near.is_some_and(|n| courses.contains_key(&(*panel, n)));
         let inside = has_neighbour(number.checked_sub(1)) && has_neighbour(number.checked_add(1));
         if course.kind == Kind::Centre && inside {
-            found.warnings.push(Complaint {
-                file: FILE.into(),
-                line: Some(*line),
-                column: Some("kind".into()),
-                seen: None,
-                wrong: "a centre course stands between two others, where only the first or the last of a panel can lie on the centreline".into(),
-                mend: "Look at its number and kind.".into(),
-            });
+            let wrong = "a centre course stands between two others, where only the first or the last of a panel can \
+                         lie on the centreline";
+            let complaint = Complaint::of(FILE, wrong, "Look at its number and kind.");
+            found.warnings.push(complaint.at(*line).under("kind"));
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::complaint::{Complaint, Found};
 use super::nearest::nearest;
+use super::table::Need;
 use crate::units::Unit;
 use std::ops::Range;
 use toml::Spanned;
@@ -19,7 +20,7 @@ pub(super) struct Keys<'t> {
     title: &'static str,
     table: &'t DeTable<'t>,
     /// The line of its header.
-    pub(super) line: usize,
+    line: usize,
     pub(super) unit: Unit,
 }
 
@@ -110,14 +111,12 @@ impl<'t> Keys<'t> {
                 Some(like) => format!("Did you mean \"{like}\"?"),
                 None => format!("Known here: {}.", known.join(", ")),
             };
-            found.warnings.push(Complaint {
-                file: FILE.into(),
-                line: Some(self.line_at(key.span().start)),
-                column: Some(self.name(name)),
-                seen: None,
-                wrong: "the key is not one that we read, and is passed over".into(),
-                mend,
-            });
+            let wrong = "the key is not one that we read, and is passed over";
+            found.warnings.push(
+                Complaint::of(FILE, wrong, mend)
+                    .at(self.line_at(key.span().start))
+                    .under(self.name(name)),
+            );
         }
     }
 
@@ -125,11 +124,11 @@ impl<'t> Keys<'t> {
     pub(super) fn table(
         &self,
         title: &'static str,
-        required: bool,
+        need: Need,
         found: &mut Found,
     ) -> Option<Keys<'t>> {
         let Some(value) = self.get(title) else {
-            if required {
+            if need == Need::Required {
                 let mut complaint = self.complaint(
                     title,
                     "the table is missing",

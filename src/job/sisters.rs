@@ -14,14 +14,10 @@ impl StripRow {
         wrong: String,
         mend: impl Into<String>,
     ) -> Complaint {
-        Complaint {
-            file: FILE.into(),
-            line: Some(self.line),
-            column: Some(column.into()),
-            seen: Some(seen.into()),
-            wrong,
-            mend: mend.into(),
-        }
+        Complaint::of(FILE, wrong, mend)
+            .at(self.line)
+            .under(column)
+            .showing(seen)
     }
 }
 
