@@ -35,7 +35,7 @@ pub fn laying_order(job: &Job, plan: &Plan) -> Result<Vec<u8>, Fault> {
         let length = |at| job.unit.exact(at);
         sheet
             .write_record([
-                &(i + 1).to_string(),
+                (i + 1).to_string().as_str(),
                 &job.hull.panel_of(piece.course).name,
                 &job.hull.course(piece.course).number.to_string(),
                 piece.side.name(),
