@@ -1,3 +1,7 @@
 //! The program: everything it does is in the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    twinstrake::cli::run().into()
+}

@@ -1,1 +1,44 @@
-//! The commands.
+//! The commands: what was typed, what it means, and what is said back.
+//!
+//! One file a command. A command reads a job, has others do the work, writes, and says in plain words how it went; it
+//! decides nothing about wood itself. Every text that a person reads is in [`say`]. Start with `lay`.
+
+mod args;
+mod bar;
+mod check;
+mod lay;
+mod say;
+mod status;
+mod stop;
+
+pub use status::Status;
+
+use args::{Command, Typed};
+use clap::Parser;
+use std::panic;
+
+/// Does what was typed on the command line, and says how it went.
+pub fn run() -> Status {
+    let typed = match Typed::try_parse() {
+        Ok(typed) => typed,
+        Err(told) => {
+            // Help and version come this way as well. Whoever has closed the pipe does not want to read it.
+            let _ = told.print();
+            return match told.exit_code() {
+                0 => Status::Good,
+                _ => Status::BadInput,
+            };
+        }
+    };
+    // A panic has said its own words on stderr by then; the mend is ours.
+    panic::catch_unwind(|| match &typed.command {
+        Command::Lay(lay) => lay::run(lay),
+        Command::Check(check) => check::run(check),
+    })
+    .unwrap_or_else(|_| {
+        say::err(&say::bug(
+            "the program met something that it was sure could not be",
+        ));
+        Status::Fault
+    })
+}

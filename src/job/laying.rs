@@ -32,6 +32,8 @@ const FORM: Form = Form {
         ("bow_end", Need::Required),
         ("next_edge", Need::Required),
         ("face_out", Need::Required),
+        // For people: it says nothing that the other columns don't.
+        ("mark", Need::Optional),
     ],
     // Where the wood covers no course at all, the laying order is a header alone.
     rows: Rows::MayBeNone,

@@ -1,0 +1,51 @@
+//! The search as it is watched: a line on the terminal, and the hand that stops it.
+
+use super::say;
+use super::stop::Stop;
+use crate::solve::{Progress, Watch};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use std::io::{IsTerminal, stderr};
+use std::time::Duration;
+
+/// Shows how far the search is, where stderr is a terminal, and passes Ctrl-C on.
+pub(super) struct Bar {
+    bar: ProgressBar,
+    stop: Stop,
+}
+
+impl Bar {
+    pub(super) fn new(rounds: Option<u64>, quiet: bool, stop: Stop) -> Bar {
+        let target = if quiet || !stderr().is_terminal() {
+            ProgressDrawTarget::hidden()
+        } else {
+            ProgressDrawTarget::stderr()
+        };
+        let bar = ProgressBar::with_draw_target(rounds, target);
+        let template = match rounds {
+            Some(_) => "Laying [{bar:20}] {elapsed}  {msg}",
+            None => "Laying {spinner} {elapsed}  {msg}",
+        };
+        // The templates are ours: were one wrong, the usual look would do.
+        if let Ok(style) = ProgressStyle::with_template(template) {
+            bar.set_style(style.progress_chars("=> ").tick_chars("|/-\\ "));
+        }
+        bar.set_message("laying a first plan");
+        bar.enable_steady_tick(Duration::from_millis(200));
+        Bar { bar, stop }
+    }
+
+    pub(super) fn done(&self) {
+        self.bar.finish_and_clear();
+    }
+}
+
+impl Watch for Bar {
+    fn progress(&self, at: &Progress) {
+        self.bar.set_position(at.round);
+        self.bar.set_message(say::progress(at));
+    }
+
+    fn stop(&self) -> bool {
+        self.stop.asked()
+    }
+}

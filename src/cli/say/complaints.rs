@@ -1,0 +1,46 @@
+//! What is wrong with the job's files, with the disk, or with us.
+
+use super::{BAD, CARE, many, styled};
+use crate::job::Complaint;
+use crate::out::Fault;
+
+/// Every complaint on a line of its own.
+pub(in crate::cli) fn complaints(all: &[Complaint]) -> String {
+    all.iter()
+        .map(|complaint| format!("{complaint}\n"))
+        .collect()
+}
+
+/// What closes the complaints of `lay`.
+pub(in crate::cli) fn nothing_written(count: usize) -> String {
+    let them = if count == 1 { "it" } else { "them" };
+    format!(
+        "\nThere {} {} to mend before this boat can be planned. Nothing was written; mend {them} and lay again.\n",
+        if count == 1 { "is" } else { "are" },
+        many(count, "thing", "things"),
+    )
+}
+
+/// Every warning on a line of its own, marked as one.
+pub(in crate::cli) fn warnings(all: &[Complaint]) -> String {
+    let label = styled(CARE, "Look at this:");
+    all.iter()
+        .map(|warning| format!("{label} {warning}\n"))
+        .collect()
+}
+
+/// A file that could not be written.
+pub(in crate::cli) fn fault(fault: &Fault) -> String {
+    format!(
+        "{} {fault}\nAn earlier plan, if there was one, is as it was.\n",
+        styled(BAD, "No plan was written.")
+    )
+}
+
+/// A slip of ours.
+pub(in crate::cli) fn bug(what: &str) -> String {
+    format!(
+        "{} {what}.\nPlease keep the job folder as it is and send it with this message to whoever looks after the program.\n",
+        styled(BAD, "This is a bug in twinstrake, not in your job:")
+    )
+}

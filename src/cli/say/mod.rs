@@ -1,0 +1,64 @@
+//! Every text that a person reads on the terminal: calm, in the builder's words, and plain enough for a printer.
+//!
+//! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
+//! does not want it.
+
+mod colour_step;
+mod complaints;
+mod cost;
+mod courses;
+mod progress;
+mod seams;
+mod shortage;
+mod summary;
+mod tally;
+mod verdict;
+
+pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
+pub(super) use progress::progress;
+pub(super) use shortage::shortage;
+pub(super) use summary::{Drawn, summary};
+pub(super) use verdict::{Beside, beside, not_understood, verdict};
+
+use anstyle::{AnsiColor, Style};
+use std::io::{self, ErrorKind, Write};
+
+const HEAD: Style = Style::new().bold();
+const CARE: Style = AnsiColor::Yellow.on_default().bold();
+const BAD: Style = AnsiColor::Red.on_default().bold();
+
+/// Prints to stdout. A closed pipe is no error: whoever reads has read enough.
+///
+/// Errors: stdout leads to a file, and its disk is full or broken.
+pub(super) fn out(text: &str) -> io::Result<()> {
+    let mut to = anstream::stdout().lock();
+    match to.write_all(text.as_bytes()).and_then(|()| to.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error),
+        _ => Ok(()),
+    }
+}
+
+/// Prints to stderr. Where even that can't be done, there is nobody left to tell.
+pub(super) fn err(text: &str) {
+    let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+fn styled(style: Style, text: &str) -> String {
+    format!("{style}{text}{style:#}")
+}
+
+fn many(count: usize, one: &str, several: &str) -> String {
+    match count {
+        1 => format!("1 {one}"),
+        n => format!("{n} {several}"),
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+fn listed(all: &[String]) -> String {
+    match all {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

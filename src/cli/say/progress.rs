@@ -1,0 +1,25 @@
+//! How far the search is, in one short line.
+
+use crate::out::gap;
+use crate::solve::Progress;
+use crate::units::Length;
+
+/// Rounds, the best cost so far, and how far that can be from the best there is.
+pub(in crate::cli) fn progress(at: &Progress) -> String {
+    let rounds = match at.of {
+        Some(of) => format!("round {} of {of}", at.round),
+        None => format!("round {}", at.round),
+    };
+    let open = match at.uncovered {
+        Length::ZERO => String::new(),
+        open => format!(", {:.1} m of course open", open.metres()),
+    };
+    let bound = match (at.bound, gap(at.cost, at.bound)) {
+        (Some(bound), Some(gap)) => {
+            format!(", at best {bound:.1}, gap {:.1} %", 100.0 * gap)
+        }
+        (Some(bound), None) => format!(", at best {bound:.1}"),
+        (None, _) => String::new(),
+    };
+    format!("{rounds}, cost {:.1}{bound}{open}", at.cost)
+}

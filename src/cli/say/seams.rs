@@ -1,0 +1,93 @@
+//! The seams that are seen most.
+
+use super::colour_step::to_the_eye;
+use super::summary::plain_table;
+use super::{HEAD, styled};
+use crate::check::{SeamFigure, Verdict};
+use crate::hull::{CourseId, Hull, Side};
+use comfy_table::{CellAlignment, Column};
+use std::collections::BTreeMap;
+
+/// How many are told.
+const TOLD: usize = 5;
+
+/// The seams with the largest mean colour step, by course, port beside starboard; `None` where no two courses meet.
+pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
+    let mut by_course: BTreeMap<(CourseId, CourseId), Vec<&SeamFigure>> = BTreeMap::new();
+    for seam in &verdict.seams {
+        by_course
+            .entry((seam.upper, seam.lower))
+            .or_default()
+            .push(seam);
+    }
+    let mut seams: Vec<Seam<'_>> = by_course.into_iter().map(Seam::of).collect();
+    if seams.is_empty() {
+        return None;
+    }
+    // Sorting is stable: of equals, the one nearer the start line comes first.
+    seams.sort_by(|one, other| other.worse().total_cmp(&one.worse()));
+    let mut table = plain_table();
+    table.set_header(["", "port", "starboard", "centre", "to the eye"]);
+    for seam in seams.iter().take(TOLD) {
+        let (upper, lower) = seam.between;
+        table.add_row([
+            format!(
+                "{} {} to {}",
+                hull.panel_of(upper).name,
+                hull.course(upper).number,
+                hull.course(lower).number
+            ),
+            figure(seam.on(Side::Port)),
+            figure(seam.on(Side::Starboard)),
+            figure(seam.on(Side::Centre)),
+            to_the_eye(seam.worse()).to_string(),
+        ]);
+    }
+    if seams
+        .iter()
+        .take(TOLD)
+        .all(|seam| seam.on(Side::Centre).is_none())
+    {
+        // A hidden column is no column at all.
+        if let Some(column) = table.column_mut(3) {
+            column.set_constraint(comfy_table::ColumnConstraint::Hidden);
+        }
+    }
+    for i in 1..=3 {
+        if let Some(column) = table.column_mut(i) {
+            Column::set_cell_alignment(column, CellAlignment::Right);
+        }
+    }
+    Some(format!(
+        "{}\n{}\n",
+        styled(
+            HEAD,
+            "The worst seams, by mean colour step from course to course"
+        ),
+        table.trim_fmt()
+    ))
+}
+
+struct Seam<'v> {
+    between: (CourseId, CourseId),
+    sides: Vec<&'v SeamFigure>,
+}
+
+impl<'v> Seam<'v> {
+    fn of((between, sides): ((CourseId, CourseId), Vec<&'v SeamFigure>)) -> Seam<'v> {
+        Seam { between, sides }
+    }
+
+    fn on(&self, side: Side) -> Option<f64> {
+        let mut sides = self.sides.iter();
+        sides.find(|seam| seam.side == side).map(|seam| seam.step)
+    }
+
+    fn worse(&self) -> f64 {
+        self.sides.iter().map(|seam| seam.step).fold(0.0, f64::max)
+    }
+}
+
+fn figure(step: Option<f64>) -> String {
+    step.map_or("-".into(), |step| format!("{step:.1}"))
+}

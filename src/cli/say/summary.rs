@@ -1,0 +1,186 @@
+//! What `lay` says of its plan when it is done.
+
+use super::colour_step::to_the_eye;
+use super::seams::worst_seams;
+use super::tally::{Steps, Tally};
+use super::{CARE, HEAD, many, styled};
+use crate::check::Verdict;
+use crate::job::Job;
+use crate::out;
+use crate::solve::{Ended, Outcome};
+use comfy_table::{ContentArrangement, Table, presets};
+use std::path::Path;
+
+/// A plan that is written, and all that is to be told of it.
+pub(in crate::cli) struct Drawn<'a> {
+    /// The job folder, as typed.
+    pub(in crate::cli) dir: &'a Path,
+    pub(in crate::cli) job: &'a Job,
+    pub(in crate::cli) outcome: &'a Outcome,
+    pub(in crate::cli) verdict: &'a Verdict,
+}
+
+/// How wide a line may get: what a sheet of A4 holds in a common type. Unit: characters.
+const WIDTH: u16 = 100;
+/// How many strips are named one by one.
+const NAMED: usize = 24;
+
+/// The summary, the shortage statement in its place.
+pub(in crate::cli) fn summary(drawn: &Drawn<'_>, shortage: Option<&str>) -> String {
+    let mut text = format!("{}\n", styled(HEAD, &drawn.job.name));
+    if drawn.outcome.ended == Ended::Stopped {
+        let stopped = "Stopped by hand: this is the best plan so far.";
+        text += &format!("{}\n", styled(CARE, stopped));
+    }
+    text += &format!("{}\n", figures(drawn));
+    if let Some(shortage) = shortage {
+        text += &format!("\n{shortage}");
+    }
+    if let Some(worst) = worst_seams(&drawn.job.hull, drawn.verdict) {
+        text += &format!("\n{worst}");
+    }
+    text + "\n" + &next(drawn)
+}
+
+/// A table without lines, which wraps what is too wide.
+pub(super) fn plain_table() -> Table {
+    let mut table = Table::new();
+    table
+        .load_style(presets::NOTHING)
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(WIDTH);
+    table
+}
+
+fn figures(drawn: &Drawn<'_>) -> String {
+    let (job, plan) = (drawn.job, &drawn.outcome.plan);
+    let tally = Tally::of(job, plan);
+    let all = job.hull.courses.len();
+    let mut table = plain_table();
+    let covered = all - plan.uncovered.len();
+    table.add_row(["Courses", &format!("{covered} of {all} covered")]);
+    table.add_row(["Pairs", &pairs(&tally)]);
+    table.add_row(["Joints", &drawn.verdict.joints.to_string()]);
+    table.add_row([
+        "Strips",
+        &format!("{} cut into, {}", drawn.verdict.strips_cut, whole(&tally)),
+    ]);
+    table.add_row(["Colour step", &steps(drawn.verdict)]);
+    table.add_row(["Cost", &cost(drawn.verdict)]);
+    table.add_row(["Best possible", &best_possible(drawn)]);
+    table.add_row(["Search", &search(drawn.outcome)]);
+    table.trim_fmt()
+}
+
+fn pairs(tally: &Tally<'_>) -> String {
+    let kinds: Vec<String> = [
+        (tally.sisters, "sisters"),
+        (tally.near, "other slices of one board"),
+        (tally.foster, "from two boards"),
+    ]
+    .into_iter()
+    .filter(|(count, _)| *count > 0)
+    .map(|(count, kind)| format!("{count} {kind}"))
+    .collect();
+    match tally.pairs() {
+        0 => "none".into(),
+        all => format!("{all} used: {}", kinds.join(", ")),
+    }
+}
+
+fn whole(tally: &Tally<'_>) -> String {
+    let names = &tally.whole;
+    let head = format!("{} left whole", names.len());
+    match names.len() {
+        0 => head,
+        n if n <= NAMED => format!("{head}: {}", names.join(" ")),
+        n => format!(
+            "{head}: {} and {} more",
+            names[..NAMED].join(" "),
+            n - NAMED
+        ),
+    }
+}
+
+fn steps(verdict: &Verdict) -> String {
+    match Steps::of(verdict) {
+        Some(steps) => format!(
+            "{:.1} CIEDE2000 between neighbours on average: {}\n{:.1} at the worst: {}",
+            steps.mean,
+            to_the_eye(steps.mean),
+            steps.worst,
+            to_the_eye(steps.worst)
+        ),
+        None => "no two courses meet".into(),
+    }
+}
+
+fn cost(verdict: &Verdict) -> String {
+    let cost = verdict.cost;
+    format!(
+        "{:.2}: seams {:.2}, mates {:.2}, joints {:.2}, strips cut {:.2}",
+        cost.total(),
+        cost.seam,
+        cost.matching,
+        cost.joint,
+        cost.thrift
+    )
+}
+
+fn best_possible(drawn: &Drawn<'_>) -> String {
+    let outcome = drawn.outcome;
+    let of_these = match outcome.plan.uncovered.len() {
+        0 => "",
+        _ => ", for the courses that it covers",
+    };
+    match (
+        outcome.bound,
+        out::gap(drawn.verdict.cost.total(), outcome.bound),
+    ) {
+        (Some(_), Some(0.0)) => format!("this is it: no plan costs less{of_these}"),
+        (Some(_), Some(gap)) => format!(
+            "this plan is at most {:.1} % above the best possible{of_these}",
+            (1000.0 * gap).ceil() / 10.0
+        ),
+        (Some(bound), None) => format!("no plan costs less than {bound:.2}{of_these}"),
+        (None, _) => format!("not known: {}", outcome.bound_reason),
+    }
+}
+
+fn search(outcome: &Outcome) -> String {
+    let why = match outcome.ended {
+        Ended::Proven => "the plan is proven",
+        Ended::Stalled => "nothing better turned up",
+        Ended::Rounds => "as many as were asked for",
+        Ended::Seconds => "the time was up",
+        Ended::Stopped => "stopped by hand",
+    };
+    format!(
+        "{}; {why}",
+        many(outcome.rounds as usize, "round", "rounds")
+    )
+}
+
+fn next(drawn: &Drawn<'_>) -> String {
+    let dir = drawn.dir.display();
+    let files: String = out::FILES
+        .iter()
+        .map(|file| format!("  {}\n", drawn.dir.join(file).display()))
+        .collect();
+    let more = match (drawn.outcome.ended, drawn.outcome.plan.uncovered.len()) {
+        (_, 1..) => {
+            "With more wood written into strips.csv, lay again. Until then the open courses have no row and no piece.\n"
+        }
+        (Ended::Seconds | Ended::Stopped, _) => {
+            "A longer search may find better: give it --seconds, or --rounds to be able to repeat it.\n"
+        }
+        _ => "",
+    };
+    format!(
+        "{}\n{files}\
+         Look at the drawing, then take the strips in the order of laying-order.csv: pencil each row's mark on\n\
+         its strip, and cut at cut_from and cut_to, measured from the strip's marked end.\n\
+         {more}After a change by hand, judge the plan anew: twinstrake check {dir}\n",
+        styled(HEAD, "Written")
+    )
+}

@@ -1,0 +1,75 @@
+//! What a plan uses, counted.
+
+use crate::check::Verdict;
+use crate::hull::Side;
+use crate::job::Job;
+use crate::plan::Plan;
+use std::collections::BTreeSet;
+
+/// Counts over the rows of a plan.
+#[derive(Default)]
+pub(super) struct Tally<'j> {
+    /// Mates that shared a saw cut.
+    pub(super) sisters: usize,
+    /// Mates from one board that did not.
+    pub(super) near: usize,
+    /// Mates from different boards.
+    pub(super) foster: usize,
+    /// Names of the strips that are not cut into, culls left out.
+    pub(super) whole: Vec<&'j str>,
+}
+
+impl<'j> Tally<'j> {
+    pub(super) fn of(job: &'j Job, plan: &Plan) -> Tally<'j> {
+        let mut tally = Tally::default();
+        let mut pairs = BTreeSet::new();
+        for piece in &plan.pieces {
+            let Some(mate) = piece.mate.filter(|_| piece.side == Side::Port) else {
+                continue;
+            };
+            if !pairs.insert((piece.strip.min(mate), piece.strip.max(mate))) {
+                continue;
+            }
+            if job.stock.are_sisters(piece.strip, mate) {
+                tally.sisters += 1;
+            } else if job.stock.seq_apart(piece.strip, mate).is_some() {
+                tally.near += 1;
+            } else {
+                tally.foster += 1;
+            }
+        }
+        let used: BTreeSet<_> = plan.pieces.iter().map(|piece| piece.strip.0).collect();
+        let strips = job.stock.strips.iter().enumerate();
+        tally.whole = strips
+            .filter(|(i, strip)| !strip.cull && !used.contains(i))
+            .map(|(_, strip)| strip.name.as_str())
+            .collect();
+        tally
+    }
+
+    pub(super) fn pairs(&self) -> usize {
+        self.sisters + self.near + self.foster
+    }
+}
+
+/// The step in colour between neighbours, over all seams. Unit: ΔE00.
+pub(super) struct Steps {
+    /// Averaged over the length of the seams.
+    pub(super) mean: f64,
+    /// The largest anywhere.
+    pub(super) worst: f64,
+}
+
+impl Steps {
+    /// `None` where no two courses meet.
+    pub(super) fn of(verdict: &Verdict) -> Option<Steps> {
+        let length: f64 = verdict.seams.iter().map(|seam| seam.length.metres()).sum();
+        let steps = verdict.seams.iter();
+        let all: f64 = steps.map(|seam| seam.step * seam.length.metres()).sum();
+        let worst = verdict.seams.iter().map(|seam| seam.worst);
+        (length > 0.0).then(|| Steps {
+            mean: all / length,
+            worst: worst.fold(0.0, f64::max),
+        })
+    }
+}

@@ -1,0 +1,109 @@
+//! What `check` says of a plan.
+
+use super::cost::cost;
+use super::courses::courses;
+use super::{BAD, CARE, HEAD, many, styled};
+use crate::check::Verdict;
+use crate::check::tolerance::costs_agree;
+use crate::job::{Digest, Job};
+use crate::out::Told;
+use crate::plan::Plan;
+use std::collections::BTreeSet;
+
+/// Every breach, or that there is none; the courses left open; the cost.
+pub(in crate::cli) fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
+    let mut text = if verdict.is_good() {
+        format!("{}\n", styled(HEAD, "The plan keeps every rule."))
+    } else {
+        let breaches: String = verdict
+            .breaches
+            .iter()
+            .map(|breach| format!("  {breach}\n"))
+            .collect();
+        let count = many(verdict.breaches.len(), "place", "places");
+        let head = format!("The plan breaks the rules in {count}:");
+        format!("{}\n{breaches}", styled(BAD, &head))
+    };
+    let all = job.hull.courses.len();
+    text += &match plan.uncovered.len() {
+        0 => format!("It covers all {}.\n", many(all, "course", "courses")),
+        open => format!(
+            "It leaves {open} of {} open: {}.\n",
+            many(all, "course", "courses"),
+            courses(&job.hull, &plan.uncovered)
+        ),
+    };
+    text += "\n";
+    text += &cost(&verdict.cost);
+    if !verdict.is_good() {
+        text += "  reckoned from those rows that make sense\n";
+    }
+    text
+}
+
+/// The plan judged, and the plan.json that lies beside it.
+pub(in crate::cli) struct Beside<'a> {
+    pub(in crate::cli) job: &'a Job,
+    pub(in crate::cli) digests: &'a [Digest],
+    pub(in crate::cli) plan: &'a Plan,
+    pub(in crate::cli) verdict: &'a Verdict,
+    pub(in crate::cli) told: &'a Told,
+}
+
+/// Where plan.json tells of another job or another plan than the files here; empty where it does not.
+pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
+    let label = styled(CARE, "Look at this:");
+    let mut text = String::new();
+    for digest in beside.digests {
+        let then = beside.told.inputs.iter().find(|i| i.file == digest.file);
+        if then.is_none_or(|then| then.sha256 != digest.sha256) {
+            text += &format!(
+                "{label} {} has changed since this plan was made.\n",
+                digest.file
+            );
+        }
+    }
+    let (now, then) = (beside.verdict.cost.total(), beside.told.cost.total);
+    let terms = [
+        (beside.verdict.cost.seam, beside.told.cost.seam),
+        (beside.verdict.cost.matching, beside.told.cost.matching),
+        (beside.verdict.cost.joint, beside.told.cost.joint),
+        (beside.verdict.cost.thrift, beside.told.cost.thrift),
+        (beside.verdict.cost.moved, beside.told.cost.moved),
+        (now, then),
+    ];
+    if terms.iter().any(|(now, then)| !costs_agree(*now, *then)) {
+        text += &format!(
+            "{label} out/plan.json states a cost of {then:.3}, but the laying order as it is now costs {now:.3}.\n"
+        );
+    }
+    if open(beside) != left(beside) {
+        text += &format!(
+            "{label} out/plan.json leaves {} open, the laying order as it is now {}.\n",
+            many(beside.told.uncovered.len(), "course", "courses"),
+            beside.plan.uncovered.len()
+        );
+    }
+    text
+}
+
+fn open<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32)> {
+    let hull = &beside.job.hull;
+    let open = beside.plan.uncovered.iter();
+    open.map(|id| (hull.panel_of(*id).name.as_str(), hull.course(*id).number))
+        .collect()
+}
+
+fn left<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32)> {
+    let left = beside.told.uncovered.iter();
+    left.map(|left| (left.panel.as_str(), left.course))
+        .collect()
+}
+
+/// A plan.json that means nothing to us: the laying order is judged all the same.
+pub(in crate::cli) fn not_understood(why: &str) -> String {
+    format!(
+        "{} out/plan.json can't be understood ({why}), and is not compared.\n",
+        styled(CARE, "Look at this:")
+    )
+}

@@ -1,0 +1,34 @@
+//! How a command ended, as the shell sees it.
+
+use std::process::ExitCode;
+
+/// The exit status. Source: the formats, "Exit status".
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Status {
+    /// Done: everything is covered, and every rule kept.
+    Good,
+    /// A plan is there, but does not cover every course, or (`check` alone) breaks a rule.
+    Wanting,
+    /// Bad input or usage; nothing was written.
+    BadInput,
+    /// A bug, or a disk that can't be written to; no plan was written.
+    Fault,
+}
+
+impl Status {
+    /// The number that the shell gets.
+    pub const fn code(self) -> u8 {
+        match self {
+            Status::Good => 0,
+            Status::Wanting => 1,
+            Status::BadInput => 2,
+            Status::Fault => 3,
+        }
+    }
+}
+
+impl From<Status> for ExitCode {
+    fn from(status: Status) -> ExitCode {
+        ExitCode::from(status.code())
+    }
+}

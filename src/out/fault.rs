@@ -1,0 +1,62 @@
+//! What can go wrong when files are written.
+
+use std::io;
+use std::path::PathBuf;
+
+/// A file that could not be written. Its `Display` says which, why, and the mend.
+#[derive(thiserror::Error, Debug)]
+pub enum Fault {
+    /// The system refused.
+    #[error("{} can't be written: {}", path.display(), why(source))]
+    Refused {
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// A folder stands where a file should go.
+    #[error(
+        "{} can't be written: a folder of that name is there. Move it away, and try again.",
+        path.display()
+    )]
+    FolderInTheWay {
+        /// The folder.
+        path: PathBuf,
+    },
+    /// What was to be written could not be put into its format.
+    #[error("{file} could not be put together: {why}. This is a bug in twinstrake.")]
+    Format {
+        /// The file's name.
+        file: &'static str,
+        /// What the writer of the format said.
+        why: String,
+    },
+}
+
+impl Fault {
+    pub(super) fn refused(path: impl Into<PathBuf>, source: io::Error) -> Fault {
+        Fault::Refused {
+            path: path.into(),
+            source,
+        }
+    }
+}
+
+fn why(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            "the disk is full. Make room on it, and try again.".into()
+        }
+        io::ErrorKind::PermissionDenied => {
+            "you may not write there. Look at the permissions of the folder, and try again.".into()
+        }
+        io::ErrorKind::ReadOnlyFilesystem => {
+            "the disk is for reading only. Copy the job folder elsewhere, and try again.".into()
+        }
+        io::ErrorKind::NotFound => "the folder is not there any more.".into(),
+        io::ErrorKind::NotADirectory => {
+            "a file stands where its folder should be. Move it away, and try again.".into()
+        }
+        _ => format!("{error}."),
+    }
+}

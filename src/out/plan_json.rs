@@ -1,0 +1,222 @@
+//! out/plan.json: everything in the laying order, and what the plan was made from and is worth.
+
+use super::{Fault, side_mark};
+use crate::hull::CourseId;
+use crate::job::{Digest, Job};
+use crate::plan::{Cost, Piece, Plan};
+use crate::units::{Length, Unit};
+use serde::{Deserialize, Serialize};
+
+const FILE: &str = "out/plan.json";
+/// The version of the format. Raised where an old reader would go wrong.
+const FORMAT: u32 = 1;
+
+/// How the plan was made, as told in plan.json.
+#[derive(Clone, Copy, Debug)]
+pub struct Made<'a> {
+    /// The files it was made from.
+    pub digests: &'a [Digest],
+    /// The seed.
+    pub seed: u64,
+    /// Rounds done.
+    pub rounds: u64,
+    /// The ceiling on the time that was asked for. Unit: seconds.
+    pub seconds: Option<f64>,
+    /// Why the search ended, in a word.
+    pub ended: &'a str,
+    /// The cost, by the checker's reckoning.
+    pub cost: Cost,
+    /// A proven lower bound on the total. Unit: ΔE00·metre.
+    pub bound: Option<f64>,
+    /// How the bound was found, or why there is none.
+    pub bound_reason: &'a str,
+    /// Why courses are left out, in words.
+    pub reason: &'a str,
+}
+
+impl Made<'_> {
+    /// How far the total is above the bound at most, as a part of the bound. `None` without a bound, or where the
+    /// bound is nothing and the total is more.
+    pub fn gap(&self) -> Option<f64> {
+        gap(self.cost.total(), self.bound)
+    }
+}
+
+/// How far a total is above a bound, as a part of the bound.
+pub fn gap(total: f64, bound: Option<f64>) -> Option<f64> {
+    let bound = bound?;
+    let above = (total - bound).max(0.0);
+    // Below a billionth the difference is how sums round.
+    if above <= 1e-9 * total.abs().max(1.0) {
+        Some(0.0)
+    } else if bound > 0.0 {
+        Some(above / bound)
+    } else {
+        None
+    }
+}
+
+#[derive(Serialize)]
+struct File<'a> {
+    format: u32,
+    job: &'a str,
+    unit: &'static str,
+    inputs: Vec<Input>,
+    seed: u64,
+    rounds: u64,
+    seconds: Option<f64>,
+    ended: &'a str,
+    cost: Total,
+    bound: Option<f64>,
+    gap: Option<f64>,
+    bound_reason: &'a str,
+    uncovered: Vec<Uncovered<'a>>,
+    laying_order: Vec<Row<'a>>,
+}
+
+/// A file that a plan was made from, as it stands in plan.json.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct Input {
+    /// Its name inside the job folder.
+    pub file: String,
+    /// SHA-256 of its bytes, in lower-case hexadecimal.
+    pub sha256: String,
+}
+
+/// The cost of a plan as it stands in plan.json. Unit: ΔE00·metre.
+#[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
+pub struct Total {
+    /// All terms together.
+    pub total: f64,
+    /// Steps between neighbouring courses.
+    pub seam: f64,
+    /// Steps between mates.
+    #[serde(rename = "match")]
+    pub matching: f64,
+    /// Joints.
+    pub joint: f64,
+    /// Strips cut into.
+    pub thrift: f64,
+    /// Pieces that moved since the earlier plan.
+    pub moved: f64,
+}
+
+#[derive(Serialize)]
+struct Uncovered<'a> {
+    panel: &'a str,
+    course: u32,
+    length: f64,
+    reason: &'a str,
+}
+
+#[derive(Serialize)]
+struct Row<'a> {
+    order: usize,
+    panel: &'a str,
+    course: u32,
+    side: &'static str,
+    piece: u32,
+    strip: &'a str,
+    mate: Option<&'a str>,
+    from: f64,
+    to: f64,
+    cut_from: f64,
+    cut_to: f64,
+    bow_end: &'static str,
+    next_edge: &'static str,
+    face_out: &'static str,
+    mark: String,
+}
+
+/// The bytes of plan.json. Source of the keys: the formats, out/plan.json.
+///
+/// Errors: the writer failed, which is a bug.
+pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fault> {
+    let file = File {
+        format: FORMAT,
+        job: &job.name,
+        unit: job.unit.name(),
+        inputs: made.digests.iter().map(input).collect(),
+        seed: made.seed,
+        rounds: made.rounds,
+        seconds: made.seconds,
+        ended: made.ended,
+        cost: total(&made.cost),
+        bound: made.bound,
+        gap: made.gap(),
+        bound_reason: made.bound_reason,
+        uncovered: plan
+            .uncovered
+            .iter()
+            .map(|id| uncovered(job, *id, made.reason))
+            .collect(),
+        laying_order: plan
+            .pieces
+            .iter()
+            .enumerate()
+            .map(|(i, piece)| row(job, i + 1, piece))
+            .collect(),
+    };
+    let mut bytes = serde_json::to_vec_pretty(&file).map_err(|error| Fault::Format {
+        file: FILE,
+        why: error.to_string(),
+    })?;
+    bytes.push(b'\n');
+    Ok(bytes)
+}
+
+fn input(digest: &Digest) -> Input {
+    Input {
+        file: digest.file.clone(),
+        sha256: digest.sha256.clone(),
+    }
+}
+
+fn total(cost: &Cost) -> Total {
+    Total {
+        total: cost.total(),
+        seam: cost.seam,
+        matching: cost.matching,
+        joint: cost.joint,
+        thrift: cost.thrift,
+        moved: cost.moved,
+    }
+}
+
+fn uncovered<'a>(job: &'a Job, id: CourseId, reason: &'a str) -> Uncovered<'a> {
+    let course = job.hull.course(id);
+    Uncovered {
+        panel: &job.hull.panel(course.panel).name,
+        course: course.number,
+        length: number(job.unit, course.length),
+        reason,
+    }
+}
+
+fn row<'a>(job: &'a Job, order: usize, piece: &Piece) -> Row<'a> {
+    let name = |strip| job.stock.strip(strip).name.as_str();
+    let length = |at| number(job.unit, at);
+    Row {
+        order,
+        panel: &job.hull.panel_of(piece.course).name,
+        course: job.hull.course(piece.course).number,
+        side: piece.side.name(),
+        piece: piece.number,
+        strip: name(piece.strip),
+        mate: piece.mate.map(name),
+        from: length(piece.from.from_origin()),
+        to: length(piece.to.from_origin()),
+        cut_from: length(piece.cut_from.from_origin()),
+        cut_to: length(piece.cut_to.from_origin()),
+        bow_end: piece.bow_end.name(),
+        next_edge: piece.next_edge.name(),
+        face_out: piece.face_out.name(),
+        mark: side_mark(&job.hull, piece),
+    }
+}
+
+/// A length as a number in the job's unit: the double nearest to it, which is written with the fewest digits that give
+/// it back.
+fn number(unit: Unit, length: Length) -> f64 {
+    length.nm() as f64 / unit.nm() as f64
+}

@@ -1,0 +1,40 @@
+//! What out/plan.json says of the plan beside it, read back.
+
+use super::plan_json::{Input, Total};
+use serde::Deserialize;
+use std::fs;
+use std::io::ErrorKind;
+use std::path::Path;
+
+/// What a plan.json tells of its plan; the rest of the file is not read.
+#[derive(Clone, PartialEq, Debug, Deserialize)]
+pub struct Told {
+    /// The files that the plan was made from.
+    pub inputs: Vec<Input>,
+    /// The cost it states.
+    pub cost: Total,
+    /// The courses it leaves out.
+    pub uncovered: Vec<Left>,
+}
+
+/// A course left out, as it stands in plan.json.
+#[derive(Clone, PartialEq, Eq, Debug, Deserialize)]
+pub struct Left {
+    /// The panel's name.
+    pub panel: String,
+    /// The course's number in it.
+    pub course: u32,
+}
+
+/// Reads what the plan.json of a job folder says; `None` where there is no such file.
+///
+/// Errors: why it could not be understood.
+pub fn told(dir: &Path) -> Result<Option<Told>, String> {
+    match fs::read(dir.join("out/plan.json")) {
+        Ok(bytes) => serde_json::from_slice(&bytes)
+            .map(Some)
+            .map_err(|error| error.to_string()),
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+        Err(error) => Err(error.to_string()),
+    }
+}

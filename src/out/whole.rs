@@ -1,0 +1,82 @@
+//! Writing a file so that whoever looks finds the old one or the new one, whole, even when the power fails.
+
+use super::Fault;
+use std::fs::{self, File};
+use std::io::Write;
+use std::path::Path;
+use tempfile::{Builder, NamedTempFile};
+
+/// Writes a file whole or not at all: into a temporary file beside it, onto the disk, then under its name.
+///
+/// Errors: the folder or the disk can't be written to, or a folder has the file's name. The old file, if any, is then
+/// as it was.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    not_a_folder(path)?;
+    let file = on_disk(folder, path, bytes)?;
+    under_its_name(file, path)?;
+    sync_folder(folder)
+}
+
+/// Writes several files of one folder. All are on the disk, under temporary names, before the first gets its name: a
+/// full disk leaves every old file as it was.
+///
+/// Errors: as for [`write_whole`].
+pub fn write_all(folder: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
+    let mut ready = Vec::new();
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        not_a_folder(&path)?;
+        ready.push((on_disk(folder, &path, bytes)?, path));
+    }
+    for (file, path) in ready {
+        under_its_name(file, &path)?;
+    }
+    sync_folder(folder)
+}
+
+/// A temporary file in a folder. It is gone when dropped.
+pub(super) fn temporary(folder: &Path) -> std::io::Result<NamedTempFile> {
+    let mut builder = Builder::new();
+    builder.prefix(".twinstrake-").suffix(".tmp");
+    // A temporary file is for its owner's eyes alone unless told otherwise; a plan is as open as the folder's habits.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder.tempfile_in(folder)
+}
+
+fn on_disk(folder: &Path, path: &Path, bytes: &[u8]) -> Result<NamedTempFile, Fault> {
+    let refused = |error| Fault::refused(path, error);
+    let mut file = temporary(folder).map_err(refused)?;
+    file.write_all(bytes).map_err(refused)?;
+    file.as_file().sync_all().map_err(refused)?;
+    Ok(file)
+}
+
+fn under_its_name(file: NamedTempFile, path: &Path) -> Result<(), Fault> {
+    match file.persist(path) {
+        Ok(_) => Ok(()),
+        Err(error) => Err(Fault::refused(path, error.error)),
+    }
+}
+
+/// Asked before anything is written, since a rename that fails half way through a set would leave old and new mixed.
+fn not_a_folder(path: &Path) -> Result<(), Fault> {
+    match fs::symlink_metadata(path) {
+        Ok(there) if there.is_dir() => Err(Fault::FolderInTheWay { path: path.into() }),
+        _ => Ok(()),
+    }
+}
+
+/// The new name itself must reach the disk as well. Elsewhere than on Unix a folder can't be opened for that.
+fn sync_folder(folder: &Path) -> Result<(), Fault> {
+    if cfg!(unix) {
+        File::open(folder)
+            .and_then(|folder| folder.sync_all())
+            .map_err(|error| Fault::refused(folder, error))?;
+    }
+    Ok(())
+}

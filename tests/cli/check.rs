@@ -1,0 +1,109 @@
+//! `check` on a plan that somebody, or something, has changed.
+
+use crate::folder::Folder;
+
+fn laid() -> Folder {
+    let folder = Folder::small();
+    folder.lay().ended(0);
+    folder
+}
+
+/// The rows of the laying order, without the header.
+fn rows(folder: &Folder) -> Vec<String> {
+    let text = folder.read("out/laying-order.csv");
+    text.lines().skip(1).map(str::to_owned).collect()
+}
+
+#[test]
+fn a_cut_changed_by_hand_is_noticed_and_told_by_how_much() {
+    let folder = laid();
+    let row = rows(&folder).swap_remove(0);
+    let mut cells: Vec<&str> = row.split(',').collect();
+    let cut_to: f64 = cells[10].parse().unwrap();
+    let longer = (cut_to + 12.0).to_string();
+    cells[10] = &longer;
+    folder.change("out/laying-order.csv", &row, &cells.join(","));
+    let ran = folder.run("check", &[]).ended(1);
+    assert!(
+        ran.stdout.starts_with("The plan breaks the rules in "),
+        "{}",
+        ran.stdout
+    );
+    let told = format!(
+        "  side course 1, {}, piece 1: strip {} is cut 12 mm longer than the place it fills (rule 3).\n",
+        cells[3], cells[5]
+    );
+    assert!(ran.stdout.contains(&told), "{told} in:\n{}", ran.stdout);
+}
+
+#[test]
+fn courses_struck_out_by_hand_are_open_and_plan_json_knows_better() {
+    let folder = laid();
+    let kept: Vec<String> = rows(&folder).drain(..2).collect();
+    let header = folder.read("out/laying-order.csv");
+    let header = header.lines().next().unwrap();
+    folder.write(
+        "out/laying-order.csv",
+        &format!("{header}\n{}\n", kept.join("\n")),
+    );
+    let ran = folder.run("check", &[]).ended(1);
+    assert!(
+        ran.stdout
+            .contains("It leaves 2 of 3 courses open: side courses 2 and 3.")
+    );
+    assert!(
+        ran.stderr.contains("out/plan.json states a cost of "),
+        "{}",
+        ran.stderr
+    );
+    assert!(
+        ran.stderr
+            .contains("out/plan.json leaves 0 courses open, the laying order as it is now 2.")
+    );
+}
+
+#[test]
+fn other_weights_cost_otherwise_but_break_no_rule() {
+    let folder = laid();
+    folder.change("boat.toml", "[[panel]]", "[cost]\nboard = 5.0\n\n[[panel]]");
+    let ran = folder.run("check", &[]).ended(0);
+    assert!(
+        ran.stderr
+            .contains("boat.toml has changed since this plan was made.")
+    );
+    assert!(ran.stderr.contains("out/plan.json states a cost of "));
+    assert!(!ran.stderr.contains("strips.csv"));
+}
+
+#[test]
+fn a_plan_is_judged_without_its_plan_json_and_with_one_that_means_nothing() {
+    let folder = laid();
+    folder.write("out/plan.json", "{\"format\": 1}");
+    let ran = folder.run("check", &[]).ended(0);
+    assert!(
+        ran.stderr.contains("out/plan.json can't be understood"),
+        "{}",
+        ran.stderr
+    );
+    std::fs::remove_file(folder.path().join("out/plan.json")).unwrap();
+    let ran = folder.run("check", &[]).ended(0);
+    assert_eq!(ran.stderr, "");
+}
+
+#[test]
+fn a_laying_order_that_names_no_strip_can_not_be_judged() {
+    let folder = laid();
+    let row = rows(&folder).swap_remove(0);
+    folder.change(
+        "out/laying-order.csv",
+        &row,
+        &row.replace(",A1,", ",A11,").replace(",B1,", ",B11,"),
+    );
+    let ran = folder.run("check", &[]).ended(2);
+    assert!(
+        ran.stderr.starts_with("out/laying-order.csv, line 2"),
+        "{}",
+        ran.stderr
+    );
+    assert_eq!(ran.stdout, "");
+}

@@ -1,0 +1,90 @@
+//! Bad input and bad usage: status 2, every complaint on stderr, nothing written.
+
+use crate::folder::{Folder, ran, twinstrake};
+
+#[test]
+fn a_folder_that_is_not_there_is_named() {
+    for command in ["lay", "check"] {
+        let ran = ran(twinstrake().args([command, "no-such-boat"])).ended(2);
+        assert!(
+            ran.stderr
+                .starts_with("no-such-boat: there is no such folder."),
+            "{}",
+            ran.stderr
+        );
+        assert_eq!(ran.stdout, "");
+    }
+    assert!(!std::path::Path::new("no-such-boat").exists());
+}
+
+#[test]
+fn a_slip_in_a_sheet_is_told_with_its_place_and_mend_and_an_earlier_plan_stays() {
+    let folder = Folder::small();
+    folder.lay().ended(0);
+    let before = folder.out();
+    folder.change("strips.csv", "A2,A,2,3100", "A2,A,2,3.10.0");
+    folder.change("strips.csv", "S1,,,2100,5", "S1,,,2100,blue");
+    let ran = folder.lay().ended(2);
+    let lines: Vec<&str> = ran.stderr.lines().collect();
+    assert_eq!(
+        lines[0],
+        "strips.csv, line 3, length: \"3.10.0\" has two decimal points. Write 3100, or 3.100 m."
+    );
+    assert!(lines[1].starts_with("strips.csv, line 6, colour: \"blue\""));
+    assert_eq!(
+        lines[3],
+        "There are 2 things to mend before this boat can be planned. Nothing was written; mend them and lay again."
+    );
+    assert_eq!(ran.stdout, "");
+    assert_eq!(folder.out(), before);
+}
+
+#[test]
+fn a_job_that_can_not_be_read_gets_no_out_folder() {
+    let folder = Folder::small();
+    folder.write("courses.csv", "");
+    folder.lay().ended(2);
+    assert!(!folder.path().join("out").exists());
+}
+
+#[test]
+fn a_warning_is_told_on_stderr_and_stops_nothing() {
+    let folder = Folder::small();
+    folder.change("boat.toml", "slope = 8", "slope = 8\nslop = 3");
+    let ran = folder.lay().ended(0);
+    assert!(
+        ran.stderr.starts_with("Look at this: boat.toml"),
+        "{}",
+        ran.stderr
+    );
+    assert!(ran.stderr.contains("slop"));
+}
+
+#[test]
+fn what_was_typed_wrong_is_told_before_anything_is_read() {
+    let wrong: [&[&str]; 5] = [
+        &["lay"],
+        &["lay", "x", "--rounds", "some"],
+        &["lay", "x", "--seconds", "-1"],
+        &["lay", "x", "--threads", "0"],
+        &["float", "x"],
+    ];
+    for typed in wrong {
+        let ran = ran(twinstrake().args(typed)).ended(2);
+        assert!(
+            ran.stderr.starts_with("error:"),
+            "{typed:?}: {}",
+            ran.stderr
+        );
+    }
+    ran(twinstrake().arg("--help")).ended(0);
+}
+
+#[test]
+fn checking_without_a_plan_says_to_lay_first() {
+    let ran = Folder::small().run("check", &[]).ended(2);
+    assert_eq!(
+        ran.stderr,
+        "out/laying-order.csv: there is no plan yet. Lay the job first.\n"
+    );
+}

@@ -1,0 +1,65 @@
+//! A rack that does not reach: a partial plan, status 1, and what to mill or buy.
+
+use crate::folder::Folder;
+
+fn short_of_a_pair() -> Folder {
+    let folder = Folder::small();
+    folder.change("strips.csv", "B1,B,1,3100,6\nB2,B,2,3100,6\n", "");
+    folder
+}
+
+#[test]
+fn one_is_told_which_courses_stay_open_and_what_to_buy() {
+    let ran = short_of_a_pair().lay().ended(1);
+    // 3000 mm and 25 mm at each end.
+    let open = ran
+        .stdout
+        .contains("The wood does not cover 1 course:\n  side course ");
+    let buy = ran
+        .stdout
+        .contains("  1 more pair of at least 3050 mm clear, for side course ");
+    assert!(open && buy, "{}", ran.stdout);
+    assert!(ran.stdout.contains("2 of 3 covered"));
+}
+
+#[test]
+fn even_laid_quietly_the_shortage_is_told() {
+    let ran = short_of_a_pair()
+        .run("lay", &["--rounds", "1", "--quiet"])
+        .ended(1);
+    assert!(
+        ran.stdout.starts_with("The wood does not cover 1 course:"),
+        "{}",
+        ran.stdout
+    );
+}
+
+#[test]
+fn a_plan_with_a_course_left_open_is_good_but_not_done() {
+    let folder = short_of_a_pair();
+    folder.lay().ended(1);
+    let ran = folder.run("check", &[]).ended(1);
+    assert!(
+        ran.stdout
+            .starts_with("The plan keeps every rule.\nIt leaves 1 of 3 courses open: side course ")
+    );
+    assert_eq!(ran.stderr, "");
+    let plan: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
+    assert_eq!(plan["uncovered"].as_array().unwrap().len(), 1);
+    assert_eq!(plan["uncovered"][0]["length"], 3000.0);
+}
+
+#[test]
+fn an_empty_rack_covers_nothing_and_says_so() {
+    let folder = Folder::small();
+    folder.write("strips.csv", "strip,board,seq,length,colour\nS1,,,150,5\n");
+    let ran = folder.lay().ended(1);
+    for said in [
+        "side courses 1 to 3",
+        "2 more pairs of at least 3050 mm clear, for side courses 1 and 2",
+        "1 more single strip of at least 2050 mm clear, for side course 3",
+    ] {
+        assert!(ran.stdout.contains(said), "{said} in:\n{}", ran.stdout);
+    }
+    folder.run("check", &[]).ended(1);
+}

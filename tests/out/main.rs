@@ -1,0 +1,8 @@
+//! What is written into `out/`: it says the plan and nothing else, and it is there whole or not at all.
+
+#![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
+
+#[path = "../common/mod.rs"]
+mod common;
+mod rows;
+mod whole;
