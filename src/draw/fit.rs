@@ -1,9 +1,12 @@
 //! How wide words are likely to be, and which words fit.
 
-use super::scene::Weight;
+use super::scene::{Ink, Item, Text, Weight};
 
 /// The smallest type in the drawing. Unit: millimetre of paper.
 pub const SMALLEST: f64 = 1.6;
+
+/// Between a name and what is written behind it, as a part of the height of the type.
+const BEHIND: f64 = 0.5;
 
 /// An upper guess of the width of words in a common sans-serif, whichever the viewer has.
 ///
@@ -30,29 +33,59 @@ fn ems(c: char) -> f64 {
     }
 }
 
-/// Words at a size.
+/// What may be written on a piece: a name in heavy type, and more in plain type behind it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Wording {
+    /// In heavy type.
+    pub name: String,
+    /// Behind it; may be empty.
+    pub more: String,
+}
+
+/// A wording at a size.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Fitted {
-    pub words: String,
+    wording: Wording,
+    /// Height of the type.
     pub size: f64,
+    /// Likely width of all of it.
     pub width: f64,
 }
 
-/// The first of these wordings that fits the room at the wished size; else the last one made smaller, but not below
-/// [`SMALLEST`]; else none.
-pub fn first_that_fits(wordings: &[String], room: f64, wished: f64) -> Option<Fitted> {
-    let at = |words: &String, size: f64| Fitted {
-        words: words.clone(),
-        size,
-        width: width(words, size, Weight::Plain),
-    };
-    let as_wished = wordings.iter().map(|words| at(words, wished));
-    if let Some(fitted) = as_wished.into_iter().find(|fitted| fitted.width <= room) {
-        return Some(fitted);
+impl Wording {
+    /// The wording at this size.
+    pub fn at(&self, size: f64) -> Fitted {
+        let more = if self.more.is_empty() {
+            0.0
+        } else {
+            size * BEHIND + width(&self.more, size, Weight::Plain)
+        };
+        Fitted {
+            wording: self.clone(),
+            size,
+            width: width(&self.name, size, Weight::Bold) + more,
+        }
     }
-    let shortest = at(wordings.last()?, wished);
-    let size = wished * room / shortest.width;
-    (size >= SMALLEST).then(|| at(&shortest.words, size))
+
+    /// The wording made small enough for the room; `None` where it would be smaller than [`SMALLEST`].
+    pub fn shrunk(&self, wished: f64, room: f64) -> Option<Fitted> {
+        let size = wished * (room / self.at(wished).width).min(1.0);
+        (size >= SMALLEST).then(|| self.at(size))
+    }
+}
+
+impl Fitted {
+    /// The words on the paper, from `left`, the type centred on the height `middle`.
+    pub fn set(self, left: f64, middle: f64, pen: Ink) -> Vec<Item> {
+        let base = middle + self.size * 0.36;
+        let behind = left + width(&self.wording.name, self.size, Weight::Bold) + self.size * BEHIND;
+        let name = Text::new(self.wording.name, (left, base), self.size, pen).bold();
+        let mut items = vec![name.into()];
+        if !self.wording.more.is_empty() {
+            items.push(Text::new(self.wording.more, (behind, base), self.size, pen).into());
+        }
+        items
+    }
 }
 
 /// The words, or as much of their beginning as fits with three dots behind it.

@@ -1,8 +1,9 @@
 //! The pieces of each row: their outlines between course ends and scarfs, and the words on them.
 
-use super::fit::{Fitted, first_that_fits};
-use super::scene::{Group, Item, Line, Outline, Point, Rect, Set, Shape, Stroke, Text};
+use super::fit::{Fitted, Wording, width};
+use super::scene::{Group, Item, Line, Outline, Point, Rect, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{Row, Sheet};
+use super::zones::Taken;
 use super::{ink, words};
 use crate::hull::{Course, Side};
 use crate::job::Job;
@@ -112,31 +113,38 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
     })
 }
 
-/// The words on a piece and the dot toward its marked end, clear of what is `taken` on the row.
-pub fn lettering(job: &Job, pitch: f64, row: &Row, drawn: &Drawn<'_>, taken: &[Tip]) -> Vec<Item> {
+/// The words on a piece and the dot toward its marked end, clear of what is taken on the row.
+pub fn lettering(job: &Job, pitch: f64, row: &Row, drawn: &Drawn<'_>, taken: &Taken) -> Vec<Item> {
     let piece = drawn.piece;
     let strip = job.stock.strip(piece.strip);
     let ground = ink::of_wood(strip.colour);
     let pen = ink::readable_on(ground);
     let middle = row.top + pitch / 2.0;
     let radius = (pitch * 0.15).min(0.6);
-    let mut items = Vec::new();
     let (mut left, mut right) = (drawn.straight.0 + BESIDE, drawn.straight.1 - BESIDE);
     if right - left < 4.0 * radius {
-        return items;
+        return Vec::new();
     }
     let dot = match piece.bow_end {
         BowEnd::Mark => left + radius,
         BowEnd::Plain => right - radius,
     };
-    items.push(Shape::filled(Outline::Circle((dot, middle), radius), pen));
+    let mut items = vec![Shape::filled(Outline::Circle((dot, middle), radius), pen)];
     left += 2.0 * radius + BESIDE;
     right -= 2.0 * radius + BESIDE;
     let wished = (pitch * 0.62).min(2.8);
-    if let Some((at, fitted)) = place(&words::on_piece(job, piece), (left, right), taken, wished) {
-        let base = middle + fitted.size * 0.36;
-        let text = Text::new(fitted.words, (at, base), fitted.size, pen).set(Set::Left);
-        items.push(text.into());
+    let wordings = words::on_piece(job, piece);
+    let clear = [taken.names.as_slice(), taken.hatches.as_slice()].concat();
+    let place = |taken: &[Tip]| place(&wordings, (left, right), taken, wished);
+    let on_plate = || place(&taken.names).map(|(at, fitted)| (at, fitted, true));
+    let placed = place(&clear).map(|(at, fitted)| (at, fitted, false));
+    if let Some((at, fitted, plated)) = placed.or_else(on_plate) {
+        if plated {
+            let tall = fitted.size * 0.6;
+            let plate = Rect::between(at, middle - tall, at + fitted.width, middle + tall);
+            items.push(Shape::filled(plate.outline(), ground));
+        }
+        items.extend(fitted.set(at, middle, pen));
     }
     vec![Item::Group(Group {
         kind: "lettering",
@@ -147,20 +155,19 @@ pub fn lettering(job: &Job, pitch: f64, row: &Row, drawn: &Drawn<'_>, taken: &[T
 }
 
 /// The fullest wording that fits into a free stretch of the piece, as far forward as possible.
-fn place(wordings: &[String], whole: Tip, taken: &[Tip], wished: f64) -> Option<(f64, Fitted)> {
+fn place(wordings: &[Wording], whole: Tip, taken: &[Tip], wished: f64) -> Option<(f64, Fitted)> {
     let free = free(whole, taken);
     let at_full_size = wordings.iter().find_map(|wording| {
-        let one = std::slice::from_ref(wording);
-        free.iter().find_map(|(left, right)| {
-            let fitted = first_that_fits(one, right - left, wished)?;
-            (fitted.size >= wished).then_some((*left, fitted))
-        })
+        let fitted = wording.at(wished);
+        let fits = |(left, right): &&Tip| fitted.width <= right - left;
+        let (left, _) = free.iter().find(fits)?;
+        Some((*left, fitted))
     });
     at_full_size.or_else(|| {
         let widest = free
             .iter()
             .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))?;
-        let fitted = first_that_fits(wordings, widest.1 - widest.0, wished)?;
+        let fitted = wordings.last()?.shrunk(wished, widest.1 - widest.0)?;
         Some((widest.0, fitted))
     })
 }
@@ -195,20 +202,12 @@ pub fn open(job: &Job, sheet: &Sheet, row: &Row) -> Item {
     };
     let size = (sheet.pitch * 0.62).min(2.8);
     let base = row.top + sheet.pitch / 2.0 + size * 0.36;
-    let wordings = ["open".to_owned()];
-    let fitted = first_that_fits(&wordings, right - left - 2.0 * BESIDE, size);
-    let text = fitted.map(|fitted| {
-        Text::new(
-            fitted.words,
-            ((left + right) / 2.0, base),
-            fitted.size,
-            ink::PENCIL,
-        )
-        .set(Set::Middle)
-        .into()
-    });
     let mut items = vec![Shape::outlined(area.outline(), ink::CHALK, line)];
-    items.extend(text);
+    if width("open", size, Weight::Plain) <= right - left - 2.0 * BESIDE {
+        let at = ((left + right) / 2.0, base);
+        let text = Text::new("open", at, size, ink::PENCIL).set(Set::Middle);
+        items.push(text.into());
+    }
     Item::Group(Group {
         kind: "open",
         facts: vec![

@@ -23,7 +23,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     items.push(heading(job, plan, verdict, &sheet));
     items.push(ruler(&sheet, job.unit, sheet.span.0 - 4.0, Figures::Above));
     items.push(ruler(&sheet, job.unit, sheet.span.1 + 4.0, Figures::Below));
-    items.push(centreline(&sheet));
+    items.push(centreline(job, &sheet));
     items.extend(sheet.bands.iter().map(|band| band_name(job, &sheet, band)));
     for row in &filled {
         if row.pieces.is_empty() {
@@ -38,16 +38,14 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         }
     }
     items.extend(zones.areas);
-    for row in &filled {
-        let here = zones.taken.iter().filter(|taken| taken.top == row.row.top);
-        let taken: Vec<(f64, f64)> = here.map(|taken| taken.span).collect();
+    for (row, taken) in filled.iter().zip(&zones.taken) {
         items.push(row_ends(job, &sheet, &row.row));
         for drawn in &row.pieces {
-            items.extend(pieces::lettering(job, sheet.pitch, &row.row, drawn, &taken));
+            items.extend(pieces::lettering(job, sheet.pitch, &row.row, drawn, taken));
         }
     }
     items.extend(zones.names);
-    items.extend(largest_steps(verdict, &sheet));
+    items.extend(largest_steps(job, verdict, &sheet));
     items.push(legend::legend(&sheet));
     Scene {
         title: format!("Planking of {}", job.name),
@@ -61,7 +59,7 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
     let room = WIDTH - 2.0 * MARGIN;
     let name = cut_off(&job.name, 7.0, Weight::Bold, room);
     let scale = format!(
-        "Both sides opened flat at the keel line, seen from outside, bow to the left. Lengths 1 : {:.0}, widths not to scale, allowances not drawn.",
+        "The skin of both sides opened flat, seen from outside, bow to the left. Lengths 1 : {:.0}, widths not to scale, allowances not drawn.",
         sheet.scale()
     );
     let mut counts = vec![
@@ -84,14 +82,9 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
             .into(),
     ];
     if !verdict.is_good() {
-        let breaches = verdict.breaches.len();
         let text = format!(
-            "Not a good plan: {} a rule.",
-            if breaches == 1 {
-                "one row breaks".into()
-            } else {
-                format!("{breaches} things break")
-            }
+            "Not a good plan: {} of the rules",
+            many_breaches(verdict.breaches.len())
         );
         items.push(
             Text::new(text, (WIDTH - MARGIN, 18.0), 4.0, ink::RED)
@@ -103,12 +96,20 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
     Item::Group(Group::of("heading", items))
 }
 
+fn many_breaches(count: usize) -> String {
+    match count {
+        1 => "1 breach".into(),
+        count => format!("{count} breaches"),
+    }
+}
+
 fn many(count: usize, what: &str) -> String {
     let s = if count == 1 { "" } else { "s" };
     format!("{count} {what}{s}")
 }
 
-fn centreline(sheet: &Sheet) -> Item {
+/// The centreline, on both sides of a course that lies on it.
+fn centreline(job: &Job, sheet: &Sheet) -> Item {
     let y = sheet.centreline;
     let (left, right) = (MARGIN + 8.0, WIDTH - MARGIN);
     let line = Line {
@@ -116,10 +117,18 @@ fn centreline(sheet: &Sheet) -> Item {
         width: 0.2,
         stroke: Stroke::Broken(7.0, 1.6),
     };
-    Item::Group(Group::of(
-        "centreline",
-        vec![Shape::drawn(Outline::Straight((left, y), (right, y)), line)],
-    ))
+    let astride = |row: &&Row| row.top < y && row.top + sheet.pitch > y;
+    let ends = sheet.rows.iter().find(astride).map(|row| {
+        let course = job.hull.course(row.course);
+        (sheet.x(course.from), sheet.x(course.to))
+    });
+    let parts = match ends {
+        Some((bow, stern)) => vec![(left, bow - 14.0), (stern + 9.0, right)],
+        None => vec![(left, right)],
+    };
+    let parts = parts.into_iter().filter(|(from, to)| from < to);
+    let lines = parts.map(|(from, to)| Shape::drawn(Outline::Straight((from, y), (to, y)), line));
+    Item::Group(Group::of("centreline", lines.collect()))
 }
 
 /// The panel's name and side, reading upwards at the left edge.
@@ -176,7 +185,7 @@ fn row_ends(job: &Job, sheet: &Sheet, row: &Row) -> Item {
 }
 
 /// The largest steps in colour between neighbours, at the right edge.
-fn largest_steps(verdict: &Verdict, sheet: &Sheet) -> Vec<Item> {
+fn largest_steps(job: &Job, verdict: &Verdict, sheet: &Sheet) -> Vec<Item> {
     let mut seams: Vec<&SeamFigure> = verdict.seams.iter().collect();
     seams.sort_by(|a, b| b.step.total_cmp(&a.step));
     let steps = seams.into_iter().take(STEPS_SHOWN).filter_map(|seam| {
@@ -186,20 +195,23 @@ fn largest_steps(verdict: &Verdict, sheet: &Sheet) -> Vec<Item> {
         };
         let (one, other) = (of(seam.upper)?, of(seam.lower)?);
         let y = (one.top + other.top + sheet.pitch) / 2.0;
-        let right = WIDTH - MARGIN;
-        let words = format!("step {:.1}", seam.step);
-        Some(Item::Group(Group::of(
-            "step",
-            vec![
-                Shape::drawn(
-                    Outline::Straight((right - 15.0, y), (right - 11.0, y)),
-                    Line::whole(ink::SOFT, 0.25),
-                ),
-                Text::new(words, (right, y + 0.36 * 2.4), 2.4, ink::SOFT)
-                    .set(Set::Right)
-                    .into(),
-            ],
-        )))
+        let stern = |course| sheet.x(job.hull.course(course).to);
+        let from = stern(seam.upper).max(stern(seam.lower)) + 8.0;
+        Some(step(from, y, seam.step))
     });
     steps.collect()
+}
+
+fn step(from: f64, y: f64, step: f64) -> Item {
+    let (right, size) = (WIDTH - MARGIN, 2.4);
+    let words = format!("step {step:.1}");
+    let to = right - width(&words, size, Weight::Plain) - 0.5;
+    let mut items = Vec::new();
+    if from < to {
+        let line = Line::whole(ink::FAINT, 0.2);
+        items.push(Shape::drawn(Outline::Straight((from, y), (to, y)), line));
+    }
+    let text = Text::new(words, (right, y + 0.36 * size), size, ink::PENCIL);
+    items.push(text.set(Set::Right).into());
+    Item::Group(Group::of("step", items))
 }

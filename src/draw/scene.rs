@@ -29,7 +29,7 @@ pub enum Item {
     Shape(Shape),
     /// A line of words.
     Text(Text),
-    /// Slanted lines over a rectangle.
+    /// Lines over a rectangle, rising to the right at 45 degrees.
     Hatch(Hatch),
     /// Things that belong together.
     Group(Group),
@@ -77,26 +77,15 @@ pub enum Stroke {
     Broken(f64, f64),
 }
 
-/// Slanted lines over a rectangle.
+/// Lines over a rectangle, rising to the right at 45 degrees.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Hatch {
     /// The rectangle.
     pub area: Rect,
     /// Distance from line to line, along x.
     pub spacing: f64,
-    /// Which way the lines lean.
-    pub lean: Lean,
     /// The lines.
     pub line: Line,
-}
-
-/// Which way a hatch leans.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Lean {
-    /// Rising to the right.
-    Rising,
-    /// Falling to the right.
-    Falling,
 }
 
 /// A rectangle.
@@ -297,22 +286,21 @@ impl Group {
 
 impl Hatch {
     /// The hatch as straight lines, cut off at the edges of its area.
+    ///
+    /// The lines are spaced from the corner of the paper, not of the area, so that areas side by side look like one.
     pub fn lines(&self) -> Vec<(Point, Point)> {
         let Rect { x, y, w, h } = self.area;
         if w <= 0.0 || h <= 0.0 || self.spacing <= 0.0 {
             return Vec::new();
         }
-        // A line at 45 degrees enters at the bottom edge (rising) at `foot`, and may leave by any other edge.
-        let count = ((w + h) / self.spacing).floor() as usize;
-        let rising = (1..=count).filter_map(|n| {
-            let foot = n as f64 * self.spacing - h;
-            let (from, to) = (foot.max(0.0), (foot + h).min(w));
-            (to > from).then_some(((from, h - (from - foot)), (to, h - (to - foot))))
+        // Each line holds the places where x + y is the same multiple of the spacing: it rises to the right.
+        let first = ((x + y) / self.spacing).ceil() as i64;
+        let last = ((x + w + y + h) / self.spacing).floor() as i64;
+        let lines = (first..=last).filter_map(|n| {
+            let sum = n as f64 * self.spacing;
+            let (left, right) = (x.max(sum - y - h), (x + w).min(sum - y));
+            (right > left).then_some(((left, sum - left), (right, sum - right)))
         });
-        let on_paper = |(px, py): Point| match self.lean {
-            Lean::Rising => (x + px, y + py),
-            Lean::Falling => (x + px, y + h - py),
-        };
-        rising.map(|(a, b)| (on_paper(a), on_paper(b))).collect()
+        lines.collect()
     }
 }

@@ -1,11 +1,12 @@
 //! What the drawing says about a piece.
 
+use super::fit::Wording;
 use crate::hull::{Course, Side};
 use crate::job::Job;
 use crate::plan::Piece;
 
 /// What is written on a piece, the fullest wording first and the strip alone last.
-pub fn on_piece(job: &Job, piece: &Piece) -> Vec<String> {
+pub fn on_piece(job: &Job, piece: &Piece) -> Vec<Wording> {
     let strip = &job.stock.strip(piece.strip).name;
     let number = piece.number;
     let (end, edge, face) = (
@@ -13,12 +14,16 @@ pub fn on_piece(job: &Job, piece: &Piece) -> Vec<String> {
         piece.next_edge.name(),
         piece.face_out.name(),
     );
-    vec![
-        format!("{number} · {strip} · {end} to bow · {edge} next · {face} out"),
-        format!("{number} · {strip} · {end} · {edge} · {face}"),
-        format!("{number} · {strip}"),
-        strip.clone(),
-    ]
+    let more = [
+        format!("piece {number} · {end} to bow · {edge} next · {face} out"),
+        format!("{number} · {end} · {edge} · {face}"),
+        String::new(),
+    ];
+    let wordings = more.into_iter().map(|more| Wording {
+        name: strip.clone(),
+        more,
+    });
+    wordings.collect()
 }
 
 /// What the pointer tells of a piece, a line each thing.
@@ -34,7 +39,7 @@ pub fn told(job: &Job, order: usize, piece: &Piece) -> String {
             None => format!("strip {}, no mate", strip.name),
         },
         format!(
-            "cut from {} to {} of the strip's marked end",
+            "cut from {} to {}, measured from the strip's marked end",
             unit.shop(piece.cut_from.from_origin()),
             unit.shop(piece.cut_to.from_origin())
         ),

@@ -2,7 +2,9 @@
 
 use super::fit::{cut_off, width};
 use super::ink;
-use super::scene::{Group, Hatch, Item, Lean, Line, Rect, Set, Shape, Stroke, Text, Weight};
+use super::scene::{
+    Group, Hatch, Item, Line, Outline, Point, Rect, Set, Shape, Stroke, Text, Weight,
+};
 use super::sheet::{Row, Sheet};
 use crate::hull::{Side, Zone};
 use crate::job::Job;
@@ -10,12 +12,13 @@ use crate::job::Job;
 /// Longest name that is written out. Unit: millimetre of paper.
 const LONGEST: f64 = 70.0;
 
-/// A stretch of a row that a name lies on.
+/// Stretches of a row that words on its pieces should keep off.
+#[derive(Clone, Default)]
 pub struct Taken {
-    /// The row's upper edge.
-    pub top: f64,
-    /// From where to where.
-    pub span: (f64, f64),
+    /// Under the name of a zone: nothing can be read there.
+    pub names: Vec<(f64, f64)>,
+    /// Under a hatch: words there need a plate.
+    pub hatches: Vec<(f64, f64)>,
 }
 
 /// Zones as they are drawn.
@@ -24,7 +27,7 @@ pub struct Zones {
     pub areas: Vec<Item>,
     /// Names on their plates.
     pub names: Vec<Item>,
-    /// Where names lie.
+    /// What is taken of each row of the sheet.
     pub taken: Vec<Taken>,
 }
 
@@ -33,123 +36,117 @@ pub fn zones(job: &Job, sheet: &Sheet) -> Zones {
     let mut all = Zones {
         areas: Vec::new(),
         names: Vec::new(),
-        taken: Vec::new(),
+        taken: vec![Taken::default(); sheet.rows.len()],
     };
     for show in &job.hull.show {
-        for block in blocks(job, sheet, &show.zone) {
-            let line = Line {
-                ink: ink::CHALK,
-                width: 0.5,
-                stroke: Stroke::Whole,
-            };
-            let over = Line {
-                ink: ink::PENCIL,
-                width: 0.3,
-                stroke: Stroke::Broken(0.6, 1.2),
-            };
-            all.areas.push(Item::Group(Group::of(
-                "show",
-                vec![
-                    Shape::drawn(block.area.outline(), line),
-                    Shape::drawn(block.area.outline(), over),
-                ],
-            )));
-            let name = show.zone.name.as_deref().unwrap_or("shows");
-            all.name(
-                sheet,
-                &block,
-                &format!("{name} × {}", show.times),
-                Along::Aft,
-            );
-        }
+        let name = show.zone.name.as_deref().unwrap_or("shows");
+        let name = format!("{name} × {}", show.times);
+        all.put(job, sheet, &show.zone, Sort::Show, &name);
     }
     for zone in &job.hull.keep_clear {
-        for block in blocks(job, sheet, zone) {
-            all.areas.push(Item::Group(Group::of(
-                "keep-clear",
-                hatched(block.area, 1.0),
-            )));
-            let name = zone.name.as_deref().unwrap_or("no joints");
-            all.name(sheet, &block, name, Along::Middle);
-        }
+        let name = zone.name.as_deref().unwrap_or("no joints");
+        all.put(job, sheet, zone, Sort::KeepClear, name);
     }
     all
 }
 
-/// A hatched area with its outline: a light line under each dark one, so that it shows on any wood.
-pub fn hatched(area: Rect, scale: f64) -> Vec<Item> {
-    let hatch = |ink, width| {
-        Item::Hatch(Hatch {
-            area,
-            spacing: 2.6 * scale,
-            lean: Lean::Rising,
-            line: Line::whole(ink, width),
-        })
-    };
-    vec![
-        hatch(ink::CHALK, 0.34),
-        hatch(ink::PENCIL, 0.14),
-        Shape::drawn(area.outline(), Line::whole(ink::CHALK, 0.55)),
-        Shape::drawn(area.outline(), Line::whole(ink::PENCIL, 0.28)),
-    ]
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sort {
+    KeepClear,
+    Show,
 }
 
-/// Rows next to each other that a zone lies over.
-struct Block {
-    area: Rect,
-    rows: Vec<Row>,
-}
-
-/// Where on its area a zone's name stands.
+/// A row of the sheet, and the part of it that a zone lies over.
 #[derive(Clone, Copy)]
-enum Along {
-    Middle,
-    Aft,
+struct Stretch {
+    /// Which row of the sheet.
+    index: usize,
+    row: Row,
+    span: (f64, f64),
 }
+
+/// Stretches of rows next to each other.
+type Block = Vec<Stretch>;
 
 fn blocks(job: &Job, sheet: &Sheet, zone: &Zone) -> Vec<Block> {
-    let (left, right) = (sheet.x(zone.from), sheet.x(zone.to));
     let mut blocks: Vec<Block> = Vec::new();
-    for row in &sheet.rows {
-        if !zone.covers(job.hull.course(row.course)) {
+    for (index, row) in sheet.rows.iter().enumerate() {
+        let course = job.hull.course(row.course);
+        let span = (
+            sheet.x(zone.from.max(course.from)),
+            sheet.x(zone.to.min(course.to)),
+        );
+        if !zone.covers(course) || span.1 <= span.0 {
             continue;
         }
-        let bottom = row.top + sheet.pitch;
+        let stretch = Stretch {
+            index,
+            row: *row,
+            span,
+        };
+        let below =
+            |last: &Stretch| (last.row.top + sheet.pitch - row.top).abs() < sheet.pitch / 10.0;
         match blocks.last_mut() {
-            Some(block) if touches(block, row) => {
-                block.area.h = bottom - block.area.y;
-                block.rows.push(*row);
-            }
-            _ => blocks.push(Block {
-                area: Rect::between(left, row.top, right, bottom),
-                rows: vec![*row],
-            }),
+            Some(block) if block.last().is_some_and(below) => block.push(stretch),
+            _ => blocks.push(vec![stretch]),
         }
     }
     blocks
 }
 
-fn touches(block: &Block, row: &Row) -> bool {
-    (block.area.y + block.area.h - row.top).abs() < 0.01
-}
-
 impl Zones {
-    fn name(&mut self, sheet: &Sheet, block: &Block, name: &str, along: Along) {
-        // The centre course alone is named by its neighbours.
-        let alone = block.rows.len() == 1 && block.rows.iter().all(|r| r.side == Side::Centre);
-        let Some(row) = middle_row(block).filter(|_| !alone) else {
+    fn put(&mut self, job: &Job, sheet: &Sheet, zone: &Zone, sort: Sort, name: &str) {
+        let blocks = blocks(job, sheet, zone);
+        for block in &blocks {
+            let outline = stepped(block, sheet.pitch);
+            let (kind, mut items) = match sort {
+                Sort::Show => ("show", Vec::new()),
+                Sort::KeepClear => ("keep-clear", self.hatch(block, sheet.pitch)),
+            };
+            items.extend(match sort {
+                Sort::Show => shown_edge(outline),
+                Sort::KeepClear => clear_edge(outline),
+            });
+            self.areas.push(Item::Group(Group {
+                kind,
+                facts: vec![("name", name.into())],
+                told: None,
+                items,
+            }));
+            // A centre course between the sides is named by its neighbours, if the zone lies over them too.
+            let on_both_sides = block.iter().any(|s| s.row.side != Side::Centre);
+            if on_both_sides || blocks.len() == 1 {
+                self.name(sheet, block, name, sort);
+            }
+        }
+    }
+
+    fn hatch(&mut self, block: &Block, pitch: f64) -> Vec<Item> {
+        let mut items = Vec::new();
+        for stretch in block {
+            self.taken[stretch.index].hatches.push(stretch.span);
+            let (left, right) = stretch.span;
+            let area = Rect::between(left, stretch.row.top, right, stretch.row.top + pitch);
+            items.extend(hatch(area));
+        }
+        items
+    }
+
+    fn name(&mut self, sheet: &Sheet, block: &Block, name: &str, sort: Sort) {
+        let Some(stretch) = middle(block) else {
             return;
         };
         let size = (sheet.pitch * 0.62).min(2.6);
         let words = cut_off(name, size, Weight::Plain, LONGEST);
         let half = width(&words, size, Weight::Plain) / 2.0 + 0.8;
+        let (left, right) = stretch.span;
         let (from, to) = sheet.sides();
-        let centre = match along {
-            Along::Middle => block.area.x + block.area.w / 2.0,
-            Along::Aft => block.area.x + block.area.w - half - 14.0,
+        let centre = match sort {
+            Sort::KeepClear => (left + right) / 2.0,
+            Sort::Show => right - half - 12.0,
         };
         let centre = centre.clamp(from + half, to - half);
-        let middle = row.top + sheet.pitch / 2.0;
+        let middle = stretch.row.top + sheet.pitch / 2.0;
         let tall = sheet.pitch * 0.42;
         let plate = Rect::between(centre - half, middle - tall, centre + half, middle + tall);
         let text = Text::new(words, (centre, middle + size * 0.36), size, ink::PENCIL);
@@ -160,21 +157,62 @@ impl Zones {
                 text.set(Set::Middle).into(),
             ],
         )));
-        self.taken.push(Taken {
-            top: row.top,
-            span: (centre - half, centre + half),
-        });
+        let taken = &mut self.taken[stretch.index];
+        taken.names.push((centre - half, centre + half));
     }
 }
 
-/// The row in the middle, counted from the centreline so that port and starboard mirror each other.
-fn middle_row(block: &Block) -> Option<&Row> {
-    let many = block.rows.len();
-    let starboard = block.rows.iter().any(|row| row.side == Side::Starboard);
-    let from_top = if starboard {
-        many / 2
+/// The stretch in the middle, counted so that port and starboard mirror each other.
+fn middle(block: &Block) -> Option<&Stretch> {
+    let starboard = block.iter().any(|s| s.row.side == Side::Starboard);
+    let many = if starboard {
+        block.len()
     } else {
-        many.saturating_sub(1) / 2
+        block.len().saturating_sub(1)
     };
-    block.rows.get(from_top)
+    block.get(many / 2)
+}
+
+/// The outline of a block, in steps along the ends of its courses.
+fn stepped(block: &Block, pitch: f64) -> Outline {
+    let both = |x: f64, s: &Stretch| [(x, s.row.top), (x, s.row.top + pitch)];
+    let after = block.iter().flat_map(|s| both(s.span.1, s));
+    let forward = block.iter().flat_map(|s| both(s.span.0, s));
+    let mut points: Vec<Point> = forward.collect();
+    points.reverse();
+    points.extend(after);
+    Outline::Closed(points)
+}
+
+/// The outline of a zone that shows.
+pub fn shown_edge(outline: Outline) -> Vec<Item> {
+    let dots = Line {
+        ink: ink::PENCIL,
+        width: 0.3,
+        stroke: Stroke::Broken(0.6, 1.2),
+    };
+    vec![
+        Shape::drawn(outline.clone(), Line::whole(ink::CHALK, 0.5)),
+        Shape::drawn(outline, dots),
+    ]
+}
+
+/// The outline of a zone kept clear.
+pub fn clear_edge(outline: Outline) -> Vec<Item> {
+    vec![
+        Shape::drawn(outline.clone(), Line::whole(ink::CHALK, 0.55)),
+        Shape::drawn(outline, Line::whole(ink::PENCIL, 0.28)),
+    ]
+}
+
+/// The hatch of a zone kept clear: a light line under each dark one, so that it shows on any wood.
+pub fn hatch(area: Rect) -> Vec<Item> {
+    let lines = |ink, width| {
+        Item::Hatch(Hatch {
+            area,
+            spacing: 3.4,
+            line: Line::whole(ink, width),
+        })
+    };
+    vec![lines(ink::CHALK, 0.34), lines(ink::PENCIL, 0.14)]
 }
