@@ -69,8 +69,8 @@ const ENTRIES: [[(Sign, &str); LINES]; 3] = [
         ),
         (open, "open: no wood in the rack covers this course"),
         (
-            first_course,
-            "course 1 of a panel is laid first, the rest in turn",
+            |x, y| vec![word("2 · mark · A · high", x, y)],
+            "the same in short, where there is less room",
         ),
     ],
 ];
@@ -161,8 +161,4 @@ fn open(x: f64, y: f64) -> Vec<Item> {
         stroke: Stroke::Broken(2.2, 1.4),
     };
     vec![Shape::outlined(field(x, y).outline(), ink::CHALK, dashed)]
-}
-
-fn first_course(x: f64, y: f64) -> Vec<Item> {
-    vec![word("1, 2, 3 …", x, y)]
 }

@@ -33,11 +33,11 @@ pub fn mark(side: Side, (x, y): Point, height: f64) -> Item {
             let foot = height * WIDE / 2.0;
             let cone = vec![(x, y - half), (x + foot, y + half), (x - foot, y + half)];
             // The letter sits where the triangle is wide.
-            (Outline::Closed(cone), ink::GREEN, 0.2)
+            (Outline::Closed(cone), ink::GREEN, 0.16)
         }
         Side::Centre => (Outline::Circle((x, y), half), ink::PENCIL, 0.0),
     };
-    let size = height * if sunk > 0.0 { 0.6 } else { 0.72 };
+    let size = height * if sunk > 0.0 { 0.58 } else { 0.72 };
     let base = y + sunk * height + size * 0.36;
     let letter = Text::new(letter(side), (x, base), size, ink::PENCIL)
         .set(Set::Middle)

@@ -3,7 +3,7 @@
 use super::fit::{Fitted, Wording, width};
 use super::scene::{Group, Item, Line, Outline, Point, Rect, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{Row, Sheet};
-use super::zones::Taken;
+use super::zones::{Spans, Taken};
 use super::{ink, words};
 use crate::hull::{Course, Side};
 use crate::job::Job;
@@ -19,6 +19,8 @@ pub struct Drawn<'p> {
     pub piece: &'p Piece,
     /// Its outline.
     outline: Vec<Point>,
+    /// The joint to the piece before it.
+    scarf_before: Option<(Point, Point)>,
     /// Where it is as wide as its course: clear of the scarfs.
     straight: (f64, f64),
 }
@@ -29,6 +31,14 @@ pub struct Filled<'p> {
     pub row: Row,
     /// Its pieces.
     pub pieces: Vec<Drawn<'p>>,
+}
+
+impl Filled<'_> {
+    /// From where to where the scarfs of the row reach.
+    pub fn joints(&self) -> Spans {
+        let scarfs = self.pieces.iter().filter_map(|drawn| drawn.scarf_before);
+        scarfs.map(|(fore, aft)| (fore.0, aft.0)).collect()
+    }
 }
 
 /// One end of a piece on the paper: the scarf from its forward to its after edge, or a square end where both are the same.
@@ -44,9 +54,12 @@ pub fn filled<'p>(job: &Job, plan: &'p Plan, sheet: &Sheet) -> Vec<Filled<'p>> {
         let tips = tips(job, course, &pieces, sheet);
         let drawn = pieces.iter().zip(tips.windows(2)).map(|(piece, tips)| {
             let (fore, aft) = (tips[0], tips[1]);
+            let (outer, inner) = edges(row, sheet.pitch);
+            let scarf = ((fore.0, outer), (fore.1, inner));
             Drawn {
                 piece,
-                outline: outline(row, sheet.pitch, fore, aft),
+                outline: vec![scarf.0, (aft.0, outer), (aft.1, inner), scarf.1],
+                scarf_before: (fore.0 < fore.1).then_some(scarf),
                 straight: (fore.1, aft.0),
             }
         });
@@ -74,19 +87,14 @@ fn tips(job: &Job, course: &Course, pieces: &[&Piece], sheet: &Sheet) -> Vec<Tip
     tips
 }
 
-/// Scarfs lean so that port and starboard mirror each other: the forward end of each lies on the outer edge.
-fn outline(row: &Row, pitch: f64, fore: Tip, aft: Tip) -> Vec<Point> {
+/// The outer and the inner edge of a row. Scarfs lean from the one to the other, so that port and starboard mirror each
+/// other: the forward end of each lies on the outer edge.
+fn edges(row: &Row, pitch: f64) -> (f64, f64) {
     let (top, bottom) = (row.top, row.top + pitch);
-    let (outer, inner) = match row.side {
+    match row.side {
         Side::Starboard => (bottom, top),
         Side::Port | Side::Centre => (top, bottom),
-    };
-    vec![
-        (fore.0, outer),
-        (aft.0, outer),
-        (aft.1, inner),
-        (fore.1, inner),
-    ]
+    }
 }
 
 /// The piece itself, in its own colour, with what the pointer tells.
@@ -94,11 +102,18 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
     let piece = drawn.piece;
     let strip = job.stock.strip(piece.strip);
     let panel = job.hull.panel_of(piece.course);
+    let wood = ink::of_wood(strip.colour);
     let shape = Shape::outlined(
         Outline::Closed(drawn.outline.clone()),
-        ink::of_wood(strip.colour),
+        wood,
         Line::whole(ink::SEAM, 0.12),
     );
+    let mut items = vec![shape];
+    if let Some((from, to)) = drawn.scarf_before {
+        // In whichever ink shows on this wood: two pieces of one dark board would hide a dark line.
+        let line = Line::whole(ink::readable_on(wood), 0.2);
+        items.push(Shape::drawn(Outline::Straight(from, to), line));
+    }
     Item::Group(Group {
         kind: "piece",
         facts: vec![
@@ -109,7 +124,7 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
             ("strip", strip.name.clone()),
         ],
         told: Some(words::told(job, order, piece)),
-        items: vec![shape],
+        items,
     })
 }
 
@@ -154,22 +169,27 @@ pub fn lettering(job: &Job, pitch: f64, row: &Row, drawn: &Drawn<'_>, taken: &Ta
     })]
 }
 
-/// The fullest wording that fits into a free stretch of the piece, as far forward as possible.
+/// The foremost free stretch of the piece that has room for more than the strip's name, with the fullest wording that fits
+/// there; else the foremost with room for the name; else the name made smaller in the longest.
 fn place(wordings: &[Wording], whole: Tip, taken: &[Tip], wished: f64) -> Option<(f64, Fitted)> {
     let free = free(whole, taken);
-    let at_full_size = wordings.iter().find_map(|wording| {
-        let fitted = wording.at(wished);
-        let fits = |(left, right): &&Tip| fitted.width <= right - left;
-        let (left, _) = free.iter().find(fits)?;
-        Some((*left, fitted))
-    });
-    at_full_size.or_else(|| {
-        let widest = free
+    let (name, fuller) = wordings.split_last()?;
+    let first_with = |wordings: &[Wording]| {
+        free.iter().find_map(|(left, right)| {
+            let mut fitted = wordings.iter().map(|wording| wording.at(wished));
+            let fitted = fitted.find(|fitted| fitted.width <= right - left)?;
+            Some((*left, fitted))
+        })
+    };
+    let smaller = || {
+        let longest = free
             .iter()
             .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))?;
-        let fitted = wordings.last()?.shrunk(wished, widest.1 - widest.0)?;
-        Some((widest.0, fitted))
-    })
+        Some((longest.0, name.shrunk(wished, longest.1 - longest.0)?))
+    };
+    first_with(fuller)
+        .or_else(|| first_with(std::slice::from_ref(name)))
+        .or_else(smaller)
 }
 
 /// What is left of a stretch, from the bow.

@@ -16,8 +16,9 @@ const STEPS_SHOWN: usize = 5;
 /// The scene of the planking.
 pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     let sheet = Sheet::of(job);
-    let zones = zones::zones(job, &sheet);
     let filled = pieces::filled(job, plan, &sheet);
+    let joints: Vec<zones::Spans> = filled.iter().map(pieces::Filled::joints).collect();
+    let zones = zones::zones(job, &sheet, &joints);
     let page = Rect::between(0.0, 0.0, WIDTH, sheet.height);
     let mut items = vec![Shape::filled(page.outline(), ink::PAPER)];
     items.push(heading(job, plan, verdict, &sheet));
@@ -37,6 +38,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
             items.push(pieces::wood(job, at.map_or(0, |at| at + 1), drawn));
         }
     }
+    items.extend(sheet.blanks.iter().map(|row| blank(job, &sheet, row)));
     items.extend(zones.areas);
     for (row, taken) in filled.iter().zip(&zones.taken) {
         items.push(row_ends(job, &sheet, &row.row));
@@ -129,6 +131,22 @@ fn centreline(job: &Job, sheet: &Sheet) -> Item {
     let parts = parts.into_iter().filter(|(from, to)| from < to);
     let lines = parts.map(|(from, to)| Shape::drawn(Outline::Straight((from, y), (to, y)), line));
     Item::Group(Group::of("centreline", lines.collect()))
+}
+
+/// The place where a centre course would lie, had it a starboard side.
+fn blank(job: &Job, sheet: &Sheet, row: &Row) -> Item {
+    let course = job.hull.course(row.course);
+    let words = format!(
+        "course {} is laid once, on the centreline: drawn at the top",
+        course.number
+    );
+    let size = (sheet.pitch * 0.62).min(2.8);
+    let at = (
+        sheet.x(course.from),
+        row.top + sheet.pitch / 2.0 + size * 0.36,
+    );
+    let text = Text::new(words, at, size, ink::SOFT);
+    Item::Group(Group::of("blank", vec![text.into()]))
 }
 
 /// The panel's name and side, reading upwards at the left edge.

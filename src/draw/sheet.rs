@@ -66,6 +66,8 @@ pub struct Sheet {
     pub span: (f64, f64),
     /// Every course on every side, from the top.
     pub rows: Vec<Row>,
+    /// Places on the starboard half left empty by a centre course that is drawn on the port half.
+    pub blanks: Vec<Row>,
     /// Every panel on each side, from the top.
     pub bands: Vec<Band>,
     /// The boat's foremost and aftmost place drawn.
@@ -90,6 +92,7 @@ impl Sheet {
             centreline: top + tall / 2.0,
             span: (top, top + tall),
             rows: Vec::new(),
+            blanks: Vec::new(),
             bands: Vec::new(),
             ends: ends(hull),
         };
@@ -122,12 +125,12 @@ impl Sheet {
                 };
                 self.widen_band(panel, side, top);
                 // A centre course that is not between the sides is drawn once, on the half whose frame it takes.
-                let side = match (kind, side) {
-                    (Kind::Mirrored, side) => side,
-                    (Kind::Centre, Side::Port) => Side::Centre,
-                    (Kind::Centre, _) => continue,
+                let (rows, side) = match (kind, side) {
+                    (Kind::Mirrored, side) => (&mut self.rows, side),
+                    (Kind::Centre, Side::Port) => (&mut self.rows, Side::Centre),
+                    (Kind::Centre, _) => (&mut self.blanks, Side::Centre),
                 };
-                self.rows.push(Row {
+                rows.push(Row {
                     course: *course,
                     side,
                     top,

@@ -12,13 +12,16 @@ use crate::job::Job;
 /// Longest name that is written out. Unit: millimetre of paper.
 const LONGEST: f64 = 70.0;
 
+/// Stretches of a row.
+pub type Spans = Vec<(f64, f64)>;
+
 /// Stretches of a row that words on its pieces should keep off.
 #[derive(Clone, Default)]
 pub struct Taken {
     /// Under the name of a zone: nothing can be read there.
-    pub names: Vec<(f64, f64)>,
+    pub names: Spans,
     /// Under a hatch: words there need a plate.
-    pub hatches: Vec<(f64, f64)>,
+    pub hatches: Spans,
 }
 
 /// Zones as they are drawn.
@@ -31,8 +34,8 @@ pub struct Zones {
     pub taken: Vec<Taken>,
 }
 
-/// All zones of the job.
-pub fn zones(job: &Job, sheet: &Sheet) -> Zones {
+/// All zones of the job; `joints` are the scarfs in each row of the sheet.
+pub fn zones(job: &Job, sheet: &Sheet, joints: &[Spans]) -> Zones {
     let mut all = Zones {
         areas: Vec::new(),
         names: Vec::new(),
@@ -41,11 +44,11 @@ pub fn zones(job: &Job, sheet: &Sheet) -> Zones {
     for show in &job.hull.show {
         let name = show.zone.name.as_deref().unwrap_or("shows");
         let name = format!("{name} × {}", show.times);
-        all.put(job, sheet, &show.zone, Sort::Show, &name);
+        all.put(job, sheet, &show.zone, (Sort::Show, &name), joints);
     }
     for zone in &job.hull.keep_clear {
         let name = zone.name.as_deref().unwrap_or("no joints");
-        all.put(job, sheet, zone, Sort::KeepClear, name);
+        all.put(job, sheet, zone, (Sort::KeepClear, name), joints);
     }
     all
 }
@@ -95,7 +98,14 @@ fn blocks(job: &Job, sheet: &Sheet, zone: &Zone) -> Vec<Block> {
 }
 
 impl Zones {
-    fn put(&mut self, job: &Job, sheet: &Sheet, zone: &Zone, sort: Sort, name: &str) {
+    fn put(
+        &mut self,
+        job: &Job,
+        sheet: &Sheet,
+        zone: &Zone,
+        (sort, name): (Sort, &str),
+        joints: &[Spans],
+    ) {
         let blocks = blocks(job, sheet, zone);
         for block in &blocks {
             let outline = stepped(block, sheet.pitch);
@@ -116,7 +126,7 @@ impl Zones {
             // A centre course between the sides is named by its neighbours, if the zone lies over them too.
             let on_both_sides = block.iter().any(|s| s.row.side != Side::Centre);
             if on_both_sides || blocks.len() == 1 {
-                self.name(sheet, block, name, sort);
+                self.name(sheet, block, name, sort, joints);
             }
         }
     }
@@ -132,24 +142,37 @@ impl Zones {
         items
     }
 
-    fn name(&mut self, sheet: &Sheet, block: &Block, name: &str, sort: Sort) {
-        let Some(stretch) = middle(block) else {
-            return;
-        };
+    /// Names a block, in the row nearest its middle where the name hides no joint.
+    fn name(&mut self, sheet: &Sheet, block: &Block, name: &str, sort: Sort, joints: &[Spans]) {
         let size = (sheet.pitch * 0.62).min(2.6);
         let words = cut_off(name, size, Weight::Plain, LONGEST);
         let half = width(&words, size, Weight::Plain) / 2.0 + 0.8;
-        let (left, right) = stretch.span;
         let (from, to) = sheet.sides();
-        let centre = match sort {
-            Sort::KeepClear => (left + right) / 2.0,
-            Sort::Show => right - half - 12.0,
+        let span = |stretch: &Stretch| {
+            let (left, right) = stretch.span;
+            let centre = match sort {
+                Sort::KeepClear => (left + right) / 2.0,
+                Sort::Show => right - half - 12.0,
+            };
+            let centre = centre.clamp(from + half, to - half);
+            (centre - half, centre + half)
         };
-        let centre = centre.clamp(from + half, to - half);
+        let hides_none = |stretch: &&Stretch| {
+            let (left, right) = span(stretch);
+            let mut joints = joints[stretch.index].iter();
+            !joints.any(|(fore, aft)| *fore < right && left < *aft)
+        };
+        let rows = from_the_middle(block);
+        let best = rows.iter().copied().find(hides_none);
+        let Some(stretch) = best.or_else(|| rows.first().copied()) else {
+            return;
+        };
+        let (left, right) = span(stretch);
         let middle = stretch.row.top + sheet.pitch / 2.0;
         let tall = sheet.pitch * 0.42;
-        let plate = Rect::between(centre - half, middle - tall, centre + half, middle + tall);
-        let text = Text::new(words, (centre, middle + size * 0.36), size, ink::PENCIL);
+        let plate = Rect::between(left, middle - tall, right, middle + tall);
+        let at = ((left + right) / 2.0, middle + size * 0.36);
+        let text = Text::new(words, at, size, ink::PENCIL);
         self.names.push(Item::Group(Group::of(
             "zone-name",
             vec![
@@ -157,20 +180,23 @@ impl Zones {
                 text.set(Set::Middle).into(),
             ],
         )));
-        let taken = &mut self.taken[stretch.index];
-        taken.names.push((centre - half, centre + half));
+        self.taken[stretch.index].names.push((left, right));
     }
 }
 
-/// The stretch in the middle, counted so that port and starboard mirror each other.
-fn middle(block: &Block) -> Option<&Stretch> {
-    let starboard = block.iter().any(|s| s.row.side == Side::Starboard);
-    let many = if starboard {
-        block.len()
-    } else {
-        block.len().saturating_sub(1)
-    };
-    block.get(many / 2)
+/// The stretches of a block from its middle outwards, mirrored courses before those on the centreline, and alike on both
+/// sides of the boat.
+fn from_the_middle(block: &Block) -> Vec<&Stretch> {
+    let (centre, mut rows): (Vec<&Stretch>, Vec<&Stretch>) =
+        block.iter().partition(|s| s.row.side == Side::Centre);
+    if rows.iter().any(|s| s.row.side == Side::Starboard) {
+        rows.reverse();
+    }
+    let middle = rows.len().saturating_sub(1) / 2;
+    let mut order: Vec<(usize, &Stretch)> = rows.into_iter().enumerate().collect();
+    order.sort_by_key(|(n, _)| n.abs_diff(middle));
+    let mirrored = order.into_iter().map(|(_, stretch)| stretch);
+    mirrored.chain(centre).collect()
 }
 
 /// The outline of a block, in steps along the ends of its courses.
@@ -188,11 +214,11 @@ fn stepped(block: &Block, pitch: f64) -> Outline {
 pub fn shown_edge(outline: Outline) -> Vec<Item> {
     let dots = Line {
         ink: ink::PENCIL,
-        width: 0.3,
-        stroke: Stroke::Broken(0.6, 1.2),
+        width: 0.2,
+        stroke: Stroke::Broken(0.5, 1.5),
     };
     vec![
-        Shape::drawn(outline.clone(), Line::whole(ink::CHALK, 0.5)),
+        Shape::drawn(outline.clone(), Line::whole(ink::CHALK, 0.36)),
         Shape::drawn(outline, dots),
     ]
 }
