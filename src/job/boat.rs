@@ -1,8 +1,10 @@
 //! boat.toml: sizes, rules, weights, panels and zones.
 
 use super::complaint::{Complaint, Found};
-use super::keys::{FILE, Keys, Least, not_toml};
+use super::keys::{FILE, Keys, not_toml};
+use super::table::Need;
 use super::text::decode;
+use super::values::Least;
 use super::zones::{self, ZoneKeys};
 use crate::hull::{LayOrder, Panel, Toward};
 use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
@@ -68,7 +70,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     let unit = top.word("units", &UNITS, found);
     let top = top.in_unit(unit.unwrap_or_default());
     let rules = rules(&top, found);
-    let weights = match top.table("cost", false, found) {
+    let weights = match top.table("cost", Need::Optional, found) {
         Some(cost) => weights(&cost, found),
         None => Some(Weights::default()),
     };
@@ -85,16 +87,15 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
 }
 
 fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
-    let strip = top.table("strip", true, found);
-    let joint = top.table("joint", true, found);
-    let allow = top.table("allow", true, found);
+    let strip = top.table("strip", Need::Required, found);
+    let joint = top.table("joint", Need::Required, found);
+    let allow = top.table("allow", Need::Required, found);
     let sizes = strip.map(|strip| {
         strip.warn_of_others(&["width", "thickness", "edges", "next_edge"], found);
-        (
-            strip.length_from("width", Least::MoreThanZero, found),
-            strip.length_from("thickness", Least::MoreThanZero, found),
-            edges(&strip, found),
-        )
+        let width = strip.length_from("width", Least::MoreThanZero, found);
+        let thickness = strip.length_from("thickness", Least::MoreThanZero, found);
+        look_at_size(&strip, width, thickness, found);
+        (width, thickness, edges(&strip, found))
     });
     let thickness = sizes.and_then(|(_, thickness, _)| thickness);
     let joints = joint.and_then(|joint| joints(&joint, thickness, found));
@@ -117,6 +118,31 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
         joints: joints?,
         allow: allow?,
     })
+}
+
+/// A strip wider than this is a plank, or a slip of units. Unit: mm. Common practice, no source: strips are 12 to 40 mm
+/// wide.
+const WIDE_MM: f64 = 150.0;
+
+fn look_at_size(
+    strip: &Keys<'_>,
+    width: Option<Length>,
+    thickness: Option<Length>,
+    found: &mut Found,
+) {
+    let mend = "Bare numbers are in the job's units; a length may carry its own, as \"3/4 in\".";
+    if let Some(width) = width.filter(|width| width.mm() > WIDE_MM) {
+        let wrong = format!("is {:.0} mm, most likely a slip of units", width.mm());
+        found.warnings.push(strip.complaint("width", wrong, mend));
+    }
+    if thickness
+        .zip(width)
+        .is_some_and(|(thickness, width)| thickness > width)
+    {
+        found
+            .warnings
+            .push(strip.complaint("thickness", "is more than the strip is wide", mend));
+    }
 }
 
 fn edges(strip: &Keys<'_>, found: &mut Found) -> Option<Edges> {
@@ -220,14 +246,9 @@ fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<Panel>> {
             .get("panel")
             .is_none_or(|value| value.get_ref().is_array())
     {
-        found.complaints.push(Complaint {
-            file: FILE.into(),
-            line: None,
-            column: Some("panel".into()),
-            seen: None,
-            wrong: "there is no panel".into(),
-            mend: "Add [[panel]] with name = \"topside\" and toward = \"keel\".".into(),
-        });
+        let mend = "Add [[panel]] with name = \"topside\" and toward = \"keel\".";
+        let complaint = Complaint::of(FILE, "there is no panel", mend);
+        found.complaints.push(complaint.under("panel"));
         return None;
     }
     let mut panels: Vec<Option<Panel>> = Vec::new();

@@ -27,14 +27,10 @@ impl Cell<'_> {
 
     /// A complaint about this cell.
     pub(super) fn complaint(&self, wrong: impl Into<String>, mend: impl Into<String>) -> Complaint {
-        Complaint {
-            file: self.file.into(),
-            line: Some(self.line),
-            column: Some(self.column.into()),
-            seen: Some(self.text.into()),
-            wrong: wrong.into(),
-            mend: mend.into(),
-        }
+        Complaint::of(self.file, wrong, mend)
+            .at(self.line)
+            .under(self.column)
+            .showing(self.text)
     }
 
     /// Leaves a complaint about this cell.

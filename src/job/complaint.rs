@@ -20,6 +20,48 @@ pub struct Complaint {
     pub mend: String,
 }
 
+impl Complaint {
+    /// A complaint about a whole file; [`Complaint::at`], [`Complaint::under`] and [`Complaint::showing`] narrow it.
+    pub(super) fn of(
+        file: impl Into<String>,
+        wrong: impl Into<String>,
+        mend: impl Into<String>,
+    ) -> Complaint {
+        Complaint {
+            file: file.into(),
+            line: None,
+            column: None,
+            seen: None,
+            wrong: wrong.into(),
+            mend: mend.into(),
+        }
+    }
+
+    /// The same at a line.
+    pub(super) fn at(self, line: usize) -> Complaint {
+        Complaint {
+            line: Some(line),
+            ..self
+        }
+    }
+
+    /// The same in a column.
+    pub(super) fn under(self, column: impl Into<String>) -> Complaint {
+        Complaint {
+            column: Some(column.into()),
+            ..self
+        }
+    }
+
+    /// The same about a text that we saw.
+    pub(super) fn showing(self, seen: impl Into<String>) -> Complaint {
+        Complaint {
+            seen: Some(seen.into()),
+            ..self
+        }
+    }
+}
+
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}", self.file)?;

@@ -74,6 +74,7 @@ pub(super) fn read(
     if holes_matter {
         complain_of_holes(&seen_lines, found);
     }
+    warn_of_centres(&courses, found);
     courses.into_values().map(|(_, course)| course).collect()
 }
 
@@ -186,15 +187,27 @@ fn complain_of_holes(lines: &BTreeMap<(String, u32), usize>, found: &mut Found) 
                     number - 1
                 ),
             };
-            found.complaints.push(Complaint {
-                file: FILE.into(),
-                line: Some(*line),
-                column: Some("course".into()),
-                seen: Some(number.to_string()),
-                wrong: format!("comes after a hole: {missing}"),
-                mend: "Number the courses of a panel 1, 2, 3 and so on from its start line.".into(),
-            });
+            let wrong = format!("comes after a hole: {missing}");
+            let mend = "Number the courses of a panel 1, 2, 3 and so on from its start line.";
+            let complaint = Complaint::of(FILE, wrong, mend).at(*line).under("course");
+            found.complaints.push(complaint.showing(number.to_string()));
         }
         last = Some((panel, *number));
+    }
+}
+
+/// A course on the centreline has the port side on its one edge and the starboard side on its other: only the first or
+/// the last course of a panel can lie so.
+fn warn_of_centres(courses: &BTreeMap<(PanelId, u32), (usize, Course)>, found: &mut Found) {
+    for ((panel, number), (line, course)) in courses {
+        let has_neighbour =
+            |near: Option<u32>| near.is_some_and(|n| courses.contains_key(&(*panel, n)));
+        let inside = has_neighbour(number.checked_sub(1)) && has_neighbour(number.checked_add(1));
+        if course.kind == Kind::Centre && inside {
+            let wrong = "a centre course stands between two others, where only the first or the last of a panel can \
+                         lie on the centreline";
+            let complaint = Complaint::of(FILE, wrong, "Look at its number and kind.");
+            found.warnings.push(complaint.at(*line).under("kind"));
+        }
     }
 }

@@ -107,36 +107,21 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
     })
 }
 
-pub(super) fn complaint(
-    file: impl Into<String>,
-    wrong: impl Into<String>,
-    mend: impl Into<String>,
-) -> Complaint {
-    Complaint {
-        file: file.into(),
-        line: None,
-        column: None,
-        seen: None,
-        wrong: wrong.into(),
-        mend: mend.into(),
-    }
-}
-
 pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {
     let name = dir.display().to_string();
     match fs::metadata(dir) {
         Ok(there) if there.is_dir() => None,
-        Ok(_) => Some(complaint(
+        Ok(_) => Some(Complaint::of(
             name,
             "the path leads to a file, not a folder",
             "Name the folder that has boat.toml in it.",
         )),
-        Err(error) if error.kind() == ErrorKind::NotFound => Some(complaint(
+        Err(error) if error.kind() == ErrorKind::NotFound => Some(Complaint::of(
             name,
             "there is no such folder",
             "Name the folder that has boat.toml in it.",
         )),
-        Err(error) => Some(complaint(
+        Err(error) => Some(Complaint::of(
             name,
             format!("the folder can't be opened: {error}"),
             "Look at its permissions.",
@@ -168,7 +153,7 @@ pub(super) fn input(
             None
         }
         Err(error) if error.kind() == ErrorKind::NotFound => {
-            found.complaints.push(complaint(
+            found.complaints.push(Complaint::of(
                 file,
                 "the file is not there",
                 "Write it as docs/formats.md says; demo-stock has an example.",
@@ -176,7 +161,7 @@ pub(super) fn input(
             None
         }
         Err(error) => {
-            found.complaints.push(complaint(
+            found.complaints.push(Complaint::of(
                 file,
                 format!("the file can't be read: {error}"),
                 "Look whether it is a file, and at its permissions.",
@@ -192,13 +177,13 @@ const LOG: &str = "log.csv";
 fn refuse_what_comes_later(dir: &Path, found: &mut Found) {
     if dir.join(FORMS).exists() {
         if dir.join(courses::FILE).exists() {
-            found.warnings.push(complaint(
+            found.warnings.push(Complaint::of(
                 FORMS,
                 "this version does not read forms, and goes by courses.csv alone",
                 "Nothing to do.",
             ));
         } else {
-            found.complaints.push(complaint(
+            found.complaints.push(Complaint::of(
                 FORMS,
                 "this version does not read forms yet; a later one will",
                 "Measure the courses and write courses.csv, as docs/formats.md says.",
@@ -206,7 +191,7 @@ fn refuse_what_comes_later(dir: &Path, found: &mut Found) {
         }
     }
     if dir.join(LOG).exists() {
-        found.complaints.push(complaint(
+        found.complaints.push(Complaint::of(
             LOG,
             "this version can't plan around wood that is laid already",
             "Move log.csv out of the folder to plan the whole boat anew.",
@@ -217,7 +202,7 @@ fn refuse_what_comes_later(dir: &Path, found: &mut Found) {
 fn warn_of_bare_panels(names: &[String], courses: &[Course], found: &mut Found) {
     for (place, name) in names.iter().enumerate() {
         if !courses.iter().any(|course| course.panel == PanelId(place)) {
-            found.warnings.push(complaint(
+            found.warnings.push(Complaint::of(
                 courses::FILE,
                 format!("panel \"{name}\" has no course"),
                 "Write its courses, or take the panel out of boat.toml.",

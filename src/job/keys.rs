@@ -1,9 +1,9 @@
 //! The keys of boat.toml, one table of it at a time, with the line of everything.
 
 use super::complaint::{Complaint, Found};
-use super::nearest::{advice, nearest};
-use crate::units::parse::{self, Decimal};
-use crate::units::{Length, Unit};
+use super::nearest::nearest;
+use super::table::Need;
+use crate::units::Unit;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -20,8 +20,8 @@ pub(super) struct Keys<'t> {
     title: &'static str,
     table: &'t DeTable<'t>,
     /// The line of its header.
-    pub(super) line: usize,
-    unit: Unit,
+    line: usize,
+    pub(super) unit: Unit,
 }
 
 impl<'t> Keys<'t> {
@@ -82,7 +82,13 @@ impl<'t> Keys<'t> {
         self.table.get(key)
     }
 
-    fn required(&self, key: &str, example: &str, found: &mut Found) -> Option<&'t Value<'t>> {
+    /// The value of a key, and a complaint with an example where it is not there.
+    pub(super) fn required(
+        &self,
+        key: &str,
+        example: &str,
+        found: &mut Found,
+    ) -> Option<&'t Value<'t>> {
         let value = self.get(key);
         if value.is_none() {
             let wrong = "the key is missing";
@@ -105,14 +111,12 @@ impl<'t> Keys<'t> {
                 Some(like) => format!("Did you mean \"{like}\"?"),
                 None => format!("Known here: {}.", known.join(", ")),
             };
-            found.warnings.push(Complaint {
-                file: FILE.into(),
-                line: Some(self.line_at(key.span().start)),
-                column: Some(self.name(name)),
-                seen: None,
-                wrong: "the key is not one that we read, and is passed over".into(),
-                mend,
-            });
+            let wrong = "the key is not one that we read, and is passed over";
+            found.warnings.push(
+                Complaint::of(FILE, wrong, mend)
+                    .at(self.line_at(key.span().start))
+                    .under(self.name(name)),
+            );
         }
     }
 
@@ -120,11 +124,11 @@ impl<'t> Keys<'t> {
     pub(super) fn table(
         &self,
         title: &'static str,
-        required: bool,
+        need: Need,
         found: &mut Found,
     ) -> Option<Keys<'t>> {
         let Some(value) = self.get(title) else {
-            if required {
+            if need == Need::Required {
                 let mut complaint = self.complaint(
                     title,
                     "the table is missing",
@@ -180,261 +184,11 @@ impl<'t> Keys<'t> {
             unit: self.unit,
         }
     }
-
-    /// A text of at least one letter.
-    pub(super) fn text(&self, key: &str, example: &str, found: &mut Found) -> Option<String> {
-        self.required(key, example, found)?;
-        self.text_if_there(key, example, found)
-    }
-
-    /// The same where the key may be left out.
-    pub(super) fn text_if_there(
-        &self,
-        key: &str,
-        example: &str,
-        found: &mut Found,
-    ) -> Option<String> {
-        let text = self.get(key)?.get_ref().as_str().map(str::trim);
-        match text {
-            Some(text) if !text.is_empty() => Some(text.to_owned()),
-            Some(_) => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is empty",
-                    format!("Write {key} = {example}."),
-                ));
-                None
-            }
-            None => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is not a text in quotes",
-                    format!("Write {key} = {example}."),
-                ));
-                None
-            }
-        }
-    }
-
-    /// One of a few words.
-    pub(super) fn word<T: Copy>(
-        &self,
-        key: &str,
-        words: &[(&str, T)],
-        found: &mut Found,
-    ) -> Option<T> {
-        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        let example = format!("\"{}\"", known.join("\" or \""));
-        self.required(key, &example, found)?;
-        let text = self.text_if_there(key, &example, found)?;
-        let value = words
-            .iter()
-            .find(|(word, _)| word.eq_ignore_ascii_case(&text));
-        if value.is_none() {
-            found.complaints.push(self.complaint(
-                key,
-                format!("is not a word that {key} can be"),
-                advice(&text, &known),
-            ));
-        }
-        value.map(|(_, value)| *value)
-    }
-
-    /// One of a few words, or the default where the key is left out.
-    pub(super) fn word_or_default<T: Copy + Default>(
-        &self,
-        key: &str,
-        words: &[(&str, T)],
-        found: &mut Found,
-    ) -> Option<T> {
-        match self.get(key) {
-            None => Some(T::default()),
-            Some(_) => self.word(key, words, found),
-        }
-    }
-
-    /// A length of any sign: a bare number, or a text with its unit.
-    pub(super) fn length(&self, key: &str, found: &mut Found) -> Option<Length> {
-        let example = match self.unit {
-            Unit::Mm => "300",
-            Unit::Inch => "12",
-        };
-        let value = self.required(key, example, found)?;
-        let text = match value.get_ref() {
-            DeValue::String(text) => text.to_string(),
-            other => match plain_number(other) {
-                Some(text) => text,
-                None => {
-                    let mend = format!("Write {key} = {example}, or {key} = \"300 mm\".");
-                    found
-                        .complaints
-                        .push(self.complaint(key, "is not a length", mend));
-                    return None;
-                }
-            },
-        };
-        match parse::length(&text, self.unit, Decimal::Point) {
-            Ok(length) => Some(length),
-            Err(slip) => {
-                let mend = slip.mend_length(&text, self.unit);
-                found
-                    .complaints
-                    .push(self.complaint(key, slip.to_string(), mend));
-                None
-            }
-        }
-    }
-
-    /// A length that is not negative, or more than nothing.
-    pub(super) fn length_from(&self, key: &str, least: Least, found: &mut Found) -> Option<Length> {
-        let length = self.length(key, found)?;
-        if least.allows(length.nm() as f64) {
-            return Some(length);
-        }
-        found
-            .complaints
-            .push(self.complaint(key, least.wrong(length.nm() < 0), least.mend()));
-        None
-    }
-
-    /// A plain finite number that is not negative, or more than nothing.
-    pub(super) fn number(&self, key: &str, least: Least, found: &mut Found) -> Option<f64> {
-        const MOST: f64 = 1e6;
-        let value = self.required(key, "1.0", found)?;
-        let number = plain_number(value.get_ref()).and_then(|text| text.parse::<f64>().ok());
-        match number {
-            Some(number) if number.is_finite() && number > MOST => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is far too large",
-                    "Write a number as 8 or 0.5.",
-                ));
-                None
-            }
-            Some(number) if number.is_finite() && least.allows(number) => Some(number),
-            Some(number) if number.is_finite() => {
-                found
-                    .complaints
-                    .push(self.complaint(key, least.wrong(number < 0.0), least.mend()));
-                None
-            }
-            _ => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is not a number",
-                    "Write a number without quotes, as 8 or 0.5.",
-                ));
-                None
-            }
-        }
-    }
-
-    /// The same, or the default where the key is left out.
-    pub(super) fn number_or(&self, key: &str, default: f64, found: &mut Found) -> Option<f64> {
-        match self.get(key) {
-            None => Some(default),
-            Some(_) => self.number(key, Least::Zero, found),
-        }
-    }
-
-    /// A whole number from 0 to a thousand.
-    pub(super) fn count(&self, key: &str, found: &mut Found) -> Option<u32> {
-        let value = self.required(key, "2", found)?;
-        let count = whole(value);
-        if count.is_none() {
-            found.complaints.push(self.complaint(
-                key,
-                "is not a whole number from 0 to 1000",
-                format!("Write {key} = 2."),
-            ));
-        }
-        count
-    }
-
-    /// The first and last course of a zone; `Some(None)` where the key is left out.
-    pub(super) fn courses(&self, found: &mut Found) -> Option<Option<(u32, u32)>> {
-        let Some(value) = self.get("courses") else {
-            return Some(None);
-        };
-        let ends: Option<Vec<u32>> = value
-            .get_ref()
-            .as_array()
-            .and_then(|items| items.iter().map(whole).collect());
-        match ends.as_deref() {
-            Some([first, last]) if 1 <= *first && first <= last => Some(Some((*first, *last))),
-            _ => {
-                found.complaints.push(self.complaint(
-                    "courses",
-                    "is not a first and a last course",
-                    "Write courses = [1, 6], the lower number first, or leave it out for all.",
-                ));
-                None
-            }
-        }
-    }
-}
-
-/// The least that a number may be.
-#[derive(Clone, Copy)]
-pub(super) enum Least {
-    Zero,
-    MoreThanZero,
-}
-
-impl Least {
-    fn allows(self, number: f64) -> bool {
-        match self {
-            Least::Zero => number >= 0.0,
-            Least::MoreThanZero => number > 0.0,
-        }
-    }
-
-    const fn wrong(self, negative: bool) -> &'static str {
-        if negative {
-            "is negative"
-        } else {
-            "is nothing"
-        }
-    }
-
-    const fn mend(self) -> &'static str {
-        match self {
-            Least::Zero => "Write 0 or more.",
-            Least::MoreThanZero => "Write more than 0.",
-        }
-    }
 }
 
 /// The line, from 1, of a place in a text.
 pub(super) fn line_at(text: &str, at: usize) -> usize {
     1 + text.bytes().take(at).filter(|b| *b == b'\n').count()
-}
-
-fn whole(value: &Value<'_>) -> Option<u32> {
-    const MOST: u32 = 1000;
-    let integer = value.get_ref().as_integer()?;
-    let number = u32::from_str_radix(integer.as_str(), integer.radix()).ok()?;
-    (number <= MOST).then_some(number)
-}
-
-/// A number as plain figures, exactly as written where it has no exponent: a length keeps its last digit so.
-fn plain_number(value: &DeValue<'_>) -> Option<String> {
-    match value {
-        DeValue::Integer(integer) if integer.radix() == 10 => Some(integer.as_str().to_owned()),
-        DeValue::Integer(integer) => i64::from_str_radix(integer.as_str(), integer.radix())
-            .ok()
-            .map(|number| number.to_string()),
-        DeValue::Float(float) => {
-            let text = float.as_str();
-            if text.contains(['e', 'E']) {
-                // A float prints without an exponent.
-                text.parse::<f64>().ok().map(|number| number.to_string())
-            } else {
-                Some(text.to_owned())
-            }
-        }
-        _ => None,
-    }
 }
 
 /// Complaints about what is not TOML at all.

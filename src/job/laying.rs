@@ -3,7 +3,7 @@
 use super::Job;
 use super::cell::Cell;
 use super::complaint::{Complaint, Found, in_order};
-use super::folder::{complaint, input, not_a_folder};
+use super::folder::{input, not_a_folder};
 use super::nearest::{advice, nearest};
 use super::table::{Form, Need, Row, Rows, each_row};
 use crate::hull::{CourseId, Side};
@@ -55,7 +55,7 @@ pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
         return Err(vec![complaint]);
     }
     if !dir.join(FILE).exists() {
-        return Err(vec![complaint(
+        return Err(vec![Complaint::of(
             FILE,
             "there is no plan yet",
             "Lay the job first.",
@@ -183,16 +183,18 @@ fn order(row: &Row<'_>, lines: &mut BTreeMap<u32, usize>, found: &mut Found) -> 
 fn complain_of_holes(lines: &BTreeMap<u32, usize>, found: &mut Found) {
     for (expected, (order, line)) in (1_u32..).zip(lines) {
         if *order != expected {
-            found.complaints.push(Complaint {
-                line: Some(*line),
-                column: Some("order".into()),
-                seen: Some(order.to_string()),
-                ..complaint(
-                    FILE,
-                    format!("comes after a hole: row {expected} is missing"),
-                    "Number the rows 1, 2, 3 and so on in the order of laying.",
-                )
-            });
+            let wrong = format!("comes after a hole: row {expected} is missing");
+            let complaint = Complaint::of(
+                FILE,
+                wrong,
+                "Number the rows 1, 2, 3 and so on in the order of laying.",
+            );
+            found.complaints.push(
+                complaint
+                    .at(*line)
+                    .under("order")
+                    .showing(order.to_string()),
+            );
             return;
         }
     }

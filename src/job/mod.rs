@@ -2,7 +2,7 @@
 //!
 //! [`read`] decides what a job's files mean and complains, all at once, where they mean nothing. It must not know how a
 //! plan is found. One file here reads one file of a job; `table` and `cell` are what the sheets share, `keys` is the
-//! same for boat.toml. Start with `folder`.
+//! same for boat.toml, `values` reads what stands behind them. Start with `folder`.
 
 mod boat;
 mod cell;
@@ -20,6 +20,7 @@ mod split;
 mod strips;
 mod table;
 mod text;
+mod values;
 mod zones;
 
 pub use complaint::Complaint;

@@ -14,16 +14,15 @@ impl StripRow {
         wrong: String,
         mend: impl Into<String>,
     ) -> Complaint {
-        Complaint {
-            file: FILE.into(),
-            line: Some(self.line),
-            column: Some(column.into()),
-            seen: Some(seen.into()),
-            wrong,
-            mend: mend.into(),
-        }
+        Complaint::of(FILE, wrong, mend)
+            .at(self.line)
+            .under(column)
+            .showing(seen)
     }
 }
+
+/// How many unknown sisters the nearest name is looked for: few are told, and in a big rack each look takes its time.
+const HINTS: usize = 20;
 
 /// Leaves a complaint for every named sister that can't be one.
 pub(super) fn complain(sheet: &Sheet, found: &mut Found) {
@@ -32,13 +31,18 @@ pub(super) fn complain(sheet: &Sheet, found: &mut Found) {
         .iter()
         .map(|row| (row.name.as_str(), row))
         .collect();
+    let mut unknown = 0;
     for row in sheet.rows.iter().filter(|row| !row.sister.is_empty()) {
         let complaint =
             |wrong: String, mend: String| row.complaint("sister", &row.sister, wrong, mend);
         let Some(sister) = rows.get(row.sister.as_str()) else {
             // A row that is there but could not be read has its own complaint.
             if !sheet.named.contains_key(&row.sister) && !sheet.nameless {
-                let mend = match nearest(&row.sister, rows.keys().copied()) {
+                unknown += 1;
+                let near = (unknown <= HINTS)
+                    .then(|| nearest(&row.sister, rows.keys().copied()))
+                    .flatten();
+                let mend = match near {
                     Some(like) => format!("Did you mean \"{like}\"? Leave it empty to go by seq."),
                     None => {
                         "Write the name of a strip of this file, or leave it empty to go by seq."

@@ -66,18 +66,16 @@ impl<'f> Row<'f> {
     }
 }
 
-/// Reads a sheet and hands its rows over one by one.
-///
-/// Returns false, and leaves complaints in `found`, where there is no header to go by.
+/// Reads a sheet and hands its rows over one by one; leaves complaints in `found` where there is no header to go by.
 pub(super) fn each_row(
     form: &Form,
     bytes: &[u8],
     unit: Unit,
     found: &mut Found,
     mut take: impl FnMut(&Row<'_>, &mut Found),
-) -> bool {
+) {
     let Some(text) = decode(form.file, bytes, found) else {
-        return false;
+        return;
     };
     let is_known = |name: &str| {
         let name = column_name(name);
@@ -94,30 +92,21 @@ pub(super) fn each_row(
             found
                 .complaints
                 .push(runaway_quote(form, line, "is never closed"));
-            return false;
+            return;
         }
     };
     let Some((header, rows)) = records.split_first() else {
-        found.complaints.push(Complaint {
-            file: form.file.into(),
-            line: None,
-            column: None,
-            seen: None,
-            wrong: "the file has no header".into(),
-            mend: format!("Begin it with {}.", all_columns(form)),
-        });
-        return false;
+        let mend = format!("Begin it with {}.", all_columns(form));
+        found
+            .complaints
+            .push(Complaint::of(form.file, "the file has no header", mend));
+        return;
     };
     let places = places(form, header.line, &header.fields, found);
     if rows.is_empty() && form.rows == Rows::AtLeastOne {
-        found.complaints.push(Complaint {
-            file: form.file.into(),
-            line: Some(header.line),
-            column: None,
-            seen: None,
-            wrong: "the file has a header and no rows".into(),
-            mend: "Write one row under it for each of the things it lists.".into(),
-        });
+        let mend = "Write one row under it for each of the things it lists.";
+        let complaint = Complaint::of(form.file, "the file has a header and no rows", mend);
+        found.complaints.push(complaint.at(header.line));
     }
     for record in rows {
         let mut fields = record.fields.as_slice();
@@ -139,7 +128,6 @@ pub(super) fn each_row(
         };
         take(&row, found);
     }
-    true
 }
 
 /// Column names are compared in lower case, with a space or a hyphen as good as an underscore.
@@ -148,13 +136,8 @@ fn column_name(header: &str) -> String {
 }
 
 fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec<Option<usize>> {
-    let complaint = |column: &str, seen: Option<&str>, wrong: String, mend: String| Complaint {
-        file: form.file.into(),
-        line: Some(line),
-        column: Some(column.into()),
-        seen: seen.map(str::to_owned),
-        wrong,
-        mend,
+    let complaint = |column: &str, wrong: &str, mend: &str| {
+        Complaint::of(form.file, wrong, mend).at(line).under(column)
     };
     let names: Vec<String> = header.iter().map(|name| column_name(name)).collect();
     let unknown: Vec<&str> = header
@@ -176,9 +159,8 @@ fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec
             place = None;
             found.complaints.push(complaint(
                 column,
-                None,
-                "the header names this column twice".into(),
-                "Keep one of the two.".into(),
+                "the header names this column twice",
+                "Keep one of the two.",
             ));
         }
         if !is_there {
@@ -189,12 +171,9 @@ fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec
                 Some(like) => format!("Rename the column \"{like}\" to \"{column}\"."),
                 None => format!("Add it; the header is then {}.", all_columns(form)),
             };
-            found.complaints.push(complaint(
-                column,
-                None,
-                "the column is missing".into(),
-                mend,
-            ));
+            found
+                .complaints
+                .push(complaint(column, "the column is missing", &mend));
         }
         places.push(place);
     }
@@ -204,18 +183,17 @@ fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec
             .filter_map(|name| Some((name, nearest(name, missing.iter().copied())?)))
             .map(|(name, like)| format!("Did you mean \"{like}\" by \"{name}\"?"))
             .collect();
-        found.warnings.push(Complaint {
-            file: form.file.into(),
-            line: Some(line),
-            column: None,
-            seen: Some(unknown.join(", ")),
-            wrong: "is not a column that we read, and is passed over".into(),
-            mend: if hints.is_empty() {
-                "Nothing to do, if that was meant.".into()
-            } else {
-                hints.join(" ")
-            },
-        });
+        let wrong = match unknown.len() {
+            1 => "is not a column that we read, and is passed over",
+            _ => "are not columns that we read, and are passed over",
+        };
+        let mend = if hints.is_empty() {
+            "Nothing to do, if that was meant.".into()
+        } else {
+            hints.join(" ")
+        };
+        let warning = Complaint::of(form.file, wrong, mend).at(line);
+        found.warnings.push(warning.showing(unknown.join(", ")));
     }
     places
 }
@@ -239,7 +217,8 @@ fn complain_of_count(
         return;
     }
     let mend = if fields.len() > wanted {
-        "Put a field that has the delimiter inside it in quotes; with decimal commas, use semicolons between the fields."
+        "Put a field that has the delimiter inside it in quotes; with decimal commas, use semicolons between the \
+         fields."
     } else {
         "Give every row as many fields as the header, empty ones too."
     };
@@ -247,24 +226,14 @@ fn complain_of_count(
         1 => "1 field".into(),
         n => format!("{n} fields"),
     };
-    found.complaints.push(Complaint {
-        file: form.file.into(),
-        line: Some(line),
-        column: None,
-        seen: fields.first().cloned(),
-        wrong: format!("begins a row of {count} where the header has {wanted}"),
-        mend: mend.into(),
-    });
+    let wrong = format!("begins a row of {count} where the header has {wanted}");
+    let seen = fields.first().map_or("", String::as_str);
+    let complaint = Complaint::of(form.file, wrong, mend);
+    found.complaints.push(complaint.at(line).showing(seen));
 }
 
 fn runaway_quote(form: &Form, line: usize, how: &str) -> Complaint {
-    Complaint {
-        file: form.file.into(),
-        line: Some(line),
-        column: None,
-        seen: None,
-        wrong: format!("a field begins with a quote that {how}"),
-        mend: "Close it, and write a quote inside a quoted field twice, as in \"16' 4 1/2\"\"\"."
-            .into(),
-    }
+    let wrong = format!("a field begins with a quote that {how}");
+    let mend = "Close it, and write a quote inside a quoted field twice, as in \"16' 4 1/2\"\"\".";
+    Complaint::of(form.file, wrong, mend).at(line)
 }

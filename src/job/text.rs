@@ -6,16 +6,8 @@ use super::complaint::{Complaint, Found};
 ///
 /// Errors: a complaint is left in `found` where the file is empty, UTF-16, or not text.
 pub(super) fn decode(file: &str, bytes: &[u8], found: &mut Found) -> Option<String> {
-    let refusal = refusal(bytes);
-    if let Some((line, wrong, mend)) = refusal {
-        found.complaints.push(Complaint {
-            file: file.into(),
-            line,
-            column: None,
-            seen: None,
-            wrong: wrong.into(),
-            mend: mend.into(),
-        });
+    if let Some(complaint) = refusal(file, bytes) {
+        found.complaints.push(complaint);
         return None;
     }
     let bytes = bytes.strip_prefix(&[0xef, 0xbb, 0xbf]).unwrap_or(bytes);
@@ -29,38 +21,31 @@ pub(super) fn decode(file: &str, bytes: &[u8], found: &mut Found) -> Option<Stri
     Some(text.replace("\r\n", "\n").replace('\r', "\n"))
 }
 
-type Refusal = (Option<usize>, &'static str, &'static str);
-
-fn refusal(bytes: &[u8]) -> Option<Refusal> {
+fn refusal(file: &str, bytes: &[u8]) -> Option<Complaint> {
+    let complaint = |wrong: &str, mend: &str| Some(Complaint::of(file, wrong, mend));
     if bytes.iter().all(u8::is_ascii_whitespace) || bytes == [0xef, 0xbb, 0xbf] {
-        return Some((
-            None,
-            "the file is empty",
-            "Fill it as docs/formats.md says.",
-        ));
+        return complaint("the file is empty", "Fill it as docs/formats.md says.");
     }
     if bytes.starts_with(b"PK\x03\x04") {
-        return Some((
-            None,
+        return complaint(
             "the file is a spreadsheet or an archive, not text",
             "Save the sheet as CSV UTF-8.",
-        ));
+        );
     }
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) || looks_utf16(bytes) {
-        return Some((
-            None,
+        return complaint(
             "the file is UTF-16",
             "Save it as CSV UTF-8, or as UTF-8 text.",
-        ));
+        );
     }
     let odd = |b: &u8| *b < 0x20 && !matches!(b, b'\t' | b'\n' | b'\r' | 0x0b | 0x0c);
     let at = bytes.iter().position(odd)?;
     let line = 1 + bytes[..at].iter().filter(|b| **b == b'\n').count();
-    Some((
-        Some(line),
+    complaint(
         "the file is not text",
         "Save the sheet as CSV UTF-8, or the file as plain text.",
-    ))
+    )
+    .map(|complaint| complaint.at(line))
 }
 
 /// UTF-16 without its mark: plain text has a zero byte in every second place.

@@ -1,8 +1,9 @@
 //! The zones of boat.toml, and whether each of them names anything on the boat.
 
 use super::complaint::{Complaint, Found};
-use super::keys::{Keys, Least};
+use super::keys::Keys;
 use super::nearest::advice;
+use super::values::Least;
 use crate::hull::{Course, Panel, PanelId, Show, Zone};
 use crate::units::X;
 

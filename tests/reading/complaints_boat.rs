@@ -85,11 +85,11 @@ fn bare_numbers_are_in_inches_where_the_job_is() {
 fn a_missing_key_or_table_is_told_with_an_example() {
     assert_eq!(
         complaint("slope = 8\n", ""),
-        "boat.toml, line 9, joint.slope: the key is missing. Write slope = 1.0."
+        "boat.toml, line 9, joint.slope: the key is missing. Write slope = 8."
     );
     assert_eq!(
         complaint("saw = 3\n", ""),
-        "boat.toml, line 16, allow.saw: the key is missing. Write saw = 300."
+        "boat.toml, line 16, allow.saw: the key is missing. Write saw = 3."
     );
     assert_eq!(
         complaint("name = \"Skiff\"\n", ""),
@@ -383,6 +383,24 @@ fn rules_that_make_little_sense_are_warned_of() {
     assert!(
         warning("shortest_piece = 600", "shortest_piece = 40").starts_with(
             "boat.toml, line 13, joint.shortest_piece: \"40\" is shorter than a scarf"
+        )
+    );
+}
+
+#[test]
+fn strips_of_a_size_that_is_hardly_meant_are_warned_of() {
+    // 19 inches is 482.6 mm.
+    let wide = Folder::good()
+        .change("boat.toml", "width = 19", "width = \"19 in\"")
+        .change("strips.csv", "4300,19,6", "4300,,");
+    assert_eq!(
+        wide.warning(),
+        "boat.toml, line 5, strip.width: \"19 in\" is 483 mm, most likely a slip of units. Bare numbers are in the job's \
+         units; a length may carry its own, as \"3/4 in\"."
+    );
+    assert!(
+        warning("width = 19", "width = 5").starts_with(
+            "boat.toml, line 6, strip.thickness: \"6\" is more than the strip is wide."
         )
     );
 }

@@ -259,6 +259,15 @@ fn a_course_of_fifty_metres_is_most_likely_a_slip_of_units() {
 }
 
 #[test]
+fn a_centre_course_between_others_is_warned_of() {
+    assert_eq!(
+        warning("side,2,,50", "side,2,Centre,50"),
+        "courses.csv, line 3, kind: a centre course stands between two others, where only the first or the last of a \
+         panel can lie on the centreline. Look at its number and kind."
+    );
+}
+
+#[test]
 fn a_panel_without_a_course_is_warned_of() {
     let rows: Vec<&str> = COURSES
         .lines()

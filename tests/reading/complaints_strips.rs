@@ -346,7 +346,7 @@ fn unknown_columns_are_reported_once() {
     );
     assert_eq!(
         warning("grain,sister,defects,notes", "grian,sister,defects,bin"),
-        "strips.csv, line 1: \"grian, bin\" is not a column that we read, and is passed over. Did you mean \"grain\" by \
+        "strips.csv, line 1: \"grian, bin\" are not columns that we read, and are passed over. Did you mean \"grain\" by \
          \"grian\"?"
     );
 }

@@ -8,6 +8,7 @@ mod complaints_courses;
 mod complaints_files;
 mod complaints_strips;
 mod demo;
+mod documents;
 mod folder;
 mod fuzz;
 mod lengths;

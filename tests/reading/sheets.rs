@@ -1,6 +1,6 @@
 //! The same job written in other ways is the same job.
 
-use crate::folder::{COURSES, Folder, STRIPS};
+use crate::folder::{BOAT, COURSES, Folder, STRIPS};
 use proptest::prelude::*;
 use twinstrake::units::{Colour, Length, Unit};
 
@@ -280,4 +280,68 @@ fn a_decimal_comma_in_a_sheet_of_semicolons_is_a_decimal_mark() {
             .complaint()
             .contains("length: \"4.300,5\" has two decimal points")
     );
+}
+
+/// A bare number of millimetres as a bare number of inches; anything else as it is.
+fn in_inches(text: &str) -> String {
+    match text.trim().parse::<f64>() {
+        Ok(mm) => Unit::Inch.exact(Length::from_mm(mm)),
+        Err(_) => text.to_owned(),
+    }
+}
+
+#[test]
+fn a_job_in_inches_is_the_same_job_as_in_millimetres() {
+    let plain = [
+        "slope",
+        "clear_courses",
+        "most",
+        "board",
+        "look",
+        "times",
+        "courses",
+        "name",
+    ];
+    let boat: Vec<String> = BOAT
+        .lines()
+        .map(|row| match row.split_once(" = ") {
+            Some((key, value)) if !plain.contains(&key) => format!("{key} = {}", in_inches(value)),
+            _ => row.to_owned(),
+        })
+        .collect();
+    let sheet = |text: &str, lengths: &[usize]| {
+        let rows = text.lines().map(|row| {
+            let fields = row.split(',').enumerate();
+            let fields = fields.map(|(i, field)| {
+                if lengths.contains(&i) {
+                    in_inches(field)
+                } else {
+                    field.to_owned()
+                }
+            });
+            fields.collect::<Vec<_>>().join(",")
+        });
+        rows.collect::<Vec<_>>().join("\n")
+    };
+    let strips = sheet(STRIPS, &[3, 4, 5]).replace(
+        "1200-1260; 2210",
+        &format!(
+            "{}-{}; {}",
+            in_inches("1200"),
+            in_inches("1260"),
+            in_inches("2210")
+        ),
+    );
+    let inches = Folder::good()
+        .with(
+            "boat.toml",
+            boat.join("\n").replace("units = \"mm\"", "units = \"in\""),
+        )
+        .with("courses.csv", sheet(COURSES, &[3, 4, 5]))
+        .with("strips.csv", strips)
+        .job();
+    let mm = Folder::good().job();
+    assert_eq!(inches.unit, Unit::Inch);
+    assert_eq!((inches.hull, inches.stock), (mm.hull, mm.stock));
+    assert_eq!((inches.rules, inches.weights), (mm.rules, mm.weights));
 }

@@ -1,0 +1,278 @@
+//! The values of boat.toml: words, lengths, numbers, counts, each with the complaint it earns.
+
+use super::complaint::Found;
+use super::keys::{Keys, Value};
+use super::nearest::advice;
+use crate::units::parse::{self, Decimal};
+use crate::units::{Length, Unit};
+use toml::de::DeValue;
+
+impl Keys<'_> {
+    /// A text of at least one letter.
+    pub(super) fn text(&self, key: &str, example: &str, found: &mut Found) -> Option<String> {
+        self.required(key, example, found)?;
+        self.text_if_there(key, example, found)
+    }
+
+    /// The same where the key may be left out.
+    pub(super) fn text_if_there(
+        &self,
+        key: &str,
+        example: &str,
+        found: &mut Found,
+    ) -> Option<String> {
+        let text = self.get(key)?.get_ref().as_str().map(str::trim);
+        match text {
+            Some(text) if !text.is_empty() => Some(text.to_owned()),
+            Some(_) => {
+                found.complaints.push(self.complaint(
+                    key,
+                    "is empty",
+                    format!("Write {key} = {example}."),
+                ));
+                None
+            }
+            None => {
+                found.complaints.push(self.complaint(
+                    key,
+                    "is not a text in quotes",
+                    format!("Write {key} = {example}."),
+                ));
+                None
+            }
+        }
+    }
+
+    /// One of a few words.
+    pub(super) fn word<T: Copy>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+        found: &mut Found,
+    ) -> Option<T> {
+        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        let example = format!("\"{}\"", known.join("\" or \""));
+        self.required(key, &example, found)?;
+        let text = self.text_if_there(key, &example, found)?;
+        let value = words
+            .iter()
+            .find(|(word, _)| word.eq_ignore_ascii_case(&text));
+        if value.is_none() {
+            found.complaints.push(self.complaint(
+                key,
+                format!("is not a word that {key} can be"),
+                advice(&text, &known),
+            ));
+        }
+        value.map(|(_, value)| *value)
+    }
+
+    /// One of a few words, or the default where the key is left out.
+    pub(super) fn word_or_default<T: Copy + Default>(
+        &self,
+        key: &str,
+        words: &[(&str, T)],
+        found: &mut Found,
+    ) -> Option<T> {
+        match self.get(key) {
+            None => Some(T::default()),
+            Some(_) => self.word(key, words, found),
+        }
+    }
+
+    /// A length of any sign: a bare number, or a text with its unit.
+    pub(super) fn length(&self, key: &str, found: &mut Found) -> Option<Length> {
+        let example = example(key, self.unit);
+        let value = self.required(key, example, found)?;
+        let text = match value.get_ref() {
+            DeValue::String(text) => text.to_string(),
+            other => match plain_number(other) {
+                Some(text) => text,
+                None => {
+                    let mend = format!("Write {key} = {example}, or {key} = \"3/4 in\".");
+                    found
+                        .complaints
+                        .push(self.complaint(key, "is not a length", mend));
+                    return None;
+                }
+            },
+        };
+        match parse::length(&text, self.unit, Decimal::Point) {
+            Ok(length) => Some(length),
+            Err(slip) => {
+                let mend = slip.mend_length(&text, self.unit);
+                found
+                    .complaints
+                    .push(self.complaint(key, slip.to_string(), mend));
+                None
+            }
+        }
+    }
+
+    /// A length that is not negative, or more than nothing.
+    pub(super) fn length_from(&self, key: &str, least: Least, found: &mut Found) -> Option<Length> {
+        let length = self.length(key, found)?;
+        if least.allows(length.nm() as f64) {
+            return Some(length);
+        }
+        found
+            .complaints
+            .push(self.complaint(key, least.wrong(length.nm() < 0), least.mend()));
+        None
+    }
+
+    /// A plain finite number that is not negative, or more than nothing.
+    pub(super) fn number(&self, key: &str, least: Least, found: &mut Found) -> Option<f64> {
+        const MOST: f64 = 1e6;
+        let value = self.required(key, example(key, self.unit), found)?;
+        let number = plain_number(value.get_ref()).and_then(|text| text.parse::<f64>().ok());
+        match number {
+            Some(number) if number.is_finite() && number > MOST => {
+                found.complaints.push(self.complaint(
+                    key,
+                    "is far too large",
+                    "Write a number as 8 or 0.5.",
+                ));
+                None
+            }
+            Some(number) if number.is_finite() && least.allows(number) => Some(number),
+            Some(number) if number.is_finite() => {
+                found
+                    .complaints
+                    .push(self.complaint(key, least.wrong(number < 0.0), least.mend()));
+                None
+            }
+            _ => {
+                found.complaints.push(self.complaint(
+                    key,
+                    "is not a number",
+                    "Write a number without quotes, as 8 or 0.5.",
+                ));
+                None
+            }
+        }
+    }
+
+    /// The same, or the default where the key is left out.
+    pub(super) fn number_or(&self, key: &str, default: f64, found: &mut Found) -> Option<f64> {
+        match self.get(key) {
+            None => Some(default),
+            Some(_) => self.number(key, Least::Zero, found),
+        }
+    }
+
+    /// A whole number from 0 to a thousand.
+    pub(super) fn count(&self, key: &str, found: &mut Found) -> Option<u32> {
+        let value = self.required(key, "2", found)?;
+        let count = whole(value);
+        if count.is_none() {
+            found.complaints.push(self.complaint(
+                key,
+                "is not a whole number from 0 to 1000",
+                format!("Write {key} = 2."),
+            ));
+        }
+        count
+    }
+
+    /// The first and last course of a zone; `Some(None)` where the key is left out.
+    pub(super) fn courses(&self, found: &mut Found) -> Option<Option<(u32, u32)>> {
+        let Some(value) = self.get("courses") else {
+            return Some(None);
+        };
+        let ends: Option<Vec<u32>> = value
+            .get_ref()
+            .as_array()
+            .and_then(|items| items.iter().map(whole).collect());
+        match ends.as_deref() {
+            Some([first, last]) if 1 <= *first && first <= last => Some(Some((*first, *last))),
+            _ => {
+                found.complaints.push(self.complaint(
+                    "courses",
+                    "is not a first and a last course",
+                    "Write courses = [1, 6], the lower number first, or leave it out for all.",
+                ));
+                None
+            }
+        }
+    }
+}
+
+/// A value that would be right under a key, for the mend.
+fn example(key: &str, unit: Unit) -> &'static str {
+    let (mm, inch) = match key {
+        "slope" => ("8", "8"),
+        "width" => ("19", "0.75"),
+        "thickness" => ("6", "0.25"),
+        "clear" => ("300", "12"),
+        "shortest_piece" => ("600", "24"),
+        "fitted_end" => ("25", "1"),
+        "free_end" => ("50", "2"),
+        "saw" => ("3", "0.125"),
+        "from" => ("1500", "60"),
+        "to" => ("3600", "140"),
+        _ => ("1.0", "1.0"),
+    };
+    match unit {
+        Unit::Mm => mm,
+        Unit::Inch => inch,
+    }
+}
+
+/// The least that a number may be.
+#[derive(Clone, Copy)]
+pub(super) enum Least {
+    Zero,
+    MoreThanZero,
+}
+
+impl Least {
+    fn allows(self, number: f64) -> bool {
+        match self {
+            Least::Zero => number >= 0.0,
+            Least::MoreThanZero => number > 0.0,
+        }
+    }
+
+    const fn wrong(self, negative: bool) -> &'static str {
+        if negative {
+            "is negative"
+        } else {
+            "is nothing"
+        }
+    }
+
+    const fn mend(self) -> &'static str {
+        match self {
+            Least::Zero => "Write 0 or more.",
+            Least::MoreThanZero => "Write more than 0.",
+        }
+    }
+}
+
+fn whole(value: &Value<'_>) -> Option<u32> {
+    const MOST: u32 = 1000;
+    let integer = value.get_ref().as_integer()?;
+    let number = u32::from_str_radix(integer.as_str(), integer.radix()).ok()?;
+    (number <= MOST).then_some(number)
+}
+
+/// A number as plain figures, exactly as written where it has no exponent: a length keeps its last digit so.
+fn plain_number(value: &DeValue<'_>) -> Option<String> {
+    match value {
+        DeValue::Integer(integer) if integer.radix() == 10 => Some(integer.as_str().to_owned()),
+        DeValue::Integer(integer) => i64::from_str_radix(integer.as_str(), integer.radix())
+            .ok()
+            .map(|number| number.to_string()),
+        DeValue::Float(float) => {
+            let text = float.as_str();
+            if text.contains(['e', 'E']) {
+                // A float prints without an exponent.
+                text.parse::<f64>().ok().map(|number| number.to_string())
+            } else {
+                Some(text.to_owned())
+            }
+        }
+        _ => None,
+    }
+}

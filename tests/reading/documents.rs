@@ -1,0 +1,48 @@
+//! The examples of docs/formats.md are files that read.
+
+use crate::folder::Folder;
+use std::fs;
+use twinstrake::plan::Weights;
+
+/// The blocks of one language in a page, in order.
+fn blocks<'p>(page: &'p str, language: &str) -> Vec<&'p str> {
+    page.split(&format!("```{language}\n"))
+        .skip(1)
+        .map(|rest| rest.split("```").next().unwrap())
+        .collect()
+}
+
+#[test]
+fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
+    let page = fs::read_to_string("docs/formats.md").unwrap();
+    let boat = blocks(&page, "toml");
+    let sheets = blocks(&page, "csv");
+    assert_eq!((boat.len(), sheets.len()), (1, 2));
+    let reading = Folder::good()
+        .with("boat.toml", boat[0])
+        .with("courses.csv", sheets[0])
+        .with("strips.csv", sheets[1])
+        .reading();
+    assert_eq!(reading.warnings, []);
+    let usual = Weights::default();
+    assert_eq!(reading.job.weights, usual, "the page shows the defaults");
+    assert_eq!(reading.job.hull.courses.len(), 3);
+    assert_eq!(reading.job.stock.strips.len(), 3);
+}
+
+#[test]
+fn the_complaint_that_the_formats_show_is_the_one_that_is_made() {
+    let page = fs::read_to_string("docs/formats.md").unwrap();
+    let rows = "X,,,4000,5\n".repeat(15);
+    let rows: String = rows
+        .lines()
+        .enumerate()
+        .map(|(i, row)| format!("X{i}{}\n", &row[1..]))
+        .collect();
+    let sheet = format!("strip,board,seq,length,colour\n{rows}Y,,,4.97.8,5\n");
+    let complaint = Folder::good().with("strips.csv", sheet).complaint();
+    assert!(
+        page.contains(&format!("\n    {complaint}\n")),
+        "{complaint}"
+    );
+}
