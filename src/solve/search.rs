@@ -142,10 +142,13 @@ fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
     leader
 }
 
-/// Whether a start keeps looking elsewhere rather than refining: half of them, on jobs small enough to look elsewhere in a
-/// reasonable time.
+/// Whether a start keeps looking elsewhere rather than refining: more of them the smaller the job.
 fn explores(problem: &Problem, start: usize) -> bool {
-    start >= STARTS / 2 && problem.rows.len() <= 60
+    match problem.rows.len() {
+        0..=12 => start >= STARTS / 2,
+        13..=60 => start + 1 == STARTS,
+        _ => false,
+    }
 }
 
 /// The starts that refine begin the next round from the best plan, every other time from their own best; explorers go on from
@@ -170,8 +173,13 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f6
         round if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
         round => [0.05, 0.1, 0.03][round % 3],
     };
+    let small = if problem.rows.len() <= 12 {
+        40_000
+    } else {
+        8_000
+    };
     Cooling {
-        tries: (rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + 40000,
+        tries: (rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + small,
         hot: (hot * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,
