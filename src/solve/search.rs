@@ -7,6 +7,7 @@ use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
 use super::problem::Problem;
+use super::proof::Proof;
 use super::start::{Order, construct};
 use super::state::State;
 use super::{shortage, written};
@@ -60,6 +61,7 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         .collect();
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
+    let mut proof = Proof::new(problem);
     let (mut round, mut since) = (0, 0);
     let ended = loop {
         if problem.woods.is_empty() || problem.rows.is_empty() {
@@ -73,6 +75,9 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         }
         if out_of_time() {
             break Ended::Seconds;
+        }
+        if proof.is_closed(&best) {
+            break Ended::Proven;
         }
         if asked.rounds.is_none() && asked.seconds.is_none() && since >= PATIENCE {
             break Ended::Stalled;
@@ -91,8 +96,9 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             best = found.best.clone();
             since = 0;
         }
+        proof.advance(&best, covered(problem, &best), &stop);
         share(problem, &mut starts, &best, round);
-        watch.progress(&progress(problem, &best, round, asked));
+        watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
     let mut state = State::bare(problem);
     best.restore(&mut state);
@@ -102,8 +108,8 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         cost: state.terms(),
         plan,
         rounds: round,
-        bound: None,
-        bound_reason: "no bound was worked out".to_string(),
+        bound: proof.bound,
+        bound_reason: proof.reason,
         ended,
     }
 }
@@ -140,6 +146,10 @@ fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
         }
     }
     leader
+}
+
+fn covered(problem: &Problem, best: &Best) -> bool {
+    best.timber.len() == problem.rows.len() && best.timber.iter().all(|timber| !timber.is_empty())
 }
 
 /// Whether a start keeps looking elsewhere rather than refining: more of them the smaller the job.
@@ -186,7 +196,13 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f6
     }
 }
 
-fn progress(problem: &Problem, best: &Best, round: u64, asked: &Asked) -> Progress {
+fn progress(
+    problem: &Problem,
+    best: &Best,
+    round: u64,
+    asked: &Asked,
+    bound: Option<f64>,
+) -> Progress {
     let open = best
         .timber
         .iter()
@@ -199,6 +215,6 @@ fn progress(problem: &Problem, best: &Best, round: u64, asked: &Asked) -> Progre
         of: asked.rounds,
         uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
         cost: state.cost(),
-        bound: None,
+        bound,
     }
 }

@@ -159,7 +159,7 @@ fn a_centre_course_keeps_its_joints_clear_of_both_sides() {
         rows.extend(lay_course(&job, CourseId(1), &[S::from_mm(at)], &cuts));
         check(&job, &complete(&job, rows)).breaches
     };
-    assert_eq!(with_centre(2300.0), KEEPS_EVERY_RULE);
+    assert!(with_centre(2300.0).is_empty());
     let near = with_centre(2200.0);
     assert_eq!(near.iter().map(|b| b.rule()).collect::<Vec<_>>(), [6, 6]);
 }
