@@ -77,8 +77,8 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         if asked.rounds.is_none() && asked.seconds.is_none() && since >= PATIENCE {
             break Ended::Stalled;
         }
-        starts.par_iter_mut().for_each(|start| {
-            let cooling = cooling(problem, jointed, round, start.best.worth);
+        starts.par_iter_mut().enumerate().for_each(|(i, start)| {
+            let cooling = cooling(problem, jointed, i, round, start.best.worth);
             let found = anneal(&mut start.state, &cooling, &mut start.dice, &stop);
             if found.worth < start.best.worth - 1e-9 {
                 start.best = found;
@@ -91,7 +91,7 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             best = found.best.clone();
             since = 0;
         }
-        share(&mut starts, &best, round);
+        share(problem, &mut starts, &best, round);
         watch.progress(&progress(problem, &best, round, asked));
     };
     let mut state = State::bare(problem);
@@ -142,29 +142,36 @@ fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
     leader
 }
 
-/// The trailing half begins the next round from the best plan, the others from their own.
-fn share(starts: &mut [Start], best: &Best, round: u64) {
+/// Whether a start keeps looking elsewhere rather than refining: half of them, on jobs small enough to look elsewhere in a
+/// reasonable time.
+fn explores(problem: &Problem, start: usize) -> bool {
+    start >= STARTS / 2 && problem.rows.len() <= 60
+}
+
+/// The starts that refine begin the next round from the best plan, every other time from their own best; explorers go on from
+/// wherever they are.
+fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
     for (i, start) in starts.iter_mut().enumerate() {
-        let from = if (i as u64 + round).is_multiple_of(2) {
-            best.clone()
-        } else {
-            start.best.clone()
-        };
-        from.restore(&mut start.state);
-        start.best = from;
+        if explores(problem, i) {
+            continue;
+        }
+        if (i as u64 + round).is_multiple_of(2) {
+            start.best = best.clone();
+        }
+        start.best.restore(&mut start.state);
     }
 }
 
-fn cooling(problem: &Problem, jointed: bool, round: u64, worth: f64) -> Cooling {
+fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f64) -> Cooling {
     let rows = problem.rows.len() as f64;
     let a_course = (worth % 1e5) / rows.max(1.0);
-    let (tries, hot) = if round == 0 {
-        (1.0, 0.2)
-    } else {
-        (1.0, [0.05, 0.1, 0.03][round as usize % 3])
+    let hot = match round as usize {
+        0 => 0.2,
+        round if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
+        round => [0.05, 0.1, 0.03][round % 3],
     };
     Cooling {
-        tries: (tries * rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + 4000,
+        tries: (rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + 40000,
         hot: (hot * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,

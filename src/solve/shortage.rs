@@ -133,6 +133,7 @@ fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
         places: 24,
         joints_for_looks: 1.0,
         thrifty: 1.0,
+        stint: 0.0,
         jitter: 0.0,
     };
     let mut rows = open.to_vec();

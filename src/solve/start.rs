@@ -47,6 +47,7 @@ pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> Sta
         } else {
             dice.random_range(0.0..4.0)
         },
+        stint: 0.0,
         jitter: 0.0,
     };
     for round in 0..3 {

@@ -6,12 +6,13 @@
 mod offers;
 mod path;
 mod places;
+mod running;
 
 pub use offers::{Appetite, offers};
 
 use super::draft::Draft;
 use super::timber::Part;
-use rand::Rng;
+use rand::{Rng, RngExt};
 
 /// Lays an open course of the draft from the offered wood; `false` where it can't be done, and then the course is left
 /// partly laid: drop the draft.
@@ -23,6 +24,7 @@ pub fn fill(
     rng: &mut impl Rng,
 ) -> bool {
     let mut offers = path::Offer::all(draft, row, wood);
+    stint(&mut offers, appetite.stint, rng);
     // A path may ask the same wood twice for more than there is: then without that wood.
     for _ in 0..3 {
         let places = places::places(draft, row, &offers, appetite, rng);
@@ -40,6 +42,28 @@ pub fn fill(
         }
     }
     false
+}
+
+/// Offers some of the wood only in part: the same part of a pair whichever way round it goes.
+fn stint(offers: &mut [path::Offer], chance: f64, rng: &mut impl Rng) {
+    let mut parts: Vec<([u32; 2], f64)> = Vec::new();
+    for offer in offers {
+        let mut pair = offer.wood;
+        pair.sort_unstable();
+        let part = match parts.iter().find(|(seen, _)| *seen == pair) {
+            Some((_, part)) => *part,
+            None => {
+                let part = if rng.random::<f64>() < chance {
+                    rng.random()
+                } else {
+                    1.0
+                };
+                parts.push((pair, part));
+                part
+            }
+        };
+        offer.room = (offer.room as f64 * part) as i64;
+    }
 }
 
 /// Seats the stretches one after the other; the wood of the one that finds no room where that fails.

@@ -21,6 +21,8 @@ pub struct Appetite {
     pub joints_for_looks: f64,
     /// Price put on room left over on a strip, so that long strips are kept for long courses. Unit: ΔE00·metre a metre.
     pub thrifty: f64,
+    /// Chance that some wood is offered only in part, so that the rest of it is left for other courses.
+    pub stint: f64,
     /// How far costs are jittered, as a part of each.
     pub jitter: f64,
 }
@@ -41,7 +43,12 @@ pub fn offers(
     let least = least_length(draft, row);
     let mut found: Vec<[u32; 2]> = Vec::new();
     let mut lonely: Vec<u32> = Vec::new();
+    let mut seen: Vec<u32> = Vec::new();
     let mut offer = |strip: u32, found: &mut Vec<[u32; 2]>| {
+        if seen.contains(&strip) {
+            return;
+        }
+        seen.push(strip);
         if !mirrored {
             if longest(&draft.room([strip, NONE])) >= least {
                 found.push([strip, NONE]);
@@ -81,6 +88,7 @@ pub fn offers(
         offer(rng.random_range(0..problem.woods.len() as u32), &mut found);
     }
     if mirrored && appetite.foster > 0 && problem.woods.len() > 1 {
+        lonely.extend(lifted.iter().flatten().filter(|&&strip| strip != NONE));
         foster(draft, least, lonely, appetite.foster, &mut found, rng);
     }
     found.sort_unstable();

@@ -4,9 +4,14 @@ use super::super::draft::Draft;
 use super::super::price;
 use super::super::problem::NONE;
 use super::super::rack::longest;
-use super::super::timber::Part;
 use super::offers::Appetite;
+use super::running::running_costs;
 use rand::{Rng, RngExt};
+
+/// Wood that is looked at closely. More makes each filling better and slower.
+const SHORTLIST: usize = 32;
+/// Ways to have come to a place that a stretch may follow on from.
+const FOREMOST: usize = 8;
 
 /// Some wood with one stretch of room on it.
 #[derive(Clone, Copy, Debug)]
@@ -57,7 +62,13 @@ pub struct Stretch {
     pub wood: [u32; 2],
 }
 
+/// How a stretch came about: the place where it begins, and the offer on the stretch before it.
+type Came = (usize, usize);
+
 /// The best way to cover the course, register aside; `None` where the offers can't cover it.
+///
+/// Exact but for two cuts that keep it fast: only the offers that would cost least along the whole course are
+/// looked at, and at each joint only the cheapest ways to have come there.
 pub fn best(
     draft: &Draft,
     row: usize,
@@ -68,12 +79,10 @@ pub fn best(
 ) -> Option<Vec<Stretch>> {
     let problem = draft.problem();
     let r = &problem.rows[row];
-    let (n, k) = (places.len(), offers.len());
-    if k == 0 {
-        return None;
-    }
-    let last = n - 1;
-    let running = running_costs(draft, row, places, offers, appetite, rng);
+    let (n, last) = (places.len(), places.len() - 1);
+    let running = running_costs(draft, row, places, offers, appetite.jitter, rng);
+    let (offers, running) = shortlist(offers, running, last);
+    let k = offers.len();
     let need = |i: usize, j: usize| {
         let ahead = if i == 0 {
             r.allow[0]
@@ -89,42 +98,40 @@ pub fn best(
     };
     let long_enough =
         |i: usize, j: usize| places[j] - places[i] >= problem.shortest || (i == 0 && j == last);
-    let start = |o: usize, i: usize, j: usize| {
+    let begin_on = |o: usize, i: usize, j: usize| {
         let left_over = (offers[o].room - need(i, j)) as f64 / 1e9;
         problem.weights.cut * offers[o].whole as f64 + appetite.thrifty * left_over
     };
     // done[j·k + o]: cheapest way to reach place j with offer o on the stretch before it, in so many pieces.
     let mut done = vec![f64::INFINITY; n * k];
-    let mut from: Vec<Vec<(u32, u32)>> = Vec::new();
-    let pieces = if n == 2 { 1 } else { problem.most + 1 };
+    let mut history: Vec<Vec<Came>> = Vec::new();
     let mut best: Option<(f64, usize, usize)> = None;
+    let pieces = if n == 2 { 1 } else { problem.most + 1 };
     for piece in 0..pieces {
         let mut next = vec![f64::INFINITY; n * k];
         let mut came = vec![(0, 0); n * k];
-        for i in 0..last {
-            if (piece == 0) != (i == 0) {
-                continue;
-            }
-            let weight = r.weight(r.x(places[i]));
+        let starts = if piece == 0 { 0..1 } else { 1..last };
+        for i in starts {
+            let before = foremost(&done[i * k..(i + 1) * k]);
+            let shaken = 1.0 - appetite.jitter.min(1.0) * rng.random::<f64>();
+            let weight = shaken * r.weight(r.x(places[i]));
             for o in 0..k {
-                // The best way to begin a stretch of this wood at this place.
-                let mut begin = (if piece == 0 { 0.0 } else { f64::INFINITY }, 0);
-                if piece > 0 {
-                    for p in (0..k).filter(|&p| p != o) {
-                        let so_far = done[i * k + p];
-                        if so_far < begin.0 {
-                            let cost = so_far
-                                + weight
-                                    * price::joint_rate(problem, offers[p].wood, offers[o].wood);
-                            if cost < begin.0 {
-                                begin = (cost, p as u32);
-                            }
-                        }
+                let (so_far, p) = if piece == 0 {
+                    (0.0, 0)
+                } else {
+                    let joined = |&(cost, p): &(f64, usize)| {
+                        (
+                            cost + weight
+                                * price::joint_rate(problem, offers[p].wood, offers[o].wood),
+                            p,
+                        )
+                    };
+                    let ways = before.iter().filter(|(_, p)| *p != o).map(joined);
+                    match ways.min_by(|a, b| a.0.total_cmp(&b.0)) {
+                        Some(way) => way,
+                        None => continue,
                     }
-                }
-                if begin.0.is_infinite() {
-                    continue;
-                }
+                };
                 for j in i + 1..n {
                     if need(i, j) > offers[o].room {
                         break;
@@ -132,10 +139,10 @@ pub fn best(
                     if !long_enough(i, j) {
                         continue;
                     }
-                    let cost = begin.0 + running[j * k + o] - running[i * k + o] + start(o, i, j);
+                    let cost = so_far + running[o][j] - running[o][i] + begin_on(o, i, j);
                     if cost < next[j * k + o] {
                         next[j * k + o] = cost;
-                        came[j * k + o] = (i as u32, begin.1);
+                        came[j * k + o] = (i, p);
                     }
                 }
             }
@@ -146,95 +153,63 @@ pub fn best(
                 best = Some((cost, piece, o));
             }
         }
-        from.push(came);
+        history.push(came);
         done = next;
     }
-    let (_, mut piece, mut o) = best?;
+    let (_, piece, o) = best?;
+    Some(retrace(&history, piece, o, places, &offers))
+}
+
+fn retrace(
+    history: &[Vec<Came>],
+    mut piece: usize,
+    mut o: usize,
+    places: &[i64],
+    offers: &[Offer],
+) -> Vec<Stretch> {
     let mut stretches = Vec::with_capacity(piece + 1);
-    let mut j = last;
+    let mut j = places.len() - 1;
     loop {
-        let (i, p) = from[piece][j * k + o];
+        let (i, p) = history[piece][j * offers.len() + o];
         stretches.push(Stretch {
-            from: places[i as usize],
+            from: places[i],
             to: places[j],
             wood: offers[o].wood,
         });
         if piece == 0 {
             break;
         }
-        (piece, j, o) = (piece - 1, i as usize, p as usize);
+        (piece, j, o) = (piece - 1, i, p);
     }
     stretches.reverse();
-    Some(stretches)
+    stretches
 }
 
-/// For each place and offer, the cost of seams and match from the bow end to that place.
-fn running_costs(
-    draft: &Draft,
-    row: usize,
-    places: &[i64],
-    offers: &[Offer],
-    appetite: &Appetite,
-    rng: &mut impl Rng,
-) -> Vec<f64> {
-    let problem = draft.problem();
-    let r = &problem.rows[row];
-    let xs: Vec<f64> = places.iter().map(|&s| r.x(s)).collect();
-    let k = offers.len();
-    let mut running = vec![0.0; places.len() * k];
-    let looks: Vec<f64> = xs.iter().map(|&x| r.look.up_to(x)).collect();
-    for (o, offer) in offers
+/// The offers that would cost least along the whole course, with their running costs.
+fn shortlist(offers: &[Offer], running: Vec<Vec<f64>>, last: usize) -> (Vec<Offer>, Vec<Vec<f64>>) {
+    let mut all: Vec<(Offer, Vec<f64>)> = offers.iter().copied().zip(running).collect();
+    if all.len() > SHORTLIST {
+        let by_cost = |a: &(Offer, Vec<f64>), b: &(Offer, Vec<f64>)| {
+            a.1[last]
+                .total_cmp(&b.1[last])
+                .then((a.0.wood, a.0.room).cmp(&(b.0.wood, b.0.room)))
+        };
+        all.select_nth_unstable_by(SHORTLIST, by_cost);
+        all.truncate(SHORTLIST);
+        all.sort_unstable_by_key(|(offer, _)| (offer.wood, offer.room));
+    }
+    all.into_iter().unzip()
+}
+
+/// The cheapest ways to have reached a place: cost, and the offer that came last.
+fn foremost(done: &[f64]) -> Vec<(f64, usize)> {
+    let mut reached: Vec<(f64, usize)> = done
         .iter()
         .enumerate()
-        .filter(|(_, offer)| offer.wood[1] != NONE)
-    {
-        let rate = problem.match_rate(offer.wood[0], offer.wood[1]);
-        for (j, look) in looks.iter().enumerate() {
-            running[j * k + o] += rate * look;
-        }
-    }
-    let seams = [
-        r.before.and_then(|b| problem.rows[b].seam.as_ref()),
-        r.seam.as_ref(),
-    ];
-    for (profile, others) in seams.into_iter().zip(draft.neighbours(row)) {
-        let Some(profile) = profile else { continue };
-        for other in others {
-            let met: Vec<f64> = xs
-                .iter()
-                .map(|&x| profile.between(other.x_from, x.min(other.x_to)))
-                .collect();
-            for (o, offer) in offers.iter().enumerate() {
-                let rate = rate_beside(draft, row, offer.wood, other);
-                for (j, met) in met.iter().enumerate() {
-                    running[j * k + o] += rate * met;
-                }
-            }
-        }
-    }
-    if appetite.jitter > 0.0 {
-        for o in 0..k {
-            let by = 1.0 + appetite.jitter * (rng.random::<f64>() - 0.5);
-            (0..places.len()).for_each(|j| running[j * k + o] *= by);
-        }
-    }
-    running
-}
-
-/// What a metre of seam beside another part costs, register aside where the end to the bow is still free.
-fn rate_beside(draft: &Draft, row: usize, wood: [u32; 2], other: &Part) -> f64 {
-    let problem = draft.problem();
-    let only_end = match problem.bow_ends(row, wood) {
-        [only] => Some(*only),
-        _ => None,
-    };
-    let rate = |&(i, j): &(usize, usize)| {
-        let turned = only_end.is_some_and(|end| end != other.bow[j])
-            && problem.one_board(wood[i], other.wood[j]);
-        problem.seam_rate(wood[i], other.wood[j]) + if turned { problem.weights.shift } else { 0.0 }
-    };
-    price::meeting_sides(wood, other.wood)
-        .iter()
-        .map(rate)
-        .sum()
+        .filter(|(_, cost)| cost.is_finite())
+        .map(|(p, &cost)| (cost, p))
+        .collect();
+    reached.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    reached.truncate(FOREMOST);
+    reached
 }

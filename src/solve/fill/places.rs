@@ -64,6 +64,11 @@ fn stops(
         for x in joints(draft.timber(near)) {
             stops.extend([r.s(x - clear), r.s(x + clear), r.s(x)]);
         }
+        // Where a joint of that course may come to lie, should it be laid after this one.
+        if let Some((a, b)) = pick(&problem.rows[near].joint_windows, rng) {
+            let x = problem.rows[near].x(if rng.random_bool(0.5) { a } else { b });
+            stops.extend([r.s(x - clear), r.s(x + clear)]);
+        }
     }
     stops.extend(r.look.breaks().iter().map(|&x| r.s(x)));
     stops.extend(
@@ -87,4 +92,8 @@ fn stops(
         }
     }
     stops
+}
+
+fn pick(windows: &[(i64, i64)], rng: &mut impl Rng) -> Option<(i64, i64)> {
+    (!windows.is_empty()).then(|| windows[rng.random_range(0..windows.len())])
 }

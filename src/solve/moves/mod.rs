@@ -88,7 +88,7 @@ impl Move {
             (Move::SlideJoint, false) => 0,
             (Move::SlideJoint, true) => 200,
             (Move::Recut, false) => 4,
-            (Move::Recut, true) => 60,
+            (Move::Recut, true) => 80,
             (Move::Deal, _) => 1,
         }
     }

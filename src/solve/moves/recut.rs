@@ -25,15 +25,16 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let appetite = Appetite {
         alike: 6,
         random: 4,
-        foster: usize::from(dice.random_bool(0.05)) * 3,
-        places: 16,
-        joints_for_looks: 0.1,
+        foster: usize::from(dice.random_bool(0.1)) * 4,
+        places: 20,
+        joints_for_looks: 0.3,
         thrifty: if was_open || dice.random_bool(0.2) {
             dice.random_range(0.0..3.0)
         } else {
             0.0
         },
-        jitter: if dice.random_bool(0.5) { 0.1 } else { 0.0 },
+        stint: [0.0, 0.1, 0.35][dice.random_range(0..3)],
+        jitter: [0.0, 0.1, 0.8][dice.random_range(0..3)],
     };
     let mut laid = false;
     for &row in &rows {

@@ -1,4 +1,4 @@
-//! Two parts exchange one strip each: 1-2 and 3-4 become 1-4 and 3-2, or 2-3 and 1-4.
+//! Two parts exchange one strip each: 1-2 and 3-4 become 1-4 and 3-2, or 2-3 and 1-4; a centre course's strip may be one of them.
 
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
@@ -6,7 +6,7 @@ use crate::solve::problem::NONE;
 use crate::solve::state::Change;
 use rand::RngExt;
 
-/// Two mirrored parts are drawn, the second mostly from the first one's board.
+/// Two parts are drawn, the second mostly from the first one's board.
 pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let state = draft.state;
     let (row, at) = pick::part(state, dice)?;
@@ -23,10 +23,13 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         pick::part(state, dice)?
     };
     let other = state.timber(other_row)[other_at];
-    if other_row == row || part.wood[1] == NONE || other.wood[1] == NONE {
+    if other_row == row || (part.wood[1] == NONE && other.wood[1] == NONE) {
         return None;
     }
-    let (a, b) = (dice.random_range(0..2), dice.random_range(0..2));
+    let (a, b) = (
+        dice.random_range(part.sides()),
+        dice.random_range(other.sides()),
+    );
     let (mut mine, mut theirs) = (part.wood, other.wood);
     std::mem::swap(&mut mine[a], &mut theirs[b]);
     if mine[0] == mine[1] || theirs[0] == theirs[1] {

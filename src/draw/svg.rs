@@ -1,0 +1,183 @@
+//! A scene as SVG text. It knows numbers, escaping and the names that SVG gives to things, and nothing about boats.
+
+use std::fmt::Write;
+
+use super::scene::{
+    Group, Hatch, Ink, Item, Line, Outline, Point, Scene, Set, Shape, Stroke, Text, Turn, Weight,
+};
+
+/// Typefaces that are there on most systems; nothing is fetched.
+const TYPEFACES: &str =
+    "'Noto Sans', 'Source Sans 3', 'Segoe UI', 'Helvetica Neue', 'DejaVu Sans', Arial, sans-serif";
+
+/// The scene as an SVG document, sized in millimetres. The same scene gives the same bytes.
+pub fn write(scene: &Scene) -> String {
+    let (w, h) = (number(scene.width), number(scene.height));
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" \
+         font-family=\"{TYPEFACES}\">\n<title>{}</title>\n",
+        escaped(&scene.title)
+    );
+    for item in &scene.items {
+        put(&mut out, item);
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+fn put(out: &mut String, item: &Item) {
+    match item {
+        Item::Shape(shape) => put_shape(out, shape),
+        Item::Text(text) => put_text(out, text),
+        Item::Hatch(hatch) => put_hatch(out, hatch),
+        Item::Group(group) => put_group(out, group),
+    }
+}
+
+fn put_group(out: &mut String, group: &Group) {
+    push(out, format_args!("<g class=\"{}\"", escaped(group.kind)));
+    for (name, value) in &group.facts {
+        push(out, format_args!(" data-{name}=\"{}\"", escaped(value)));
+    }
+    match &group.told {
+        Some(told) => push(out, format_args!(">\n<title>{}</title>\n", escaped(told))),
+        None => out.push_str(" pointer-events=\"none\">\n"),
+    }
+    for item in &group.items {
+        put(out, item);
+    }
+    out.push_str("</g>\n");
+}
+
+fn put_shape(out: &mut String, shape: &Shape) {
+    match &shape.outline {
+        Outline::Straight(from, to) => {
+            push(
+                out,
+                format_args!("<path d=\"M{} L{}\"", point(*from), point(*to)),
+            );
+        }
+        Outline::Closed(points) => {
+            let points: Vec<String> = points.iter().map(|p| point(*p)).collect();
+            push(
+                out,
+                format_args!("<polygon points=\"{}\"", points.join(" ")),
+            );
+        }
+        Outline::Circle((x, y), radius) => push(
+            out,
+            format_args!(
+                "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"",
+                number(*x),
+                number(*y),
+                number(*radius)
+            ),
+        ),
+    }
+    match shape.fill {
+        Some(ink) => push(out, format_args!(" fill=\"{}\"", hex(ink))),
+        None => out.push_str(" fill=\"none\""),
+    }
+    if let Some(line) = &shape.line {
+        put_line(out, line);
+    }
+    out.push_str("/>\n");
+}
+
+fn put_line(out: &mut String, line: &Line) {
+    push(
+        out,
+        format_args!(
+            " stroke=\"{}\" stroke-width=\"{}\" stroke-linejoin=\"round\"",
+            hex(line.ink),
+            number(line.width)
+        ),
+    );
+    if let Stroke::Broken(dash, gap) = line.stroke {
+        push(
+            out,
+            format_args!(" stroke-dasharray=\"{} {}\"", number(dash), number(gap)),
+        );
+    }
+}
+
+fn put_hatch(out: &mut String, hatch: &Hatch) {
+    let lines = hatch.lines();
+    if lines.is_empty() {
+        return;
+    }
+    let path: Vec<String> = lines
+        .iter()
+        .map(|(from, to)| format!("M{} L{}", point(*from), point(*to)))
+        .collect();
+    push(
+        out,
+        format_args!("<path d=\"{}\" fill=\"none\"", path.join(" ")),
+    );
+    put_line(out, &hatch.line);
+    out.push_str("/>\n");
+}
+
+fn put_text(out: &mut String, text: &Text) {
+    let (x, y) = (number(text.at.0), number(text.at.1));
+    push(
+        out,
+        format_args!(
+            "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\" fill=\"{}\"",
+            number(text.size),
+            hex(text.ink)
+        ),
+    );
+    match text.set {
+        Set::Left => {}
+        Set::Middle => out.push_str(" text-anchor=\"middle\""),
+        Set::Right => out.push_str(" text-anchor=\"end\""),
+    }
+    if text.weight == Weight::Bold {
+        out.push_str(" font-weight=\"bold\"");
+    }
+    if text.turn == Turn::Upward {
+        push(out, format_args!(" transform=\"rotate(-90 {x} {y})\""));
+    }
+    push(out, format_args!(">{}</text>\n", escaped(&text.words)));
+}
+
+/// Writing to a string can't fail; the result says nothing.
+fn push(out: &mut String, what: std::fmt::Arguments<'_>) {
+    let _ = out.write_fmt(what);
+}
+
+fn point((x, y): Point) -> String {
+    format!("{},{}", number(x), number(y))
+}
+
+fn hex(Ink([r, g, b]): Ink) -> String {
+    format!("#{r:02x}{g:02x}{b:02x}")
+}
+
+/// A number to a thousandth, without needless figures. Why a thousandth: a micrometre of paper is finer than any printer.
+fn number(value: f64) -> String {
+    let text = format!("{value:.3}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    match text {
+        "-0" | "" => "0".into(),
+        text => text.into(),
+    }
+}
+
+/// Text as XML wants it, whatever it holds: characters that XML has no way to write become a space.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\n' => out.push('\n'),
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => out.push(' '),
+            c => out.push(c),
+        }
+    }
+    out
+}

@@ -1,0 +1,31 @@
+//! What the README shows is what the program reads.
+#![allow(clippy::unwrap_used)]
+
+use std::fs;
+use std::path::Path;
+
+use twinstrake::job;
+
+#[test]
+fn the_strips_of_the_readme_are_read_without_a_word() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let readme = fs::read_to_string(root.join("README.md")).unwrap();
+    let (_, after) = readme.split_once("```csv\n").unwrap();
+    let (rows, _) = after.split_once("```").unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    for file in ["boat.toml", "courses.csv"] {
+        fs::copy(root.join("demo-stock").join(file), folder.path().join(file)).unwrap();
+    }
+    fs::write(folder.path().join("strips.csv"), rows).unwrap();
+    let reading = job::read(folder.path()).unwrap();
+    assert_eq!(reading.warnings, Vec::new());
+    let names: Vec<&str> = reading
+        .job
+        .stock
+        .strips
+        .iter()
+        .map(|s| s.name.as_str())
+        .collect();
+    assert_eq!(names, ["D1", "D2", "D3", "D4", "S1"]);
+    assert_eq!(reading.job.stock.strips[1].defects.len(), 2);
+}
