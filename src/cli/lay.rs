@@ -99,7 +99,6 @@ fn write(
         cost: verdict.cost,
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
-        reason: "no wood found for it",
     };
     let drawing = draw::planking(job, &outcome.plan, verdict);
     out::write(&typed.dir, job, &outcome.plan, &made, &drawing)

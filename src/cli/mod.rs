@@ -1,7 +1,7 @@
 //! The commands: what was typed, what it means, and what is said back.
 //!
 //! One file a command. A command reads a job, has others do the work, writes, and says in plain words how it went; it
-//! decides nothing about wood itself. Every text that a person reads is in [`say`]. Start with `lay`.
+//! decides nothing about wood itself. Every text that a person reads is in `say`. Start with `lay`.
 
 mod args;
 mod bar;

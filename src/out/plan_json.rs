@@ -1,7 +1,7 @@
 //! out/plan.json: everything in the laying order, and what the plan was made from and is worth.
 
 use super::{Fault, side_mark};
-use crate::hull::CourseId;
+use crate::hull::{CourseId, Kind};
 use crate::job::{Digest, Job};
 use crate::plan::{Cost, Piece, Plan};
 use crate::units::{Length, Unit};
@@ -30,8 +30,6 @@ pub struct Made<'a> {
     pub bound: Option<f64>,
     /// How the bound was found, or why there is none.
     pub bound_reason: &'a str,
-    /// Why courses are left out, in words.
-    pub reason: &'a str,
 }
 
 impl Made<'_> {
@@ -106,7 +104,7 @@ struct Uncovered<'a> {
     panel: &'a str,
     course: u32,
     length: f64,
-    reason: &'a str,
+    reason: String,
 }
 
 #[derive(Serialize)]
@@ -148,7 +146,7 @@ pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fau
         uncovered: plan
             .uncovered
             .iter()
-            .map(|id| uncovered(job, *id, made.reason))
+            .map(|id| uncovered(job, *id))
             .collect(),
         laying_order: plan
             .pieces
@@ -183,13 +181,21 @@ fn total(cost: &Cost) -> Total {
     }
 }
 
-fn uncovered<'a>(job: &'a Job, id: CourseId, reason: &'a str) -> Uncovered<'a> {
+fn uncovered(job: &Job, id: CourseId) -> Uncovered<'_> {
     let course = job.hull.course(id);
+    let ends = job.rules.allowance(course.bow_end) + job.rules.allowance(course.stern_end);
+    let wood = match course.kind {
+        Kind::Mirrored => "a pair",
+        Kind::Centre => "a strip",
+    };
     Uncovered {
         panel: &job.hull.panel(course.panel).name,
         course: course.number,
         length: number(job.unit, course.length),
-        reason,
+        reason: format!(
+            "no wood was found for it; in one piece it takes {wood} of {} clear",
+            job.unit.shop(course.length + ends)
+        ),
     }
 }
 

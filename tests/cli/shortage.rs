@@ -46,7 +46,15 @@ fn a_plan_with_a_course_left_open_is_good_but_not_done() {
     assert_eq!(ran.stderr, "");
     let plan: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
     assert_eq!(plan["uncovered"].as_array().unwrap().len(), 1);
-    assert_eq!(plan["uncovered"][0]["length"], 3000.0);
+    let open = &plan["uncovered"][0];
+    assert_eq!(
+        (&open["panel"], &open["length"]),
+        (&"side".into(), &3000.0.into())
+    );
+    assert_eq!(
+        open["reason"],
+        "no wood was found for it; in one piece it takes a pair of 3050 mm clear"
+    );
 }
 
 #[test]

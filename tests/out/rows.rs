@@ -32,7 +32,6 @@ fn json(job: &Job, plan: &Plan) -> Value {
         cost: check(job, plan).cost,
         bound: None,
         bound_reason: "not asked for",
-        reason: "no wood",
     };
     serde_json::from_slice(&plan_json(job, plan, &made).unwrap()).unwrap()
 }

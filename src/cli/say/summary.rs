@@ -105,7 +105,7 @@ fn whole(tally: &Tally<'_>) -> String {
 fn steps(verdict: &Verdict) -> String {
     match Steps::of(verdict) {
         Some(steps) => format!(
-            "{:.1} CIEDE2000 between neighbours on average: {}\n{:.1} at the worst: {}",
+            "{:.1} between neighbours on average (CIEDE2000): {}\n{:.1} at the worst: {}",
             steps.mean,
             to_the_eye(steps.mean),
             steps.worst,
