@@ -75,6 +75,45 @@ impl Chain {
     }
 }
 
+impl Chain {
+    /// The chain with only the nodes of one kind.
+    pub fn only(&self, problem: &Problem, keep: impl Fn(&Node) -> bool) -> Chain {
+        let mut chain = self.clone();
+        chain
+            .links
+            .iter_mut()
+            .for_each(|link| link.nodes.retain(&keep));
+        chain.price_seams(problem);
+        chain
+    }
+
+    /// The same chain from its other end.
+    pub fn reversed(&self) -> Chain {
+        let mut links: Vec<Link> = self.links.iter().rev().cloned().collect();
+        for (i, link) in links.iter_mut().enumerate() {
+            link.seams.clear();
+            if i + 1 < self.links.len() {
+                let (fore, aft) = (self.links.len() - 2 - i, self.links.len() - 1 - i);
+                let (fore, width) = (&self.links[fore], self.links[aft].nodes.len());
+                for q in 0..width {
+                    link.seams.extend(fore.seams.iter().skip(q).step_by(width));
+                }
+            }
+        }
+        Chain { links }
+    }
+
+    /// The chain without the nodes that are named by link and number.
+    pub fn drop_nodes(&mut self, problem: &Problem, gone: &[Vec<bool>]) {
+        for (link, gone) in self.links.iter_mut().zip(gone) {
+            let mut gone = gone.iter();
+            link.nodes
+                .retain(|_| !gone.next().copied().unwrap_or(false));
+        }
+        self.price_seams(problem);
+    }
+}
+
 fn link(problem: &Problem, row: usize) -> Link {
     let r = &problem.rows[row];
     let part = Part::between(problem, row, 0, r.length);

@@ -38,7 +38,7 @@ pub struct Labels {
 
 impl Labels {
     /// Goes down the chain. Paths that are sure to cost `limit` or more are given up; the rest of a path costs at least
-    /// what [`to_go`] says. Nodes that no path came to can be dropped: see [`Labels::reached`].
+    /// what [`to_go`] says.
     pub fn pass(
         &mut self,
         chain: &Chain,
@@ -94,16 +94,22 @@ impl Labels {
             .iter()
             .map(|node| memory(node.wood, terms.memory))
             .collect();
+        // What a path may have cost before a node, its seam included, and still stay below the limit.
+        let most: Vec<f64> = entry
+            .iter()
+            .zip(&to_go[l])
+            .map(|(entry, to_go)| limit - to_go - entry)
+            .collect();
         let mut next: Vec<Vec<Label>> = vec![Vec::new(); n];
         for (i, labels) in self.at[l - 1].iter().enumerate() {
+            let seams = &before.seams[i * n..(i + 1) * n];
             for (k, label) in labels.iter().enumerate() {
-                let seams = &before.seams[i * n..(i + 1) * n];
-                for (j, node) in link.nodes.iter().enumerate() {
-                    let cost = label.cost + seams[j] + entry[j];
-                    if cost + to_go[l][j] >= limit || label.remembered.meets(&node.bits) {
+                for (j, (seam, most)) in seams.iter().zip(&most).enumerate() {
+                    if label.cost + seam >= *most || label.remembered.meets(&link.nodes[j].bits) {
                         continue;
                     }
-                    let remembered = label.remembered.and(&kept[j]).or(&node.bits);
+                    let remembered = label.remembered.and(&kept[j]).or(&link.nodes[j].bits);
+                    let cost = label.cost + seam + entry[j];
                     add(
                         &mut next[j],
                         Label {
@@ -140,9 +146,19 @@ impl Labels {
         Passed::Path(cost, path)
     }
 
-    /// Whether any path below the limit came to a node in the last pass.
-    pub fn reached(&self, link: usize, node: usize) -> bool {
-        !self.at[link][node].is_empty()
+    /// For each link and node, the cost of the cheapest path that came to it in the last pass, the node's own cost and price
+    /// included; infinite where none below the limit came.
+    pub fn so_far(&self) -> Vec<Vec<f64>> {
+        let least = |labels: &Vec<Label>| {
+            labels
+                .iter()
+                .map(|label| label.cost)
+                .fold(f64::INFINITY, f64::min)
+        };
+        self.at
+            .iter()
+            .map(|link| link.iter().map(least).collect())
+            .collect()
     }
 }
 

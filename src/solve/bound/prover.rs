@@ -9,11 +9,16 @@ use crate::solve::problem::{NONE, Problem};
 const NEAR_IN_BOARD: i64 = 4;
 /// Most strips that the memory of one strip grows to.
 const LONGEST_MEMORY: u32 = 24;
-/// Price rounds without memory, to find good prices cheaply, and with it.
-const LOOSE_ROUNDS: usize = 60;
-const ROUNDS: usize = 240;
+/// Price rounds over likely wood: without memory, to find rough prices cheaply, and with it.
+const LOOSE_ROUNDS: usize = 20;
+const LIKELY_ROUNDS: usize = 120;
+/// Price rounds over all wood that is left, and how often the wood is sifted meanwhile.
+const ROUNDS: usize = 160;
+const SIFT: usize = 20;
 /// Rounds without a better bound after which the step is halved.
 const PATIENCE: usize = 5;
+/// Mates of a strip that count as likely.
+const LIKELY_MATES: usize = 2;
 /// More seams than this are not written out. Unit: seams, 8 bytes each.
 const MOST_SEAMS: usize = 40_000_000;
 
@@ -51,15 +56,26 @@ fn serves_two(problem: &Problem, strip: u32) -> bool {
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {
     problem: &'a Problem,
+    /// All wood that may still be part of a better plan.
     chains: Vec<Chain>,
     price: Vec<f64>,
     memory: Vec<Bits>,
     best: f64,
-    best_price: Vec<f64>,
+    rehearsed: bool,
+}
+
+/// What one look at all chains found.
+enum Look {
+    /// The bound at these prices, and the paths behind it.
+    Bound(f64, Vec<Vec<usize>>),
+    /// No plan costs less than the limit.
+    AboveLimit,
+    /// Stopped before it was done.
+    Stopped,
 }
 
 impl<'a> Prover<'a> {
-    /// A prover for a problem for which [`no_bound_for`] has no objection.
+    /// A prover for a problem for which [`no_bound_for`] has no objection; `None` where the problem is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
         let mut chains = Chain::all(problem);
         let seams: usize = chains
@@ -87,7 +103,7 @@ impl<'a> Prover<'a> {
             price: vec![0.0; strips],
             memory: (0..strips).map(near).collect(),
             best: 0.0,
-            best_price: vec![0.0; strips],
+            rehearsed: false,
         })
     }
 
@@ -95,31 +111,66 @@ impl<'a> Prover<'a> {
     ///
     /// `cost` must be the cost of a plan that covers every course.
     pub fn prove(&mut self, cost: f64, stop: &dyn Fn() -> bool) -> f64 {
-        // A hair above the plan: with it, nodes drop out only where they can't better the plan in earnest.
+        // A hair below the plan: nodes drop out only where they can't better the plan in earnest.
         let limit = cost - 1e-7 * cost.abs();
-        self.price.clone_from(&self.best_price);
-        let mut step = 1.0;
-        let mut stale = 0;
-        let mut labels: Vec<Labels> = self.chains.iter().map(|_| Labels::default()).collect();
-        for round in 0..LOOSE_ROUNDS + ROUNDS {
-            if stop() {
+        if !self.rehearsed {
+            // Prices are found on the likely wood first, where a look is cheap. What comes out is no bound yet.
+            let problem = self.problem;
+            let mut likely: Vec<Chain> = self
+                .chains
+                .iter()
+                .map(|chain| chain.only(problem, |node| is_likely(problem, node.wood)))
+                .collect();
+            self.climb(&mut likely, limit, 0, LOOSE_ROUNDS, stop);
+            self.climb(&mut likely, limit, LOOSE_ROUNDS, LIKELY_ROUNDS, stop);
+            self.rehearsed = true;
+        }
+        let mut chains = std::mem::take(&mut self.chains);
+        for _ in 0..ROUNDS / SIFT {
+            if self.best >= limit || stop() {
                 break;
             }
-            if round == LOOSE_ROUNDS {
-                step = 1.0;
-                self.price.clone_from(&self.best_price);
+            match self.sift(&mut chains, limit, stop) {
+                Look::AboveLimit => self.best = cost,
+                Look::Bound(value, _) => self.best = self.best.max(value),
+                Look::Stopped => break,
             }
-            let Some((value, paths)) = self.pass(round >= LOOSE_ROUNDS, limit, &mut labels, stop)
-            else {
-                break;
+            if self.best < limit {
+                let before = self.best;
+                let value = self.climb(&mut chains, limit, LOOSE_ROUNDS, SIFT, stop);
+                self.best = self.best.max(if value >= limit { cost } else { value });
+                if self.best < before + 1e-5 * cost.abs() {
+                    break;
+                }
+            }
+        }
+        self.chains = chains;
+        self.best = self.best.min(cost);
+        self.best
+    }
+
+    /// Price rounds on some chains; leaves the best prices found and gives back the best value.
+    fn climb(
+        &mut self,
+        chains: &mut [Chain],
+        limit: f64,
+        first: usize,
+        rounds: usize,
+        stop: &dyn Fn() -> bool,
+    ) -> f64 {
+        let with_memory = first > 0;
+        let mut best = f64::NEG_INFINITY;
+        let mut best_price = self.price.clone();
+        let (mut step, mut stale) = (if with_memory { 0.5 } else { 1.0 }, 0);
+        for _ in 0..rounds {
+            let (value, paths) = match self.look(chains, with_memory, limit, stop) {
+                Look::Bound(value, paths) => (value, paths),
+                Look::AboveLimit => return limit,
+                Look::Stopped => break,
             };
-            let Some(paths) = paths else {
-                self.best = cost;
-                break;
-            };
-            if value > self.best + 1e-6 * cost.abs() {
-                self.best = value;
-                self.best_price.clone_from(&self.price);
+            if value > best + 1e-6 * limit.abs() {
+                best = value;
+                best_price.clone_from(&self.price);
                 stale = 0;
             } else {
                 stale += 1;
@@ -127,76 +178,129 @@ impl<'a> Prover<'a> {
                     step *= 0.5;
                 }
             }
-            if self.best >= limit {
+            let learned =
+                with_memory && stale % PATIENCE == PATIENCE - 1 && self.remember(chains, &paths);
+            if step < 1e-3 && !learned {
                 break;
             }
-            if round >= LOOSE_ROUNDS
-                && stale > 0
-                && stale % (2 * PATIENCE) == 0
-                && !self.remember(&paths)
-                && step < 1e-3
-            {
-                break;
-            }
-            self.reprice(&paths, step * (cost - value));
+            self.reprice(chains, &paths, step * (limit - value));
         }
-        self.best = self.best.min(cost);
-        self.best
+        self.price = best_price;
+        best
     }
 
-    /// One pass over every chain: the bound at these prices and the paths, without paths where no plan costs less than the limit.
-    fn pass(
-        &mut self,
+    /// One look at every chain at the prices of now.
+    fn look(
+        &self,
+        chains: &[Chain],
         with_memory: bool,
         limit: f64,
-        labels: &mut [Labels],
         stop: &dyn Fn() -> bool,
-    ) -> Option<(f64, Option<Vec<Vec<usize>>>)> {
+    ) -> Look {
         let all_prices: f64 = self.price.iter().sum();
-        let loose: Vec<Vec<Vec<f64>>> = self
-            .chains
+        let loose: Vec<Vec<Vec<f64>>> = chains
             .iter()
             .map(|chain| to_go(chain, &self.price))
             .collect();
-        let loosest: Vec<f64> = self
-            .chains
+        let loosest: Vec<f64> = chains
             .iter()
             .zip(&loose)
             .map(|(chain, rest)| self.least(chain, rest))
             .collect();
         let sum: f64 = loosest.iter().sum();
         if sum - all_prices >= limit {
-            return Some((limit, None));
+            return Look::AboveLimit;
+        }
+        if stop() {
+            return Look::Stopped;
         }
         if !with_memory {
-            let paths = self
-                .chains
+            let paths = chains
                 .iter()
                 .zip(&loose)
                 .map(|(chain, rest)| self.follow(chain, rest))
                 .collect();
-            return Some((sum - all_prices, Some(paths)));
+            return Look::Bound(sum - all_prices, paths);
         }
         let (mut value, mut paths) = (-all_prices, Vec::new());
         let mut others = sum;
-        for (i, chain) in self.chains.iter_mut().enumerate() {
-            others -= loosest[i];
+        for ((chain, rest), loosest) in chains.iter().zip(&loose).zip(&loosest) {
+            others -= loosest;
             // What the other chains cost at least: those passed already by their paths, the rest loosely.
-            let elsewhere = value + others;
-            let terms = Terms {
-                price: &self.price,
-                memory: &self.memory,
-            };
-            match labels[i].pass(chain, &terms, &loose[i], limit - elsewhere, stop) {
+            let mut labels = Labels::default();
+            match labels.pass(chain, &self.terms(), rest, limit - (value + others), stop) {
                 Passed::Path(cost, path) => {
                     value += cost;
-                    paths.push(drop_nodes(self.problem, chain, &labels[i], path));
+                    paths.push(path);
                 }
-                Passed::AboveLimit => return Some((limit, None)),
-                Passed::Stopped => return None,
+                Passed::AboveLimit => return Look::AboveLimit,
+                Passed::Stopped => return Look::Stopped,
             }
         }
-        Some((value, Some(paths)))
+        Look::Bound(value, paths)
+    }
+
+    /// A look down every chain and one up it again: wood on a course that no path below the limit passes, down to it and on from
+    /// it, is part of no better plan and goes.
+    fn sift(&self, chains: &mut [Chain], limit: f64, stop: &dyn Fn() -> bool) -> Look {
+        let all_prices: f64 = self.price.iter().sum();
+        let loosest: Vec<f64> = chains
+            .iter()
+            .map(|chain| self.least(chain, &to_go(chain, &self.price)))
+            .collect();
+        let sum: f64 = loosest.iter().sum();
+        let (mut value, mut paths) = (-all_prices, Vec::new());
+        for (chain, loosest) in chains.iter_mut().zip(&loosest) {
+            let elsewhere = sum - loosest - all_prices;
+            let limit = limit - elsewhere;
+            let mut down = Labels::default();
+            match down.pass(
+                chain,
+                &self.terms(),
+                &to_go(chain, &self.price),
+                limit,
+                stop,
+            ) {
+                Passed::Path(cost, path) => {
+                    value += cost;
+                    paths.push(path);
+                }
+                Passed::AboveLimit => return Look::AboveLimit,
+                Passed::Stopped => return Look::Stopped,
+            }
+            let (down, back) = (down.so_far(), chain.reversed());
+            // What is certain on the way up: the paths that came down to each node.
+            let mut to_go_up: Vec<Vec<f64>> = down.clone();
+            for (link, to_go) in chain.links.iter().zip(&mut to_go_up) {
+                for (node, to_go) in link.nodes.iter().zip(to_go) {
+                    *to_go -= node.cost + prices(node.wood, &self.price);
+                }
+            }
+            to_go_up.reverse();
+            let mut up = Labels::default();
+            if let Passed::Stopped = up.pass(&back, &self.terms(), &to_go_up, limit, stop) {
+                return Look::Stopped;
+            }
+            let mut up = up.so_far();
+            up.reverse();
+            // No path up to a node below the limit, with the best way down to it: that node is done with.
+            let gone: Vec<Vec<bool>> = up
+                .iter()
+                .map(|link| link.iter().map(|cost| cost.is_infinite()).collect())
+                .collect();
+            if gone.iter().any(|link| link.iter().all(|gone| *gone)) {
+                return Look::AboveLimit;
+            }
+            chain.drop_nodes(self.problem, &gone);
+        }
+        Look::Bound(value, paths)
+    }
+
+    fn terms(&self) -> Terms<'_> {
+        Terms {
+            price: &self.price,
+            memory: &self.memory,
+        }
     }
 
     fn least(&self, chain: &Chain, rest: &[Vec<f64>]) -> f64 {
@@ -231,9 +335,9 @@ impl<'a> Prover<'a> {
         path
     }
 
-    fn reprice(&mut self, paths: &[Vec<usize>], by: f64) {
+    fn reprice(&mut self, chains: &[Chain], paths: &[Vec<usize>], by: f64) {
         let mut slope = vec![-1.0; self.price.len()];
-        for (chain, path) in self.chains.iter().zip(paths) {
+        for (chain, path) in chains.iter().zip(paths) {
             for (link, &at) in chain.links.iter().zip(path) {
                 let used = link.nodes[at]
                     .wood
@@ -242,37 +346,32 @@ impl<'a> Prover<'a> {
                 used.for_each(|strip| slope[strip as usize] += 1.0);
             }
         }
-        let moves = |(price, slope): &(f64, f64)| *price > 0.0 || *slope > 0.0;
         let square: f64 = self
             .price
             .iter()
-            .copied()
-            .zip(slope.iter().copied())
-            .filter(moves)
+            .zip(&slope)
+            .filter(|(price, slope)| **price > 0.0 || **slope > 0.0)
             .map(|(_, slope)| slope * slope)
             .sum();
         if square > 0.0 {
             let step = by / square;
-            self.price
-                .iter_mut()
-                .zip(&slope)
-                .for_each(|(price, slope)| *price = (*price + step * slope).max(0.0));
+            for (price, slope) in self.price.iter_mut().zip(&slope) {
+                *price = (*price + step * slope).max(0.0);
+            }
         }
     }
 
     /// Where a path comes back to a strip, everything on the way learns to remember it. `false` where there was nothing to learn.
-    fn remember(&mut self, paths: &[Vec<usize>]) -> bool {
+    fn remember(&mut self, chains: &[Chain], paths: &[Vec<usize>]) -> bool {
         let mut learned = false;
-        for (chain, path) in self.chains.iter().zip(paths) {
+        for (chain, path) in chains.iter().zip(paths) {
             let wood = |l: usize| chain.links[l].nodes[path[l]].wood;
             for l in 0..path.len() {
                 for strip in wood(l).into_iter().filter(|&strip| strip != NONE) {
                     let Some(back) = (l + 1..path.len()).find(|&m| wood(m).contains(&strip)) else {
                         continue;
                     };
-                    let between = (l + 1..back)
-                        .flat_map(wood)
-                        .filter(|&on_the_way| on_the_way != NONE);
+                    let between = (l + 1..back).flat_map(wood).filter(|&way| way != NONE);
                     for on_the_way in between {
                         let memory = &mut self.memory[on_the_way as usize];
                         if memory.count() < LONGEST_MEMORY && !Bits::of([strip]).within(memory) {
@@ -287,39 +386,17 @@ impl<'a> Prover<'a> {
     }
 }
 
-/// Drops the nodes that no path below the limit came to; gives back the path by its new numbers.
-fn drop_nodes(
-    problem: &Problem,
-    chain: &mut Chain,
-    labels: &Labels,
-    path: Vec<usize>,
-) -> Vec<usize> {
-    let reached: Vec<Vec<bool>> = chain
-        .links
-        .iter()
-        .enumerate()
-        .map(|(l, link)| {
-            (0..link.nodes.len())
-                .map(|i| labels.reached(l, i))
-                .collect()
-        })
-        .collect();
-    let gone = |reached: &Vec<bool>| reached.iter().filter(|reached| !**reached).count();
-    if reached
-        .iter()
-        .all(|reached| gone(reached) * 8 < reached.len())
-    {
-        return path;
+/// Whether a pair is among the first that one would think of.
+fn is_likely(problem: &Problem, wood: [u32; 2]) -> bool {
+    let [a, b] = wood;
+    if a == NONE || b == NONE {
+        return true;
     }
-    let renumbered = path
-        .iter()
-        .zip(&reached)
-        .map(|(&at, reached)| reached[..at].iter().filter(|r| **r).count())
-        .collect();
-    for (link, reached) in chain.links.iter_mut().zip(&reached) {
-        let mut keep = reached.iter();
-        link.nodes.retain(|_| keep.next().copied().unwrap_or(true));
-    }
-    chain.price_seams(problem);
-    renumbered
+    let first = |a: u32, b: u32| {
+        problem.mates[a as usize]
+            .iter()
+            .take(LIKELY_MATES)
+            .any(|&mate| mate == b)
+    };
+    first(a, b) || first(b, a)
 }
