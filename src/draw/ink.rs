@@ -6,7 +6,7 @@ use crate::units::Colour;
 /// The sheet: an unbleached paper, so that pale wood does not vanish in it.
 pub const PAPER: Ink = Ink([247, 244, 236]);
 /// Words and strong lines.
-pub const PENCIL: Ink = Ink([33, 31, 28]);
+pub const PENCIL: Ink = Ink([19, 18, 16]);
 /// Words and lines that should stay in the background.
 pub const SOFT: Ink = Ink([105, 98, 88]);
 /// Lines that only guide the eye.
@@ -14,7 +14,7 @@ pub const FAINT: Ink = Ink([196, 188, 173]);
 /// Lines between strips.
 pub const SEAM: Ink = Ink([74, 60, 46]);
 /// Words on dark wood.
-pub const CHALK: Ink = Ink([255, 254, 250]);
+pub const CHALK: Ink = Ink([255, 255, 255]);
 /// An addition to the mark of port, never the only difference.
 pub const RED: Ink = Ink([156, 52, 40]);
 /// An addition to the mark of starboard, never the only difference.

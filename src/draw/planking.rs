@@ -2,7 +2,7 @@
 
 use super::fit::{cut_off, width};
 use super::ruler::{Figures, ruler};
-use super::scene::{Group, Item, Line, Outline, Rect, Scene, Set, Shape, Stroke, Text, Weight};
+use super::scene::{Group, Item, Line, Outline, Scene, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{Band, MARGIN, Row, Sheet, WIDTH};
 use super::{ink, legend, marks, pieces, zones};
 use crate::check::{SeamFigure, Verdict};
@@ -19,9 +19,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     let filled = pieces::filled(job, plan, &sheet);
     let joints: Vec<zones::Spans> = filled.iter().map(pieces::Filled::joints).collect();
     let zones = zones::zones(job, &sheet, &joints);
-    let page = Rect::between(0.0, 0.0, WIDTH, sheet.height);
-    let mut items = vec![Shape::filled(page.outline(), ink::PAPER)];
-    items.push(heading(job, plan, verdict, &sheet));
+    let mut items = vec![heading(job, plan, verdict, &sheet)];
     items.push(ruler(&sheet, job.unit, sheet.span.0 - 4.0, Figures::Above));
     items.push(ruler(&sheet, job.unit, sheet.span.1 + 4.0, Figures::Below));
     items.push(centreline(job, &sheet));
@@ -53,6 +51,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         title: format!("Planking of {}", job.name),
         width: WIDTH,
         height: sheet.height,
+        paper: ink::PAPER,
         items,
     }
 }

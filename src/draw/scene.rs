@@ -18,6 +18,8 @@ pub struct Scene {
     pub width: f64,
     /// Height of the paper.
     pub height: f64,
+    /// The colour of the paper, for a screen: whoever prints brings paper of their own.
+    pub paper: Ink,
     /// What is on it.
     pub items: Vec<Item>,
 }

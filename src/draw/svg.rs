@@ -15,8 +15,11 @@ pub fn write(scene: &Scene) -> String {
     let (w, h) = (number(scene.width), number(scene.height));
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" \
-         font-family=\"{TYPEFACES}\">\n<title>{}</title>\n",
-        escaped(&scene.title)
+         font-family=\"{TYPEFACES}\">\n<title>{}</title>\n\
+         <style>@media print {{ .paper {{ display: none }} }}</style>\n\
+         <rect class=\"paper\" width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+        escaped(&scene.title),
+        hex(scene.paper)
     );
     for item in &scene.items {
         put(&mut out, item);

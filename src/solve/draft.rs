@@ -55,11 +55,6 @@ impl<'s, 'p> Draft<'s, 'p> {
         self.change.push((row, kept));
     }
 
-    /// Whether the course is part of the draft.
-    pub fn touches(&self, row: usize) -> bool {
-        self.open.contains(&row)
-    }
-
     /// The neighbours of a course, as they would be.
     pub fn neighbours(&self, row: usize) -> [&[Part]; 2] {
         self.state.neighbours(row, &self.change)
@@ -150,11 +145,6 @@ impl<'s, 'p> Draft<'s, 'p> {
             }
             None => false,
         }
-    }
-
-    /// The cost of the draft against the state.
-    pub fn price(&self) -> f64 {
-        self.state.price(&self.change)
     }
 
     /// The change, ready to be made.

@@ -8,6 +8,7 @@
 
 mod anneal;
 mod asked;
+pub mod bound;
 mod draft;
 pub mod exact;
 mod fill;
@@ -16,6 +17,7 @@ mod packed;
 mod price;
 pub mod problem;
 mod profile;
+mod proof;
 mod rack;
 pub mod search;
 mod seat;

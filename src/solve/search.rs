@@ -7,6 +7,7 @@ use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
 use super::problem::Problem;
+use super::proof::Proof;
 use super::start::{Order, construct};
 use super::state::State;
 use super::{shortage, written};
@@ -60,6 +61,7 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         .collect();
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
+    let mut proof = Proof::new(problem);
     let (mut round, mut since) = (0, 0);
     let ended = loop {
         if problem.woods.is_empty() || problem.rows.is_empty() {
@@ -73,6 +75,9 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         }
         if out_of_time() {
             break Ended::Seconds;
+        }
+        if proof.is_closed(&best) {
+            break Ended::Proven;
         }
         if asked.rounds.is_none() && asked.seconds.is_none() && since >= PATIENCE {
             break Ended::Stalled;
@@ -91,8 +96,9 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             best = found.best.clone();
             since = 0;
         }
+        proof.advance(&best, covered(problem, &best), &stop);
         share(problem, &mut starts, &best, round);
-        watch.progress(&progress(problem, &best, round, asked));
+        watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
     let mut state = State::bare(problem);
     best.restore(&mut state);
@@ -102,8 +108,8 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         cost: state.terms(),
         plan,
         rounds: round,
-        bound: None,
-        bound_reason: "no bound was worked out".to_string(),
+        bound: proof.bound,
+        bound_reason: proof.reason,
         ended,
     }
 }
@@ -142,10 +148,17 @@ fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
     leader
 }
 
-/// Whether a start keeps looking elsewhere rather than refining: half of them, on jobs small enough to look elsewhere in a
-/// reasonable time.
+fn covered(problem: &Problem, best: &Best) -> bool {
+    best.timber.len() == problem.rows.len() && best.timber.iter().all(|timber| !timber.is_empty())
+}
+
+/// Whether a start keeps looking elsewhere rather than refining: more of them the smaller the job.
 fn explores(problem: &Problem, start: usize) -> bool {
-    start >= STARTS / 2 && problem.rows.len() <= 60
+    match problem.rows.len() {
+        0..=12 => start >= STARTS / 2,
+        13..=60 => start + 1 == STARTS,
+        _ => false,
+    }
 }
 
 /// The starts that refine begin the next round from the best plan, every other time from their own best; explorers go on from
@@ -170,15 +183,26 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f6
         round if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
         round => [0.05, 0.1, 0.03][round % 3],
     };
+    let small = if problem.rows.len() <= 12 {
+        40_000
+    } else {
+        8_000
+    };
     Cooling {
-        tries: (rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + 40000,
+        tries: (rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + small,
         hot: (hot * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,
     }
 }
 
-fn progress(problem: &Problem, best: &Best, round: u64, asked: &Asked) -> Progress {
+fn progress(
+    problem: &Problem,
+    best: &Best,
+    round: u64,
+    asked: &Asked,
+    bound: Option<f64>,
+) -> Progress {
     let open = best
         .timber
         .iter()
@@ -191,6 +215,6 @@ fn progress(problem: &Problem, best: &Best, round: u64, asked: &Asked) -> Progre
         of: asked.rounds,
         uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
         cost: state.cost(),
-        bound: None,
+        bound,
     }
 }

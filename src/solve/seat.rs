@@ -40,10 +40,8 @@ impl Seating<'_> {
             return self.best_cut(row, &part, &[0, 1], ends, &room, before, after);
         }
         // Foster mates: each side has cuts and an end of its own.
-        for side in 0..2 {
-            let room = self
-                .rack
-                .room(self.problem, wood[side], self.open, self.besides);
+        for (side, strip) in wood.into_iter().enumerate() {
+            let room = self.rack.room(self.problem, strip, self.open, self.besides);
             part = self.best_cut(row, &part, &[side], ends, &room, before, after)?;
         }
         Some(part)

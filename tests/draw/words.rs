@@ -3,6 +3,7 @@
 use twinstrake::hull::{CourseId, Toward};
 use twinstrake::job::Job;
 use twinstrake::plan::{Edge, Plan};
+use twinstrake::units::S;
 
 use super::common::{Cut, boat, complete, lay_course, naive};
 use super::reader::{Group, Words, groups, span};
@@ -102,9 +103,39 @@ fn a_name_that_has_no_room_is_left_out_and_still_told_to_the_pointer() {
     );
 }
 
+/// A joint lies in the middle course just where the name of the zone would stand, and another piece begins there.
+fn joint_under_a_name() -> (Job, Plan) {
+    let job = boat()
+        .panel("topside", Toward::Keel)
+        .courses(3, 0.0, 4000.0)
+        .show(0.0, 2500.0, 2.0)
+        .keep_clear("mast", 1000.0, 1500.0)
+        .board("oak", 8, 4800.0, 2)
+        .build();
+    let whole = |course: usize, one: &str, other: &str| {
+        lay_course(
+            &job,
+            CourseId(course),
+            &[],
+            &[Cut::pair(&job, one, other, 0.0)],
+        )
+    };
+    let joined = [
+        Cut::pair(&job, "oak-03", "oak-04", 0.0),
+        Cut::pair(&job, "oak-05", "oak-06", 0.0),
+    ];
+    let rows = [
+        whole(0, "oak-01", "oak-02"),
+        lay_course(&job, CourseId(1), &[S::from_mm(2260.0)], &joined),
+        whole(2, "oak-07", "oak-08"),
+    ];
+    let plan = complete(&job, rows.concat());
+    (job, plan)
+}
+
 #[test]
 fn names_of_zones_hide_neither_names_of_strips_nor_joints() {
-    let (job, plan) = small_boat();
+    let (job, plan) = joint_under_a_name();
     let svg = drawn(&job, &plan);
     let plates: Vec<_> = groups(&svg, "zone-name");
     assert_eq!(plates.len(), 4, "mast and show zone, each on both sides");
@@ -124,6 +155,24 @@ fn names_of_zones_hide_neither_names_of_strips_nor_joints() {
             }
         }
     }
+    // The middle course is the one to be named, and its joint is in the way.
+    let rows = groups(&svg, "row");
+    let middle: Vec<f64> = rows
+        .iter()
+        .filter(|r| r.fact("course") == "2")
+        .map(|r| r.words[0].at.1)
+        .collect();
+    let named_there = |y: f64| {
+        plates
+            .iter()
+            .filter(|p| (p.words[0].at.1 - y).abs() < 1.0)
+            .count()
+    };
+    assert_eq!(
+        middle.into_iter().map(named_there).collect::<Vec<_>>(),
+        [1, 1],
+        "the mast's name alone"
+    );
     for piece in groups(&svg, "piece") {
         for scarf in &piece.lines {
             let middle = (

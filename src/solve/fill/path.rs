@@ -5,11 +5,11 @@ use super::super::price;
 use super::super::problem::NONE;
 use super::super::rack::longest;
 use super::offers::Appetite;
-use super::running::running_costs;
+use super::running::Along;
 use rand::{Rng, RngExt};
 
 /// Wood that is looked at closely. More makes each filling better and slower.
-const SHORTLIST: usize = 32;
+const SHORTLIST: usize = 24;
 /// Ways to have come to a place that a stretch may follow on from.
 const FOREMOST: usize = 8;
 
@@ -80,8 +80,8 @@ pub fn best(
     let problem = draft.problem();
     let r = &problem.rows[row];
     let (n, last) = (places.len(), places.len() - 1);
-    let running = running_costs(draft, row, places, offers, appetite.jitter, rng);
-    let (offers, running) = shortlist(offers, running, last);
+    let along = Along::new(draft, row, places);
+    let (offers, running) = shortlist(&along, offers, appetite.jitter, rng);
     let k = offers.len();
     let need = |i: usize, j: usize| {
         let ahead = if i == 0 {
@@ -132,6 +132,10 @@ pub fn best(
                         None => continue,
                     }
                 };
+                // Whatever comes after costs something too.
+                if best.is_some_and(|(least, ..)| so_far >= least) {
+                    continue;
+                }
                 for j in i + 1..n {
                     if need(i, j) > offers[o].room {
                         break;
@@ -185,20 +189,34 @@ fn retrace(
     stretches
 }
 
-/// The offers that would cost least along the whole course, with their running costs.
-fn shortlist(offers: &[Offer], running: Vec<Vec<f64>>, last: usize) -> (Vec<Offer>, Vec<Vec<f64>>) {
-    let mut all: Vec<(Offer, Vec<f64>)> = offers.iter().copied().zip(running).collect();
+/// The offers that would cost least along the whole course, and what each costs up to every place.
+///
+/// `jitter` is how far the costs of each offer are shaken, as a part of them.
+fn shortlist(
+    along: &Along,
+    offers: &[Offer],
+    jitter: f64,
+    rng: &mut impl Rng,
+) -> (Vec<Offer>, Vec<Vec<f64>>) {
+    let mut all: Vec<(f64, f64, Offer, Vec<f64>)> = offers
+        .iter()
+        .map(|offer| {
+            let rates = along.rates(offer.wood);
+            let shaken = 1.0 + jitter * (rng.random::<f64>() - 0.5);
+            (shaken * along.whole(&rates), shaken, *offer, rates)
+        })
+        .collect();
     if all.len() > SHORTLIST {
-        let by_cost = |a: &(Offer, Vec<f64>), b: &(Offer, Vec<f64>)| {
-            a.1[last]
-                .total_cmp(&b.1[last])
-                .then((a.0.wood, a.0.room).cmp(&(b.0.wood, b.0.room)))
-        };
-        all.select_nth_unstable_by(SHORTLIST, by_cost);
+        all.select_nth_unstable_by(SHORTLIST, |a, b| {
+            a.0.total_cmp(&b.0)
+                .then((a.2.wood, a.2.room).cmp(&(b.2.wood, b.2.room)))
+        });
         all.truncate(SHORTLIST);
-        all.sort_unstable_by_key(|(offer, _)| (offer.wood, offer.room));
+        all.sort_unstable_by_key(|(_, _, offer, _)| (offer.wood, offer.room));
     }
-    all.into_iter().unzip()
+    all.into_iter()
+        .map(|(_, shaken, offer, rates)| (offer, along.running(&rates, shaken)))
+        .unzip()
 }
 
 /// The cheapest ways to have reached a place: cost, and the offer that came last.

@@ -1,0 +1,62 @@
+//! How good the best plan is known to be, round by round.
+
+use super::anneal::Best;
+use super::bound::{Prover, no_bound_for};
+use super::problem::Problem;
+
+/// A gap below this part of the cost counts as none. Why: sums of many terms differ in their last digits.
+const CLOSED: f64 = 1e-6;
+
+/// The proof under way.
+pub struct Proof<'a> {
+    /// The bound so far. Unit: ΔE00·metre.
+    pub bound: Option<f64>,
+    /// How it was found, or why there is none.
+    pub reason: String,
+    prover: Option<Prover<'a>>,
+    /// What the plan cost that the bound was last held against.
+    held_against: f64,
+}
+
+impl<'a> Proof<'a> {
+    /// Nothing proven yet.
+    pub fn new(problem: &'a Problem) -> Proof<'a> {
+        let (prover, reason) = match no_bound_for(problem) {
+            Some(reason) => (None, reason),
+            None => match Prover::new(problem) {
+                Some(prover) => (
+                    Some(prover),
+                    "a course is open, and a bound holds only for plans that cover all",
+                ),
+                None => (None, "the job is too large for the bound"),
+            },
+        };
+        Proof {
+            bound: None,
+            reason: reason.to_string(),
+            prover,
+            held_against: f64::INFINITY,
+        }
+    }
+
+    /// Works on the bound, when the plan has not been held against it yet.
+    pub fn advance(&mut self, best: &Best, covered: bool, stop: &dyn Fn() -> bool) {
+        if !covered || self.is_closed(best) || self.held_against <= best.worth {
+            return;
+        }
+        let Some(prover) = &mut self.prover else {
+            return;
+        };
+        self.bound = Some(prover.prove(best.worth, stop));
+        self.held_against = best.worth;
+        self.reason =
+            "prices on the use of each strip, with paths that remember the strips they took"
+                .to_string();
+    }
+
+    /// Whether the plan is proven to be the best there is.
+    pub fn is_closed(&self, best: &Best) -> bool {
+        self.bound
+            .is_some_and(|bound| bound >= best.worth - CLOSED * best.worth.abs())
+    }
+}
