@@ -22,8 +22,8 @@ impl Bar {
         };
         let bar = ProgressBar::with_draw_target(rounds, target);
         let template = match rounds {
-            Some(_) => "Laying [{bar:20}] {elapsed}  {msg}",
-            None => "Laying {spinner} {elapsed}  {msg}",
+            Some(_) => "Laying [{bar:16}] {elapsed}  {wide_msg}",
+            None => "Laying {spinner} {elapsed}  {wide_msg}",
         };
         // The templates are ours: were one wrong, the usual look would do.
         if let Ok(style) = ProgressStyle::with_template(template) {

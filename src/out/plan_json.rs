@@ -11,6 +11,10 @@ const FILE: &str = "out/plan.json";
 /// The version of the format. Raised where an old reader would go wrong.
 const FORMAT: u32 = 1;
 
+/// A gap below this part of the total counts as none. Why: bound and total are summed in different orders, and the
+/// checker lets two reckonings of one cost differ by as much.
+const CLOSED: f64 = 1e-6;
+
 /// How the plan was made, as told in plan.json.
 #[derive(Clone, Copy, Debug)]
 pub struct Made<'a> {
@@ -40,12 +44,11 @@ impl Made<'_> {
     }
 }
 
-/// How far a total is above a bound, as a part of the bound.
+/// How far a total is above a bound, as a part of the bound; nothing where they differ by a millionth or less.
 pub fn gap(total: f64, bound: Option<f64>) -> Option<f64> {
     let bound = bound?;
     let above = (total - bound).max(0.0);
-    // Below a billionth the difference is how sums round.
-    if above <= 1e-9 * total.abs().max(1.0) {
+    if above <= CLOSED * total.abs().max(1.0) {
         Some(0.0)
     } else if bound > 0.0 {
         Some(above / bound)

@@ -158,6 +158,8 @@ fn the_gap_is_told_in_parts_of_the_bound() {
     assert_eq!(gap(100.0, Some(100.0)), Some(0.0));
     // The bound and the total are summed in another order.
     assert_eq!(gap(100.0, Some(100.0 + 1e-12)), Some(0.0));
+    assert_eq!(gap(100.0 + 5e-5, Some(100.0)), Some(0.0));
+    assert!(gap(100.0 + 5e-3, Some(100.0)).unwrap() > 0.0);
     assert_eq!(gap(0.0, Some(0.0)), Some(0.0));
     assert_eq!(gap(3.0, Some(0.0)), None);
     assert_eq!(gap(3.0, None), None);
