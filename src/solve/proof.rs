@@ -47,11 +47,21 @@ impl<'a> Proof<'a> {
         let Some(prover) = &mut self.prover else {
             return;
         };
-        self.bound = Some(prover.prove(best.worth, stop));
+        let bound = prover.prove(best.worth, stop);
+        if bound <= 0.0 {
+            self.reason = "the time was up before a bound was found".to_string();
+            return;
+        }
+        self.bound = Some(bound);
         self.held_against = best.worth;
         self.reason =
             "prices on the use of each strip, with paths that remember the strips they took"
                 .to_string();
+    }
+
+    /// Whether working on the bound takes so little that it may be done after every round.
+    pub fn is_quick(&self) -> bool {
+        self.prover.as_ref().is_some_and(Prover::is_quick)
     }
 
     /// Whether the plan is proven to be the best there is.

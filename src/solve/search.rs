@@ -21,6 +21,8 @@ use std::time::{Duration, Instant};
 const STARTS: usize = 4;
 /// Rounds without a better plan after which the search gives up.
 const PATIENCE: u64 = 3;
+/// How many times longer the first cooling is than those after it: it settles which boards go where.
+const FIRST: u64 = 8;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
@@ -96,10 +98,17 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             best = found.best.clone();
             since = 0;
         }
-        proof.advance(&best, covered(problem, &best), &stop);
+        if proof.is_quick() {
+            proof.advance(&best, covered(problem, &best), &stop);
+        }
         share(problem, &mut starts, &best, round);
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
+    let mut ended = ended;
+    proof.advance(&best, covered(problem, &best), &stop);
+    if proof.is_closed(&best) {
+        ended = Ended::Proven;
+    }
     let mut state = State::bare(problem);
     best.restore(&mut state);
     let plan = written::plan(job, &state);
@@ -179,7 +188,7 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f6
     let rows = problem.rows.len() as f64;
     let a_course = (worth % 1e5) / rows.max(1.0);
     let hot = match round as usize {
-        0 => 0.2,
+        0 => 0.4,
         round if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
         round => [0.05, 0.1, 0.03][round % 3],
     };
@@ -189,7 +198,8 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f6
         8_000
     };
     Cooling {
-        tries: (rows * if jointed { 1000.0 } else { 4000.0 }) as u64 + small,
+        tries: ((rows * if jointed { 500.0 } else { 4000.0 }) as u64 + small)
+            * if round == 0 { FIRST } else { 1 },
         hot: (hot * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,

@@ -11,7 +11,7 @@ use crate::solve::timber::Part;
 #[derive(Clone, Copy, Debug)]
 pub struct Node {
     /// The strips, port first. Both [`NONE`] for any two strips of different boards: those are looked at as one, with
-    /// seams that cost nothing.
+    /// the least seams that any of them could have.
     pub wood: [u32; 2],
     /// Match and thrift.
     pub cost: f64,
@@ -56,6 +56,7 @@ impl Chain {
 
     /// Works out what every seam costs at least. To be called again when nodes were dropped.
     pub fn price_seams(&mut self, problem: &Problem) {
+        let strange = Strange::new(problem);
         for i in 0..self.links.len().saturating_sub(1) {
             let (one, next) = (&self.links[i], &self.links[i + 1]);
             let met = problem.rows[one.row]
@@ -67,7 +68,7 @@ impl Chain {
                 seams.extend(
                     next.nodes
                         .iter()
-                        .map(|q| met * seam_rate(problem, one, p, next, q)),
+                        .map(|q| met * seam_rate(problem, &strange, one, p, next, q)),
                 );
             }
             self.links[i].seams = seams;
@@ -164,10 +165,57 @@ fn link(problem: &Problem, row: usize) -> Link {
     }
 }
 
+/// For each strip, what a metre of seam beside any other strip costs at least: of its own board, and of another.
+struct Strange {
+    own: Vec<f64>,
+    other: Vec<f64>,
+}
+
+impl Strange {
+    fn new(problem: &Problem) -> Strange {
+        let strips = 0..problem.woods.len() as u32;
+        let least = |a: u32, own: bool| {
+            let others = strips
+                .clone()
+                .filter(|&b| b != a && problem.one_board(a, b) == own);
+            others
+                .map(|b| problem.seam_rate(a, b))
+                .fold(f64::INFINITY, f64::min)
+        };
+        Strange {
+            own: strips.clone().map(|a| least(a, true)).collect(),
+            other: strips.clone().map(|a| least(a, false)).collect(),
+        }
+    }
+
+    /// A metre of seam between this wood and two strips of different boards.
+    fn beside(&self, wood: [u32; 2]) -> f64 {
+        let own = |strip: u32| self.own[strip as usize];
+        let other = |strip: u32| self.other[strip as usize];
+        match wood {
+            // Two such pairs after each other: nothing is known of either.
+            [NONE, _] => 0.0,
+            [p, NONE] => own(p).min(other(p)) + other(p),
+            // At most one of the two can be of the board that both of these are of.
+            [p, q] => (own(p).min(other(p)) + other(q)).min(other(p) + own(q).min(other(q))),
+        }
+    }
+}
+
 /// What a metre of seam costs at least, whatever the cuts.
-fn seam_rate(problem: &Problem, one: &Link, p: &Node, next: &Link, q: &Node) -> f64 {
-    if p.wood[0] == NONE || q.wood[0] == NONE {
-        return 0.0;
+fn seam_rate(
+    problem: &Problem,
+    strange: &Strange,
+    one: &Link,
+    p: &Node,
+    next: &Link,
+    q: &Node,
+) -> f64 {
+    if q.wood[0] == NONE {
+        return strange.beside(p.wood);
+    }
+    if p.wood[0] == NONE {
+        return strange.beside(q.wood);
     }
     let side = |&(i, j): &(usize, usize)| {
         let (a, b) = (p.wood[i], q.wood[j]);

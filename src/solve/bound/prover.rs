@@ -8,19 +8,24 @@ use crate::solve::problem::{NONE, Problem};
 /// Strips on either side in the board that are remembered from the outset. Fewer: weaker bounds at first; more: slower passes.
 const NEAR_IN_BOARD: i64 = 4;
 /// Most strips that the memory of one strip grows to.
-const LONGEST_MEMORY: u32 = 24;
+const LONGEST_MEMORY: u32 = 20;
 /// Price rounds over likely wood: without memory, to find rough prices cheaply, and with it.
 const LOOSE_ROUNDS: usize = 20;
-const LIKELY_ROUNDS: usize = 120;
+const LIKELY_ROUNDS: usize = 50;
 /// Price rounds over all wood that is left, and how often the wood is sifted meanwhile.
-const ROUNDS: usize = 160;
+const ROUNDS: usize = 60;
 const SIFT: usize = 20;
+/// Wood is sifted only where the bound is within this part of the plan's cost.
+const WORTH_SIFTING: f64 = 0.07;
+/// Memories grow only while the bound is within this part of the plan's cost: further off, each pass would take too long
+/// for what it gains.
+const WORTH_REMEMBERING: f64 = 0.06;
 /// Rounds without a better bound after which the step is halved.
 const PATIENCE: usize = 5;
 /// Mates of a strip that count as likely.
 const LIKELY_MATES: usize = 2;
 /// More seams than this are not written out. Unit: seams, 8 bytes each.
-const MOST_SEAMS: usize = 40_000_000;
+const MOST_SEAMS: usize = 8_000_000;
 
 /// Why there is no bound for a problem, or `None` where there is one.
 pub fn no_bound_for(problem: &Problem) -> Option<&'static str> {
@@ -107,6 +112,18 @@ impl<'a> Prover<'a> {
         })
     }
 
+    /// Whether a proof takes next to no time.
+    pub fn is_quick(&self) -> bool {
+        let nodes = |chain: &Chain| {
+            chain
+                .links
+                .iter()
+                .map(|link| link.nodes.len())
+                .sum::<usize>()
+        };
+        self.chains.iter().map(nodes).sum::<usize>() < 1000
+    }
+
     /// A bound that no plan covering every course can cost less than, or `cost` itself where no plan costs less than that.
     ///
     /// `cost` must be the cost of a plan that covers every course.
@@ -122,8 +139,15 @@ impl<'a> Prover<'a> {
                 .map(|chain| chain.only(problem, |node| is_likely(problem, node.wood)))
                 .collect();
             self.climb(&mut likely, limit, 0, LOOSE_ROUNDS, stop);
-            self.climb(&mut likely, limit, LOOSE_ROUNDS, LIKELY_ROUNDS, stop);
+            let likely_bound = self.climb(&mut likely, limit, LOOSE_ROUNDS, LIKELY_ROUNDS, stop);
             self.rehearsed = true;
+            if limit - likely_bound > WORTH_SIFTING * limit {
+                // Too far off for wood to drop out: one look at all of it makes the prices a bound, and more would not pay.
+                if let Look::Bound(value, _) = self.look(&self.chains, true, limit, stop) {
+                    self.best = self.best.max(value);
+                }
+                return self.best;
+            }
         }
         let mut chains = std::mem::take(&mut self.chains);
         for _ in 0..ROUNDS / SIFT {
@@ -178,8 +202,10 @@ impl<'a> Prover<'a> {
                     step *= 0.5;
                 }
             }
-            let learned =
-                with_memory && stale % PATIENCE == PATIENCE - 1 && self.remember(chains, &paths);
+            let learned = with_memory
+                && limit - value < WORTH_REMEMBERING * limit
+                && stale % PATIENCE == PATIENCE - 1
+                && self.remember(chains, &paths);
             if step < 1e-3 && !learned {
                 break;
             }

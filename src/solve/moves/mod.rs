@@ -12,6 +12,7 @@ mod recut;
 mod remate;
 mod reverse_run;
 mod slide_joint;
+mod swap_runs;
 mod turn;
 
 use super::draft::Draft;
@@ -37,6 +38,8 @@ pub enum Move {
     ReverseRun,
     /// A run of courses passes its wood on by one, with a spare at one end or round in a ring.
     PushRun,
+    /// Two runs of courses exchange their wood.
+    SwapRuns,
     /// A joint slides along its course.
     SlideJoint,
     /// Some courses are stripped and laid anew.
@@ -46,13 +49,14 @@ pub enum Move {
 }
 
 /// Every move.
-pub const ALL: [Move; 9] = [
+pub const ALL: [Move; 10] = [
     Move::Exchange,
     Move::Fetch,
     Move::Turn,
     Move::Remate,
     Move::ReverseRun,
     Move::PushRun,
+    Move::SwapRuns,
     Move::SlideJoint,
     Move::Recut,
     Move::Deal,
@@ -69,6 +73,7 @@ impl Move {
             Move::Remate => remate::propose(draft, dice),
             Move::ReverseRun => reverse_run::propose(draft, dice),
             Move::PushRun => push_run::propose(draft, dice),
+            Move::SwapRuns => swap_runs::propose(draft, dice),
             Move::SlideJoint => slide_joint::propose(draft, dice),
             Move::Recut => recut::propose(draft, dice),
             Move::Deal => deal::propose(draft, dice),
@@ -85,6 +90,7 @@ impl Move {
             (Move::Remate, _) => 60,
             (Move::ReverseRun, _) => 100,
             (Move::PushRun, _) => 100,
+            (Move::SwapRuns, _) => 60,
             (Move::SlideJoint, false) => 0,
             (Move::SlideJoint, true) => 200,
             (Move::Recut, false) => 4,

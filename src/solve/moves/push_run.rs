@@ -9,7 +9,7 @@ use crate::solve::state::Change;
 use rand::RngExt;
 
 /// Longest run that is pushed.
-const LONGEST: usize = 16;
+const LONGEST: usize = 24;
 
 /// A run is drawn, and the way it is pushed.
 pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
@@ -18,7 +18,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let mut woods: Vec<[u32; 2]> = parts.iter().map(|part| part.wood).collect();
     run.iter().for_each(|&row| draft.strip(row));
     if dice.random_bool(0.5) {
-        let by = dice.random_range(1..woods.len().clamp(2, 4));
+        let by = dice.random_range(1..woods.len());
         if dice.random_bool(0.5) {
             woods.rotate_left(by)
         } else {

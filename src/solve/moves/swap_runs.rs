@@ -1,0 +1,34 @@
+//! Two runs of courses exchange their wood, course for course: the way a whole board's worth moves to another part of the boat.
+
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::state::Change;
+use rand::RngExt;
+
+/// Longest run that is exchanged.
+const LONGEST: usize = 12;
+
+/// Two runs are drawn, in one panel or in two, and brought to one length; now and then one is laid in the opposite order.
+pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+    let mut one = pick::run(draft.state, LONGEST, dice)?;
+    let mut other = pick::run(draft.state, LONGEST, dice)?;
+    let length = one.len().min(other.len());
+    one.truncate(length);
+    other.truncate(length);
+    let mirrored = |row: usize| draft.problem().rows[row].mirrored;
+    if one.iter().any(|row| other.contains(row)) || mirrored(one[0]) != mirrored(other[0]) {
+        return None;
+    }
+    let rows: Vec<usize> = one.into_iter().chain(other).collect();
+    let parts: Vec<_> = rows.iter().map(|&row| draft.state.timber(row)[0]).collect();
+    let turned = [dice.random_bool(0.3), dice.random_bool(0.3)];
+    rows.iter().for_each(|&row| draft.strip(row));
+    for (i, &row) in rows.iter().enumerate() {
+        let (run, at) = (i / length, i % length);
+        let at = if turned[run] { length - 1 - at } else { at };
+        if !draft.put(row, &parts[i], parts[(1 - run) * length + at].wood) {
+            return None;
+        }
+    }
+    Some(draft.finish())
+}
