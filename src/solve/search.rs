@@ -20,7 +20,7 @@ use std::time::{Duration, Instant};
 /// Independent starts. More cover more ground in a round, at the price of fewer rounds.
 const STARTS: usize = 4;
 /// Rounds without a better plan after which the search gives up.
-const PATIENCE: u64 = 3;
+const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
 const FIRST: u64 = 8;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.

@@ -9,9 +9,9 @@ use super::running::Along;
 use rand::{Rng, RngExt};
 
 /// Wood that is looked at closely. More makes each filling better and slower.
-const SHORTLIST: usize = 24;
+const SHORTLIST: usize = 16;
 /// Ways to have come to a place that a stretch may follow on from.
-const FOREMOST: usize = 8;
+const FOREMOST: usize = 4;
 
 /// Some wood with one stretch of room on it.
 #[derive(Clone, Copy, Debug)]

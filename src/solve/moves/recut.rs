@@ -26,7 +26,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         alike: 6,
         random: 4,
         foster: usize::from(dice.random_bool(0.1)) * 4,
-        places: 20,
+        places: 12,
         joints_for_looks: 0.3,
         thrifty: if was_open || dice.random_bool(0.2) {
             dice.random_range(0.0..3.0)
