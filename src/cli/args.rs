@@ -40,7 +40,7 @@ pub(super) struct Lay {
     pub(super) rounds: Option<u64>,
 
     /// Search for so many seconds at most
-    #[arg(long, value_name = "S", value_parser = seconds)]
+    #[arg(long, value_name = "S", value_parser = seconds, allow_negative_numbers = true)]
     pub(super) seconds: Option<f64>,
 
     /// Work on so many processor cores [usually: all]; the plan does not depend on it

@@ -81,6 +81,13 @@ fn what_was_typed_wrong_is_told_before_anything_is_read() {
 }
 
 #[test]
+fn less_than_no_time_is_refused_as_a_time_and_not_as_a_switch() {
+    let ran = ran(twinstrake().args(["lay", "x", "--seconds", "-1"])).ended(2);
+    let mend = "write a number of seconds, as 30 or 2.5";
+    assert!(ran.stderr.contains(mend), "{}", ran.stderr);
+}
+
+#[test]
 fn checking_without_a_plan_says_to_lay_first() {
     let ran = Folder::small().run("check", &[]).ended(2);
     assert_eq!(

@@ -10,6 +10,7 @@ mod common;
 mod joints;
 mod mates;
 mod moved;
+mod nothing;
 mod seams;
 mod shows;
 

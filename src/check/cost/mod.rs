@@ -23,8 +23,8 @@ pub(super) fn reckon(rows: &Rows) -> Verdict {
     Verdict {
         breaches: Vec::new(),
         cost: Cost {
-            seam: seams.iter().map(|seam| seam.cost).sum(),
-            matching: matches.iter().map(|pair| pair.cost).sum(),
+            seam: added_up(seams.iter().map(|seam| seam.cost)),
+            matching: added_up(matches.iter().map(|pair| pair.cost)),
             joint: joint_cost,
             thrift: weights.cut * strips.len() as f64,
             moved: weights.relabel * moved::pieces(rows) as f64,
@@ -34,6 +34,11 @@ pub(super) fn reckon(rows: &Rows) -> Verdict {
         joints,
         strips_cut: strips.len(),
     }
+}
+
+/// A sum that starts from a plain zero: the library's own sum of nothing is minus zero, and would be printed so.
+fn added_up(costs: impl Iterator<Item = f64>) -> f64 {
+    costs.fold(0.0, |sum, cost| sum + cost)
 }
 
 /// How far apart two strips lay in one board; a strip is no distance from itself, and a stray is a board of its own.
