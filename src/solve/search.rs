@@ -22,7 +22,7 @@ const STARTS: usize = 4;
 /// Rounds without a better plan after which the search gives up.
 const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
-const FIRST: u64 = 8;
+const FIRST: u64 = 5;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
