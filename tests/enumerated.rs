@@ -226,9 +226,19 @@ fn one_piece_job(seed: u64) -> Job {
 
 #[test]
 fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
+    let mut bounds = 0;
     for seed in 0..8 {
-        let job = one_piece_job(seed);
-        let mine = solved(&job, seed).cost.total();
+        let mut job = one_piece_job(seed);
+        job.rules.joints.most = 0;
+        let outcome = solved(&job, seed);
+        let mine = outcome.cost.total();
+        if let Some(bound) = outcome.bound {
+            assert!(
+                bound <= mine * (1.0 + 1e-6),
+                "seed {seed}: a bound of {bound} above the best plan, {mine}"
+            );
+            bounds += 1;
+        }
         let ways: Vec<Ways> = job
             .hull
             .courses()
@@ -237,6 +247,7 @@ fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
         let best = better(&job, &ways, mine - 1e-6);
         assert_eq!(best, None, "seed {seed}: the search found {mine}");
     }
+    assert!(bounds > 0, "no job had a bound");
 }
 
 /// Two courses of 2 m from short pairs: which pairs, and where the joint lies.
