@@ -147,6 +147,37 @@ impl<'s, 'p> Draft<'s, 'p> {
         }
     }
 
+    /// Lays what lay on some course on another, with its joints at the same distance from the bow end; `false` where the
+    /// other course has no place for them, or the wood is too short. With `turn`, mates change sides.
+    pub fn carry(&mut self, row: usize, timber: &[Part], turn: bool) -> bool {
+        let problem = self.problem();
+        let r = &problem.rows[row];
+        let mut from = 0;
+        for (i, part) in timber.iter().enumerate() {
+            let to = match timber.get(i + 1) {
+                None => r.length,
+                Some(next) => next.from + problem.half_scarf,
+            };
+            let joint = i + 1 < timber.len();
+            let allowed = |to: i64| {
+                r.joint_windows.iter().any(|(a, b)| *a <= to && to <= *b)
+                    && self.staggered(row, r.x(to))
+            };
+            if (joint && !allowed(to)) || (timber.len() > 1 && to - from < problem.shortest) {
+                return false;
+            }
+            let wood = match part.wood {
+                [port, starboard] if turn && starboard != NONE => [starboard, port],
+                wood => wood,
+            };
+            if !self.put(row, &Part::between(problem, row, from, to), wood) {
+                return false;
+            }
+            from = to;
+        }
+        true
+    }
+
     /// The change, ready to be made.
     pub fn finish(self) -> Change {
         self.change

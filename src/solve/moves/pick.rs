@@ -54,10 +54,10 @@ pub fn part_of(state: &State, row: usize, strip: u32) -> Option<usize> {
         .position(|part| part.wood.contains(&strip))
 }
 
-/// A run of laid courses that follow each other in one panel, all of one part and all mirrored or all centre.
+/// A run of laid courses that follow each other in one panel, all mirrored or all centre.
 pub fn run(state: &State, longest: usize, dice: &mut Dice) -> Option<Vec<usize>> {
     let mut row = laid(state, dice)?;
-    let fits = |row: usize| state.timber(row).len() == 1;
+    let fits = |row: usize| !state.timber(row).is_empty();
     let mirrored = state.problem.rows[row].mirrored;
     let want = dice.random_range(2..=longest.max(2));
     let mut run = Vec::with_capacity(want);

@@ -1,11 +1,12 @@
-//! A run of courses passes its wood on: round in a ring, or with a spare pair coming in at one end and one left over
-//! at the other.
+//! A run of courses passes its timber on: round in a ring, or with a spare pair coming in at one end and what lay at the
+//! other end left over.
 
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
 use crate::solve::rack::longest;
 use crate::solve::state::Change;
+use crate::solve::timber::{Part, Timber};
 use rand::RngExt;
 
 /// Longest run that is pushed.
@@ -14,55 +15,51 @@ const LONGEST: usize = 24;
 /// A run is drawn, and the way it is pushed.
 pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let run = pick::run(draft.state, LONGEST, dice)?;
-    let parts: Vec<_> = run.iter().map(|&row| draft.state.timber(row)[0]).collect();
-    let mut woods: Vec<[u32; 2]> = parts.iter().map(|part| part.wood).collect();
+    let mut timber: Vec<Timber> = run
+        .iter()
+        .map(|&row| draft.state.timber(row).clone())
+        .collect();
     run.iter().for_each(|&row| draft.strip(row));
     if dice.random_bool(0.5) {
-        let by = dice.random_range(1..woods.len());
-        if dice.random_bool(0.5) {
-            woods.rotate_left(by)
-        } else {
-            woods.rotate_right(by)
-        }
+        let by = dice.random_range(1..timber.len());
+        timber.rotate_left(by);
     } else {
         let inward = dice.random_bool(0.5);
-        let place = if inward { 0 } else { woods.len() - 1 };
-        let spare = spare(&draft, run[place], &parts[place], dice)?;
-        if inward {
-            woods.insert(0, spare);
-            woods.pop();
+        let (enters, leaves) = if inward {
+            (0, timber.len() - 1)
         } else {
-            woods.remove(0);
-            woods.push(spare);
-        }
+            (timber.len() - 1, 0)
+        };
+        let spare = spare(&draft, run[enters], &timber[enters][0], dice)?;
+        timber.remove(leaves);
+        timber.insert(enters, [spare].into_iter().collect());
     }
-    for ((row, part), wood) in run.iter().zip(&parts).zip(woods) {
-        if !draft.put(*row, part, wood) {
+    for (&row, timber) in run.iter().zip(&timber) {
+        if !draft.carry(row, timber, false) {
             return None;
         }
     }
     Some(draft.finish())
 }
 
-/// A pair with room that would look well beside the neighbours of a part.
-fn spare(
-    draft: &Draft,
-    row: usize,
-    part: &crate::solve::timber::Part,
-    dice: &mut Dice,
-) -> Option<[u32; 2]> {
-    let (strip, side) = pick::alike(draft.state, row, part, dice)?;
-    let enough = |wood| longest(&draft.room(wood)) >= part.length();
-    if part.wood[1] == NONE {
-        return enough([strip, NONE]).then_some([strip, NONE]);
-    }
-    let mate = draft.problem().mates[strip as usize]
-        .iter()
-        .copied()
-        .find(|&mate| enough([strip, mate]))?;
-    Some(if side == 0 {
-        [strip, mate]
+/// The whole course in one piece, of a pair with room that would look well beside the neighbours of what lies there.
+fn spare(draft: &Draft, row: usize, beside: &Part, dice: &mut Dice) -> Option<Part> {
+    let problem = draft.problem();
+    let (strip, side) = pick::alike(draft.state, row, beside, dice)?;
+    let whole = Part::between(problem, row, 0, problem.rows[row].length);
+    let enough = |wood| longest(&draft.room(wood)) >= whole.length();
+    let wood = if !problem.rows[row].mirrored {
+        enough([strip, NONE]).then_some([strip, NONE])?
     } else {
-        [mate, strip]
-    })
+        let mate = problem.mates[strip as usize]
+            .iter()
+            .copied()
+            .find(|&mate| enough([strip, mate]))?;
+        if side == 0 {
+            [strip, mate]
+        } else {
+            [mate, strip]
+        }
+    };
+    Some(Part { wood, ..whole })
 }

@@ -1,4 +1,4 @@
-//! A run of courses takes its wood in the opposite order.
+//! A run of courses takes its timber in the opposite order.
 
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
@@ -11,16 +11,15 @@ const LONGEST: usize = 24;
 /// A run is drawn and reversed; now and then its pairs change sides as well.
 pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let run = pick::run(draft.state, LONGEST, dice)?;
-    let parts: Vec<_> = run.iter().map(|&row| draft.state.timber(row)[0]).collect();
+    let timber: Vec<_> = run
+        .iter()
+        .map(|&row| draft.state.timber(row).clone())
+        .collect();
     let turn = dice.random_bool(0.1);
     run.iter().for_each(|&row| draft.strip(row));
-    for (i, &row) in run.iter().enumerate() {
-        let wood = parts[run.len() - 1 - i].wood;
-        if !draft.put(
-            row,
-            &parts[i],
-            if turn { pick::swapped(wood) } else { wood },
-        ) {
+    let all = run.iter().zip(timber.iter().rev());
+    for (&row, timber) in all {
+        if !draft.carry(row, timber, turn) {
             return None;
         }
     }

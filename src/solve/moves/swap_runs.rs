@@ -1,4 +1,4 @@
-//! Two runs of courses exchange their wood, course for course: the way a whole board's worth moves to another part of the boat.
+//! Two runs of courses exchange their timber, course for course: the way a whole board's worth moves to another part of the boat.
 
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
@@ -20,13 +20,16 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         return None;
     }
     let rows: Vec<usize> = one.into_iter().chain(other).collect();
-    let parts: Vec<_> = rows.iter().map(|&row| draft.state.timber(row)[0]).collect();
+    let timber: Vec<_> = rows
+        .iter()
+        .map(|&row| draft.state.timber(row).clone())
+        .collect();
     let turned = [dice.random_bool(0.3), dice.random_bool(0.3)];
     rows.iter().for_each(|&row| draft.strip(row));
     for (i, &row) in rows.iter().enumerate() {
         let (run, at) = (i / length, i % length);
         let at = if turned[run] { length - 1 - at } else { at };
-        if !draft.put(row, &parts[i], parts[(1 - run) * length + at].wood) {
+        if !draft.carry(row, &timber[(1 - run) * length + at], false) {
             return None;
         }
     }
