@@ -88,13 +88,13 @@ impl Move {
             (Move::Fetch, _) => 200,
             (Move::Turn, _) => 100,
             (Move::Remate, _) => 60,
-            (Move::ReverseRun, _) => 100,
-            (Move::PushRun, _) => 100,
-            (Move::SwapRuns, _) => 60,
+            (Move::ReverseRun, _) => 120,
+            (Move::PushRun, _) => 120,
+            (Move::SwapRuns, _) => 120,
             (Move::SlideJoint, false) => 0,
             (Move::SlideJoint, true) => 200,
             (Move::Recut, false) => 4,
-            (Move::Recut, true) => 80,
+            (Move::Recut, true) => 60,
             (Move::Deal, _) => 1,
         }
     }
