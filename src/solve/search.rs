@@ -187,22 +187,32 @@ fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
 fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f64) -> Cooling {
     let rows = problem.rows.len() as f64;
     let a_course = (worth % 1e5) / rows.max(1.0);
-    let hot = match round as usize {
-        0 => 0.4,
-        round if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
-        round => [0.05, 0.1, 0.03][round % 3],
-    };
-    let small = if problem.rows.len() <= 12 {
+    // A small job gets more tries a course: what it costs is nothing, and it should come out best.
+    let extra = if problem.rows.len() <= 12 {
         40_000
     } else {
         8_000
     };
+    let tries = (rows * if jointed { 500.0 } else { 4000.0 }) as u64 + extra;
     Cooling {
-        tries: ((rows * if jointed { 500.0 } else { 4000.0 }) as u64 + small)
-            * if round == 0 { FIRST } else { 1 },
-        hot: (hot * a_course).max(1e-3),
+        tries: tries * if round == 0 { FIRST } else { 1 },
+        hot: (heat(problem, jointed, start, round as usize) * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,
+    }
+}
+
+/// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is thrown over, and more time is needed to
+/// put it together again, which a large job does not get.
+fn heat(problem: &Problem, jointed: bool, start: usize, round: usize) -> f64 {
+    let large = problem.rows.len() > 100;
+    match round {
+        0 if large && jointed => 0.08,
+        0 if large => 0.2,
+        0 => 0.4,
+        _ if large && jointed => [0.02, 0.04, 0.01][round % 3],
+        _ if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
+        _ => [0.05, 0.1, 0.03][round % 3],
     }
 }
 
