@@ -13,5 +13,7 @@ mod bits;
 mod chain;
 mod labels;
 mod prover;
+mod scope;
 
-pub use prover::{Prover, no_bound_for};
+pub use prover::Prover;
+pub use scope::no_bound_for;

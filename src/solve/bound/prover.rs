@@ -1,6 +1,6 @@
 //! Prices up, prices down: the subgradient method on the prices of strips, with memories that grow and nodes that drop out.
 
-use super::bits::{Bits, MOST};
+use super::bits::Bits;
 use super::chain::Chain;
 use super::labels::{Labels, Passed, Terms, prices, to_go};
 use crate::solve::problem::{NONE, Problem};
@@ -27,37 +27,6 @@ const LIKELY_MATES: usize = 2;
 /// More seams than this are not written out. Unit: seams, 8 bytes each.
 const MOST_SEAMS: usize = 8_000_000;
 
-/// Why there is no bound for a problem, or `None` where there is one.
-pub fn no_bound_for(problem: &Problem) -> Option<&'static str> {
-    if problem.most > 0 && problem.rows.iter().any(|row| !row.joint_windows.is_empty()) {
-        return Some(
-            "courses may be joined from several pieces, for which no bound is worked out yet",
-        );
-    }
-    if problem.woods.len() > MOST {
-        return Some("there are more strips than the bound can remember");
-    }
-    if (0..problem.woods.len() as u32).any(|strip| serves_two(problem, strip)) {
-        return Some("a strip may serve several courses, for which no bound is worked out yet");
-    }
-    None
-}
-
-/// Whether two courses could be cut from one strip.
-fn serves_two(problem: &Problem, strip: u32) -> bool {
-    let mut lengths: Vec<i64> = problem.rows.iter().map(|row| row.one_piece()).collect();
-    lengths.sort_unstable();
-    let [short, other, ..] = lengths[..] else {
-        return false;
-    };
-    let clear = &problem.woods[strip as usize].clear;
-    let apart = clear.iter().filter(|(a, b)| b - a >= short).count() > 1;
-    apart
-        || clear
-            .iter()
-            .any(|(a, b)| b - a >= short + problem.saw + other)
-}
-
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {
     problem: &'a Problem,
@@ -80,7 +49,7 @@ enum Look {
 }
 
 impl<'a> Prover<'a> {
-    /// A prover for a problem for which [`no_bound_for`] has no objection; `None` where the problem is too large.
+    /// A prover for a problem for which [`super::no_bound_for`] has no objection; `None` where the problem is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
         let mut chains = Chain::all(problem);
         let seams: usize = chains

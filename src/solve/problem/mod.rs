@@ -1,0 +1,202 @@
+//! The job made dense and indexed for the search. Immutable: nothing in it knows what has been decided.
+//!
+//! Lengths here are whole nanometres (`i64`) along strips and skin, and millimetres (`f64`) along the boat, because
+//! the first are compared exactly and the second are only integrated over.
+
+mod row;
+mod wood;
+
+pub use row::Row;
+pub use wood::Wood;
+
+use super::profile::Profile;
+use crate::job::Job;
+use crate::plan::{BowEnd, Face};
+use crate::units::delta_e;
+use row::rows;
+use wood::{mates, named_sisters, woods};
+
+/// Stands for "no strip": the far side of a centre course.
+pub const NONE: u32 = u32::MAX;
+/// The whole problem.
+#[derive(Clone, Debug)]
+pub struct Problem {
+    /// Strips, by [`crate::stock::StripId`].
+    pub woods: Vec<Wood>,
+    /// Courses, by [`crate::hull::CourseId`].
+    pub rows: Vec<Row>,
+    /// Half a scarf. Unit: nm.
+    pub half_scarf: i64,
+    /// Least distance between joints of near courses. Unit: mm.
+    pub clear: f64,
+    /// Least nominal length of a piece. Unit: nm.
+    pub shortest: i64,
+    /// Most joints in a course.
+    pub most: usize,
+    /// Lost at a cross-cut. Unit: nm.
+    pub saw: i64,
+    /// The weights of the cost.
+    pub weights: crate::plan::Weights,
+    /// Pairs of one board, those that lay close first; `mates[a]` lists the partners of a.
+    pub mates: Vec<Vec<u32>>,
+    /// For each strip, the others that would look best beside it on one side, best first.
+    pub alike: Vec<Vec<u32>>,
+    differences: Vec<f64>,
+    sisters: Vec<u32>,
+}
+
+/// How many strips [`Problem::alike`] lists for each. Too few, and the search can't reach good plans but by luck; too
+/// many, and it tries hopeless ones.
+const ALIKE: usize = 32;
+
+impl Problem {
+    /// The problem that a job sets.
+    pub fn new(job: &Job) -> Problem {
+        let colour = |strip: usize| job.stock.strips[strip].colour;
+        Problem::with_differences(job, |a, b| delta_e(colour(a), colour(b)))
+    }
+
+    /// The same with colour differences of the caller's own, which must be symmetric: lets a problem with a known
+    /// answer from outside be set in the planner's terms.
+    pub fn with_differences(job: &Job, difference: impl Fn(usize, usize) -> f64) -> Problem {
+        let n = job.stock.strips.len();
+        let mut differences = vec![0.0; n * n];
+        for a in 0..n {
+            for b in 0..a {
+                let d = difference(a, b);
+                differences[a * n + b] = d;
+                differences[b * n + a] = d;
+            }
+        }
+        let woods = woods(&job.stock);
+        let rows = rows(job);
+        let rules = &job.rules;
+        let mut problem = Problem {
+            mates: mates(&job.stock, &woods),
+            sisters: named_sisters(&job.stock),
+            woods,
+            rows,
+            half_scarf: rules.half_scarf().nm(),
+            clear: rules.joints.clear.mm(),
+            shortest: rules.joints.shortest_piece.nm(),
+            most: rules.joints.most as usize,
+            saw: rules.allow.saw.nm(),
+            weights: job.weights,
+            alike: Vec::new(),
+            differences,
+        };
+        problem.alike = (0..n as u32).map(|a| problem.best_beside(a)).collect();
+        problem
+    }
+
+    /// The same problem with so many pairs of sisters more, all of one length and as like in colour as one could wish.
+    ///
+    /// Their strips follow the others, two by two. Unit of `length`: nm.
+    pub fn with_more_pairs(&self, pairs: usize, length: i64) -> Problem {
+        let (was, now) = (self.woods.len(), self.woods.len() + 2 * pairs);
+        let mut more = self.clone();
+        let first_board = self
+            .woods
+            .iter()
+            .map(|wood| wood.board + 1)
+            .max()
+            .unwrap_or(0);
+        for i in 0..2 * pairs {
+            let board = first_board + (i / 2) as u32;
+            more.woods.push(Wood {
+                board,
+                seq: (i % 2) as i64 + 1,
+                clear: vec![(0, length)],
+            });
+            more.mates.push(vec![(was + (i ^ 1)) as u32]);
+            more.alike.push(Vec::new());
+            more.sisters.push(NONE);
+        }
+        more.differences = vec![0.0; now * now];
+        for a in 0..was {
+            more.differences[a * now..a * now + was]
+                .copy_from_slice(&self.differences[a * was..(a + 1) * was]);
+        }
+        more
+    }
+
+    fn best_beside(&self, a: u32) -> Vec<u32> {
+        let mut others: Vec<u32> = (0..self.woods.len() as u32)
+            .filter(|&b| b != a && !self.woods[b as usize].clear.is_empty())
+            .collect();
+        let by_rate = |x: &u32, y: &u32| {
+            self.seam_rate(a, *x)
+                .total_cmp(&self.seam_rate(a, *y))
+                .then(x.cmp(y))
+        };
+        if others.len() > ALIKE {
+            others.select_nth_unstable_by(ALIKE, by_rate);
+            others.truncate(ALIKE);
+        }
+        others.sort_by(by_rate);
+        others
+    }
+
+    /// Colour difference of two strips. Unit: ΔE00.
+    #[inline]
+    pub fn difference(&self, a: u32, b: u32) -> f64 {
+        self.differences[a as usize * self.woods.len() + b as usize]
+    }
+
+    /// What a metre of seam between pieces of two strips costs at weight 1, register aside.
+    #[inline]
+    pub fn seam_rate(&self, a: u32, b: u32) -> f64 {
+        let (one, other) = (&self.woods[a as usize], &self.woods[b as usize]);
+        let w = &self.weights;
+        let step = if one.board == other.board {
+            w.board
+                .min(w.skip * ((one.seq - other.seq).abs() - 2).max(0) as f64)
+        } else {
+            w.board
+        };
+        self.difference(a, b) + step
+    }
+
+    /// Whether two strips come from one board.
+    #[inline]
+    pub fn one_board(&self, a: u32, b: u32) -> bool {
+        self.woods[a as usize].board == self.woods[b as usize].board
+    }
+
+    /// What a metre of two mates facing each other across the boat costs at weight 1.
+    pub fn match_rate(&self, a: u32, b: u32) -> f64 {
+        let w = &self.weights;
+        let foster = if !self.one_board(a, b) {
+            w.foster
+        } else if self.sisters[a as usize] == b || self.sisters[b as usize] == a {
+            0.0
+        } else {
+            let apart = (self.woods[a as usize].seq - self.woods[b as usize].seq).abs();
+            w.foster.min(w.skip * (apart - 1) as f64)
+        };
+        self.difference(a, b) + foster
+    }
+
+    /// The face that the port strip of a pair shows: in a pair of one board the lower seq shows its high face.
+    pub fn port_face(&self, port: u32, starboard: u32) -> Face {
+        let (p, s) = (&self.woods[port as usize], &self.woods[starboard as usize]);
+        if p.seq < s.seq { Face::High } else { Face::Low }
+    }
+
+    /// The ends that may point to the bow when this wood goes on this course: both, or the one that the edges dictate.
+    pub fn bow_ends(&self, row: usize, wood: [u32; 2]) -> &'static [BowEnd] {
+        match self.rows[row].locked {
+            Some(locked) if wood[1] != NONE && self.one_board(wood[0], wood[1]) => {
+                let end = match self.port_face(wood[0], wood[1]) {
+                    Face::High => locked[0],
+                    Face::Low => locked[1],
+                };
+                match end {
+                    BowEnd::Mark => &[BowEnd::Mark],
+                    BowEnd::Plain => &[BowEnd::Plain],
+                }
+            }
+            _ => &[BowEnd::Mark, BowEnd::Plain],
+        }
+    }
+}

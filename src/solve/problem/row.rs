@@ -1,0 +1,187 @@
+//! Courses as the search sees them.
+
+use super::Profile;
+use crate::hull::{Course, Kind, Side};
+use crate::job::Job;
+use crate::plan::{BowEnd, Edges, Face, Facing, next_edge_sign};
+use crate::units::{Length, S, X};
+
+/// A course as the search sees it.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// Whether it is laid on both sides.
+    pub mirrored: bool,
+    /// Its length on the skin. Unit: nm.
+    pub length: i64,
+    /// Allowances at bow and stern. Unit: nm.
+    pub allow: [i64; 2],
+    /// The neighbour toward the start line.
+    pub before: Option<usize>,
+    /// The neighbour toward the stop line.
+    pub after: Option<usize>,
+    /// Other courses of the panel whose joints must keep clear of this one's.
+    pub near: Vec<usize>,
+    /// Where a joint may lie, by zones and shortest piece alone. Unit: nm of skin. Empty where no joint is allowed.
+    pub joint_windows: Vec<(i64, i64)>,
+    /// Weight of what shows along the course.
+    pub look: Profile,
+    /// Weight along the seam to the neighbour after it, over the stretch where both lie.
+    pub seam: Option<Profile>,
+    /// Where looks are weighted: forward edge, after edge (mm along the boat) and times. The edges belong to the zone.
+    shows: Vec<(f64, f64, f64)>,
+    /// The panel's own weight.
+    panel_look: f64,
+    /// Which end points to the bow when the strip on port shows its high face, and when it shows its low face, where
+    /// the shape of the edges leaves no choice.
+    pub locked: Option<[BowEnd; 2]>,
+    course: Course,
+}
+
+impl Row {
+    /// Where a place on the skin lies on the boat. Unit: nm to mm.
+    pub fn x(&self, s: i64) -> f64 {
+        self.course.x_at(S::at(Length::from_nm(s))).mm()
+    }
+
+    /// Where a place on the boat lies on the skin. Unit: mm to nm.
+    pub fn s(&self, x: f64) -> i64 {
+        self.course.s_at(X::from_mm(x)).nm()
+    }
+
+    /// Weight of what shows at one place of the course. Unit of `x`: mm along the boat.
+    pub fn weight(&self, x: f64) -> f64 {
+        let shown = self
+            .shows
+            .iter()
+            .filter(|(from, to, _)| *from <= x && x <= *to);
+        self.panel_look * shown.map(|(_, _, times)| times).product::<f64>()
+    }
+
+    /// Length of strip needed to lay the course in one piece. Unit: nm.
+    pub fn one_piece(&self) -> i64 {
+        self.length + self.allow[0] + self.allow[1]
+    }
+}
+
+/// Every course of the job.
+pub fn rows(job: &Job) -> Vec<Row> {
+    let mut rows: Vec<Row> = (0..job.hull.courses.len()).map(|i| row(job, i)).collect();
+    for i in 0..rows.len() {
+        rows[i].look = look(&[&rows[i]]);
+        rows[i].seam = rows[i].after.map(|j| look(&[&rows[i], &rows[j]]));
+    }
+    rows
+}
+
+fn row(job: &Job, i: usize) -> Row {
+    let courses = &job.hull.courses;
+    let course = &courses[i];
+    let neighbour = |by: i64| {
+        courses.iter().position(|other| {
+            other.panel == course.panel && i64::from(other.number) == i64::from(course.number) + by
+        })
+    };
+    let shows = job.hull.show.iter().filter(|show| show.zone.covers(course));
+    Row {
+        mirrored: course.kind == Kind::Mirrored,
+        length: course.length.nm(),
+        allow: [
+            job.rules.allowance(course.bow_end).nm(),
+            job.rules.allowance(course.stern_end).nm(),
+        ],
+        before: neighbour(-1),
+        after: neighbour(1),
+        near: near(job, i),
+        joint_windows: joint_windows(job, course),
+        look: Profile::new(0.0, 0.0, &[], |_| 0.0),
+        seam: None,
+        shows: shows
+            .map(|show| (show.zone.from.mm(), show.zone.to.mm(), show.times))
+            .collect(),
+        panel_look: job.hull.panel(course.panel).look,
+        locked: locked(job, course),
+        course: course.clone(),
+    }
+}
+
+/// The mean weight of one course, or of two over the stretch where both lie.
+fn look(rows: &[&Row]) -> Profile {
+    let from = rows
+        .iter()
+        .map(|row| row.course.from.mm())
+        .fold(f64::NEG_INFINITY, f64::max);
+    let to = rows
+        .iter()
+        .map(|row| row.course.to.mm())
+        .fold(f64::INFINITY, f64::min);
+    let breaks: Vec<f64> = rows
+        .iter()
+        .flat_map(|row| &row.shows)
+        .flat_map(|show| [show.0, show.1])
+        .collect();
+    Profile::new(from, to, &breaks, |x| {
+        rows.iter().map(|row| row.weight(x)).sum::<f64>() / rows.len() as f64
+    })
+}
+
+fn near(job: &Job, i: usize) -> Vec<usize> {
+    let courses = &job.hull.courses;
+    (0..courses.len())
+        .filter(|&j| {
+            j != i
+                && courses[j].panel == courses[i].panel
+                && courses[j].number.abs_diff(courses[i].number) <= job.rules.joints.clear_courses
+        })
+        .collect()
+}
+
+fn locked(job: &Job, course: &Course) -> Option<[BowEnd; 2]> {
+    let Edges::BeadAndCove { next_edge } = job.rules.edges else {
+        return None;
+    };
+    let toward = job.hull.panel(course.panel).toward;
+    // Only to be read on a mirrored course: there port and its mate agree, so port alone decides.
+    debug_assert_eq!(
+        next_edge_sign(Side::Port, toward),
+        -next_edge_sign(Side::Starboard, toward)
+    );
+    let end = |face_out| {
+        let mark = Facing {
+            bow_end: BowEnd::Mark,
+            face_out,
+        };
+        if mark.next_edge(Side::Port, toward) == next_edge {
+            BowEnd::Mark
+        } else {
+            BowEnd::Plain
+        }
+    };
+    Some([end(Face::High), end(Face::Low)])
+}
+
+/// Where the centre of a scarf may lie on a course, other courses aside. Source: model, rules 5 and 7.
+fn joint_windows(job: &Job, course: &Course) -> Vec<(i64, i64)> {
+    let rules = &job.rules;
+    if rules.joints.most == 0 || course.length < rules.joints.shortest_piece {
+        return Vec::new();
+    }
+    let shortest = rules.joints.shortest_piece.nm().max(1);
+    let half = rules.half_scarf().nm();
+    let mut windows = vec![(shortest, course.length.nm() - shortest)];
+    for zone in job
+        .hull
+        .keep_clear
+        .iter()
+        .filter(|zone| zone.covers(course))
+    {
+        let from = course.s_at(zone.from).nm() - half;
+        let to = course.s_at(zone.to).nm() + half;
+        windows = windows
+            .into_iter()
+            .flat_map(|(a, b)| [(a, b.min(from)), (a.max(to), b)])
+            .filter(|(a, b)| a <= b)
+            .collect();
+    }
+    windows.retain(|(a, b)| a <= b);
+    windows
+}

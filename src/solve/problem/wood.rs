@@ -1,0 +1,78 @@
+//! Strips as the search sees them.
+
+use super::NONE;
+use crate::stock::{Stock, Strip, StripId};
+use std::collections::BTreeMap;
+
+/// A strip as the search sees it.
+#[derive(Clone, Debug)]
+pub struct Wood {
+    /// Board; a stray has one of its own.
+    pub board: u32,
+    /// Place in the board; 0 for a stray.
+    pub seq: i64,
+    /// Stretches free of defects, in order. Unit: nm from the marked end.
+    pub clear: Vec<(i64, i64)>,
+}
+
+/// Every strip of the stock.
+pub fn woods(stock: &Stock) -> Vec<Wood> {
+    let strays = stock.boards.len() as u32;
+    let wood = |(i, strip): (usize, &Strip)| {
+        let mut clear = Vec::new();
+        let mut from = 0;
+        for defect in &strip.defects {
+            if defect.from.nm() > from {
+                clear.push((from, defect.from.nm()));
+            }
+            from = from.max(defect.to.nm());
+        }
+        if strip.length.nm() > from {
+            clear.push((from, strip.length.nm()));
+        }
+        if strip.cull {
+            clear.clear();
+        }
+        Wood {
+            board: strip.origin.map_or(strays + i as u32, |o| o.board.0 as u32),
+            seq: strip.origin.map_or(0, |o| i64::from(o.seq)),
+            clear,
+        }
+    };
+    stock.strips.iter().enumerate().map(wood).collect()
+}
+
+/// For each strip, the sister that the inventory names; [`NONE`] where it names none.
+pub fn named_sisters(stock: &Stock) -> Vec<u32> {
+    stock
+        .strips
+        .iter()
+        .map(|s| s.sister.map_or(NONE, |id| id.0 as u32))
+        .collect()
+}
+
+/// For each strip, the others of its board, sisters first and then by distance in the board.
+pub fn mates(stock: &Stock, woods: &[Wood]) -> Vec<Vec<u32>> {
+    let mut by_board: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
+    for (i, wood) in woods.iter().enumerate() {
+        by_board.entry(wood.board).or_default().push(i as u32);
+    }
+    (0..woods.len() as u32)
+        .map(|a| {
+            let mut list: Vec<u32> = by_board[&woods[a as usize].board]
+                .iter()
+                .copied()
+                .filter(|&b| b != a)
+                .collect();
+            list.sort_by_key(|&b| {
+                let sisters = stock.are_sisters(StripId(a as usize), StripId(b as usize));
+                (
+                    !sisters,
+                    (woods[a as usize].seq - woods[b as usize].seq).abs(),
+                    b,
+                )
+            });
+            list
+        })
+        .collect()
+}
