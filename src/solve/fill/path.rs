@@ -106,7 +106,8 @@ pub fn best(
     let mut done = vec![f64::INFINITY; n * k];
     let mut history: Vec<Vec<Came>> = Vec::new();
     let mut best: Option<(f64, usize, usize)> = None;
-    let pieces = if n == 2 { 1 } else { problem.most + 1 };
+    // No more pieces than there are stretches between places.
+    let pieces = problem.most.saturating_add(1).min(last);
     for piece in 0..pieces {
         let mut next = vec![f64::INFINITY; n * k];
         let mut came = vec![(0, 0); n * k];

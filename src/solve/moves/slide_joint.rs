@@ -2,6 +2,7 @@
 
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
+use crate::solve::rack::longest;
 use crate::solve::state::Change;
 use crate::solve::timber::{Part, joints};
 use rand::RngExt;
@@ -30,7 +31,8 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     };
     let (least, most) = (begin + problem.shortest, end - problem.shortest);
     let now = timber[joint + 1].from + half;
-    let at = match dice.random_range(0..3) {
+    draft.lift(row, |i| i == joint || i == joint + 1);
+    let at = match dice.random_range(0..4) {
         0 => {
             let near = if r.near.is_empty() {
                 return None;
@@ -48,6 +50,11 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
             let (a, b) = r.joint_windows[dice.random_range(0..r.joint_windows.len())];
             if dice.random_bool(0.5) { a } else { b }
         }
+        // As far as the wood reaches: of the part before the joint, or of the part after it.
+        2 if dice.random_bool(0.5) => {
+            now + longest(&draft.room(timber[joint].wood)) - timber[joint].length()
+        }
+        2 => now - longest(&draft.room(timber[joint + 1].wood)) + timber[joint + 1].length(),
         _ => now + (dice.random_range(-300..=300i64)) * 1_000_000,
     };
     let at = at.clamp(least.min(most), most);
@@ -55,7 +62,6 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     if at == now || at < least || !allowed || !state.staggered(row, r.x(at), &[]) {
         return None;
     }
-    draft.lift(row, |i| i == joint || i == joint + 1);
     let fore = Part::between(problem, row, begin, at);
     let aft = Part::between(problem, row, at, end);
     (draft.put(row, &fore, timber[joint].wood) && draft.put(row, &aft, timber[joint + 1].wood))
