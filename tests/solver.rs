@@ -117,7 +117,7 @@ fn a_remedy_when_followed_covers_the_boat() {
             if remedies.is_empty() {
                 continue;
             }
-            let open = lay(&bought(&job, &remedies), &asked(seed, 2), &Quiet)
+            let open = lay(&bought(&job, &remedies), &asked(seed, 8), &Quiet)
                 .plan
                 .uncovered;
             assert!(
@@ -196,4 +196,41 @@ fn no_bound_is_above_what_any_plan_costs() {
         }
     }
     assert!(bounds >= 10, "only {bounds} bounds were tried");
+}
+
+#[test]
+fn a_panel_that_nobody_sees_proves_nothing_about_the_others() {
+    // One board for two panels, the first at no weight at all: its seams cost nothing, whatever they are.
+    let boat = boat()
+        .panel("hidden", Toward::Keel)
+        .look(0.0)
+        .courses(3, 0.0, 3000.0);
+    let boat = boat.panel("seen", Toward::Keel).courses(3, 0.0, 3000.0);
+    let boat = (1..=14).fold(boat, |boat, seq| {
+        let colour = Colour::lab(50.0 + f64::from(seq * seq % 11) * 2.0, 8.0, 22.0);
+        boat.strip(&format!("A-{seq:02}"), "A", seq, 3100.0, colour)
+    });
+    let job = boat.rules(|rules| rules.joints.most = 0).build();
+    let best = lay(&job, &asked(1, 4), &Quiet).cost.total();
+    for rounds in 0..3 {
+        let outcome = lay(&job, &asked(1, rounds), &Quiet);
+        let bound = outcome.bound.expect("each course is one piece");
+        assert!(
+            bound <= best * (1.0 + 1e-6),
+            "{rounds} rounds: a bound of {bound} above a plan of {best}"
+        );
+    }
+}
+
+#[test]
+fn many_lengths_that_fit_one_strip_are_no_endless_sum() {
+    let boat = (0..40).fold(boat(), |boat, i| {
+        boat.panel(&format!("panel {i}"), Toward::Keel)
+            .centre(0.0, 101.0 + f64::from(i))
+    });
+    let job = boat
+        .board("A", 4, 6000.0, 5)
+        .rules(|rules| rules.joints.most = 0)
+        .build();
+    assert!(lay(&job, &asked(1, 0), &Quiet).plan.uncovered.is_empty());
 }

@@ -29,6 +29,8 @@ pub struct Best {
     pub timber: Vec<Timber>,
     /// See [`State::worth`].
     pub worth: f64,
+    /// What is laid costs, open courses aside.
+    pub cost: f64,
 }
 
 impl Best {
@@ -40,6 +42,7 @@ impl Best {
         Best {
             timber,
             worth: state.worth(),
+            cost: state.cost(),
         }
     }
 

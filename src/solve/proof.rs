@@ -44,6 +44,11 @@ impl<'a> Proof<'a> {
         if !covered || self.is_closed(best) || self.held_against <= best.worth {
             return;
         }
+        if best.worth <= 0.0 {
+            self.bound = Some(0.0);
+            self.reason = "no term of the cost can be less than nothing".to_string();
+            return;
+        }
         let Some(prover) = &mut self.prover else {
             return;
         };

@@ -81,11 +81,11 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         if proof.is_closed(&best) {
             break Ended::Proven;
         }
-        if asked.rounds.is_none() && asked.seconds.is_none() && since >= PATIENCE {
+        if asked.rounds.is_none() && asked.seconds.is_none() && since >= patience(problem, &best) {
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let cooling = cooling(problem, jointed, i, round, start.best.worth);
+            let cooling = cooling(problem, jointed, i, round, &start.best);
             let found = anneal(&mut start.state, &cooling, &mut start.dice, &stop);
             if found.worth < start.best.worth - 1e-9 {
                 start.best = found;
@@ -157,6 +157,15 @@ fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
     leader
 }
 
+/// Rounds without a better plan after which the search gives up: later while a course is open.
+fn patience(problem: &Problem, best: &Best) -> u64 {
+    if covered(problem, best) {
+        PATIENCE
+    } else {
+        4 * PATIENCE
+    }
+}
+
 fn covered(problem: &Problem, best: &Best) -> bool {
     best.timber.len() == problem.rows.len() && best.timber.iter().all(|timber| !timber.is_empty())
 }
@@ -170,8 +179,8 @@ fn explores(problem: &Problem, start: usize) -> bool {
     }
 }
 
-/// The starts that refine begin the next round from the best plan, every other time from their own best; explorers go on from
-/// wherever they are.
+/// The starts that refine take turns: one half begins the next round from the best plan of all, the other from its own best, which
+/// may be that of a start it took over from. Explorers go on from wherever they are.
 fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
     for (i, start) in starts.iter_mut().enumerate() {
         if explores(problem, i) {
@@ -184,9 +193,9 @@ fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
     }
 }
 
-fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f64) -> Cooling {
+fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, best: &Best) -> Cooling {
     let rows = problem.rows.len() as f64;
-    let a_course = (worth % 1e5) / rows.max(1.0);
+    let a_course = best.cost / rows.max(1.0);
     // A small job gets more tries a course: what it costs is nothing, and it should come out best.
     let extra = if problem.rows.len() <= 12 {
         40_000
@@ -194,9 +203,15 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, worth: f6
         8_000
     };
     let tries = (rows * if jointed { 500.0 } else { 4000.0 }) as u64 + extra;
+    let heat = if covered(problem, best) {
+        heat(problem, jointed, start, round as usize)
+    } else {
+        // To close a course, looks must count for little: the more so the longer it stays open.
+        [0.4, 2.0, 10.0, 50.0][(start + round as usize) % 4]
+    };
     Cooling {
         tries: tries * if round == 0 { FIRST } else { 1 },
-        hot: (heat(problem, jointed, start, round as usize) * a_course).max(1e-3),
+        hot: (heat * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,
     }

@@ -79,7 +79,7 @@ fn in_one_piece(problem: &Problem, open: &[usize]) -> Vec<Remedy> {
 /// the rack; `None` where joints don't help, or centre courses are open as well.
 fn scarfed(state: &State, open: &[usize]) -> Option<Remedy> {
     let problem = state.problem;
-    if open.iter().any(|&row| !problem.rows[row].mirrored) {
+    if problem.most == 0 || open.iter().any(|&row| !problem.rows[row].mirrored) {
         return None;
     }
     let longest = round_up(

@@ -194,8 +194,9 @@ impl<'a> State<'a> {
     }
 }
 
-/// Price of a metre of course left open: more than any plan can cost otherwise.
-const OPEN: f64 = 1e5;
+/// Price of a metre of course left open: so much that a millimetre of it outweighs what a plan costs otherwise, unless the weights
+/// are extreme.
+const OPEN: f64 = 1e8;
 
 fn own(problem: &Problem, row: usize, timber: &[Part]) -> f64 {
     price::matching(problem, row, timber) + price::joints(problem, row, timber)

@@ -68,7 +68,14 @@ impl Chain {
                 seams.extend(
                     next.nodes
                         .iter()
-                        .map(|q| met * seam_rate(problem, &strange, one, p, next, q)),
+                        // Where nothing is met the rate may be infinite and costs nothing all the same.
+                        .map(|q| {
+                            if met > 0.0 {
+                                met * seam_rate(problem, &strange, one, p, next, q)
+                            } else {
+                                0.0
+                            }
+                        }),
                 );
             }
             self.links[i].seams = seams;

@@ -36,6 +36,8 @@ pub struct Prover<'a> {
     memory: Vec<Bits>,
     best: f64,
     rehearsed: bool,
+    /// The bound is so far off that sifting would not pay.
+    far_off: bool,
 }
 
 /// What one look at all chains found.
@@ -78,6 +80,7 @@ impl<'a> Prover<'a> {
             memory: (0..strips).map(near).collect(),
             best: 0.0,
             rehearsed: false,
+            far_off: false,
         })
     }
 
@@ -93,7 +96,7 @@ impl<'a> Prover<'a> {
         self.chains.iter().map(nodes).sum::<usize>() < 1000
     }
 
-    /// A bound that no plan covering every course can cost less than, or `cost` itself where no plan costs less than that.
+    /// A bound that no plan covering every course can cost less than: a hair below `cost` where none costs less than that.
     ///
     /// `cost` must be the cost of a plan that covers every course.
     pub fn prove(&mut self, cost: f64, stop: &dyn Fn() -> bool) -> f64 {
@@ -110,13 +113,16 @@ impl<'a> Prover<'a> {
             self.climb(&mut likely, limit, 0, LOOSE_ROUNDS, stop);
             let likely_bound = self.climb(&mut likely, limit, LOOSE_ROUNDS, LIKELY_ROUNDS, stop);
             self.rehearsed = true;
-            if limit - likely_bound > WORTH_SIFTING * limit {
-                // Too far off for wood to drop out: one look at all of it makes the prices a bound, and more would not pay.
-                if let Look::Bound(value, _) = self.look(&self.chains, true, limit, stop) {
-                    self.best = self.best.max(value);
-                }
-                return self.best;
+            self.far_off = limit - likely_bound > WORTH_SIFTING * limit;
+        }
+        if self.far_off {
+            // Too far off for wood to drop out: one look at all of it makes the prices a bound, and more would not pay.
+            match self.look(&self.chains, true, limit, stop) {
+                Look::Bound(value, _) => self.best = self.best.max(value),
+                Look::AboveLimit => self.best = limit,
+                Look::Stopped => {}
             }
+            return self.best.min(limit);
         }
         let mut chains = std::mem::take(&mut self.chains);
         for _ in 0..ROUNDS / SIFT {
@@ -124,21 +130,21 @@ impl<'a> Prover<'a> {
                 break;
             }
             match self.sift(&mut chains, limit, stop) {
-                Look::AboveLimit => self.best = cost,
+                Look::AboveLimit => self.best = limit,
                 Look::Bound(value, _) => self.best = self.best.max(value),
                 Look::Stopped => break,
             }
             if self.best < limit {
                 let before = self.best;
                 let value = self.climb(&mut chains, limit, LOOSE_ROUNDS, SIFT, stop);
-                self.best = self.best.max(if value >= limit { cost } else { value });
+                self.best = self.best.max(value);
                 if self.best < before + 1e-5 * cost.abs() {
                     break;
                 }
             }
         }
         self.chains = chains;
-        self.best = self.best.min(cost);
+        self.best = self.best.min(limit);
         self.best
     }
 

@@ -36,6 +36,8 @@ pub struct Filling {
 
 /// More ways to fill a strip than this, and the problem is left to the search.
 const MOST_PATTERNS: usize = 4000;
+/// The same for fillings looked at on the way, most of which are not full.
+const MOST_LOOKS: usize = 200_000;
 
 /// Dives tried before the best so far is taken. Each is a few small linear programmes.
 const DIVES: u32 = 1024;
@@ -149,16 +151,28 @@ fn fillings(patterns: &[Filling], used: &[usize], mut due: Vec<usize>) -> Vec<Fi
 /// Every way to fill a strip to which no further piece can be added.
 fn patterns(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>> {
     let mut all = Vec::new();
+    let mut looks = 0;
     for (bar, bars) in bars.iter().enumerate() {
         let mut pieces = vec![0; lengths.len()];
         // A piece takes its length and a cut; the last needs no cut behind it.
-        extend(&mut all, bar, bars.room + saw, lengths, saw, 0, &mut pieces)?;
+        extend(
+            &mut all,
+            &mut looks,
+            bar,
+            bars.room + saw,
+            lengths,
+            saw,
+            0,
+            &mut pieces,
+        )?;
     }
     Some(all)
 }
 
+#[allow(clippy::too_many_arguments)] // A recursion: each is a different thing, and all of them change or are needed at the leaf.
 fn extend(
     all: &mut Vec<Filling>,
+    looks: &mut usize,
     bar: usize,
     room: i64,
     lengths: &[Lengths],
@@ -166,6 +180,10 @@ fn extend(
     at: usize,
     pieces: &mut Vec<usize>,
 ) -> Option<()> {
+    *looks += 1;
+    if *looks > MOST_LOOKS {
+        return None;
+    }
     if at == lengths.len() {
         let maximal = lengths
             .iter()
@@ -183,7 +201,16 @@ fn extend(
     let most = (room / each).min(lengths[at].count as i64);
     for n in (0..=most).rev() {
         pieces[at] = n as usize;
-        extend(all, bar, room - n * each, lengths, saw, at + 1, pieces)?;
+        extend(
+            all,
+            looks,
+            bar,
+            room - n * each,
+            lengths,
+            saw,
+            at + 1,
+            pieces,
+        )?;
     }
     pieces[at] = 0;
     Some(())

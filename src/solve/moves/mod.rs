@@ -100,7 +100,7 @@ impl Move {
     }
 }
 
-/// Draws a move; mostly [`Move::Recut`] while a course is open, since little else can close it.
+/// Draws a move; [`Move::Recut`] much more often while a course is open, since little else can close it.
 pub fn draw(jointed: bool, open: bool, dice: &mut Dice) -> Move {
     if open && dice.random_bool(0.3) {
         return Move::Recut;

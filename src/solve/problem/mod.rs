@@ -78,7 +78,8 @@ impl Problem {
             rows,
             half_scarf: rules.half_scarf().nm(),
             clear: rules.joints.clear.mm(),
-            shortest: rules.joints.shortest_piece.nm(),
+            // A nanometre at least: a piece without length is no piece.
+            shortest: rules.joints.shortest_piece.nm().max(1),
             most: rules.joints.most as usize,
             saw: rules.allow.saw.nm(),
             weights: job.weights,
