@@ -46,11 +46,11 @@ impl Best {
         }
     }
 
-    /// What the plan is worth, reckoned from nothing.
-    pub fn afresh(&self, problem: &Problem) -> f64 {
+    /// The plan laid on a bare boat.
+    pub fn laid<'a>(&self, problem: &'a Problem) -> State<'a> {
         let mut state = State::bare(problem);
         self.restore(&mut state);
-        state.worth()
+        state
     }
 
     /// The state with this plan.
@@ -94,7 +94,7 @@ pub fn anneal(
         // In tests, now and then: the cost kept up move by move is the cost reckoned from nothing.
         debug_assert!(
             k % 32 != 0
-                || (worth - Best::of(state).afresh(state.problem)).abs()
+                || (worth - Best::of(state).laid(state.problem).worth()).abs()
                     < 1e-6 * worth.abs().max(1.0),
             "priced {worth}, costs {}",
             state.worth()

@@ -81,7 +81,7 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         if proof.is_closed(&best) {
             break Ended::Proven;
         }
-        if asked.rounds.is_none() && asked.seconds.is_none() && since >= patience(problem, &best) {
+        if asked.rounds.is_none() && asked.seconds.is_none() && since >= patience(&best) {
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
@@ -99,18 +99,17 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             since = 0;
         }
         if proof.is_quick() {
-            proof.advance(&best, covered(problem, &best), &stop);
+            proof.advance(&best, covered(&best), &stop);
         }
         share(problem, &mut starts, &best, round);
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
     let mut ended = ended;
-    proof.advance(&best, covered(problem, &best), &stop);
+    proof.advance(&best, covered(&best), &stop);
     if proof.is_closed(&best) {
         ended = Ended::Proven;
     }
-    let mut state = State::bare(problem);
-    best.restore(&mut state);
+    let state = best.laid(problem);
     let plan = written::plan(job, &state);
     Outcome {
         shortage: shortage::of(&state),
@@ -158,16 +157,16 @@ fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
 }
 
 /// Rounds without a better plan after which the search gives up: later while a course is open.
-fn patience(problem: &Problem, best: &Best) -> u64 {
-    if covered(problem, best) {
+fn patience(best: &Best) -> u64 {
+    if covered(best) {
         PATIENCE
     } else {
         4 * PATIENCE
     }
 }
 
-fn covered(problem: &Problem, best: &Best) -> bool {
-    best.timber.len() == problem.rows.len() && best.timber.iter().all(|timber| !timber.is_empty())
+fn covered(best: &Best) -> bool {
+    best.timber.iter().all(|timber| !timber.is_empty())
 }
 
 /// Whether a start keeps looking elsewhere rather than refining: more of them the smaller the job.
@@ -203,7 +202,7 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, best: &Be
         8_000
     };
     let tries = (rows * if jointed { 500.0 } else { 4000.0 }) as u64 + extra;
-    let heat = if covered(problem, best) {
+    let heat = if covered(best) {
         heat(problem, jointed, start, round as usize)
     } else {
         // To close a course, looks must count for little: the more so the longer it stays open.
@@ -243,13 +242,11 @@ fn progress(
         .iter()
         .zip(&problem.rows)
         .filter(|(timber, _)| timber.is_empty());
-    let mut state = State::bare(problem);
-    best.restore(&mut state);
     Progress {
         round,
         of: asked.rounds,
         uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
-        cost: state.cost(),
+        cost: best.cost,
         bound,
     }
 }
