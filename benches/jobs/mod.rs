@@ -54,6 +54,7 @@ fn course(panel: usize, number: u32, from: f64, to: f64) -> Course {
         length: mm((to - from) * 1.02),
         bow_end: End::Fitted,
         stern_end: End::Fitted,
+        crossings: Vec::new(),
     }
 }
 
@@ -134,6 +135,7 @@ pub fn full_length(courses_wanted: u32, pairs: usize, seed: u64) -> Job {
     let hull = Hull {
         panels: vec![panel("side")],
         courses: courses(0, courses_wanted, 4800.0, 15.0),
+        forms: Vec::new(),
         keep_clear: Vec::new(),
         show: Vec::new(),
     };
@@ -149,6 +151,7 @@ pub fn short_stock(courses_wanted: u32, seed: u64) -> Job {
     let hull = Hull {
         panels: vec![panel("side")],
         courses: courses(0, courses_wanted, 4800.0, 15.0),
+        forms: Vec::new(),
         keep_clear: vec![Zone {
             name: Some("midships".into()),
             panel: PanelId(0),
@@ -186,6 +189,7 @@ pub fn three_panels(seed: u64) -> Job {
     let hull = Hull {
         panels,
         courses: all,
+        forms: Vec::new(),
         keep_clear: vec![clear(0, 1800.0, 3000.0), clear(2, 0.0, 1200.0)],
         show: vec![Show {
             zone: clear(0, 0.0, 1500.0),
@@ -230,6 +234,7 @@ pub fn big(courses_wanted: u32, seed: u64) -> Job {
     let hull = Hull {
         panels: vec![panel("topside"), panel("bottom")],
         courses: all,
+        forms: Vec::new(),
         keep_clear: Vec::new(),
         show: Vec::new(),
     };
@@ -254,6 +259,7 @@ pub fn long_boat(courses_wanted: u32, strips: usize, seed: u64) -> Job {
     let hull = Hull {
         panels: vec![panel("topside"), panel("bilge"), panel("bottom")],
         courses: all,
+        forms: Vec::new(),
         keep_clear: Vec::new(),
         show: Vec::new(),
     };

@@ -1,6 +1,6 @@
 //! A course, and how places along its skin answer to places on the boat.
 
-use super::{PanelId, Side};
+use super::{Crossing, PanelId, Side};
 use crate::units::{Length, S, X};
 
 /// A course's place in [`super::Hull::courses`].
@@ -46,6 +46,8 @@ pub struct Course {
     pub bow_end: End,
     /// How its stern end is treated.
     pub stern_end: End,
+    /// Where it crosses the forms, from the bow aft; empty where no forms are known.
+    pub crossings: Vec<Crossing>,
 }
 
 impl Course {

@@ -1,10 +1,12 @@
 //! The boat: its panels, the courses planked over them, and the zones that are kept clear or shown.
 
 mod course;
+mod form;
 mod panel;
 mod zone;
 
 pub use course::{Course, CourseId, End, Kind};
+pub use form::{Crossing, Form, FormId};
 pub use panel::{LayOrder, Panel, PanelId, Side, Toward};
 pub use zone::{Show, Zone};
 
@@ -15,6 +17,8 @@ pub struct Hull {
     pub panels: Vec<Panel>,
     /// All courses, by panel and then by number.
     pub courses: Vec<Course>,
+    /// The forms, from the bow aft; empty where no forms are known.
+    pub forms: Vec<Form>,
     /// Where no scarf may fall.
     pub keep_clear: Vec<Zone>,
     /// Where looks count more, or less.

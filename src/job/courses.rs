@@ -114,6 +114,7 @@ fn course(
         length: length.unwrap_or(along),
         bow_end: bow_end?,
         stern_end: stern_end?,
+        crossings: Vec::new(),
     })
 }
 

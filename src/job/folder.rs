@@ -96,6 +96,7 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
         hull: Hull {
             panels,
             courses: courses?,
+            forms: Vec::new(),
             keep_clear: keep_clear.into_iter().map(|show| show.zone).collect(),
             show,
         },

@@ -98,6 +98,7 @@ impl Builder {
             length: mm(to - from),
             bow_end: End::Fitted,
             stern_end: End::Fitted,
+            crossings: Vec::new(),
         });
         self
     }
