@@ -1,21 +1,29 @@
 //! Pictures.
 //!
 //! A picture is decided once, as a [`scene`]: shapes, words and groups in millimetres of paper. What a file format asks for is
-//! known to its back end alone ([`svg`]). Nothing here reads or writes a file. Start with `planking`, then `sheet`,
+//! known to its back end alone ([`svg`], [`pdf`], [`png`]), and both of the latter draw what the first wrote. Nothing here reads or writes a file. Start with `planking`, then `sheet`,
 //! which decides what lies where.
 
 mod fit;
 mod ink;
 mod legend;
 mod marks;
+mod misprint;
+pub mod pdf;
 mod pieces;
 mod planking;
+pub mod png;
 mod ruler;
 pub mod scene;
 mod sheet;
 pub mod svg;
+pub mod typeface;
 mod words;
 mod zones;
+
+pub use misprint::Misprint;
+pub use pdf::write as pdf;
+pub use png::write as png;
 
 use crate::check::Verdict;
 use crate::job::Job;
