@@ -11,6 +11,7 @@
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`draw`] — pictures
+//! - [`paper`] — labels and sheets for the bench
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
 
@@ -20,6 +21,7 @@ pub mod draw;
 pub mod hull;
 pub mod job;
 pub mod out;
+pub mod paper;
 pub mod plan;
 pub mod solve;
 pub mod stock;

@@ -6,8 +6,11 @@
 mod args;
 mod bar;
 mod check;
+mod labels;
 mod lay;
+mod planned;
 mod say;
+mod sheets;
 mod status;
 mod stop;
 
@@ -34,6 +37,8 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Labels(labels) => labels::run(labels),
+        Command::Sheets(sheets) => sheets::run(sheets),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

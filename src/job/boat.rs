@@ -2,6 +2,7 @@
 
 use super::complaint::{Complaint, Found};
 use super::keys::{FILE, Keys, not_toml};
+use super::stationery::{Stationery, stationery};
 use super::table::Need;
 use super::text::decode;
 use super::values::Least;
@@ -40,6 +41,7 @@ pub(super) struct Boat {
     pub(super) rules: Option<Rules>,
     pub(super) weights: Option<Weights>,
     pub(super) zones: ZoneKeys,
+    pub(super) stationery: Option<Stationery>,
 }
 
 /// Reads boat.toml.
@@ -63,6 +65,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
             "panel",
             "keep_clear",
             "show",
+            "paper",
         ],
         found,
     );
@@ -76,6 +79,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     };
     let panels = panels(&top, found);
     let zones = zones::keys(&top, found);
+    let stationery = stationery(&top, found);
     Some(Boat {
         name,
         unit,
@@ -83,6 +87,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
         rules,
         weights,
         zones,
+        stationery,
     })
 }
 

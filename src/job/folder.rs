@@ -1,6 +1,7 @@
 //! A job folder, read whole: every file, every complaint.
 
 use super::complaint::{Complaint, Found, in_order};
+use super::stationery::Stationery;
 use super::strips::{Against, Size};
 use super::{Job, boat, courses, keys, strips, zones};
 use crate::hull::{Course, Hull, PanelId};
@@ -27,6 +28,8 @@ pub struct Reading {
     pub warnings: Vec<Complaint>,
     /// The files that the job was read from, by name.
     pub digests: Vec<Digest>,
+    /// What it is printed on.
+    pub stationery: Stationery,
 }
 
 /// Reads a job folder: boat.toml, courses.csv, strips.csv.
@@ -41,16 +44,17 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     refuse_what_comes_later(dir, &mut found);
     let job = files(dir, &mut digests, &mut found);
     match job {
-        Some(job) if found.complaints.is_empty() => Ok(Reading {
+        Some((job, stationery)) if found.complaints.is_empty() => Ok(Reading {
             job,
             warnings: in_order(found.warnings),
             digests,
+            stationery,
         }),
         _ => Err(in_order(found.complaints)),
     }
 }
 
-fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job> {
+fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Job, Stationery)> {
     let boat = input(dir, keys::FILE, digests, found).and_then(|bytes| boat::read(&bytes, found));
     let unit = boat.as_ref().and_then(|boat| boat.unit).unwrap_or_default();
     let panels = boat.as_ref().and_then(|boat| boat.panels.as_deref());
@@ -90,7 +94,7 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
         found,
     );
     let show = zones::settle(boat.zones.show, &panels, all_courses.as_deref(), found);
-    Some(Job {
+    let job = Job {
         name: boat.name?,
         unit: boat.unit?,
         hull: Hull {
@@ -105,7 +109,8 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
         weights: boat.weights?,
         laid: Vec::new(),
         earlier: None,
-    })
+    };
+    Some((job, boat.stationery?))
 }
 
 pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {

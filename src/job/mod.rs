@@ -17,6 +17,7 @@ mod natural;
 mod nearest;
 mod sisters;
 mod split;
+pub mod stationery;
 mod strips;
 mod table;
 mod text;
@@ -26,6 +27,7 @@ mod zones;
 pub use complaint::Complaint;
 pub use folder::{Digest, Reading, read};
 pub use laying::read_plan;
+pub use stationery::{Grid, LabelStock, Page, Stationery};
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Weights};

@@ -9,6 +9,7 @@ mod folder;
 mod laying_order;
 mod mark;
 mod plan_json;
+mod printed;
 mod told;
 mod whole;
 
@@ -17,5 +18,8 @@ pub use folder::{FILES, can_write, write};
 pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use plan_json::{Input, Made, Total, gap, plan_json};
+pub use printed::{
+    LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
+};
 pub use told::{Left, Told, told};
 pub use whole::{write_all, write_whole};

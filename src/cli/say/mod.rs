@@ -7,6 +7,7 @@ mod colour_step;
 mod complaints;
 mod cost;
 mod courses;
+mod paper;
 mod progress;
 mod seams;
 mod shortage;
@@ -15,6 +16,10 @@ mod tally;
 mod verdict;
 
 pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
+pub(super) use paper::{
+    Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
+    past_the_sheet, printed, sheets, unfit, unsound,
+};
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
 pub(super) use summary::{Drawn, summary};
