@@ -90,6 +90,11 @@ pub const fn cut_at(piece: &Piece, end: BoatEnd) -> U {
     }
 }
 
+/// Whether a place where a piece ends is an end of its strip, so that no saw is needed.
+pub fn needs_no_cut(job: &Job, piece: &Piece, at: U) -> bool {
+    at == U::ORIGIN || at == U::at(job.stock.strip(piece.strip).length)
+}
+
 /// What is beyond an end of a piece.
 pub fn meets(job: &Job, plan: &Plan, piece: &Piece, end: BoatEnd) -> Meets {
     let course = job.hull.course(piece.course);

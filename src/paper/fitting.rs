@@ -1,7 +1,7 @@
 //! Words made to fit: they shrink to a limit, go on in a new line between two parts, and are refused before they run over.
 
 use super::BLACK;
-use crate::draw::scene::{Rect, Text, Weight};
+use crate::draw::scene::{Item, Rect, Text, Weight};
 use crate::draw::typeface::measured;
 
 /// The smallest type that is printed. Unit: mm; 5 points, the least that a common printer gives clean.
@@ -11,13 +11,15 @@ pub const LEADING: f64 = 1.3;
 /// Between two parts of a line.
 const BETWEEN: &str = "  ·  ";
 
-/// Words that have no room where they must stand.
+/// Words that have no room where they must stand, or can't be printed at all.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub struct Unfit {
-    /// The words.
-    pub words: String,
-    /// The first character that can't be printed at all, where that is the reason.
-    pub unprintable: Option<char>,
+pub enum Unfit {
+    /// A character that the typeface has not got, and the words that it is in.
+    Unprintable(char, String),
+    /// The name of a strip is too long for its label; what else is on it would fit.
+    Name(String),
+    /// The label is too small for what a label says, whatever the name.
+    Label,
 }
 
 /// The largest size, up to the wished one, at which the words fit the room; `None` below [`LEAST`].
@@ -44,40 +46,91 @@ pub fn cut_off(words: &str, size: f64, weight: Weight, room: f64) -> String {
     String::new()
 }
 
+/// Words and how wide they are in type of 1 mm, so that they are measured once however often a size is tried.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Part {
+    words: String,
+    weight: Weight,
+    wide: f64,
+}
+
+impl Part {
+    /// In plain type.
+    pub fn plain(words: impl Into<String>) -> Part {
+        Part::of(words.into(), Weight::Plain)
+    }
+
+    /// In heavy type.
+    pub fn bold(words: impl Into<String>) -> Part {
+        Part::of(words.into(), Weight::Bold)
+    }
+
+    fn of(words: String, weight: Weight) -> Part {
+        let wide = measured(&words, 1.0, weight);
+        Part {
+            words,
+            weight,
+            wide,
+        }
+    }
+}
+
 /// Parts put into lines that fit the room at this size; a part is never broken. `None` where one part alone is too wide.
-pub fn lines(parts: &[String], size: f64, weight: Weight, room: f64) -> Option<Vec<String>> {
-    let mut lines: Vec<String> = Vec::new();
+fn lines_of(parts: &[Part], between: f64, size: f64, room: f64) -> Option<Vec<Part>> {
+    let mut lines: Vec<Part> = Vec::new();
     for part in parts {
-        if measured(part, size, weight) > room {
+        if part.wide * size > room {
             return None;
         }
-        if let Some(last) = lines.last_mut() {
-            let longer = format!("{last}{BETWEEN}{part}");
-            if measured(&longer, size, weight) <= room {
-                *last = longer;
-                continue;
+        match lines.last_mut() {
+            Some(last) if (last.wide + between + part.wide) * size <= room => {
+                last.words.push_str(BETWEEN);
+                last.words.push_str(&part.words);
+                last.wide += between + part.wide;
             }
+            _ => lines.push(part.clone()),
         }
-        lines.push(part.clone());
     }
     Some(lines)
 }
 
-/// Parts in lines over an area, as large as they fit, up to the wished size.
-pub fn block(parts: &[String], area: Rect, wished: f64) -> Option<Vec<Text>> {
-    let mut size = wished;
+/// Parts of plain words in lines that fit the room at this size; a part that is too wide alone is cut off.
+pub fn lines(parts: &[String], size: f64, room: f64) -> Vec<String> {
+    let short = parts
+        .iter()
+        .map(|part| Part::plain(cut_off(part, size, Weight::Plain, room)));
+    let short: Vec<Part> = short.collect();
+    let between = measured(BETWEEN, 1.0, Weight::Plain);
+    let lines = lines_of(&short, between, size, room).unwrap_or(short);
+    lines.into_iter().map(|line| line.words).collect()
+}
+
+/// Lines of their own and parts in lines below them, over an area, as large as they fit, up to the wished size. With the size
+/// that they have.
+pub fn block(heads: &[Part], parts: &[Part], area: Rect, wished: f64) -> Option<(f64, Vec<Item>)> {
+    let between = measured(BETWEEN, 1.0, Weight::Plain);
+    let widest = heads.iter().chain(parts).map(|part| part.wide);
+    let most = area.w / widest.fold(0.1, f64::max);
+    let mut size = (wished.min(most) * 10.0).floor() / 10.0;
     while size >= LEAST {
-        let set = lines(parts, size, Weight::Plain, area.w);
-        if let Some(set) = set.filter(|set| set.len() as f64 * size * LEADING <= area.h + 1e-9) {
-            let from = |n: usize| area.y + (n as f64 * LEADING + 1.0) * size;
-            let texts = set.into_iter().enumerate();
-            return Some(
-                texts
-                    .map(|(n, words)| Text::new(words, (area.x, from(n)), size, BLACK))
-                    .collect(),
-            );
+        let under = lines_of(parts, between, size, area.w)?;
+        let many = heads.len() + under.len();
+        if many as f64 * size * LEADING <= area.h + 1e-9 {
+            return Some((size, set(heads.iter().cloned().chain(under), area, size)));
         }
         size -= 0.1;
     }
     None
+}
+
+fn set(lines: impl Iterator<Item = Part>, area: Rect, size: f64) -> Vec<Item> {
+    let texts = lines.enumerate().map(|(n, line)| {
+        let base = area.y + (n as f64 * LEADING + 1.0) * size;
+        let text = Text::new(line.words, (area.x, base), size, BLACK);
+        Item::from(Text {
+            weight: line.weight,
+            ..text
+        })
+    });
+    texts.collect()
 }

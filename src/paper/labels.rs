@@ -91,12 +91,7 @@ fn can_be_printed(labels: &[Label]) -> Result<(), Vec<Unfit>> {
     let mut bad: Vec<Unfit> = labels
         .iter()
         .flat_map(|label| [&label.strip, &label.panel].into_iter().chain(&label.parts))
-        .filter_map(|words| {
-            unprintable(words).map(|c| Unfit {
-                words: words.clone(),
-                unprintable: Some(c),
-            })
-        })
+        .filter_map(|words| unprintable(words).map(|c| Unfit::Unprintable(c, words.clone())))
         .collect();
     bad.sort();
     bad.dedup();

@@ -138,20 +138,28 @@ pub(in crate::cli) fn past_the_sheet(from: usize, many: usize) -> String {
     )
 }
 
+/// How many names are told one by one before the rest is only counted.
+const TOLD: usize = 8;
+
 /// Words that have no room, each on a line of its own.
 pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
-    let line = |unfit: &Unfit| match unfit.unprintable {
-        Some(c) => format!(
-            "\"{}\" has \"{}\" in it, which can't be printed. Latin, Greek and Cyrillic letters, figures and common signs can.\n",
-            unfit.words,
+    let line = |unfit: &Unfit| {
+        match unfit {
+        Unfit::Unprintable(c, words) => format!(
+            "\"{words}\" has \"{}\" in it, which can't be printed. Latin, Greek and Cyrillic letters, figures and common signs can.\n",
             c.escape_debug()
         ),
-        None => format!(
-            "\"{}\" does not fit at a size that can be read. Take larger labels (--sheet), or a shorter name.\n",
-            unfit.words
+        Unfit::Name(name) => format!(
+            "\"{name}\" does not fit at a size that can be read. Take larger labels (--sheet), or a shorter name.\n"
         ),
+        Unfit::Label => "The labels are too small for what a label says. Take larger ones (--sheet or --tape).\n".into(),
+    }
     };
-    all.iter().map(line).collect::<String>() + "Nothing was written.\n"
+    let mut text: String = all.iter().take(TOLD).map(line).collect();
+    if all.len() > TOLD {
+        text += &format!("And {} more like this.\n", all.len() - TOLD);
+    }
+    text + "Nothing was written.\n"
 }
 
 /// The plan breaks a rule.

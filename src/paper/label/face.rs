@@ -5,19 +5,18 @@
 //! face only.
 
 use super::Label;
+use super::arrangement::{Arrangement, Code, GAP, arrangements, lower, split, upper};
 use crate::draw::scene::{Group, Item, Outline, Point, Rect, Set, Shape, Text, Weight};
-use crate::draw::typeface::CAPITAL;
+use crate::draw::typeface::{CAPITAL, measured};
 use crate::paper::facts::{BoatEnd, Way};
-use crate::paper::fitting::{LEAST, Unfit, block, cut_off, size_for};
+use crate::paper::fitting::{LEAST, Part, Unfit, block, size_for};
 use crate::paper::mark::{WIDE, mark};
 use crate::paper::{BLACK, WHITE, qr};
 
-/// Between things on a label. Unit: mm.
-const GAP: f64 = 1.0;
-/// From here on a label has its lines under its name, and below it beside it. Unit: mm.
-const TALL: f64 = 24.0;
 /// Largest type of the small lines. Unit: mm.
-const SMALL: f64 = 3.3;
+const SMALL: f64 = 3.4;
+/// Names in type of this size, and small lines in half of it, are large enough. Unit: mm.
+const ENOUGH: f64 = 4.4;
 
 /// Where a label may be printed.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -34,15 +33,12 @@ pub struct Room {
 pub fn front(label: &Label, room: Room) -> Result<Item, Unfit> {
     let left = label.end == BoatEnd::Bow;
     let (bar, rest) = with_bar(label, room.safe, left);
-    let arrow_wide = (rest.h * 0.3).clamp(5.0, 8.5);
+    let arrow_wide = (rest.h * 0.3).clamp(4.2, 8.5);
     let (arrow, rest) = split(rest, arrow_wide);
     let mut fixed = vec![bar];
     fixed.extend(next_arrow(label, arrow));
-    let mut words = words(label, rest, Code::Printed);
-    if words.is_err() {
-        words = self::words(label, rest, Code::LeftOut);
-    }
-    fixed.extend(words?);
+    let words = |label: &Label| words(label, rest);
+    fixed.extend(words(label).ok_or_else(|| unfit(label, |short| words(short).is_some()))?);
     Ok(group(label, "front", fixed))
 }
 
@@ -53,13 +49,19 @@ pub fn back(label: &Label, room: Room) -> Result<Item, Unfit> {
     // Seen from inside, the bow is to the right.
     let left = label.end == BoatEnd::Stern;
     let (bar, rest) = with_bar(label, room.safe, left);
-    let (name, note) = (top(rest, 0.72), bottom(rest, 0.28));
+    let (name, note) = (upper(rest, 0.72), lower(rest, 0.28));
+    let inside = [Part::bold(format!(
+        "this face inside: {}",
+        other_face(label)
+    ))];
+    let words = |label: &Label| {
+        let (_, head) = heading(label, upper(name, 0.56))?;
+        let (_, strip) = strip(label, lower(name, 0.42))?;
+        let (_, note) = block(&inside, &[], note, SMALL)?;
+        Some([head, strip, note].concat())
+    };
     let mut items = vec![bar];
-    items.extend(heading(label, top(name, 0.55))?);
-    items.extend(strip(label, bottom(name, 0.45))?);
-    let inside = [format!("this face inside: {}", other_face(label))];
-    let inside = block(&inside, note, SMALL).ok_or_else(|| unfit(label))?;
-    items.extend(inside.into_iter().map(Item::from));
+    items.extend(words(label).ok_or_else(|| unfit(label, |short| words(short).is_some()))?);
     Ok(group(label, "back", items))
 }
 
@@ -68,6 +70,18 @@ fn other_face(label: &Label) -> &'static str {
     match label.face_out {
         Face::High => Face::Low.name(),
         Face::Low => Face::High.name(),
+    }
+}
+
+/// Whether it is the name that does not fit: with a name of two letters all else would.
+fn unfit(label: &Label, fits: impl Fn(&Label) -> bool) -> Unfit {
+    let short = Label {
+        strip: "A1".into(),
+        ..label.clone()
+    };
+    match fits(&short) {
+        true => Unfit::Name(label.strip.clone()),
+        false => Unfit::Label,
     }
 }
 
@@ -86,41 +100,9 @@ fn group(label: &Label, kind: &'static str, items: Vec<Item>) -> Item {
     })
 }
 
-fn unfit(label: &Label) -> Unfit {
-    Unfit {
-        words: label.strip.clone(),
-        unprintable: None,
-    }
-}
-
-fn top(area: Rect, part: f64) -> Rect {
-    Rect {
-        h: area.h * part,
-        ..area
-    }
-}
-
-fn bottom(area: Rect, part: f64) -> Rect {
-    Rect {
-        y: area.y + area.h * (1.0 - part),
-        h: area.h * part,
-        ..area
-    }
-}
-
-/// A piece of the area at its left, and the rest beyond a gap.
-fn split(area: Rect, wide: f64) -> (Rect, Rect) {
-    let left = Rect { w: wide, ..area };
-    let from = area.x + wide + GAP;
-    (
-        left,
-        Rect::between(from, area.y, area.right(), area.bottom()),
-    )
-}
-
 /// The bar at the end of the strip, with the end of the boat in it, and the rest of the area.
 fn with_bar(label: &Label, area: Rect, left: bool) -> (Item, Rect) {
-    let wide = (area.w * 0.085).clamp(3.6, 6.0);
+    let wide = (area.w * 0.085).clamp(3.2, 6.0);
     let (bar, rest) = if left {
         split(area, wide)
     } else {
@@ -169,125 +151,82 @@ fn next_arrow(label: &Label, area: Rect) -> Vec<Item> {
         letter.set(Set::Middle).bold().into(),
     ];
     let next = (shaft * 1.5).max(LEAST);
-    let room = (tail - letter_y).abs() - size;
-    if crate::draw::typeface::measured("next", next, Weight::Bold) < room {
-        let away = match label.next {
-            Way::Up => area.bottom() - 0.8,
-            Way::Down => area.y + room - 0.2,
-        };
-        let at = (x + next * 0.27, away);
-        let words = Text::new("next", at, next, WHITE).bold().upward();
-        items.push(match label.next {
-            Way::Up => words.into(),
-            Way::Down => words.set(Set::Left).into(),
-        });
+    // From the letter to the tail of the arrow; the words read upwards, from the lower end of that room.
+    let (upper, lower) = match label.next {
+        Way::Up => (letter_y, area.bottom()),
+        Way::Down => (area.y, letter_y - size * CAPITAL),
+    };
+    let spare = lower - upper - measured("next", next, Weight::Bold);
+    if spare > 1.2 {
+        let at = (x + next * 0.27, lower - spare / 2.0);
+        items.push(Text::new("next", at, next, WHITE).bold().upward().into());
     }
     items
 }
 
-/// Whether the code is on the label.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Code {
-    Printed,
-    LeftOut,
+/// All words of a label and its code: in full before in short, with the code before without.
+fn words(label: &Label, area: Rect) -> Option<Vec<Item>> {
+    let bold = |all: Vec<String>| all.into_iter().map(Part::bold).collect::<Vec<_>>();
+    let plain = |all: &[String]| all.iter().map(Part::plain).collect::<Vec<_>>();
+    let full = (bold(label.heads()), plain(&label.parts));
+    let short = (bold(label.short_heads()), plain(&label.short));
+    let tries = [
+        (&full, Code::Printed),
+        (&short, Code::Printed),
+        (&full, Code::LeftOut),
+        (&short, Code::LeftOut),
+    ];
+    tries.into_iter().find_map(|((heads, parts), code)| {
+        let ways = arrangements(area, code).into_iter();
+        let set = ways.filter_map(|way| arranged(label, heads, parts, &way));
+        // The first of those that are equally good, so that the labels of a sheet look alike.
+        let better = |next: f64, best: f64| next.min(ENOUGH) > best.min(ENOUGH);
+        let best = set.reduce(|best, next| if better(next.0, best.0) { next } else { best })?;
+        Some(best.1)
+    })
 }
 
-fn words(label: &Label, area: Rect, code: Code) -> Result<Vec<Item>, Unfit> {
+/// Everything arranged in one way, and how good that is: the size of the smallest type, where small lines count for more, since a
+/// name is read from further away.
+fn arranged(
+    label: &Label,
+    heads: &[Part],
+    parts: &[Part],
+    way: &Arrangement,
+) -> Option<(f64, Vec<Item>)> {
     let mut items = Vec::new();
-    let tall = area.h >= TALL;
-    let mut left = area;
-    let mut head = area.h * 0.4;
-    if code == Code::Printed {
-        let side = match tall {
-            true => (area.w * 0.36).min(area.h * 0.46),
-            false => area.h.min(area.w * 0.3),
-        };
-        let corner = (area.right() - side, area.y);
-        let cells = qr::cells(&label.strip, corner, side).ok_or_else(|| unfit(label))?;
-        items.push(Item::Group(Group::of(
-            "code",
-            vec![Shape::filled(Outline::Cells(cells), BLACK)],
-        )));
-        left.w -= side;
-        head = side;
+    if let Some(code) = way.code {
+        let cells = qr::cells(&label.strip, (code.x, code.y), code.w)?;
+        let cells = Shape::filled(Outline::Cells(cells), BLACK);
+        items.push(Item::Group(Group::of("code", vec![cells])));
     }
-    if tall {
-        let heading_area = Rect {
-            h: head - GAP / 2.0,
-            ..left
-        };
-        items.extend(heading(label, heading_area)?);
-        let name = Rect {
-            y: area.y + head,
-            h: area.h * 0.19,
-            ..area
-        };
-        items.extend(strip(label, name)?);
-        let lines = Rect::between(
-            area.x,
-            name.bottom() + GAP / 2.0,
-            area.right(),
-            area.bottom(),
-        );
-        items.extend(small(label, lines)?);
-    } else {
-        let (name, lines) = split(left, left.w * 0.46);
-        items.extend(heading(label, top(name, 0.56))?);
-        items.extend(strip(label, bottom(name, 0.42))?);
-        items.extend(small(label, lines)?);
-    }
-    Ok(items)
+    let (place, head) = heading(label, way.head)?;
+    let (name, strip) = strip(label, way.name)?;
+    let (small, lines) = block(heads, parts, way.lines, SMALL)?;
+    items.extend([head, strip, lines].concat());
+    Some((place.min(name).min(small * 2.0), items))
 }
 
-/// The side mark, course and piece, and the panel under or behind them.
-fn heading(label: &Label, area: Rect) -> Result<Vec<Item>, Unfit> {
-    let panel_under = area.h >= 9.0;
-    let high = if panel_under { area.h * 0.68 } else { area.h };
+/// The side mark, course and piece, and the size of the type.
+fn heading(label: &Label, area: Rect) -> Option<(f64, Vec<Item>)> {
+    let high = area.h.min(area.w * 0.4);
     let wide = high * WIDE;
-    let middle = area.y + high / 2.0;
-    let mut items = vec![mark(label.side, (area.x + wide / 2.0, middle), high * 0.94)];
+    let middle = area.y + area.h / 2.0;
     let from = area.x + wide + GAP;
-    let room = area.right() - from;
-    let size =
-        size_for(&label.place, Weight::Bold, high * 1.1, room).ok_or_else(|| unfit(label))?;
+    let size = size_for(&label.place, Weight::Bold, high * 1.15, area.right() - from)?;
     let at = (from, middle + size * CAPITAL / 2.0);
-    items.push(Text::new(&*label.place, at, size, BLACK).bold().into());
-    let (panel, size, at) = if panel_under {
-        let size = ((area.h - high) * 0.8).min(SMALL);
-        let base = area.bottom() - size * 0.28;
-        (
-            cut_off(&label.panel, size, Weight::Plain, area.w),
-            size,
-            (area.x, base),
-        )
-    } else {
-        let behind = from + crate::draw::typeface::measured(&label.place, size, Weight::Bold) + GAP;
-        let small = (high * 0.5).clamp(LEAST, 2.6);
-        let room = area.right() - behind;
-        (
-            cut_off(&label.panel, small, Weight::Plain, room),
-            small,
-            (behind, at.1),
-        )
-    };
-    items.push(Text::new(panel, at, size, BLACK).into());
-    Ok(items)
+    let items = vec![
+        mark(label.side, (area.x + wide / 2.0, middle), high * 0.96),
+        Text::new(&*label.place, at, size, BLACK).bold().into(),
+    ];
+    Some((size, items))
 }
 
-/// The strip's name, as large as it fits.
-fn strip(label: &Label, area: Rect) -> Result<Vec<Item>, Unfit> {
-    let size = size_for(&label.strip, Weight::Bold, area.h * 1.05, area.w);
-    let size = size.ok_or_else(|| unfit(label))?;
+/// The strip's name, as large as it fits, and its size.
+fn strip(label: &Label, area: Rect) -> Option<(f64, Vec<Item>)> {
+    let size = size_for(&label.strip, Weight::Bold, area.h * 1.1, area.w)?;
     let base = area.y + (area.h + size * CAPITAL) / 2.0;
     let name = Text::new(&*label.strip, (area.x, base), size, BLACK).bold();
-    Ok(vec![Item::Group(Group::of("strip", vec![name.into()]))])
-}
-
-fn small(label: &Label, area: Rect) -> Result<Vec<Item>, Unfit> {
-    let mut parts = label.parts.clone();
-    if label.no_spare {
-        parts.insert(1, "NO SPARE".into());
-    }
-    let lines = block(&parts, area, SMALL).ok_or_else(|| unfit(label))?;
-    Ok(lines.into_iter().map(Item::from).collect())
+    let group = Item::Group(Group::of("strip", vec![name.into()]));
+    Some((size, vec![group]))
 }

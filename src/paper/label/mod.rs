@@ -1,5 +1,6 @@
 //! A label for one end of one piece: what it says.
 
+mod arrangement;
 mod face;
 mod parts;
 
@@ -10,10 +11,11 @@ use super::facts::{self, BoatEnd, Meets, Way};
 use crate::hull::{End, Side};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
-use crate::units::{Length, U};
+use crate::units::Length;
 
-/// Longest name of a panel or form that is written out on a label. Unit: characters.
-const NAMED: usize = 14;
+/// Longest name of a panel, and of a form, that is written out on a label. Unit: characters.
+const PANEL: usize = 20;
+const NAMED: usize = 12;
 
 /// What a label says. It holds nothing of the plan as a whole, so that a label stays right as long as its piece does.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -38,6 +40,8 @@ pub struct Label {
     pub face_out: Face,
     /// What is said besides, in parts that can stand in one line or in several.
     pub parts: Vec<String>,
+    /// The same in fewer words, for small labels.
+    pub short: Vec<String>,
     /// Whether nothing in the rack could stand in for the strip.
     pub no_spare: bool,
 }
@@ -47,30 +51,62 @@ impl Label {
     pub fn of(job: &Job, plan: &Plan, about: &About, piece: &Piece, end: BoatEnd) -> Label {
         let strip = job.stock.strip(piece.strip);
         let strip_end = facts::strip_end(piece, end);
+        let panel = &job.hull.panel_of(piece.course).name;
+        let length = job.unit.shop(facts::length(piece));
+        let meets = facts::meets(job, plan, piece, end);
+        let forms = nearest_forms(job, piece, end);
         let mut parts = vec![
-            format!("this face out: {}", piece.face_out.name()),
-            format!(
-                "{} end, cut at {}",
-                parts::strip_end(strip_end),
-                at(job, facts::cut_at(piece, end))
-            ),
-            meets(job, facts::meets(job, plan, piece, end)),
-            format!("length {}", job.unit.shop(facts::length(piece))),
+            cut(job, piece, end),
+            said(job, meets),
+            format!("length {length}"),
         ];
-        parts.extend(nearest_forms(job, piece, end));
+        parts.extend(
+            forms
+                .iter()
+                .map(|(form, at)| format!("form {form} at {at}")),
+        );
+        parts.push(parts::short(panel, PANEL));
+        let mut short = vec![
+            cut_short(job, piece, end),
+            said_short(job, meets),
+            format!("{length} long"),
+        ];
+        short.extend(
+            forms
+                .iter()
+                .take(1)
+                .map(|(form, at)| format!("form {form} {at}")),
+        );
+        short.push(parts::short(panel, NAMED));
         Label {
             strip: strip.name.clone(),
             side: piece.side,
             place: facts::course_and_piece(job, piece),
-            panel: job.hull.panel_of(piece.course).name.clone(),
+            panel: panel.clone(),
             end,
             strip_end,
             next: facts::next_way(job, piece),
             next_edge: piece.next_edge,
             face_out: piece.face_out,
             parts,
+            short,
             no_spare: about.no_spare.contains(&piece.strip),
         }
+    }
+
+    /// Lines of their own, in heavy type.
+    fn heads(&self) -> Vec<String> {
+        let mut heads = vec![format!("this face out: {}", self.face_out.name())];
+        if self.no_spare {
+            heads.push("NO SPARE".into());
+        }
+        heads
+    }
+
+    /// The same in one line.
+    fn short_heads(&self) -> Vec<String> {
+        let spare = if self.no_spare { ", NO SPARE" } else { "" };
+        vec![format!("{} out{spare}", self.face_out.name())]
     }
 
     /// The mark to pencil on the piece, in plain ASCII, and the end: `[P]12.1 bow`.
@@ -91,6 +127,7 @@ impl Label {
         };
         let mut all = vec![
             self.panel.clone(),
+            format!("{} out", self.face_out.name()),
             format!("next {} {next}", self.next_edge.name()),
         ];
         all.extend(self.parts.iter().cloned());
@@ -101,23 +138,43 @@ impl Label {
     }
 }
 
-fn at(job: &Job, place: U) -> String {
-    job.unit.shop(place.from_origin())
+/// Where this end of the piece lies on the strip.
+fn cut(job: &Job, piece: &Piece, end: BoatEnd) -> String {
+    let name = parts::strip_end(facts::strip_end(piece, end));
+    match facts::cut_at(piece, end) {
+        at if facts::needs_no_cut(job, piece, at) => format!("{name} end, no cut"),
+        at => format!("{name} end, cut at {}", job.unit.shop(at.from_origin())),
+    }
 }
 
-fn meets(job: &Job, meets: Meets) -> String {
-    let extra = |length: Length| job.unit.shop(length);
+fn cut_short(job: &Job, piece: &Piece, end: BoatEnd) -> String {
+    let name = parts::strip_end(facts::strip_end(piece, end));
+    let at = facts::cut_at(piece, end).from_origin();
+    format!("{name} end {}", job.unit.shop(at))
+}
+
+fn said(job: &Job, meets: Meets) -> String {
+    let over = |length: Length| job.unit.shop(length);
     match meets {
         Meets::Joint(number) => format!("joint to piece {number}"),
         Meets::Course(End::Fitted) => {
-            format!("fitted end, {} over", extra(job.rules.allow.fitted_end))
+            format!("fitted end, {} over", over(job.rules.allow.fitted_end))
         }
-        Meets::Course(End::Free) => format!("free end, {} over", extra(job.rules.allow.free_end)),
+        Meets::Course(End::Free) => format!("free end, {} over", over(job.rules.allow.free_end)),
+    }
+}
+
+fn said_short(job: &Job, meets: Meets) -> String {
+    let over = |length: Length| job.unit.shop(length);
+    match meets {
+        Meets::Joint(number) => format!("joint to {number}"),
+        Meets::Course(End::Fitted) => format!("fitted +{}", over(job.rules.allow.fitted_end)),
+        Meets::Course(End::Free) => format!("free +{}", over(job.rules.allow.free_end)),
     }
 }
 
 /// The two forms nearest to this end, and how far from it each is crossed.
-fn nearest_forms(job: &Job, piece: &Piece, end: BoatEnd) -> Vec<String> {
+fn nearest_forms(job: &Job, piece: &Piece, end: BoatEnd) -> Vec<(String, String)> {
     let mut forms = facts::forms(job, piece);
     let length = facts::length(piece);
     if end == BoatEnd::Stern {
@@ -128,11 +185,7 @@ fn nearest_forms(job: &Job, piece: &Piece, end: BoatEnd) -> Vec<String> {
             BoatEnd::Bow => mark.from_bow_end,
             BoatEnd::Stern => length - mark.from_bow_end,
         };
-        format!(
-            "form {} at {}",
-            parts::short(&mark.form, NAMED),
-            job.unit.shop(away)
-        )
+        (parts::short(&mark.form, NAMED), job.unit.shop(away))
     });
     marks.collect()
 }

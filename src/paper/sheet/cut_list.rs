@@ -8,7 +8,7 @@ use crate::job::{Job, Page};
 use crate::paper::facts;
 use crate::paper::fitting::{Unfit, cut_off, lines, size_for};
 use crate::paper::mark::{WIDE, mark};
-use crate::paper::{About, BLACK, GREY, PALE};
+use crate::paper::{About, BLACK, PALE};
 use crate::plan::{Piece, Plan};
 use crate::stock::{Strip, StripId};
 use crate::units::{Length, U};
@@ -17,6 +17,8 @@ use std::collections::BTreeMap;
 const NOTE: &str = "As the strips lie in the rack. All places are measured from the strip's marked end, at the left. Put the saw on the waste side of each line.";
 /// Room for the name of a strip.
 const NAME: f64 = 62.0;
+/// Room for "no spare" behind it.
+const NO_SPARE: f64 = 17.0;
 /// Heights. Unit: mm.
 const TITLE: f64 = 7.4;
 const ROW: f64 = 5.4;
@@ -87,10 +89,7 @@ impl Sheet<'_> {
         let strip = self.job.stock.strip(id);
         let middle = TITLE / 2.0 + 0.6;
         let size = size_for(&strip.name, Weight::Bold, 5.0, NAME - 8.0);
-        let size = size.ok_or_else(|| Unfit {
-            words: strip.name.clone(),
-            unprintable: None,
-        })?;
+        let size = size.ok_or_else(|| Unfit::Name(strip.name.clone()))?;
         let tick = Rect::between(0.4, middle - 2.5, 5.4, middle + 2.5);
         let across = Outline::Straight((0.0, 0.0), (self.wide, 0.0));
         let at = (7.6, middle + size * CAPITAL / 2.0);
@@ -99,17 +98,18 @@ impl Sheet<'_> {
             Shape::drawn(tick.outline(), Line::whole(BLACK, 0.35)),
             Text::new(&*strip.name, at, size, BLACK).bold().into(),
         ];
-        let what = cut_off(
-            &self.what(strip),
-            SMALL,
-            Weight::Plain,
-            self.wide - NAME - 24.0,
-        );
-        items.push(Text::new(what, (NAME, middle + 1.1), SMALL, BLACK).into());
+        let mut behind = 7.6 + measured(&strip.name, size, Weight::Bold) + 4.0;
         if self.about.no_spare.contains(&id) {
-            let words = Text::new("no spare", (self.wide, middle + 1.2), 3.4, BLACK);
-            items.push(words.set(Set::Right).bold().into());
+            let words = Text::new("no spare", (behind, middle + 1.2), 3.4, BLACK);
+            items.push(words.bold().into());
+            behind += NO_SPARE;
         }
+        let left = self.left(strip, pieces);
+        let room = self.wide - behind - measured(&left, SMALL, Weight::Plain) - 4.0;
+        let what = cut_off(&self.what(strip), SMALL, Weight::Plain, room);
+        let said = |words: String, x: f64| Text::new(words, (x, middle + 1.1), SMALL, BLACK);
+        items.push(said(what, behind).into());
+        items.push(said(left, self.wide).set(Set::Right).into());
         let top = TITLE + 1.0;
         items.extend(strip_bar(self.job, strip, pieces, top, self.per_mm));
         let mut y = top + HIGH + 1.2;
@@ -117,8 +117,6 @@ impl Sheet<'_> {
             items.extend(self.row(piece, y));
             y += ROW;
         }
-        items.push(Text::new(self.left(strip, pieces), (7.6, y + 3.4), SMALL, GREY).into());
-        y += ROW;
         Ok(Block {
             height: y + 1.4,
             items,
@@ -148,11 +146,13 @@ impl Sheet<'_> {
         let unit = self.job.unit;
         let x = 7.6 + 4.4 * WIDE + 1.0;
         let behind = x + measured(&place, 4.2, Weight::Bold) + 1.6;
-        let cut = format!(
-            "cut at {} and {}",
-            unit.shop(piece.cut_from.from_origin()),
-            unit.shop(piece.cut_to.from_origin())
-        );
+        let cuts = [piece.cut_from, piece.cut_to].into_iter();
+        let cuts = cuts.filter(|at| !facts::needs_no_cut(self.job, piece, *at));
+        let cuts: Vec<String> = cuts.map(|at| unit.shop(at.from_origin())).collect();
+        let cut = match cuts.as_slice() {
+            [] => "no cut: the whole strip".into(),
+            cuts => format!("cut at {}", cuts.join(" and ")),
+        };
         let length = format!("{} long", unit.shop(facts::length(piece)));
         let panel = cut_off(panel, 3.4, Weight::Plain, NAME - behind - 1.0);
         vec![
@@ -191,7 +191,7 @@ impl Sheet<'_> {
             from = after;
         }
         match left.is_empty() {
-            true => "nothing left".into(),
+            true => "left: nothing".into(),
             false => format!("left: {}", left.join(", ")),
         }
     }
@@ -202,11 +202,7 @@ impl Sheet<'_> {
         }
         let head = format!("Left whole in the rack, {}:", names.len());
         let parts = [vec![head], names.to_vec()].concat();
-        let short: Vec<String> = parts
-            .iter()
-            .map(|part| cut_off(part, 3.4, Weight::Plain, self.wide))
-            .collect();
-        let set = lines(&short, 3.4, Weight::Plain, self.wide).unwrap_or_default();
+        let set = lines(&parts, 3.4, self.wide);
         let across = Outline::Straight((0.0, 0.0), (self.wide, 0.0));
         let rule = Shape::drawn(across, Line::whole(PALE, 0.2));
         let texts = set.into_iter().enumerate().map(|(n, words)| {

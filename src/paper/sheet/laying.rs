@@ -237,13 +237,7 @@ impl Sheet<'_> {
     }
 
     fn lines(&self, parts: &[String]) -> Vec<String> {
-        let room = self.wide - STRIP;
-        lines(parts, SMALL, Weight::Plain, room).unwrap_or_else(|| {
-            let short = parts
-                .iter()
-                .map(|part| cut_off(part, SMALL, Weight::Plain, room));
-            short.collect()
-        })
+        lines(parts, SMALL, self.wide - STRIP)
     }
 
     fn end(&self, piece: &Piece, end: BoatEnd) -> String {
@@ -257,7 +251,8 @@ impl Sheet<'_> {
                     Side::Port => "starboard",
                     _ => "port",
                 };
-                format!("{name} end fitted against {other} course {course}")
+                let over = over(allow.fitted_end);
+                format!("{name} end fitted against course {course} {other}, {over} over")
             }
             Meets::Course(End::Fitted) => {
                 format!("{name} end fitted, {} over", over(allow.fitted_end))
@@ -312,8 +307,5 @@ fn tenths(job: &Job, width: crate::units::Length) -> String {
 }
 
 fn unfit(words: &str) -> Unfit {
-    Unfit {
-        words: words.into(),
-        unprintable: None,
-    }
+    Unfit::Name(words.into())
 }
