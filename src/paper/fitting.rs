@@ -9,7 +9,7 @@ pub const LEAST: f64 = 1.8;
 /// From line to line, as a part of the size.
 pub const LEADING: f64 = 1.3;
 /// Between two parts of a line.
-const BETWEEN: &str = "  ·  ";
+const BETWEEN: &str = " · ";
 
 /// Words that have no room where they must stand, or can't be printed at all.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -111,16 +111,17 @@ pub fn block(heads: &[Part], parts: &[Part], area: Rect, wished: f64) -> Option<
     let between = measured(BETWEEN, 1.0, Weight::Plain);
     let widest = heads.iter().chain(parts).map(|part| part.wide);
     let most = area.w / widest.fold(0.1, f64::max);
-    let mut size = (wished.min(most) * 10.0).floor() / 10.0;
-    while size >= LEAST {
-        let under = lines_of(parts, between, size, area.w)?;
-        let many = heads.len() + under.len();
-        if many as f64 * size * LEADING <= area.h + 1e-9 {
-            return Some((size, set(heads.iter().cloned().chain(under), area, size)));
-        }
-        size -= 0.1;
-    }
-    None
+    // In whole tenths, so that the least size itself is tried.
+    let tenths = |size: f64| (size * 10.0 + 1e-9).floor() as u32;
+    (tenths(LEAST)..=tenths(wished.min(most)))
+        .rev()
+        .find_map(|tenths| {
+            let size = f64::from(tenths) / 10.0;
+            let under = lines_of(parts, between, size, area.w)?;
+            let many = (heads.len() + under.len()) as f64;
+            let all = heads.iter().cloned().chain(under);
+            (many * size * LEADING <= area.h + 1e-9).then(|| (size, set(all, area, size)))
+        })
 }
 
 fn set(lines: impl Iterator<Item = Part>, area: Rect, size: f64) -> Vec<Item> {

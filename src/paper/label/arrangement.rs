@@ -81,7 +81,7 @@ fn stacked(area: Rect, left: Rect, side: f64, code: Option<Rect>) -> Vec<Arrange
 
 /// Mark and name side by side, the lines below them.
 fn in_a_row(left: Rect, code: Option<Rect>) -> Arrangement {
-    let (row, lines) = (upper(left, 0.34), lower(left, 0.62));
+    let (row, lines) = (upper(left, 0.32), lower(left, 0.66));
     let (head, name) = split(row, row.w * 0.54);
     // Or course and strip would be read as one.
     let (_, name) = split(name, GAP);

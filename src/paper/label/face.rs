@@ -170,11 +170,14 @@ fn words(label: &Label, area: Rect) -> Option<Vec<Item>> {
     let plain = |all: &[String]| all.iter().map(Part::plain).collect::<Vec<_>>();
     let full = (bold(label.heads()), plain(&label.parts));
     let short = (bold(label.short_heads()), plain(&label.short));
+    let least = (bold(label.short_heads()), plain(&label.least));
     let tries = [
         (&full, Code::Printed),
         (&short, Code::Printed),
         (&full, Code::LeftOut),
         (&short, Code::LeftOut),
+        (&least, Code::Printed),
+        (&least, Code::LeftOut),
     ];
     tries.into_iter().find_map(|((heads, parts), code)| {
         let ways = arrangements(area, code).into_iter();

@@ -16,6 +16,8 @@ use crate::units::Length;
 /// Longest name of a panel, and of a form, that is written out on a label. Unit: characters.
 const PANEL: usize = 20;
 const NAMED: usize = 12;
+/// The same of a panel on the smallest labels.
+const LEAST: usize = 7;
 
 /// What a label says. It holds nothing of the plan as a whole, so that a label stays right as long as its piece does.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -42,6 +44,8 @@ pub struct Label {
     pub parts: Vec<String>,
     /// The same in fewer words, for small labels.
     pub short: Vec<String>,
+    /// What even the smallest label must say.
+    pub least: Vec<String>,
     /// Whether nothing in the rack could stand in for the strip.
     pub no_spare: bool,
 }
@@ -78,6 +82,11 @@ impl Label {
                 .map(|(form, at)| format!("form {form} {at}")),
         );
         short.push(parts::short(panel, NAMED));
+        let least = vec![
+            cut_short(job, piece, end),
+            said_short(job, meets),
+            format!("{length} · {}", parts::short(panel, LEAST)),
+        ];
         Label {
             strip: strip.name.clone(),
             side: piece.side,
@@ -90,6 +99,7 @@ impl Label {
             face_out: piece.face_out,
             parts,
             short,
+            least,
             no_spare: about.no_spare.contains(&piece.strip),
         }
     }
