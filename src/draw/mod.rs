@@ -1,8 +1,8 @@
 //! Pictures.
 //!
 //! A picture is decided once, as a [`scene`]: shapes, words and groups in millimetres of paper. What a file format asks for is
-//! known to its back end alone ([`svg`]). Nothing here reads or writes a file. Start with `planking`, then `sheet`,
-//! which decides what lies where.
+//! known to its back end alone ([`svg`], [`pdf`], [`png`]), and both of the latter draw what the first wrote. Nothing here reads
+//! or writes a file. Start with `planking`, then `sheet`, which decides what lies where.
 
 mod bands;
 mod fit;
@@ -12,8 +12,11 @@ mod greys;
 mod ink;
 mod legend;
 mod marks;
+mod misprint;
+pub mod pdf;
 mod pieces;
 mod planking;
+pub mod png;
 mod ruler;
 pub mod scene;
 mod sheet;
@@ -22,9 +25,14 @@ mod stack;
 mod steps;
 pub mod svg;
 mod thin;
+pub mod typeface;
 mod wood;
 mod words;
 mod zones;
+
+pub use misprint::Misprint;
+pub use pdf::write as pdf;
+pub use png::write as png;
 
 use crate::check::Verdict;
 use crate::job::Job;

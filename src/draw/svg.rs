@@ -3,24 +3,46 @@
 use std::fmt::Write;
 
 use super::scene::{
-    Group, Hatch, Ink, Item, Line, Outline, Point, Scene, Set, Shape, Stroke, Text, Turn, Weight,
+    Group, Hatch, Ink, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Stroke, Text, Turn,
+    Weight,
 };
 
 /// Typefaces that are there on most systems; nothing is fetched.
 const TYPEFACES: &str =
     "'Noto Sans', 'Source Sans 3', 'Segoe UI', 'Helvetica Neue', 'DejaVu Sans', Arial, sans-serif";
 
+/// What lies under everything.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Ground {
+    /// The colour of the paper, on a screen.
+    Paper,
+    /// Nothing: there is paper under it.
+    Bare,
+}
+
 /// The scene as an SVG document, sized in millimetres. The same scene gives the same bytes.
 pub fn write(scene: &Scene) -> String {
+    document(scene, Ground::Paper)
+}
+
+/// The same on a ground.
+pub(super) fn document(scene: &Scene, ground: Ground) -> String {
     let (w, h) = (number(scene.width), number(scene.height));
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" \
-         font-family=\"{TYPEFACES}\">\n<title>{}</title>\n\
-         <style>@media print {{ .paper {{ display: none }} }}</style>\n\
-         <rect class=\"paper\" width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+         font-family=\"{TYPEFACES}\">\n<title>{}</title>\n",
         escaped(&scene.title),
-        hex(scene.paper)
     );
+    if ground == Ground::Paper {
+        push(
+            &mut out,
+            format_args!(
+                "<style>@media print {{ .paper {{ display: none }} }}</style>\n\
+                 <rect class=\"paper\" width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+                hex(scene.paper)
+            ),
+        );
+    }
     for item in &scene.items {
         put(&mut out, item);
     }
@@ -66,6 +88,10 @@ fn put_shape(out: &mut String, shape: &Shape) {
                 out,
                 format_args!("<polygon points=\"{}\"", points.join(" ")),
             );
+        }
+        Outline::Cells(cells) => {
+            let cells: Vec<String> = cells.iter().map(|cell| rectangle(*cell)).collect();
+            push(out, format_args!("<path d=\"{}\"", cells.join(" ")));
         }
         Outline::Circle((x, y), radius) => push(
             out,
@@ -152,6 +178,11 @@ fn push(out: &mut String, what: std::fmt::Arguments<'_>) {
 
 fn point((x, y): Point) -> String {
     format!("{},{}", number(x), number(y))
+}
+
+fn rectangle(cell: Rect) -> String {
+    let (w, h) = (number(cell.w), number(cell.h));
+    format!("M{}h{w}v{h}h-{w}z", point((cell.x, cell.y)))
 }
 
 fn hex(Ink([r, g, b]): Ink) -> String {
