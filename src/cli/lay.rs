@@ -7,7 +7,7 @@ use super::status::Status;
 use super::stop::Stop;
 use crate::check::tolerance::costs_agree;
 use crate::check::{Verdict, check};
-use crate::draw;
+use crate::draw::{Picture, svg};
 use crate::job::{self, Job, Reading};
 use crate::out::{self, Made};
 use crate::solve::{self, Asked, Outcome};
@@ -100,8 +100,19 @@ fn write(
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
     };
-    let drawing = draw::planking(job, &outcome.plan, verdict);
-    out::write(&typed.dir, job, &outcome.plan, &made, &drawing)
+    let picture = |picture: Picture| picture.scene(job, &outcome.plan, verdict);
+    let shown = vec![
+        (
+            "planking.svg",
+            svg::write(&picture(Picture::Planking)).into_bytes(),
+        ),
+        ("wood.svg", svg::write(&picture(Picture::Wood)).into_bytes()),
+        (
+            "seams.svg",
+            svg::write(&picture(Picture::Seams)).into_bytes(),
+        ),
+    ];
+    out::write(&typed.dir, job, &outcome.plan, &made, shown)
 }
 
 fn say_how_it_went(drawn: &Drawn<'_>, quiet: bool) -> Status {
