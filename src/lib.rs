@@ -11,6 +11,7 @@
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`draw`] — pictures
+//! - [`report`] — the whole plan on one page
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
 
@@ -21,6 +22,7 @@ pub mod hull;
 pub mod job;
 pub mod out;
 pub mod plan;
+pub mod report;
 pub mod solve;
 pub mod stock;
 pub mod units;
