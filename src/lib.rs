@@ -12,6 +12,7 @@
 //! - [`solve`] — the search
 //! - [`draw`] — pictures
 //! - [`paper`] — labels and sheets for the bench
+//! - [`report`] — the whole plan on one page
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
 
@@ -23,6 +24,7 @@ pub mod job;
 pub mod out;
 pub mod paper;
 pub mod plan;
+pub mod report;
 pub mod solve;
 pub mod stock;
 pub mod units;

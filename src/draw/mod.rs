@@ -39,7 +39,7 @@ use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::Plan;
 
-use scene::Scene;
+use scene::{Rect, Scene};
 
 /// A picture of a plan.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -82,4 +82,14 @@ impl Picture {
 /// The same job and plan give the same bytes. A plan with breaches is drawn as far as its rows make sense, and says so.
 pub fn planking(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
     svg::write(&Picture::Planking.scene(job, plan, verdict))
+}
+
+/// Which part of the planking is the drawing itself, with its rulers, panels and steps but without heading and legend.
+pub fn drawing(job: &Job) -> Rect {
+    sheet::Sheet::of(job).drawing()
+}
+
+/// Which part of the picture of the wood is the hull.
+pub fn hull(job: &Job) -> Rect {
+    wood::hull(job)
 }

@@ -4,6 +4,7 @@
 //! below, the keel between. Seen so, courses toward the keel run inwards and courses toward the deck outwards on both sides, which
 //! is the frame f × n = h·e of the model. Lengths are to scale; widths are as wide as they can be read.
 
+use super::scene::Rect;
 use super::stack::Stack;
 use crate::hull::{Course, CourseId, Hull, Kind, PanelId, Side};
 use crate::job::Job;
@@ -23,6 +24,8 @@ const BELOW: f64 = 51.0;
 const FORWARD: f64 = 32.0;
 /// Room for course numbers and colour steps at the stern.
 const AFT: f64 = 30.0;
+/// What the rulers take above and below.
+const RULERS: f64 = 11.0;
 /// Between two panels.
 const BETWEEN_PANELS: f64 = 2.4;
 /// Between the two sides where no centre course lies between them, and on each side of one that does.
@@ -167,6 +170,17 @@ impl Sheet {
         let part = (place.mm() - from.mm()) / span;
         let (left, right) = self.sides();
         left + part.clamp(0.0, 1.0) * (right - left)
+    }
+
+    /// The drawing with its rulers and what stands beside it.
+    pub fn drawing(&self) -> Rect {
+        let (top, bottom) = self.span;
+        Rect::between(
+            MARGIN - 4.0,
+            top - RULERS,
+            WIDTH - MARGIN + 4.0,
+            bottom + RULERS,
+        )
     }
 
     /// Left and right edge of the drawing.

@@ -50,6 +50,75 @@ pub(super) fn document(scene: &Scene, ground: Ground) -> String {
     out
 }
 
+/// Where a group leads to on the page that the picture stands on.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Link {
+    /// The address.
+    pub to: String,
+    /// What it leads to, for whoever can't see it.
+    pub label: String,
+}
+
+/// A part of the scene as an SVG element to stand on a page, without a size of its own. Groups that `link` gives an address are
+/// links; the rest is hidden from readers of the screen, and what the pointer is told stays.
+pub fn element(
+    scene: &Scene,
+    view: Rect,
+    role: &str,
+    link: &dyn Fn(&Group) -> Option<Link>,
+) -> String {
+    let [x, y, w, h] = [view.x, view.y, view.w, view.h].map(number);
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{x} {y} {w} {h}\" font-family=\"{TYPEFACES}\" \
+         role=\"{role}\" aria-label=\"{}\">\n<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+        escaped(&scene.title),
+        hex(scene.paper)
+    );
+    for item in &scene.items {
+        let linked = match item {
+            Item::Group(group) => link(group).map(|link| (group, link)),
+            _ => None,
+        };
+        match linked {
+            Some((group, link)) => put_link(&mut out, group, &link),
+            None => {
+                out.push_str("<g aria-hidden=\"true\">");
+                put(&mut out, item);
+                out.push_str("</g>\n");
+            }
+        }
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+fn put_link(out: &mut String, group: &Group, link: &Link) {
+    push(
+        out,
+        format_args!(
+            "<a class=\"{}\" href=\"{}\" aria-label=\"{}\"",
+            escaped(group.kind),
+            escaped(&link.to),
+            escaped(&link.label)
+        ),
+    );
+    put_facts(out, group);
+    out.push('>');
+    if let Some(told) = &group.told {
+        push(out, format_args!("<title>{}</title>", escaped(told)));
+    }
+    for item in &group.items {
+        put(out, item);
+    }
+    out.push_str("</a>\n");
+}
+
+fn put_facts(out: &mut String, group: &Group) {
+    for (name, value) in &group.facts {
+        push(out, format_args!(" data-{name}=\"{}\"", escaped(value)));
+    }
+}
+
 fn put(out: &mut String, item: &Item) {
     match item {
         Item::Shape(shape) => put_shape(out, shape),
@@ -61,9 +130,7 @@ fn put(out: &mut String, item: &Item) {
 
 fn put_group(out: &mut String, group: &Group) {
     push(out, format_args!("<g class=\"{}\"", escaped(group.kind)));
-    for (name, value) in &group.facts {
-        push(out, format_args!(" data-{name}=\"{}\"", escaped(value)));
-    }
+    put_facts(out, group);
     match &group.told {
         Some(told) => push(out, format_args!(">\n<title>{}</title>\n", escaped(told))),
         None => out.push_str(" pointer-events=\"none\">\n"),

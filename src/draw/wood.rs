@@ -3,7 +3,7 @@
 use super::fit::{cut_off, width};
 use super::grain::{self, Streak};
 use super::pieces::{Tip, of_course, tips};
-use super::scene::{Group, Item, Line, Outline, Point, Scene, Set, Shape, Text, Weight};
+use super::scene::{Group, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Text, Weight};
 use super::skin::{Edge, Half, Skin};
 use super::thin::thinned;
 use super::{ink, words};
@@ -63,6 +63,16 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         paper: ink::PAPER,
         items,
     }
+}
+
+/// Where the hull is on the page, with a hair of paper around it.
+pub fn hull(job: &Job) -> Rect {
+    let skin = Skin::of(job);
+    let paper = Paper::of(&skin);
+    let (left, top) = paper.point((skin.ends.0, -skin.half));
+    let (right, bottom) = paper.point((skin.ends.1, skin.half));
+    let hair = 0.5;
+    Rect::between(left - hair, top - hair, right + hair, bottom + hair)
 }
 
 /// How the skin lies on the page.

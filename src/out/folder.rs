@@ -10,12 +10,13 @@ use std::path::Path;
 const OUT: &str = "out";
 
 /// The files of a plan, as named inside the job folder.
-pub const FILES: [&str; 5] = [
+pub const FILES: [&str; 6] = [
     "out/laying-order.csv",
     "out/plan.json",
     "out/planking.svg",
     "out/wood.svg",
     "out/seams.svg",
+    "out/report.html",
 ];
 
 /// Whether the plan of this job folder could be written: asked before the search, which takes its time.

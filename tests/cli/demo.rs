@@ -19,6 +19,7 @@ fn the_demo_is_covered_passes_the_checker_and_comes_out_the_same_on_any_number_o
         "laying-order.csv",
         "plan.json",
         "planking.svg",
+        "report.html",
         "seams.svg",
         "wood.svg",
     ];

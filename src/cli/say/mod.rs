@@ -22,7 +22,7 @@ pub(super) use paper::{
 };
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
-pub(super) use summary::{Drawn, summary};
+pub(super) use summary::{Drawn, facts, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 
 use anstyle::{AnsiColor, Style};
@@ -46,6 +46,11 @@ pub(super) fn out(text: &str) -> io::Result<()> {
 /// Prints to stderr. Where even that can't be done, there is nobody left to tell.
 pub(super) fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+/// A text without its colours, for paper.
+pub(super) fn plain(text: &str) -> String {
+    anstream::adapter::strip_str(text).to_string()
 }
 
 fn styled(style: Style, text: &str) -> String {
