@@ -1,23 +1,17 @@
 //! boat.toml: sizes, rules, weights, panels and zones.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Found;
 use super::keys::{FILE, Keys, not_toml};
+use super::panels::{PanelKeys, panels};
 use super::table::Need;
 use super::text::decode;
 use super::values::Least;
 use super::zones::{self, ZoneKeys};
-use crate::hull::{LayOrder, Panel, Toward};
 use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
 use crate::units::{Length, Unit};
 use toml::de::DeTable;
 
 const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("in", Unit::Inch)];
-const TOWARD: [(&str, Toward); 2] = [("keel", Toward::Keel), ("deck", Toward::Deck)];
-const LAY: [(&str, LayOrder); 3] = [
-    ("alternate", LayOrder::Alternate),
-    ("port-first", LayOrder::PortFirst),
-    ("starboard-first", LayOrder::StarboardFirst),
-];
 const EDGE_SHAPES: [(&str, EdgeShape); 2] = [
     ("square", EdgeShape::Square),
     ("bead-and-cove", EdgeShape::BeadAndCove),
@@ -36,7 +30,7 @@ enum EdgeShape {
 pub(super) struct Boat {
     pub(super) name: Option<String>,
     pub(super) unit: Option<Unit>,
-    pub(super) panels: Option<Vec<Panel>>,
+    pub(super) panels: Option<Vec<PanelKeys>>,
     pub(super) rules: Option<Rules>,
     pub(super) weights: Option<Weights>,
     pub(super) zones: ZoneKeys,
@@ -237,56 +231,4 @@ fn weights(cost: &Keys<'_>, found: &mut Found) -> Option<Weights> {
         cut: cut?,
         relabel: relabel?,
     })
-}
-
-fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<Panel>> {
-    let tables = top.tables("panel", found);
-    if tables.is_empty()
-        && top
-            .get("panel")
-            .is_none_or(|value| value.get_ref().is_array())
-    {
-        let mend = "Add [[panel]] with name = \"topside\" and toward = \"keel\".";
-        let complaint = Complaint::of(FILE, "there is no panel", mend);
-        found.complaints.push(complaint.under("panel"));
-        return None;
-    }
-    let mut panels: Vec<Option<Panel>> = Vec::new();
-    for keys in &tables {
-        keys.warn_of_others(&["name", "toward", "look", "lay"], found);
-        let name = keys.text("name", "\"topside\"", found);
-        let toward = keys.word("toward", &TOWARD, found);
-        let look = keys.number_or("look", 1.0, found);
-        let lay = keys.word_or_default("lay", &LAY, found);
-        let twice = panels
-            .iter()
-            .flatten()
-            .any(|panel| Some(&panel.name) == name.as_ref());
-        if twice {
-            found.complaints.push(keys.complaint(
-                "name",
-                "is there twice",
-                "Give every panel its own name.",
-            ));
-        }
-        panels.push(match (name, toward, look, lay) {
-            (Some(name), Some(toward), Some(look), Some(lay)) => Some(Panel {
-                name,
-                toward,
-                look,
-                lay,
-            }),
-            _ => None,
-        });
-    }
-    let complete = top.get("panel").is_some_and(|value| {
-        value
-            .get_ref()
-            .as_array()
-            .is_some_and(|items| items.len() == panels.len())
-    });
-    panels
-        .into_iter()
-        .collect::<Option<Vec<Panel>>>()
-        .filter(|_| complete)
 }

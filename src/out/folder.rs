@@ -1,7 +1,7 @@
 //! The folder `out/` of a job: all files of one plan together.
 
 use super::whole::{temporary, write_all};
-use super::{Fault, Made, laying_order, plan_json};
+use super::{Fault, Made, form_marks_csv, laying_order, plan_json};
 use crate::job::Job;
 use crate::plan::Plan;
 use std::fs;
@@ -10,7 +10,12 @@ use std::path::Path;
 const OUT: &str = "out";
 
 /// The files of a plan, as named inside the job folder.
-pub const FILES: [&str; 3] = ["out/laying-order.csv", "out/plan.json", "out/planking.svg"];
+pub const FILES: [&str; 4] = [
+    "out/laying-order.csv",
+    "out/form-marks.csv",
+    "out/plan.json",
+    "out/planking.svg",
+];
 
 /// Whether the plan of this job folder could be written: asked before the search, which takes its time.
 ///
@@ -23,7 +28,8 @@ pub fn can_write(dir: &Path) -> Result<(), Fault> {
         .map_err(|error| Fault::refused(&out, error))
 }
 
-/// Writes all files of a plan into `out/` of the job folder: the laying order, plan.json, and the drawing.
+/// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and
+/// the drawing.
 ///
 /// Errors: the first file that could not be written, or put together. The old files are then as they were.
 pub fn write(
@@ -36,6 +42,7 @@ pub fn write(
     let files = [
         ("planking.svg", drawing.as_bytes().to_vec()),
         ("laying-order.csv", laying_order(job, plan)?),
+        ("form-marks.csv", form_marks_csv(job, plan)?),
         ("plan.json", plan_json(job, plan, made)?),
     ];
     let out = dir.join(OUT);

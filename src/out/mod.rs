@@ -6,6 +6,7 @@
 
 mod fault;
 mod folder;
+mod form_marks;
 mod laying_order;
 mod mark;
 mod plan_json;
@@ -14,6 +15,7 @@ mod whole;
 
 pub use fault::Fault;
 pub use folder::{FILES, can_write, write};
+pub use form_marks::form_marks_csv;
 pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use plan_json::{Input, Made, Total, gap, plan_json};

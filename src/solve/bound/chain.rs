@@ -59,10 +59,11 @@ impl Chain {
         let strange = Strange::new(problem);
         for i in 0..self.links.len().saturating_sub(1) {
             let (one, next) = (&self.links[i], &self.links[i + 1]);
-            let met = problem.rows[one.row]
-                .seam
-                .as_ref()
-                .map_or(0.0, |seam| seam.whole());
+            let between = problem
+                .seams
+                .iter()
+                .find(|seam| seam.upper == one.row && seam.lower == next.row);
+            let met = between.map_or(0.0, |seam| seam.look.whole());
             let mut seams = Vec::with_capacity(one.nodes.len() * next.nodes.len());
             for p in &one.nodes {
                 seams.extend(
