@@ -32,6 +32,8 @@ pub(super) struct Boat {
     pub(super) unit: Option<Unit>,
     pub(super) panels: Option<Vec<PanelKeys>>,
     pub(super) rules: Option<Rules>,
+    /// How far a joint may gape before it is worth a word.
+    pub(super) gape: Option<Length>,
     pub(super) weights: Option<Weights>,
     pub(super) zones: ZoneKeys,
 }
@@ -63,7 +65,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     let name = top.text("name", "\"a name\"", found);
     let unit = top.word("units", &UNITS, found);
     let top = top.in_unit(unit.unwrap_or_default());
-    let rules = rules(&top, found);
+    let (rules, gape) = rules(&top, found);
     let weights = match top.table("cost", Need::Optional, found) {
         Some(cost) => weights(&cost, found),
         None => Some(Weights::default()),
@@ -75,23 +77,27 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
         unit,
         panels,
         rules,
+        gape,
         weights,
         zones,
     })
 }
 
-fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
+/// The rules, and how far a joint may gape.
+fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>) {
     let strip = top.table("strip", Need::Required, found);
     let joint = top.table("joint", Need::Required, found);
     let allow = top.table("allow", Need::Required, found);
     let sizes = strip.map(|strip| {
-        strip.warn_of_others(&["width", "thickness", "edges", "next_edge"], found);
+        strip.warn_of_others(&["width", "thickness", "edges", "next_edge", "gape"], found);
         let width = strip.length_from("width", Least::MoreThanZero, found);
         let thickness = strip.length_from("thickness", Least::MoreThanZero, found);
         look_at_size(&strip, width, thickness, found);
-        (width, thickness, edges(&strip, found))
+        let edges = edges(&strip, found);
+        (width, thickness, edges, gape(&strip, found))
     });
-    let thickness = sizes.and_then(|(_, thickness, _)| thickness);
+    let thickness = sizes.and_then(|(_, thickness, ..)| thickness);
+    let gape = sizes.and_then(|(.., gape)| gape);
     let joints = joint.and_then(|joint| joints(&joint, thickness, found));
     let allow = allow.and_then(|allow| {
         allow.warn_of_others(&["fitted_end", "free_end", "saw"], found);
@@ -104,14 +110,27 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
             saw: saw?,
         })
     });
-    let (width, thickness, edges) = sizes?;
-    Some(Rules {
-        width: width?,
-        thickness: thickness?,
-        edges: edges?,
-        joints: joints?,
-        allow: allow?,
-    })
+    let rules = || {
+        let (width, thickness, edges, _) = sizes?;
+        Some(Rules {
+            width: width?,
+            thickness: thickness?,
+            edges: edges?,
+            joints: joints?,
+            allow: allow?,
+        })
+    };
+    (rules(), gape)
+}
+
+/// Where boat.toml says nothing: a joint that gapes by less is filled by the glue. Unit: mm. Common practice, no source.
+const GAPE_MM: f64 = 0.5;
+
+fn gape(strip: &Keys<'_>, found: &mut Found) -> Option<Length> {
+    match strip.get("gape") {
+        None => Some(Length::from_mm(GAPE_MM)),
+        Some(_) => strip.length_from("gape", Least::Zero, found),
+    }
 }
 
 /// A strip wider than this is a plank, or a slip of units. Unit: mm. Common practice, no source: strips are 12 to 40 mm

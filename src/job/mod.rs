@@ -16,6 +16,7 @@ mod forms;
 mod keys;
 mod laying;
 mod lined;
+mod lines;
 mod natural;
 mod nearest;
 mod offsets;
@@ -33,6 +34,7 @@ mod zones;
 pub use complaint::Complaint;
 pub use folder::{Digest, Reading, read};
 pub use laying::read_plan;
+pub use lines::{Lines, read_lines};
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Weights};

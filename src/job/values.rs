@@ -204,6 +204,7 @@ fn example(key: &str, unit: Unit) -> &'static str {
         "slope" => ("8", "8"),
         "width" => ("19", "0.75"),
         "thickness" => ("6", "0.25"),
+        "gape" => ("0.5", "0.02"),
         "clear" => ("300", "12"),
         "shortest_piece" => ("600", "24"),
         "fitted_end" => ("25", "1"),

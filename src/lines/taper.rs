@@ -32,7 +32,17 @@ pub(super) enum Tip {
     Stern,
 }
 
+/// A part narrower than it is thick, and longer than so many times the thickness, won't lie still in the glue. Common
+/// practice, no source.
+const LOOSE: f64 = 10.0;
+
 impl Taper {
+    /// Whether the part next to the tip is such a sliver that it should not be glued until the end is trimmed. Unit of the
+    /// thickness: mm.
+    pub fn is_loose(&self, thickness: f64) -> bool {
+        self.sliver > LOOSE * thickness
+    }
+
     /// How a band narrows toward one end of a stretch of the boat; `None` where it does not.
     pub(super) fn of(
         told: &Told,

@@ -1,10 +1,8 @@
 //! out/form-marks.csv: where each form falls on each piece.
 
-use super::{Fault, side_mark};
+use super::{Fault, sheet, side_mark};
 use crate::job::Job;
 use crate::plan::{Plan, form_marks};
-
-const FILE: &str = "out/form-marks.csv";
 
 const HEADER: [&str; 13] = [
     "order", "panel", "course", "side", "piece", "strip", "form", "u", "from_cut", "s", "width",
@@ -16,39 +14,29 @@ const HEADER: [&str; 13] = [
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn form_marks_csv(job: &Job, plan: &Plan) -> Result<Vec<u8>, Fault> {
-    let mut sheet = csv::Writer::from_writer(Vec::new());
-    sheet.write_record(HEADER).map_err(format)?;
+    let mut rows = Vec::new();
     for (i, piece) in plan.pieces.iter().enumerate() {
         let length = |at| job.unit.exact(at);
         for mark in form_marks(&job.hull, piece) {
             let crossing = mark.crossing;
-            sheet
-                .write_record([
-                    (i + 1).to_string().as_str(),
-                    &job.hull.panel_of(piece.course).name,
-                    &job.hull.course(piece.course).name().to_string(),
-                    piece.side.name(),
-                    &piece.number.to_string(),
-                    &job.stock.strip(piece.strip).name,
-                    &job.hull.forms[crossing.form.0].name,
-                    &length(mark.at.from_origin()),
-                    &length(mark.from_cut),
-                    &length(crossing.at.from_origin()),
-                    &length(crossing.width),
-                    &crossing
-                        .bevel
-                        .map_or(String::new(), |bevel| format!("{bevel:.1}")),
-                    &side_mark(&job.hull, piece),
-                ])
-                .map_err(format)?;
+            rows.push(vec![
+                (i + 1).to_string(),
+                job.hull.panel_of(piece.course).name.clone(),
+                job.hull.course(piece.course).name().to_string(),
+                piece.side.name().into(),
+                piece.number.to_string(),
+                job.stock.strip(piece.strip).name.clone(),
+                job.hull.forms[crossing.form.0].name.clone(),
+                length(mark.at.from_origin()),
+                length(mark.from_cut),
+                length(crossing.at.from_origin()),
+                length(crossing.width),
+                crossing
+                    .bevel
+                    .map_or(String::new(), |bevel| format!("{bevel:.1}")),
+                side_mark(&job.hull, piece),
+            ]);
         }
     }
-    sheet.into_inner().map_err(format)
-}
-
-fn format(error: impl std::fmt::Display) -> Fault {
-    Fault::Format {
-        file: FILE,
-        why: error.to_string(),
-    }
+    sheet("out/form-marks.csv", &HEADER, rows)
 }
