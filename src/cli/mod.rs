@@ -6,7 +6,10 @@
 mod args;
 mod bar;
 mod check;
+mod courses;
+mod fit;
 mod lay;
+mod need;
 mod say;
 mod status;
 mod stop;
@@ -34,6 +37,9 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Courses(courses) => courses::run(courses),
+        Command::Need(need) => need::run(need),
+        Command::Fit(fit) => fit::run(fit),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

@@ -88,7 +88,7 @@ mod unix {
         let output = child.wait_with_output().unwrap();
         assert_eq!(output.status.code(), Some(0));
         assert_eq!(output.stderr, b"");
-        assert_eq!(folder.out().len(), 3);
+        assert_eq!(folder.out().len(), 4);
     }
 
     #[cfg(target_os = "linux")]
@@ -108,6 +108,6 @@ mod unix {
             stderr.starts_with("The plan is written, but its summary could not be printed"),
             "{stderr}"
         );
-        assert_eq!(folder.out().len(), 3);
+        assert_eq!(folder.out().len(), 4);
     }
 }

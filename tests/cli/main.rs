@@ -7,6 +7,7 @@ mod demo;
 mod disk;
 mod folder;
 mod input;
+mod lines;
 mod said;
 mod shortage;
 mod stop;

@@ -51,25 +51,24 @@ pub struct Chain {
 }
 
 impl Chain {
-    /// Every panel of the problem.
+    /// Every panel of the problem, each course in one chain. Where a course has two neighbours on one edge, the seam to the second is left
+    /// out: no seam costs less than nothing.
     pub fn all(problem: &Problem, pairs: &Pairs) -> Vec<Chain> {
-        let first = (0..problem.rows.len()).filter(|&row| problem.rows[row].before.is_none());
-        first
+        let next = |row: usize| {
+            let after = problem.rows[row].after?;
+            (problem.rows[after].before == Some(row)).then_some(after)
+        };
+        let followed: Vec<Option<usize>> = (0..problem.rows.len()).map(next).collect();
+        let heads = (0..problem.rows.len()).filter(|row| !followed.contains(&Some(*row)));
+        heads
             .map(|first| {
-                let rows = std::iter::successors(Some(first), |&row| problem.rows[row].after);
+                let rows = std::iter::successors(Some(first), |&row| followed[row]);
                 let links: Vec<Link> = rows.map(|row| link(problem, pairs, row)).collect();
-                let seam = |link: &Link| problem.rows[link.row].seam.as_ref();
-                let met = links
-                    .iter()
-                    .map(|link| seam(link).map_or(0.0, |s| s.whole()));
-                let mut chain = Chain {
-                    met: met.collect(),
-                    slips: Vec::new(),
-                    links,
-                };
+                let between = |pair: &[Link]| met(problem, pair[0].row, pair[1].row);
+                let met = links.windows(2).map(between).collect();
                 let slips = |pair: &[Link]| slips(problem, &pair[0], &pair[1]);
-                chain.slips = chain.links.windows(2).map(slips).collect();
-                chain
+                let slips = links.windows(2).map(slips).collect();
+                Chain { links, met, slips }
             })
             .collect()
     }
@@ -112,8 +111,7 @@ impl Chain {
     pub fn reversed(&self) -> Chain {
         let mut chain = self.clone();
         chain.links.reverse();
-        let seams = chain.links.len().saturating_sub(1);
-        chain.met[..seams].reverse();
+        chain.met.reverse();
         chain.slips.reverse();
         chain
     }
@@ -127,6 +125,13 @@ impl Chain {
             link.groups = groups(pairs, &link.nodes);
         }
     }
+}
+
+/// Weighted metres that a course meets of the next one.
+fn met(problem: &Problem, upper: usize, lower: usize) -> f64 {
+    let mut seams = problem.seams.iter();
+    let between = seams.find(|seam| seam.upper == upper && seam.lower == lower);
+    between.map_or(0.0, |seam| seam.look.whole())
 }
 
 fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
