@@ -24,7 +24,7 @@ pub(super) use lines::{lines, no_forms};
 pub(super) use need::{Needed, need};
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
-pub(super) use summary::{Drawn, summary};
+pub(super) use summary::{Drawn, facts, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 
 use super::status::Status;
@@ -62,6 +62,11 @@ pub(super) fn told(text: &str) -> Status {
 /// Prints to stderr. Where even that can't be done, there is nobody left to tell.
 pub(super) fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+/// A text without its colours, for paper.
+pub(super) fn plain(text: &str) -> String {
+    anstream::adapter::strip_str(text).to_string()
 }
 
 fn styled(style: Style, text: &str) -> String {
