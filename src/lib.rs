@@ -12,6 +12,7 @@
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`draw`] — pictures
+//! - [`paper`] — labels and sheets for the bench
 //! - [`report`] — the whole plan on one page
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
@@ -23,6 +24,7 @@ pub mod hull;
 pub mod job;
 pub mod lines;
 pub mod out;
+pub mod paper;
 pub mod plan;
 pub mod report;
 pub mod solve;

@@ -11,6 +11,7 @@ mod courses;
 mod fit;
 mod lines;
 mod need;
+mod paper;
 mod progress;
 mod seams;
 mod shortage;
@@ -22,6 +23,10 @@ pub(super) use complaints::{bug, complaints, fault, nothing_written, unwritten, 
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};
 pub(super) use need::{Needed, need};
+pub(super) use paper::{
+    Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
+    past_the_sheet, printed, sheets, unfit, unsound,
+};
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
 pub(super) use summary::{Drawn, facts, summary};
