@@ -7,6 +7,7 @@
 //! - [`stock`] — the wood
 //! - [`hull`] — the boat
 //! - [`plan`] — what is decided, and the orientation algebra
+//! - [`lines`] — from forms and offsets to courses
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
@@ -21,6 +22,7 @@ pub mod cli;
 pub mod draw;
 pub mod hull;
 pub mod job;
+pub mod lines;
 pub mod out;
 pub mod paper;
 pub mod plan;

@@ -6,8 +6,11 @@
 mod args;
 mod bar;
 mod check;
+mod courses;
+mod fit;
 mod labels;
 mod lay;
+mod need;
 mod planned;
 mod say;
 mod sheets;
@@ -37,6 +40,9 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Courses(courses) => courses::run(courses),
+        Command::Need(need) => need::run(need),
+        Command::Fit(fit) => fit::run(fit),
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
     })
