@@ -10,6 +10,7 @@
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
+//! - [`why`] — why this plan: what each rule costs, and which demands clash
 //! - [`draw`] — pictures
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
@@ -24,3 +25,4 @@ pub mod plan;
 pub mod solve;
 pub mod stock;
 pub mod units;
+pub mod why;

@@ -15,6 +15,7 @@ pub(super) struct Typed {
 pub(super) enum Command {
     Lay(Lay),
     Check(Check),
+    Why(Why),
 }
 
 /// Plan a boat: read the job in DIR, and write the plan to DIR/out
@@ -63,6 +64,40 @@ Exit status:
 pub(super) struct Check {
     /// The folder of the job, with a plan in its out folder
     pub(super) dir: PathBuf,
+}
+
+/// Say what each rule costs, what a little more wood would gain, and which demands clash
+#[derive(Args, Debug)]
+#[command(after_help = "\
+The plan in DIR/out is planned again with one thing made easier at a time: without each zone kept clear, with joints closer
+together, with one more joint in a course, with a pair or two more in the rack. Nothing is written.
+
+Exit status:
+  0  done; the plan covers every course
+  1  done; the plan leaves a course open, and the demands that clash are told
+  2  the job or the plan can't be read, or something is wrong with the command
+  3  the program has a bug
+
+Ctrl-C ends it, and tells what was found so far.")]
+pub(super) struct Why {
+    /// The folder of the job, with a plan in its out folder
+    pub(super) dir: PathBuf,
+
+    /// Where chance begins: the same seed and rounds give the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(super) seed: u64,
+
+    /// Search for so many rounds each time
+    #[arg(long, value_name = "N", default_value_t = 3)]
+    pub(super) rounds: u64,
+
+    /// Work on so many processor cores [usually: all]; the answer does not depend on it
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(super) threads: Option<u16>,
+
+    /// Show no line that says what is being tried
+    #[arg(long, short)]
+    pub(super) quiet: bool,
 }
 
 fn seconds(typed: &str) -> Result<f64, String> {

@@ -10,6 +10,8 @@ mod lay;
 mod say;
 mod status;
 mod stop;
+mod trying;
+mod why;
 
 pub use status::Status;
 
@@ -34,6 +36,7 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Why(why) => why::run(why),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

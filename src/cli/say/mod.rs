@@ -3,22 +3,27 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod clashes;
 mod colour_step;
 mod complaints;
 mod cost;
 mod courses;
+mod eased;
 mod progress;
 mod seams;
 mod shortage;
 mod summary;
 mod tally;
 mod verdict;
+mod why;
 
 pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
+pub(super) use eased::{demanding, trying};
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
 pub(super) use summary::{Drawn, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
+pub(super) use why::{Reasons, reasons};
 
 use anstyle::{AnsiColor, Style};
 use std::io::{self, ErrorKind, Write};
