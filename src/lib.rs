@@ -11,11 +11,13 @@
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`why`] — why this plan: what each rule costs, and which demands clash
+//! - [`choices`] — a choice of plans, from the best-looking to the thriftiest
 //! - [`draw`] — pictures
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
 
 pub mod check;
+pub mod choices;
 pub mod cli;
 pub mod draw;
 pub mod hull;

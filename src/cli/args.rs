@@ -15,6 +15,7 @@ pub(super) struct Typed {
 pub(super) enum Command {
     Lay(Lay),
     Check(Check),
+    Pick(Pick),
     Why(Why),
 }
 
@@ -48,6 +49,10 @@ pub(super) struct Lay {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub(super) threads: Option<u16>,
 
+    /// Plan so many plans to choose from besides, from the best-looking to the thriftiest: see pick
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(2..=9))]
+    pub(super) choices: Option<u8>,
+
     /// Say nothing but what is wrong or missing
     #[arg(long, short)]
     pub(super) quiet: bool,
@@ -64,6 +69,23 @@ Exit status:
 pub(super) struct Check {
     /// The folder of the job, with a plan in its out folder
     pub(super) dir: PathBuf,
+}
+
+/// Make one of the plans that lay --choices laid the plan in DIR/out
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Exit status:
+  0  picked; the plan covers every course
+  1  picked; the plan leaves a course open
+  2  there is no such plan, the job has changed since, or something is wrong with the command; nothing was written
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Pick {
+    /// The folder of the job
+    pub(super) dir: PathBuf,
+
+    /// The number of the plan
+    #[arg(value_parser = clap::value_parser!(u8).range(1..=9))]
+    pub(super) number: u8,
 }
 
 /// Say what each rule costs, what a little more wood would gain, and which demands clash

@@ -7,6 +7,7 @@ mod args;
 mod bar;
 mod check;
 mod lay;
+mod pick;
 mod say;
 mod status;
 mod stop;
@@ -36,6 +37,7 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Pick(pick) => pick::run(pick),
         Command::Why(why) => why::run(why),
     })
     .unwrap_or_else(|_| {

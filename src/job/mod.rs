@@ -25,7 +25,7 @@ mod zones;
 
 pub use complaint::Complaint;
 pub use folder::{Digest, Reading, read};
-pub use laying::read_plan;
+pub use laying::{read_choice, read_plan};
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Weights};

@@ -4,6 +4,7 @@
 //! that the clock has a say in: the same plan gives the same bytes. One file here makes one file there; start with
 //! `folder`.
 
+mod choices;
 mod fault;
 mod folder;
 mod laying_order;
@@ -12,6 +13,7 @@ mod plan_json;
 mod told;
 mod whole;
 
+pub use choices::{MOST, Offered, choice_folder, offer, offered};
 pub use fault::Fault;
 pub use folder::{FILES, can_write, write};
 pub use laying_order::laying_order;

@@ -3,6 +3,7 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod choices;
 mod clashes;
 mod colour_step;
 mod complaints;
@@ -17,6 +18,9 @@ mod tally;
 mod verdict;
 mod why;
 
+pub(super) use choices::{
+    changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
+};
 pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
 pub(super) use eased::{demanding, trying};
 pub(super) use progress::progress;
