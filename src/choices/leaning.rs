@@ -1,7 +1,7 @@
 //! Other weights than the job's: what a builder would write who leans toward looks, or toward thrift.
 
 use crate::job::Job;
-use crate::solve::Outcome;
+use crate::units::delta_e;
 
 /// Which way a plan leans.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -21,9 +21,9 @@ impl Leaning {
     pub fn all() -> [Leaning; 6] {
         [
             Leaning::Looks,
-            Leaning::Thrift(0.1),
-            Leaning::Thrift(0.4),
-            Leaning::Thrift(1.6),
+            Leaning::Thrift(0.02),
+            Leaning::Thrift(0.08),
+            Leaning::Thrift(0.3),
             Leaning::FewStrips,
             Leaning::FewJoints,
         ]
@@ -34,27 +34,50 @@ impl Leaning {
         matches!(self, Leaning::FewJoints | Leaning::FewStrips)
     }
 
-    /// The job with the weights of this leaning, measured by what a course costs in a plan for it.
-    pub fn job(self, job: &Job, first: &Outcome) -> Job {
-        let laid = job.hull.courses.len() - first.plan.uncovered.len();
-        let a_course = first.cost.total() / laid.max(1) as f64;
+    /// The job with the weights of this leaning, measured by what a course costs that is laid blindly.
+    pub fn job(self, job: &Job) -> Job {
+        let blind = blindly(job);
         let mut leant = job.clone();
         let weights = &mut leant.weights;
         match self {
             Leaning::Looks => weights.cut = 0.0,
             Leaning::Thrift(by) => {
-                weights.joint += by * a_course;
-                weights.cut += 0.5 * by * a_course;
+                weights.joint += by * blind;
+                weights.cut += 0.5 * by * blind;
             }
             Leaning::FewJoints => {
-                weights.joint += 8.0 * a_course;
-                weights.cut += 0.5 * a_course;
+                weights.joint += WHATEVER * blind;
+                weights.cut += 0.05 * WHATEVER * blind;
             }
             Leaning::FewStrips => {
-                weights.joint += 0.5 * a_course;
-                weights.cut += 8.0 * a_course;
+                weights.joint += 0.05 * WHATEVER * blind;
+                weights.cut += WHATEVER * blind;
             }
         }
         leant
     }
+}
+
+/// How many blind courses a joint or a strip weighs where it is to be saved whatever it takes. Much more, and looks would count
+/// for nothing beside it in the search.
+const WHATEVER: f64 = 4.0;
+
+/// What a course costs, about, whose wood is taken from the rack blindly: the mean step between two strips, on both sides.
+fn blindly(job: &Job) -> f64 {
+    let strips: Vec<_> = job
+        .stock
+        .strips
+        .iter()
+        .filter(|strip| !strip.cull)
+        .collect();
+    let steps = strips.iter().enumerate().flat_map(|(i, one)| {
+        strips[..i]
+            .iter()
+            .map(|other| delta_e(one.colour, other.colour))
+    });
+    let (sum, count) = steps.fold((0.0, 0), |(sum, count), step| (sum + step, count + 1));
+    let step = sum / f64::from(count.max(1)) + job.weights.board;
+    let courses = &job.hull.courses;
+    let length: f64 = courses.iter().map(|course| course.length.metres()).sum();
+    2.0 * step * length / courses.len().max(1) as f64
 }

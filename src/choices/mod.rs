@@ -60,7 +60,7 @@ pub fn choices(
             break;
         }
         before(leaning);
-        let leant = leaning.job(job, &first);
+        let leant = leaning.job(job);
         last = lay_from(&leant, &last, &each, watch).plan;
         found.push(choice(job, last.clone()));
         if leaning.is_far() {

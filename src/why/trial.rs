@@ -34,27 +34,43 @@ pub fn trial(job: &Job, asked: &Asked, watch: &dyn Watch) -> Trial {
         return Trial::Impossible(proof);
     }
     // A first plan often does, and takes next to nothing.
-    let first = Asked {
-        rounds: Some(0),
-        ..*asked
-    };
-    for (asked, begin) in [(first, Reached::Yes), (*asked, Reached::NotYet)] {
-        let covered = Covered {
-            watch,
-            reached: AtomicBool::new(begin == Reached::Yes),
+    for seed in 0..FIRST_PLANS {
+        let first = Asked {
+            seed: asked.seed.wrapping_add(seed),
+            rounds: Some(0),
+            ..*asked
         };
-        let plan = lay(job, &asked, &covered).plan;
+        let plan = lay(job, &first, &Stopped).plan;
         if plan.uncovered.is_empty() {
             return Trial::Possible(plan);
         }
+        if watch.stop() {
+            return Trial::NotFound;
+        }
+    }
+    let covered = Covered {
+        watch,
+        reached: AtomicBool::new(false),
+    };
+    let plan = lay(job, asked, &covered).plan;
+    if plan.uncovered.is_empty() {
+        return Trial::Possible(plan);
     }
     Trial::NotFound
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Reached {
-    Yes,
-    NotYet,
+/// First plans tried before the search is.
+const FIRST_PLANS: u64 = 12;
+
+/// Lets a search do no more than a first plan.
+struct Stopped;
+
+impl Watch for Stopped {
+    fn progress(&self, _: &Progress) {}
+
+    fn stop(&self) -> bool {
+        true
+    }
 }
 
 /// Stops the search once every course is covered.
