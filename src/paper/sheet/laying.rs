@@ -15,7 +15,7 @@ use crate::plan::{Piece, Plan};
 
 /// Where the columns begin: box, mark, strips, and what is said of each. Unit: mm.
 const BOX: f64 = 5.0;
-pub(super) const MARK: f64 = 8.0;
+const MARK: f64 = 8.0;
 pub(super) const STRIP: f64 = 32.0;
 const SAID: f64 = 76.0;
 /// Height of the line of a piece, and of a line of small type under it.
@@ -185,9 +185,9 @@ impl Sheet<'_> {
             items.extend(self.piece(piece, line, middle + n as f64 * PIECE)?);
         }
         let first = 1.2 + pieces * PIECE;
-        for (n, (from, words)) in under.into_iter().enumerate() {
+        for (n, (from, size, words)) in under.into_iter().enumerate() {
             let base = first + n as f64 * UNDER + 2.9;
-            items.push(Text::new(words, (from, base), SMALL, BLACK).into());
+            items.push(Text::new(words, (from, base), size, BLACK).into());
         }
         Ok(Block { height, items })
     }

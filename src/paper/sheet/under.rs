@@ -1,6 +1,6 @@
 //! What stands under the pieces of a course on the laying sheet.
 
-use super::laying::{MARK, STRIP};
+use super::laying::STRIP;
 use crate::hull::{CourseId, End, Side};
 use crate::job::Job;
 use crate::paper::facts::{self, BoatEnd, Meets};
@@ -8,8 +8,12 @@ use crate::paper::fitting::lines;
 use crate::plan::{Piece, Plan};
 use crate::units::{Length, Unit};
 
-/// Small type. Unit: mm.
+/// Small type, and that of the forms. Unit: mm.
 pub const SMALL: f64 = 3.0;
+const FORMS: f64 = 2.8;
+
+/// A line: where it begins, the size of its type, and its words.
+pub type Line = (f64, f64, String);
 
 /// What is asked for the lines.
 pub struct Under<'a> {
@@ -23,7 +27,7 @@ pub struct Under<'a> {
 
 impl Under<'_> {
     /// The lines under the pieces, and where each begins: ends and joints, where the course narrows, forms.
-    pub fn lines(&self, course: CourseId, pieces: &[&Piece]) -> Vec<(f64, String)> {
+    pub fn lines(&self, course: CourseId, pieces: &[&Piece]) -> Vec<Line> {
         let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else {
             return Vec::new();
         };
@@ -33,7 +37,7 @@ impl Under<'_> {
             ends.push(format!("joint {} from the bow", self.job.unit.shop(at)));
         }
         ends.push(self.end(last, BoatEnd::Stern));
-        let mut all = self.set(STRIP, &ends);
+        let mut all = self.set((STRIP, SMALL), &ends);
         all.extend(self.narrow(course));
         for piece in pieces {
             all.extend(self.forms(piece, pieces.len()));
@@ -41,13 +45,13 @@ impl Under<'_> {
         all
     }
 
-    fn set(&self, from: f64, parts: &[String]) -> Vec<(f64, String)> {
-        let lines = lines(parts, SMALL, self.wide - from);
-        lines.into_iter().map(|words| (from, words)).collect()
+    fn set(&self, (from, size): (f64, f64), parts: &[String]) -> Vec<Line> {
+        let lines = lines(parts, size, self.wide - from);
+        lines.into_iter().map(|words| (from, size, words)).collect()
     }
 
     /// Parts behind what they are.
-    fn told(&self, from: f64, what: &str, mut parts: Vec<String>) -> Vec<(f64, String)> {
+    fn told(&self, from: (f64, f64), what: &str, mut parts: Vec<String>) -> Vec<Line> {
         match parts.first_mut() {
             None => Vec::new(),
             Some(first) => {
@@ -80,7 +84,7 @@ impl Under<'_> {
     }
 
     /// Why from the left and in few words: a piece may lie over two dozen forms.
-    fn forms(&self, piece: &Piece, of_many: usize) -> Vec<(f64, String)> {
+    fn forms(&self, piece: &Piece, of_many: usize) -> Vec<Line> {
         let of = match of_many {
             1 => "forms".into(),
             _ => format!("forms of piece {}", piece.number),
@@ -94,13 +98,13 @@ impl Under<'_> {
             format!("{}: {}", mark.form, at.trim_end_matches(" mm"))
         });
         self.told(
-            MARK,
+            (0.0, FORMS),
             &format!("{of}{mm} from its bow end:"),
             marks.collect(),
         )
     }
 
-    fn narrow(&self, course: CourseId) -> Vec<(f64, String)> {
+    fn narrow(&self, course: CourseId) -> Vec<Line> {
         let course = self.job.hull.course(course);
         let narrow = course
             .crossings
@@ -110,7 +114,7 @@ impl Under<'_> {
             let form = &self.job.hull.forms[crossing.form.0].name;
             format!("{} at form {form}", tenths(self.job, crossing.width))
         });
-        self.told(STRIP, "narrows:", parts.collect())
+        self.told((STRIP, SMALL), "narrows:", parts.collect())
     }
 }
 
