@@ -5,6 +5,7 @@
 //! which decides what lies where.
 
 mod fit;
+mod forms;
 mod ink;
 mod legend;
 mod marks;

@@ -4,7 +4,7 @@ use super::fit::{cut_off, width};
 use super::ruler::{Figures, ruler};
 use super::scene::{Group, Item, Line, Outline, Scene, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{Band, MARGIN, Row, Sheet, WIDTH};
-use super::{ink, legend, marks, pieces, zones};
+use super::{forms, ink, legend, marks, pieces, zones};
 use crate::check::{SeamFigure, Verdict};
 use crate::hull::Side;
 use crate::job::Job;
@@ -37,6 +37,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         }
     }
     items.extend(sheet.blanks.iter().map(|row| blank(job, &sheet, row)));
+    items.extend(forms::lines(job, &sheet));
     items.extend(zones.areas);
     for (row, taken) in filled.iter().zip(&zones.taken) {
         items.push(row_ends(job, &sheet, &row.row));
@@ -45,6 +46,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         }
     }
     items.extend(zones.names);
+    items.push(forms::names(job, &sheet));
     items.extend(largest_steps(job, verdict, &sheet));
     items.push(legend::legend(&sheet));
     Scene {

@@ -3,6 +3,7 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+mod forms;
 mod pieces;
 mod reader;
 mod sheet;
