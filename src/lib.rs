@@ -12,6 +12,8 @@
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`draw`] — pictures
+//! - [`paper`] — labels and sheets for the bench
+//! - [`report`] — the whole plan on one page
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
 
@@ -22,7 +24,9 @@ pub mod hull;
 pub mod job;
 pub mod lines;
 pub mod out;
+pub mod paper;
 pub mod plan;
+pub mod report;
 pub mod solve;
 pub mod stock;
 pub mod units;

@@ -21,6 +21,8 @@ pub(super) enum Command {
     Courses(Courses),
     Need(Need),
     Fit(Fit),
+    Labels(Labels),
+    Sheets(Sheets),
 }
 
 /// Plan a boat: read the job in DIR, and write the plan to DIR/out
@@ -172,6 +174,61 @@ fn percent(typed: &str) -> Result<f64, String> {
         Ok(percent) if (0.0..=500.0).contains(&percent) => Ok(percent),
         _ => Err("write a percentage from 0 to 500, as 15".into()),
     }
+}
+
+/// Print labels for the ends of all pieces: from the plan in DIR/out to DIR/out/labels.pdf
+#[derive(Args, Debug)]
+#[command(after_help = "\
+A sheet of labels is named (\"A4 3x7\", \"Letter 3x10\"), or given by its sizes:
+  \"A4 3x7 label 63.5 mm x 38.1 mm from 7.25 mm, 15.15 mm pitch 66 mm x 38.1 mm\"
+from: the left and upper margin to the first label; pitch: from one label to the next. The same words may stand in
+boat.toml, behind labels = in [paper]. Bare numbers are in the job's units.
+
+Exit status:
+  0  written, or nothing has changed
+  1  there is no piece in the plan to print a label for
+  2  the job or the plan can't be read, a name does not fit its label, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Labels {
+    /// The folder of the job, with a plan in its out folder
+    pub(super) dir: PathBuf,
+
+    /// Sheets of labels of this grid [usually: what boat.toml says, else A4 3x7 or Letter 3x10]
+    #[arg(long, value_name = "GRID")]
+    pub(super) sheet: Option<String>,
+
+    /// Continuous tape of this width: a page for each label
+    #[arg(long, value_name = "WIDTH", conflicts_with = "sheet")]
+    pub(super) tape: Option<String>,
+
+    /// Plain paper, to be cut into flags that fold round the end of a strip
+    #[arg(long, conflicts_with_all = ["sheet", "tape"])]
+    pub(super) flags: bool,
+
+    /// Begin at the K-th label of the first sheet: those before it are used up
+    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub(super) from: Option<u32>,
+
+    /// Only labels that differ from those printed last
+    #[arg(long)]
+    pub(super) changed: bool,
+}
+
+/// Print the laying sheet and the cut list: from the plan in DIR/out to DIR/out
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Exit status:
+  0  written
+  1  written, but the plan leaves a course open
+  2  the job or the plan can't be read, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Sheets {
+    /// The folder of the job, with a plan in its out folder
+    pub(super) dir: PathBuf,
+
+    /// A date to print at the foot, as you write it [usually: a line to write it on]
+    #[arg(long, value_name = "DATE")]
+    pub(super) date: Option<String>,
 }
 
 fn seconds(typed: &str) -> Result<f64, String> {

@@ -7,9 +7,10 @@ use super::status::Status;
 use super::stop::Stop;
 use crate::check::tolerance::costs_agree;
 use crate::check::{Verdict, check};
-use crate::draw;
-use crate::job::{self, Job, Reading};
+use crate::draw::{Picture, svg};
+use crate::job::{self, Reading};
 use crate::out::{self, Made};
+use crate::report::{self, Report};
 use crate::solve::{self, Asked, Outcome};
 
 pub(super) fn run(typed: &Lay) -> Status {
@@ -44,16 +45,16 @@ pub(super) fn run(typed: &Lay) -> Status {
         say::err(&slip);
         return Status::Fault;
     }
-    if let Err(fault) = write(typed, &reading, &outcome, &verdict) {
-        say::err(&say::fault(&fault));
-        return Status::Fault;
-    }
     let drawn = Drawn {
         dir: &typed.dir,
         job,
         outcome: &outcome,
         verdict: &verdict,
     };
+    if let Err(fault) = write(typed, &reading, &drawn) {
+        say::err(&say::fault(&fault));
+        return Status::Fault;
+    }
     say_how_it_went(&drawn, typed.quiet)
 }
 
@@ -83,25 +84,42 @@ fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
     )))
 }
 
-fn write(
-    typed: &Lay,
-    reading: &Reading,
-    outcome: &Outcome,
-    verdict: &Verdict,
-) -> Result<(), out::Fault> {
-    let job: &Job = &reading.job;
+fn write(typed: &Lay, reading: &Reading, drawn: &Drawn<'_>) -> Result<(), out::Fault> {
+    let (job, outcome) = (drawn.job, drawn.outcome);
     let made = Made {
         digests: &reading.digests,
         seed: typed.seed,
         rounds: outcome.rounds,
         seconds: typed.seconds,
         ended: outcome.ended.name(),
-        cost: verdict.cost,
+        cost: drawn.verdict.cost,
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
     };
-    let drawing = draw::planking(job, &outcome.plan, verdict);
-    out::write(&typed.dir, job, &outcome.plan, &made, &drawing)
+    let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
+    let report = Report {
+        job,
+        plan: &outcome.plan,
+        verdict: drawn.verdict,
+        inputs: &reading.digests,
+        facts: &say::facts(drawn),
+        shortage: shortage.as_deref(),
+    };
+    out::write(&typed.dir, job, &outcome.plan, &made, shown(&report))
+}
+
+/// The pictures and the report.
+fn shown(report: &Report<'_>) -> Vec<(&'static str, Vec<u8>)> {
+    let picture = |picture: Picture| {
+        let scene = picture.scene(report.job, report.plan, report.verdict);
+        svg::write(&scene).into_bytes()
+    };
+    vec![
+        ("planking.svg", picture(Picture::Planking)),
+        ("wood.svg", picture(Picture::Wood)),
+        ("seams.svg", picture(Picture::Seams)),
+        ("report.html", report::html(report).into_bytes()),
+    ]
 }
 
 fn say_how_it_went(drawn: &Drawn<'_>, quiet: bool) -> Status {

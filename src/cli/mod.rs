@@ -8,9 +8,12 @@ mod bar;
 mod check;
 mod courses;
 mod fit;
+mod labels;
 mod lay;
 mod need;
+mod planned;
 mod say;
+mod sheets;
 mod status;
 mod stop;
 
@@ -40,6 +43,8 @@ pub fn run() -> Status {
         Command::Courses(courses) => courses::run(courses),
         Command::Need(need) => need::run(need),
         Command::Fit(fit) => fit::run(fit),
+        Command::Labels(labels) => labels::run(labels),
+        Command::Sheets(sheets) => sheets::run(sheets),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

@@ -1,70 +1,85 @@
-//! The forms: a line across every course that crosses one, and its name over the drawing.
+//! The forms: a fine line over every course that crosses one, and its name between ruler and planking.
 
 use super::fit::width;
 use super::ink;
 use super::scene::{Group, Item, Line, Outline, Set, Shape, Stroke, Text, Weight};
 use super::sheet::Sheet;
-use crate::hull::FormId;
+use crate::hull::{Form, FormId};
 use crate::job::Job;
+use crate::units::X;
 
-/// Size of a name. Unit: millimetre of paper.
-const SIZE: f64 = 2.0;
-/// Least room between two names; the name that has none is left out, the line speaks for itself.
-const APART: f64 = 0.8;
+const SIZE: f64 = 2.2;
+/// Between two names.
+const APART: f64 = 1.2;
 
-/// The lines over the wood, form by form, with what the pointer tells.
-pub fn lines(job: &Job, sheet: &Sheet) -> Vec<Item> {
-    let forms = job.hull.forms.iter().enumerate();
-    forms
-        .map(|(i, form)| {
-            let x = sheet.x(form.at);
-            let crossed = sheet.rows.iter().filter(|row| {
-                let crossings = &job.hull.course(row.course).crossings;
-                crossings.iter().any(|crossing| crossing.form == FormId(i))
-            });
-            let line = Line {
-                ink: ink::SOFT,
-                width: 0.14,
-                stroke: Stroke::Broken(0.8, 0.8),
-            };
-            let lines = crossed.map(|row| {
-                let ends = ((x, row.top), (x, row.top + sheet.pitch));
-                Shape::drawn(Outline::Straight(ends.0, ends.1), line)
-            });
-            Item::Group(Group {
-                told: Some(format!(
-                    "form {}, {} from the bow",
-                    form.name,
-                    job.unit.shop(form.at.from_origin())
-                )),
-                ..Group::of("form", lines.collect())
-            })
-        })
-        .collect()
+/// Every form that a course crosses. A name without room beside the one before it is left out.
+pub fn forms(job: &Job, sheet: &Sheet) -> Vec<Item> {
+    let mut named_to = f64::NEG_INFINITY;
+    let all = job.hull.forms.iter().enumerate();
+    let items = all.filter_map(|(n, form)| {
+        let places = crossings(job, sheet, FormId(n));
+        if places.is_empty() {
+            return None;
+        }
+        let mut items = lines(sheet, &places);
+        let (x, half) = (
+            sheet.x(form.at),
+            width(&form.name, SIZE, Weight::Plain) / 2.0,
+        );
+        if x - half >= named_to {
+            named_to = x + half + APART;
+            items.extend(names(form, sheet, x));
+        }
+        Some(Item::Group(Group {
+            facts: vec![("name", form.name.clone())],
+            ..Group::of("form", items)
+        }))
+    });
+    items.collect()
 }
 
-/// The names, over the drawing and under it.
-pub fn names(job: &Job, sheet: &Sheet) -> Item {
-    let mut items = Vec::new();
-    let mut free_from = f64::NEG_INFINITY;
-    for form in &job.hull.forms {
-        let half = 0.5 * width(&form.name, SIZE, Weight::Plain);
-        let x = sheet.x(form.at);
-        if x - half < free_from {
-            continue;
-        }
-        free_from = x + half + APART;
-        for base in [sheet.span.0 - 1.2, sheet.span.1 + 2.6] {
-            items.push(
-                Text::new(form.name.clone(), (x, base), SIZE, ink::SOFT)
-                    .set(Set::Middle)
-                    .into(),
-            );
+/// Where the form crosses the courses: the top of each row, and the place along it.
+fn crossings(job: &Job, sheet: &Sheet, form: FormId) -> Vec<(f64, f64)> {
+    let rows = sheet.rows.iter().filter_map(|row| {
+        let course = job.hull.course(row.course);
+        let crossing = course.crossings.iter().find(|c| c.form == form)?;
+        let at: X = course.x_at(crossing.at);
+        Some((row.top, sheet.x(at)))
+    });
+    rows.collect()
+}
+
+/// One line a row, drawn on through rows that touch: light under dark, so that it shows on any wood.
+fn lines(sheet: &Sheet, places: &[(f64, f64)]) -> Vec<Item> {
+    let mut runs: Vec<(f64, f64, f64)> = Vec::new();
+    for (top, x) in places {
+        match runs.last_mut() {
+            Some((_, bottom, at)) if (*bottom - top).abs() < 0.01 && (*at - x).abs() < 0.01 => {
+                *bottom = top + sheet.pitch;
+            }
+            _ => runs.push((*top, top + sheet.pitch, *x)),
         }
     }
-    if !items.is_empty() {
-        let at = (sheet.sides().1 + 6.0, sheet.span.0 - 1.2);
-        items.push(Text::new("forms", at, SIZE, ink::SOFT).into());
-    }
-    Item::Group(Group::of("forms", items))
+    let dashes = Line {
+        ink: ink::PENCIL,
+        width: 0.14,
+        stroke: Stroke::Broken(1.4, 1.0),
+    };
+    let items = runs.into_iter().flat_map(|(top, bottom, x)| {
+        let line = Outline::Straight((x, top), (x, bottom));
+        [
+            Shape::drawn(line.clone(), Line::whole(ink::CHALK, 0.22)),
+            Shape::drawn(line, dashes),
+        ]
+    });
+    items.collect()
+}
+
+fn names(form: &Form, sheet: &Sheet, x: f64) -> [Item; 2] {
+    let (top, bottom) = sheet.span;
+    let name = |y| {
+        let text = Text::new(&form.name, (x, y), SIZE, ink::PENCIL);
+        text.set(Set::Middle).into()
+    };
+    [name(top - 1.0), name(bottom + 1.0 + 0.72 * SIZE)]
 }

@@ -3,6 +3,7 @@
 use super::complaint::Found;
 use super::keys::{FILE, Keys, not_toml};
 use super::panels::{PanelKeys, panels};
+use super::stationery::{Stationery, stationery};
 use super::table::Need;
 use super::text::decode;
 use super::values::Least;
@@ -36,6 +37,7 @@ pub(super) struct Boat {
     pub(super) gape: Option<Length>,
     pub(super) weights: Option<Weights>,
     pub(super) zones: ZoneKeys,
+    pub(super) stationery: Option<Stationery>,
 }
 
 /// Reads boat.toml.
@@ -59,6 +61,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
             "panel",
             "keep_clear",
             "show",
+            "paper",
         ],
         found,
     );
@@ -72,6 +75,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     };
     let panels = panels(&top, found);
     let zones = zones::keys(&top, found);
+    let stationery = stationery(&top, found);
     Some(Boat {
         name,
         unit,
@@ -80,6 +84,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
         gape,
         weights,
         zones,
+        stationery,
     })
 }
 

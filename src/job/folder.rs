@@ -2,6 +2,7 @@
 
 use super::complaint::{Complaint, Found, in_order};
 use super::shape::{self, Shape};
+use super::stationery::Stationery;
 use super::strips::{Against, Size};
 use super::{Job, strips, zones};
 use crate::hull::{Hull, Panel};
@@ -28,6 +29,8 @@ pub struct Reading {
     pub warnings: Vec<Complaint>,
     /// The files that the job was read from, by name.
     pub digests: Vec<Digest>,
+    /// What it is printed on.
+    pub stationery: Stationery,
 }
 
 /// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, strips.csv.
@@ -42,16 +45,17 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     refuse_what_comes_later(dir, &mut found);
     let job = files(dir, &mut digests, &mut found);
     match job {
-        Some(job) if found.complaints.is_empty() => Ok(Reading {
+        Some((job, stationery)) if found.complaints.is_empty() => Ok(Reading {
             job,
             warnings: in_order(found.warnings),
             digests,
+            stationery,
         }),
         _ => Err(in_order(found.complaints)),
     }
 }
 
-fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job> {
+fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Job, Stationery)> {
     let shape = shape::read(dir, digests, found);
     let unit = shape.unit();
     // A course whose row could not be read must not make a zone look empty.
@@ -69,7 +73,8 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
         input(dir, strips::FILE, digests, found).map(|bytes| strips::read(&bytes, &against, found));
     let hull = hull(&shape, found);
     let boat = shape.boat?;
-    Some(Job {
+    let stationery = boat.stationery?;
+    let job = Job {
         name: boat.name?,
         unit: boat.unit?,
         hull: hull?,
@@ -78,7 +83,8 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
         weights: boat.weights?,
         laid: Vec::new(),
         earlier: None,
-    })
+    };
+    Some((job, stationery))
 }
 
 /// The boat as the planner sees it.

@@ -24,6 +24,7 @@ mod panels;
 mod shape;
 mod sisters;
 mod split;
+pub mod stationery;
 mod stretches;
 mod strips;
 mod table;
@@ -35,6 +36,7 @@ pub use complaint::Complaint;
 pub use folder::{Digest, Reading, read};
 pub use laying::read_plan;
 pub use lines::{Lines, read_lines};
+pub use stationery::{Grid, LabelStock, Page, Stationery};
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Weights};

@@ -12,11 +12,14 @@ use std::path::Path;
 const OUT: &str = "out";
 
 /// The files of a plan, as named inside the job folder.
-pub const FILES: [&str; 4] = [
+pub const FILES: [&str; 7] = [
     "out/laying-order.csv",
     "out/form-marks.csv",
     "out/plan.json",
     "out/planking.svg",
+    "out/wood.svg",
+    "out/seams.svg",
+    "out/report.html",
 ];
 
 /// Whether the plan of this job folder could be written: asked before the search, which takes its time.
@@ -30,8 +33,8 @@ pub fn can_write(dir: &Path) -> Result<(), Fault> {
         .map_err(|error| Fault::refused(&out, error))
 }
 
-/// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and
-/// the drawing.
+/// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and what shows them, by
+/// name.
 ///
 /// Errors: the first file that could not be written, or put together. The old files are then as they were.
 pub fn write(
@@ -39,14 +42,12 @@ pub fn write(
     job: &Job,
     plan: &Plan,
     made: &Made<'_>,
-    drawing: &str,
+    shown: Vec<(&'static str, Vec<u8>)>,
 ) -> Result<(), Fault> {
-    let files = [
-        ("planking.svg", drawing.as_bytes().to_vec()),
-        ("laying-order.csv", laying_order(job, plan)?),
-        ("form-marks.csv", form_marks_csv(job, plan)?),
-        ("plan.json", plan_json(job, plan, made)?),
-    ];
+    let mut files = shown;
+    files.push(("laying-order.csv", laying_order(job, plan)?));
+    files.push(("form-marks.csv", form_marks_csv(job, plan)?));
+    files.push(("plan.json", plan_json(job, plan, made)?));
     into_out(dir, &files)
 }
 

@@ -12,6 +12,7 @@ mod laying_order;
 mod mark;
 mod need;
 mod plan_json;
+mod printed;
 mod sheet;
 mod told;
 mod whole;
@@ -24,6 +25,9 @@ pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use need::need_csv;
 pub use plan_json::{Input, Made, Total, gap, plan_json};
+pub use printed::{
+    LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
+};
 pub use sheet::sheet;
 pub use told::{Left, Told, told};
 pub use whole::{write_all, write_whole};

@@ -15,15 +15,16 @@ fn the_demo_is_covered_passes_the_checker_and_comes_out_the_same_on_any_number_o
         .ended(0);
     let first = folder.out();
     let names: Vec<&str> = first.keys().map(String::as_str).collect();
-    assert_eq!(
-        names,
-        [
-            "form-marks.csv",
-            "laying-order.csv",
-            "plan.json",
-            "planking.svg"
-        ]
-    );
+    let files = [
+        "form-marks.csv",
+        "laying-order.csv",
+        "plan.json",
+        "planking.svg",
+        "report.html",
+        "seams.svg",
+        "wood.svg",
+    ];
+    assert_eq!(names, files);
     let ran = folder.run("check", &[]).ended(0);
     assert!(
         ran.stdout

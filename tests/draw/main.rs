@@ -3,16 +3,17 @@
 
 #[path = "../common/mod.rs"]
 mod common;
-mod forms;
+mod pictures;
 mod pieces;
 mod reader;
 mod sheet;
+mod stretches;
 mod typeface;
 mod words;
 
 use common::{Cut, Size, boat, complete, lay_course, naive, random_job};
 use twinstrake::check::check;
-use twinstrake::draw::planking;
+use twinstrake::draw::{Picture, planking, svg};
 use twinstrake::hull::{CourseId, Toward};
 use twinstrake::job::Job;
 use twinstrake::plan::Plan;
@@ -20,6 +21,10 @@ use twinstrake::units::S;
 
 fn drawn(job: &Job, plan: &Plan) -> String {
     planking(job, plan, &check(job, plan))
+}
+
+fn picture(which: Picture, job: &Job, plan: &Plan) -> String {
+    svg::write(&which.scene(job, plan, &check(job, plan)))
 }
 
 /// Three mirrored courses and one on the centreline. Course 1 has a joint in the middle of its skin, course 3 is open.

@@ -15,3 +15,4 @@ mod fuzz;
 mod lengths;
 mod plan;
 mod sheets;
+mod stationery;

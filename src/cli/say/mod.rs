@@ -11,6 +11,7 @@ mod courses;
 mod fit;
 mod lines;
 mod need;
+mod paper;
 mod progress;
 mod seams;
 mod shortage;
@@ -22,9 +23,13 @@ pub(super) use complaints::{bug, complaints, fault, nothing_written, unwritten, 
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};
 pub(super) use need::{Needed, need};
+pub(super) use paper::{
+    Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
+    past_the_sheet, printed, sheets, unfit, unsound,
+};
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
-pub(super) use summary::{Drawn, summary};
+pub(super) use summary::{Drawn, facts, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 
 use super::status::Status;
@@ -62,6 +67,11 @@ pub(super) fn told(text: &str) -> Status {
 /// Prints to stderr. Where even that can't be done, there is nobody left to tell.
 pub(super) fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+/// A text without its colours, for paper.
+pub(super) fn plain(text: &str) -> String {
+    anstream::adapter::strip_str(text).to_string()
 }
 
 fn styled(style: Style, text: &str) -> String {

@@ -10,16 +10,6 @@ pub fn no_bound_for(problem: &Problem) -> Option<&'static str> {
             "courses may be joined from several pieces, for which no bound is worked out yet",
         );
     }
-    if problem
-        .rows
-        .iter()
-        .enumerate()
-        .any(|(row, _)| forks(problem, row))
-    {
-        return Some(
-            "a course lies beside two stretches of one band, for which no bound is worked out yet",
-        );
-    }
     if problem.woods.len() > MOST {
         return Some("there are more strips than the bound can remember");
     }
@@ -27,15 +17,6 @@ pub fn no_bound_for(problem: &Problem) -> Option<&'static str> {
         return Some("a strip may serve several courses, for which no bound is worked out yet");
     }
     None
-}
-
-/// Whether a course has two neighbours on one of its edges, so that its panel is no chain.
-fn forks(problem: &Problem, row: usize) -> bool {
-    let seams = problem.rows[row].seams.iter();
-    let below = seams
-        .filter(|seam| problem.seams[**seam].upper == row)
-        .count();
-    below > 1 || problem.rows[row].seams.len() - below > 1
 }
 
 /// Whether two courses could be cut from one strip.
