@@ -11,11 +11,15 @@ mod fit;
 mod labels;
 mod lay;
 mod need;
+mod pick;
 mod planned;
 mod say;
 mod sheets;
+mod shown;
 mod status;
 mod stop;
+mod trying;
+mod why;
 
 pub use status::Status;
 
@@ -45,6 +49,8 @@ pub fn run() -> Status {
         Command::Fit(fit) => fit::run(fit),
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
+        Command::Pick(pick) => pick::run(pick),
+        Command::Why(why) => why::run(why),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

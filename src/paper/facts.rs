@@ -55,7 +55,7 @@ pub struct FormMark {
 
 /// The name of a course in its panel.
 pub fn course_name(course: &Course) -> String {
-    course.number.to_string()
+    course.name().to_string()
 }
 
 /// The number of the course and of the piece in it, as in the mark that is pencilled on the strip.
