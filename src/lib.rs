@@ -7,12 +7,15 @@
 //! - [`stock`] — the wood
 //! - [`hull`] — the boat
 //! - [`plan`] — what is decided, and the orientation algebra
+//! - [`lines`] — from forms and offsets to courses
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`why`] — why this plan: what each rule costs, and which demands clash
 //! - [`choices`] — a choice of plans, from the best-looking to the thriftiest
 //! - [`draw`] — pictures
+//! - [`paper`] — labels and sheets for the bench
+//! - [`report`] — the whole plan on one page
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
 
@@ -22,8 +25,11 @@ pub mod cli;
 pub mod draw;
 pub mod hull;
 pub mod job;
+pub mod lines;
 pub mod out;
+pub mod paper;
 pub mod plan;
+pub mod report;
 pub mod solve;
 pub mod stock;
 pub mod units;

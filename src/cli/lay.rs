@@ -3,6 +3,7 @@
 use super::args::Lay;
 use super::bar::Bar;
 use super::say::{self, Drawn};
+use super::shown::shown;
 use super::status::Status;
 use super::stop::Stop;
 use super::trying::Trying;
@@ -54,7 +55,13 @@ pub(super) fn run(typed: &Lay) -> Status {
         say::err(&slip);
         return Status::Fault;
     }
-    if let Err(fault) = write(typed, &reading, &outcome, &verdict) {
+    let drawn = Drawn {
+        dir: &typed.dir,
+        job,
+        outcome: &outcome,
+        verdict: &verdict,
+    };
+    if let Err(fault) = write(typed, &reading, &drawn) {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
@@ -65,12 +72,6 @@ pub(super) fn run(typed: &Lay) -> Status {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
-    let drawn = Drawn {
-        dir: &typed.dir,
-        job,
-        outcome: &outcome,
-        verdict: &verdict,
-    };
     say_how_it_went(&drawn, typed, choices.as_ref())
 }
 
@@ -136,16 +137,18 @@ fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
     )))
 }
 
-fn write(
-    typed: &Lay,
-    reading: &Reading,
-    outcome: &Outcome,
-    verdict: &Verdict,
-) -> Result<(), out::Fault> {
-    let job: &Job = &reading.job;
-    let made = made(typed, reading, outcome, verdict);
-    let drawing = draw::planking(job, &outcome.plan, verdict);
-    out::write(&typed.dir, job, &outcome.plan, &made, &drawing)
+fn write(typed: &Lay, reading: &Reading, drawn: &Drawn<'_>) -> Result<(), out::Fault> {
+    let (job, outcome) = (drawn.job, drawn.outcome);
+    let made = made(typed, reading, outcome, drawn.verdict);
+    let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
+    let shown = shown(
+        reading,
+        &outcome.plan,
+        drawn.verdict,
+        &say::facts(drawn),
+        shortage.as_deref(),
+    );
+    out::write(&typed.dir, job, &outcome.plan, &made, shown)
 }
 
 /// How a plan was made: what was asked for and found is the outcome's, what it costs the verdict's.

@@ -6,9 +6,16 @@
 mod args;
 mod bar;
 mod check;
+mod courses;
+mod fit;
+mod labels;
 mod lay;
+mod need;
 mod pick;
+mod planned;
 mod say;
+mod sheets;
+mod shown;
 mod status;
 mod stop;
 mod trying;
@@ -37,6 +44,11 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Courses(courses) => courses::run(courses),
+        Command::Need(need) => need::run(need),
+        Command::Fit(fit) => fit::run(fit),
+        Command::Labels(labels) => labels::run(labels),
+        Command::Sheets(sheets) => sheets::run(sheets),
         Command::Pick(pick) => pick::run(pick),
         Command::Why(why) => why::run(why),
     })

@@ -2,9 +2,9 @@
 
 use super::args::Pick;
 use super::say;
+use super::shown::shown;
 use super::status::Status;
 use crate::check::check;
-use crate::draw;
 use crate::job::{self, Complaint};
 use crate::out::{self, Made};
 
@@ -45,8 +45,9 @@ pub(super) fn run(typed: &Pick) -> Status {
         bound: offered.bound,
         bound_reason: &offered.bound_reason,
     };
-    let drawing = draw::planking(job, &plan, &verdict);
-    if let Err(fault) = out::write(&typed.dir, job, &plan, &made, &drawing) {
+    let facts = say::of_the_plan(job, &plan, &verdict);
+    let shown = shown(&reading, &plan, &verdict, &facts, None);
+    if let Err(fault) = out::write(&typed.dir, job, &plan, &made, shown) {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }

@@ -6,7 +6,7 @@ use super::complaint::{Complaint, Found, in_order};
 use super::folder::{input, not_a_folder};
 use super::nearest::{advice, nearest};
 use super::table::{Form, Need, Row, Rows, each_row};
-use crate::hull::{CourseId, Side};
+use crate::hull::{CourseId, CourseName, Side};
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
 use crate::stock::StripId;
 use crate::units::{S, U};
@@ -131,7 +131,7 @@ fn read_from(
 /// What the names in the file stand for.
 struct Names<'j> {
     panels: Vec<&'j str>,
-    courses: BTreeMap<(&'j str, u32), CourseId>,
+    courses: BTreeMap<(&'j str, CourseName), CourseId>,
     strips: BTreeMap<&'j str, StripId>,
 }
 
@@ -150,7 +150,7 @@ impl<'j> Names<'j> {
                 .courses()
                 .map(|(id, course)| {
                     (
-                        (job.hull.panel(course.panel).name.as_str(), course.number),
+                        (job.hull.panel(course.panel).name.as_str(), course.name()),
                         id,
                     )
                 })
@@ -180,7 +180,7 @@ impl<'j> Names<'j> {
 
     fn course(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
         let (panel, course) = (row.cell("panel"), row.cell("course"));
-        let number = course.counted(found);
+        let name = course.course(found);
         if !self.panels.contains(&panel.text) {
             panel.complain(
                 found,
@@ -189,7 +189,7 @@ impl<'j> Names<'j> {
             );
             return None;
         }
-        let id = self.courses.get(&(panel.text, number?)).copied();
+        let id = self.courses.get(&(panel.text, name?)).copied();
         if id.is_none() {
             course.complain(
                 found,
