@@ -276,7 +276,7 @@ pub(super) struct Why {
     pub(super) seed: u64,
 
     /// Search for so many rounds each time
-    #[arg(long, value_name = "N", default_value_t = 3)]
+    #[arg(long, value_name = "N", default_value_t = 2)]
     pub(super) rounds: u64,
 
     /// Work on so many processor cores [usually: all]; the answer does not depend on it
