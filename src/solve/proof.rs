@@ -39,6 +39,11 @@ impl<'a> Proof<'a> {
         }
     }
 
+    /// Whether the plan has not been held against the bound yet.
+    pub fn is_due(&self, best: &Best) -> bool {
+        self.prover.is_some() && !self.is_closed(best) && self.held_against > best.worth
+    }
+
     /// Works on the bound, when the plan has not been held against it yet.
     pub fn advance(&mut self, best: &Best, covered: bool, stop: &dyn Fn() -> bool) {
         if !covered || self.is_closed(best) || self.held_against <= best.worth {
@@ -69,9 +74,13 @@ impl<'a> Proof<'a> {
         self.prover.is_some()
     }
 
-    /// What could lie on each course, by row, for a plan that the proof came upon; see [`Prover::path`].
-    pub fn hint(&self) -> Option<&[Vec<[u32; 2]>]> {
-        self.prover.as_ref()?.path()
+    /// What could lie on each course, by row, for a plan that may be better than the best so far; see [`Prover::path`].
+    pub fn hint(&mut self, best: &Best, stop: &dyn Fn() -> bool) -> Option<&[Vec<[u32; 2]>]> {
+        let prover = self.prover.as_mut()?;
+        if best.worth > 0.0 {
+            prover.rehearse(best.worth, stop);
+        }
+        prover.path()
     }
 
     /// Whether the plan is proven to be the best there is.

@@ -151,7 +151,7 @@ fn search(
     }
 }
 
-/// Works on the proof, and on the plans that it hints at for as long as they are better; the best of them, where one is better
+/// Works on the proof, and before that on the plans that it hints at for as long as they are better; the best of them, where one is better
 /// than `best`.
 fn with_proof(
     problem: &Problem,
@@ -160,14 +160,15 @@ fn with_proof(
     seed: u64,
     stop: &dyn Fn() -> bool,
 ) -> Option<Best> {
+    if !covered(best) || !proof.is_due(best) {
+        return None;
+    }
     let mut better: Option<Best> = None;
     for again in 0..HINTS {
         let known = better.as_ref().unwrap_or(best);
-        proof.advance(known, covered(known), stop);
-        if proof.is_closed(known) || stop() {
+        let Some(hint) = proof.hint(known, stop) else {
             break;
-        }
-        let Some(hint) = proof.hint() else { break };
+        };
         let mut dice = Dice::seed_from_u64(seed.wrapping_add(again));
         let mut state = lay_given(problem, hint, &mut dice);
         let a_course = state.cost() / (problem.rows.len() as f64).max(1.0);
@@ -183,6 +184,7 @@ fn with_proof(
         }
         better = Some(found);
     }
+    proof.advance(better.as_ref().unwrap_or(best), true, stop);
     better
 }
 
