@@ -7,18 +7,22 @@
 //! - [`stock`] — the wood
 //! - [`hull`] — the boat
 //! - [`plan`] — what is decided, and the orientation algebra
+//! - [`disk`] — files, written whole or not at all
+//! - [`log`] — what has happened in the shop
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`draw`] — pictures
-//! - [`out`] — files, written whole or not at all
+//! - [`out`] — the files of a plan
 //! - [`cli`] — the commands
 
 pub mod check;
 pub mod cli;
+pub mod disk;
 pub mod draw;
 pub mod hull;
 pub mod job;
+pub mod log;
 pub mod out;
 pub mod plan;
 pub mod solve;

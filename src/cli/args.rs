@@ -15,6 +15,8 @@ pub(super) struct Typed {
 pub(super) enum Command {
     Lay(Lay),
     Check(Check),
+    Log(Log),
+    Status(Standing),
 }
 
 /// Plan a boat: read the job in DIR, and write the plan to DIR/out
@@ -62,6 +64,63 @@ Exit status:
   3  the program has a bug")]
 pub(super) struct Check {
     /// The folder of the job, with a plan in its out folder
+    pub(super) dir: PathBuf,
+}
+
+/// Tell what has happened in the shop, or see what was told
+#[derive(Args, Debug)]
+#[command(after_help = "\
+What can be told, and how little has to be typed:
+  laid next                     the next piece in the order of laying is glued on
+  laid 12 port                  course 12 is laid on port; without a side: on both
+  laid bottom 3 port 2          the panel where two have such a course; one piece of several
+  broken D4 2210                a strip broke, so far from its marked end
+  spoiled D4 1200-1260          a stretch of it is no good any more
+  lost D4                       all of it that is not laid is gone
+  found D4                      it turned up again
+  found S9 3200 7               a new strip: its length and its colour
+  shade D4 6                    its colour was taken wrong
+  taken up 12 port              a laid piece came off again, and is spoiled (--whole: it is not)
+  undo                          the last entry does not hold; undo 7: entry 7 does not
+  -                             a line of such words after the other, from standard input
+
+Without words: what is in the log. With strips broken or lost, plan again: twinstrake lay DIR.
+
+Exit status:
+  0  written, and on the disk
+  2  it can't be so, or could not be understood; nothing was written
+  3  the disk can't be written to; nothing was written")]
+pub(super) struct Log {
+    /// What happened
+    #[arg(value_name = "WORD", allow_hyphen_values = true)]
+    pub(super) words: Vec<String>,
+
+    /// The folder of the job
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    pub(super) job: PathBuf,
+
+    /// Your own words, kept with the entry
+    #[arg(long, value_name = "TEXT", default_value = "")]
+    pub(super) note: String,
+
+    /// With taken up: the piece is as good as before, but for its two cuts
+    #[arg(long)]
+    pub(super) whole: bool,
+
+    /// With found: the board that a new strip comes from
+    #[arg(long, value_name = "NAME", requires = "seq")]
+    pub(super) board: Option<String>,
+
+    /// With found: its place in the board
+    #[arg(long, value_name = "N", requires = "board")]
+    pub(super) seq: Option<u32>,
+}
+
+/// How far the boat is: what is laid, what comes next, what wood is left
+#[derive(Args, Debug)]
+pub(super) struct Standing {
+    /// The folder of the job
+    #[arg(default_value = ".")]
     pub(super) dir: PathBuf,
 }
 

@@ -7,7 +7,9 @@ mod args;
 mod bar;
 mod check;
 mod lay;
+mod log;
 mod say;
+mod standing;
 mod status;
 mod stop;
 
@@ -34,6 +36,8 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Log(log) => log::run(log),
+        Command::Status(standing) => standing::run(standing),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

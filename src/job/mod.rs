@@ -13,7 +13,7 @@ mod defects;
 mod folder;
 mod keys;
 mod laying;
-mod natural;
+mod log;
 mod nearest;
 mod sisters;
 mod split;
@@ -23,9 +23,12 @@ mod text;
 mod values;
 mod zones;
 
+pub use colours::typed_colour;
 pub use complaint::Complaint;
+pub use defects::place_or_stretch;
 pub use folder::{Digest, Reading, read};
-pub use laying::read_plan;
+pub use laying::{read_earlier, read_plan};
+pub use log::Log;
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Weights};

@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::complaint::Found;
-use super::natural::natural;
+use crate::stock::natural;
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{colours, defects, sisters};
 use crate::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};

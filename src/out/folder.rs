@@ -1,6 +1,6 @@
 //! The folder `out/` of a job: all files of one plan together.
 
-use super::whole::{temporary, write_all};
+use crate::disk::{temporary, write_all};
 use super::{Fault, Made, laying_order, plan_json};
 use crate::job::Job;
 use crate::plan::Plan;

@@ -9,6 +9,12 @@ use std::path::Path;
 /// What a plan.json tells of its plan; the rest of the file is not read.
 #[derive(Clone, PartialEq, Debug, Deserialize)]
 pub struct Told {
+    /// The number of the plan; 1 where it says none.
+    #[serde(default = "first")]
+    pub number: u32,
+    /// The number of the plan that it was made from, where it was planned again.
+    #[serde(default)]
+    pub earlier: Option<u32>,
     /// The files that the plan was made from.
     pub inputs: Vec<Input>,
     /// The cost it states.
@@ -24,6 +30,10 @@ pub struct Left {
     pub panel: String,
     /// The course's number in it.
     pub course: u32,
+}
+
+const fn first() -> u32 {
+    1
 }
 
 /// Reads what the plan.json of a job folder says; `None` where there is no such file.

@@ -7,16 +7,22 @@ mod colour_step;
 mod complaints;
 mod cost;
 mod courses;
+mod log;
 mod progress;
 mod seams;
 mod shortage;
+mod standing;
 mod summary;
 mod tally;
 mod verdict;
 
 pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
+pub(super) use log::{
+    Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside, unsaid,
+};
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
+pub(super) use standing::standing;
 pub(super) use summary::{Drawn, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 
