@@ -6,6 +6,7 @@
 //!
 //! The checker shares no code with this module beyond the data types and the colour difference, and neither names the other.
 
+mod again;
 mod anneal;
 mod asked;
 pub mod bound;
@@ -27,5 +28,6 @@ pub mod state;
 pub mod timber;
 mod written;
 
+pub use again::{Upset, lay_again};
 pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
 pub use search::lay;

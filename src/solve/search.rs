@@ -4,6 +4,7 @@
 //! starts: the same seed and rounds give the same plan on any number of threads.
 
 use super::anneal::{Best, Cooling, anneal};
+use super::again::{Upset, lay_again};
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
 use super::problem::Problem;
@@ -32,8 +33,12 @@ struct Start<'a> {
     best: Best,
 }
 
-/// Lays the job: the best plan that could be found, and what is known about it.
+/// Lays the job: the best plan that could be found, and what is known about it. Where there is an earlier plan, with as
+/// little upset as can be.
 pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    if job.earlier.is_some() {
+        return lay_again(job, Upset::Least, asked, watch);
+    }
     let threads = asked.threads.unwrap_or(0);
     match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
         Ok(pool) => pool.install(|| search(job, asked, watch)),

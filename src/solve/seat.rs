@@ -2,7 +2,7 @@
 //! room on the strips allows.
 
 use super::price;
-use super::problem::{NONE, Problem};
+use super::problem::{Glued, NONE, Problem};
 use super::rack::{Rack, Room};
 use super::timber::Part;
 use crate::plan::BowEnd;
@@ -32,6 +32,14 @@ impl Seating<'_> {
         after: &[Part],
     ) -> Option<Part> {
         let mut part = Part { wood, ..*part };
+        if !self.problem.glued[row].is_empty() {
+            let (from, to) = part.nominal(self.problem, row);
+            match self.problem.glued_between(row, from, to) {
+                Err(()) => return None,
+                Ok(Some(glued)) => return self.seat_on_glued(row, &part, glued, before, after),
+                Ok(None) => {}
+            }
+        }
         let ends = self.problem.bow_ends(row, wood);
         if wood[1] == NONE || self.problem.one_board(wood[0], wood[1]) {
             let room = self
@@ -45,6 +53,46 @@ impl Seating<'_> {
             part = self.best_cut(row, &part, &[side], ends, &room, before, after)?;
         }
         Some(part)
+    }
+
+    /// The same for a part of which one side, or both, are glued on.
+    fn seat_on_glued(
+        &self,
+        row: usize,
+        part: &Part,
+        glued: &Glued,
+        before: &[Part],
+        after: &[Part],
+    ) -> Option<Part> {
+        let problem = self.problem;
+        if !glued.agrees(part.wood) || (part.wood[1] != NONE) != problem.rows[row].mirrored {
+            return None;
+        }
+        let mut part = part.with_ends(problem, row, glued.ends);
+        for (side, fixed) in glued.sides.iter().enumerate() {
+            if let Some(fixed) = fixed {
+                (part.bow[side], part.cut[side], part.glued[side]) = (fixed.bow, fixed.cut, true);
+            }
+        }
+        let (free, fixed) = match glued.sides {
+            [Some(_), Some(_)] => return Some(part),
+            [Some(_), None] if part.wood[1] == NONE => return Some(part),
+            [Some(fixed), None] => (1, fixed),
+            [None, Some(fixed)] => (0, fixed),
+            [None, None] => return None,
+        };
+        let room = self.rack.room(problem, part.wood[free], self.open, self.besides);
+        if !problem.one_board(part.wood[0], part.wood[1]) {
+            let ends = problem.bow_ends(row, part.wood);
+            return self.best_cut(row, &part, &[free], ends, &room, before, after);
+        }
+        // A mate of one board opens like a book: its place on the strip, its end and its face follow.
+        let port = problem.port_face(part.wood[0], part.wood[1]);
+        let opens = (fixed.face == port) == (free == 1);
+        (part.bow[free], part.cut[free]) = (fixed.bow, fixed.cut);
+        let (from, to) = part.span(free);
+        let fits = room.iter().any(|(a, b)| *a <= from && to <= *b);
+        (opens && fits).then_some(part)
     }
 
     #[allow(clippy::too_many_arguments)]

@@ -125,7 +125,7 @@ impl Chain {
 fn link(problem: &Problem, row: usize) -> Link {
     let r = &problem.rows[row];
     let part = Part::between(problem, row, 0, r.length);
-    let rack = Rack::whole(problem.woods.len());
+    let rack = Rack::before(problem);
     let fits = |wood| longest(&rack.room_on_both(problem, wood, &[], &[])) >= part.length();
     let look = r.look.whole();
     let mut nodes = Vec::new();
