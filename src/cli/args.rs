@@ -19,7 +19,7 @@ pub(super) enum Command {
     Status(Standing),
 }
 
-/// Plan a boat: read the job in DIR, and write the plan to DIR/out
+/// Plan a boat: read the job in DIR, and write the plan to DIR/out. With a log, plan again with the least upset
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Exit status:
@@ -48,6 +48,14 @@ pub(super) struct Lay {
     /// Work on so many processor cores [usually: all]; the plan does not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub(super) threads: Option<u16>,
+
+    /// With a log: move nothing but what lost its wood; everything else keeps its place
+    #[arg(long)]
+    pub(super) keep_order: bool,
+
+    /// With a log: forget the earlier plan and its labels; what is laid stays all the same
+    #[arg(long, conflicts_with = "keep_order")]
+    pub(super) afresh: bool,
 
     /// Say nothing but what is wrong or missing
     #[arg(long, short)]

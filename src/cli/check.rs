@@ -8,19 +8,27 @@ use crate::job;
 use crate::out;
 
 pub(super) fn run(typed: &Check) -> Status {
-    let reading = match job::read(&typed.dir) {
+    let mut reading = match job::read(&typed.dir) {
         Ok(reading) => reading,
         Err(complaints) => return unreadable(&complaints),
     };
     say::err(&say::warnings(&reading.warnings));
+    let told = out::told(&typed.dir);
+    // What a plan moved is judged against the plan before it.
+    let earlier = told.as_ref().ok().and_then(|told| told.as_ref()?.earlier);
+    reading.job.earlier = earlier.and_then(|number| {
+        job::read_earlier(&typed.dir, &out::earlier_laying_order(number), &reading.job)
+    });
     let plan = match job::read_plan(&typed.dir, &reading.job) {
         Ok(plan) => plan,
         Err(complaints) => return unreadable(&complaints),
     };
     let verdict = check::check(&reading.job, &plan);
-    match out::told(&typed.dir) {
+    let entries = reading.log.as_ref().map_or(0, |log| log.entries.len());
+    match told {
         Ok(Some(told)) => say::err(&say::beside(&Beside {
             job: &reading.job,
+            log_entries: entries,
             digests: &reading.digests,
             plan: &plan,
             verdict: &verdict,

@@ -3,6 +3,7 @@
 //! One file a command. A command reads a job, has others do the work, writes, and says in plain words how it went; it
 //! decides nothing about wood itself. Every text that a person reads is in `say`. Start with `lay`.
 
+mod again;
 mod args;
 mod bar;
 mod check;

@@ -6,5 +6,5 @@ mod fault;
 mod whole;
 
 pub use fault::Fault;
-pub use whole::{write_all, write_whole};
 pub(crate) use whole::{sync_folder, temporary};
+pub use whole::{write_all, write_whole};

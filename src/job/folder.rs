@@ -1,8 +1,8 @@
 //! A job folder, read whole: every file, every complaint.
 
 use super::complaint::{Complaint, Found, in_order};
-use super::strips::{Against, Size};
 use super::log::{self, Log};
+use super::strips::{Against, Size};
 use super::{Job, boat, courses, keys, strips, zones};
 use crate::hull::{Course, Hull, PanelId};
 use crate::stock::Stock;

@@ -119,7 +119,10 @@ fn left_out(job: &Job, pieces: &[Piece], id: CourseId) -> bool {
     let here: Vec<&Piece> = pieces.iter().filter(|piece| piece.course == id).collect();
     let course = job.hull.course(id);
     let ends = |side| {
-        let last = here.iter().filter(|piece| piece.side == side).map(|piece| piece.to.nm());
+        let last = here
+            .iter()
+            .filter(|piece| piece.side == side)
+            .map(|piece| piece.to.nm());
         last.max().is_some_and(|to| to >= course.length.nm())
     };
     here.iter().all(|piece| laid(piece)) && !course.sides().iter().all(|side| ends(*side))
@@ -147,7 +150,11 @@ impl<'j> Names<'j> {
     pub(super) fn of_hull(hull: &'j Hull) -> Names<'j> {
         let name_of = |course: &Course| hull.panel(course.panel).name.as_str();
         Names {
-            panels: hull.panels.iter().map(|panel| panel.name.as_str()).collect(),
+            panels: hull
+                .panels
+                .iter()
+                .map(|panel| panel.name.as_str())
+                .collect(),
             courses: hull
                 .courses()
                 .map(|(id, course)| ((name_of(course), course.number), id))
@@ -199,11 +206,7 @@ impl<'j> Names<'j> {
 
 impl Names<'_> {
     /// The course that a row names, where the panel may be left out if only one has a course of that number.
-    pub(super) fn course_of_any_panel(
-        &self,
-        row: &Row<'_>,
-        found: &mut Found,
-    ) -> Option<CourseId> {
+    pub(super) fn course_of_any_panel(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
         if !row.cell("panel").is_empty() {
             return self.course(row, found);
         }

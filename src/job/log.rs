@@ -167,7 +167,9 @@ pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
                 Ok(()) => log.settled.push((spot, facts)),
                 Err(why) => {
                     let (wrong, mend) = why.words(&job.hull, job.unit);
-                    found.complaints.push(complaint(format!("can't be: {wrong}"), &mend));
+                    found
+                        .complaints
+                        .push(complaint(format!("can't be: {wrong}"), &mend));
                 }
             }
         }
@@ -356,7 +358,11 @@ fn stretch(cell: &Cell<'_>, found: &mut Found) -> Option<Defect> {
     }
     cell.complain(
         found,
-        if cell.is_empty() { "is empty" } else { "is more than one place" },
+        if cell.is_empty() {
+            "is empty"
+        } else {
+            "is more than one place"
+        },
         "Write a stretch as 1200-1260 or a place as 2210, from the marked end.",
     );
     None
@@ -373,13 +379,19 @@ fn measured(row: &Row<'_>, found: &mut Found) -> Option<Option<Measured>> {
     let (board, seq) = (row.cell("board"), row.cell("seq"));
     let origin = match (board.is_empty(), seq.is_empty()) {
         (true, true) => Some(None),
-        (false, false) => seq.counted(found).map(|seq| Some((board.text.to_owned(), seq))),
+        (false, false) => seq
+            .counted(found)
+            .map(|seq| Some((board.text.to_owned(), seq))),
         (true, false) => {
             board.complain(found, "is empty", "Write the board, or empty seq as well.");
             None
         }
         (false, true) => {
-            seq.complain(found, "is empty", "Write its place in the board, or empty the board as well.");
+            seq.complain(
+                found,
+                "is empty",
+                "Write its place in the board, or empty the board as well.",
+            );
             None
         }
     };

@@ -138,7 +138,10 @@ impl Refusal {
                 format!("it is laid already, by entry {entry}"),
                 "If it came off again, log that first: taken up.",
             ),
-            Refusal::NotLaid => own("nothing is laid there".into(), "Look at the course and the side."),
+            Refusal::NotLaid => own(
+                "nothing is laid there".into(),
+                "Look at the course and the side.",
+            ),
             Refusal::LayingLost { strip } => own(
                 format!("{strip} was lost"),
                 "If it turned up, log that first: found.",
@@ -148,7 +151,10 @@ impl Refusal {
                 "Plan again and lay what the new plan says, or undo the entry that is wrong.",
             ),
             Refusal::Outside { strip, length } => own(
-                format!("that is not on {strip}, which is {} long", unit.shop(*length)),
+                format!(
+                    "that is not on {strip}, which is {} long",
+                    unit.shop(*length)
+                ),
                 "Measure from the marked end, the nearer place first.",
             ),
             Refusal::CutTwice { strip, spot } => own(

@@ -60,12 +60,7 @@ pub fn replay(hull: &Hull, stock: &Stock, entries: &[Entry]) -> Result<Standing,
     }
 }
 
-fn undo(
-    at: usize,
-    entry: usize,
-    holds: bool,
-    undone: &mut BTreeSet<usize>,
-) -> Result<(), Refusal> {
+fn undo(at: usize, entry: usize, holds: bool, undone: &mut BTreeSet<usize>) -> Result<(), Refusal> {
     if !(1..=at).contains(&entry) {
         return Err(Refusal::NoSuchEntry { entry });
     }
@@ -187,7 +182,10 @@ impl Standing {
         if !hull.course(spot.course).sides().contains(&spot.side) {
             return Err(Refusal::NoSuchSide { side: spot.side });
         }
-        let there = self.laid.iter().find(|(at, _)| at.covers(&spot) || spot.covers(at));
+        let there = self
+            .laid
+            .iter()
+            .find(|(at, _)| at.covers(&spot) || spot.covers(at));
         let told = there.map(|(at, glued)| (*at, glued.entry, glued.facts.is_some()));
         let entry = match (told, facts) {
             (None, _) => entry,
@@ -244,7 +242,12 @@ impl Standing {
     }
 
     fn take_up(&mut self, spot: Spot, spoiled: Option<Defect>) -> Result<(), Refusal> {
-        let here: Vec<Spot> = self.laid.keys().filter(|at| spot.covers(at)).copied().collect();
+        let here: Vec<Spot> = self
+            .laid
+            .keys()
+            .filter(|at| spot.covers(at))
+            .copied()
+            .collect();
         if here.is_empty() {
             return Err(Refusal::NotLaid);
         }
@@ -282,7 +285,12 @@ impl Standing {
         if let Some((spot, _)) = inside {
             return Err(Refusal::SpoiltWhereLaid { strip, spot });
         }
-        if wood.strip.defects.iter().any(|d| d.from <= at.from && at.to <= d.to) {
+        if wood
+            .strip
+            .defects
+            .iter()
+            .any(|d| d.from <= at.from && at.to <= d.to)
+        {
             return Err(Refusal::SpoiltAlready { strip, at });
         }
         wood.strip.defects.push(at);
@@ -349,7 +357,10 @@ impl Standing {
                     let board = BoardId(at);
                     Some(Origin { board, ..origin })
                 });
-                strip.sister = wood.sister.as_ref().and_then(|s| ids.get(s.as_str()).copied());
+                strip.sister = wood
+                    .sister
+                    .as_ref()
+                    .and_then(|s| ids.get(s.as_str()).copied());
                 if wood.lost {
                     strip.defects = self.all_but_laid(&strip);
                 }

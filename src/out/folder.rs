@@ -1,13 +1,16 @@
 //! The folder `out/` of a job: all files of one plan together.
 
-use crate::disk::{temporary, write_all};
 use super::{Fault, Made, laying_order, plan_json};
+use crate::disk::{temporary, write_all};
 use crate::job::Job;
 use crate::plan::Plan;
 use std::fs;
 use std::path::Path;
 
 const OUT: &str = "out";
+
+/// The laying order, as named inside the job folder.
+pub const LAYING_ORDER: &str = "out/laying-order.csv";
 
 /// The files of a plan, as named inside the job folder.
 pub const FILES: [&str; 3] = ["out/laying-order.csv", "out/plan.json", "out/planking.svg"];

@@ -5,14 +5,16 @@
 //! `folder`.
 
 mod folder;
+mod history;
 mod laying_order;
 mod mark;
 mod plan_json;
 mod told;
 
-pub use folder::{FILES, can_write, write};
+pub use crate::disk::{Fault, write_all, write_whole};
+pub use folder::{FILES, LAYING_ORDER, can_write, write};
+pub use history::{earlier_laying_order, keep, number_in_force};
 pub use laying_order::laying_order;
 pub use mark::side_mark;
-pub use plan_json::{Input, Made, Total, gap, plan_json};
+pub use plan_json::{Again, Input, Made, Total, gap, plan_json};
 pub use told::{Left, Told, told};
-pub use crate::disk::{Fault, write_all, write_whole};

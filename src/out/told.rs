@@ -15,6 +15,9 @@ pub struct Told {
     /// The number of the plan that it was made from, where it was planned again.
     #[serde(default)]
     pub earlier: Option<u32>,
+    /// How many entries of the log it knows of.
+    #[serde(default)]
+    pub log_entries: usize,
     /// The files that the plan was made from.
     pub inputs: Vec<Input>,
     /// The cost it states.

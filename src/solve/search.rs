@@ -3,8 +3,8 @@
 //! The number of starts does not depend on the threads, each start owns its dice, and rounds are gathered in the order of the
 //! starts: the same seed and rounds give the same plan on any number of threads.
 
-use super::anneal::{Best, Cooling, anneal};
 use super::again::{Upset, lay_again};
+use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
 use super::problem::Problem;

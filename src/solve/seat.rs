@@ -2,7 +2,7 @@
 //! room on the strips allows.
 
 use super::price;
-use super::problem::{Glued, NONE, Problem};
+use super::problem::{Glued, NONE, Problem, There};
 use super::rack::{Rack, Room};
 use super::timber::Part;
 use crate::plan::BowEnd;
@@ -35,9 +35,9 @@ impl Seating<'_> {
         if !self.problem.glued[row].is_empty() {
             let (from, to) = part.nominal(self.problem, row);
             match self.problem.glued_between(row, from, to) {
-                Err(()) => return None,
-                Ok(Some(glued)) => return self.seat_on_glued(row, &part, glued, before, after),
-                Ok(None) => {}
+                There::InTheWay => return None,
+                There::Just(glued) => return self.seat_on_glued(row, &part, glued, before, after),
+                There::Nothing => {}
             }
         }
         let ends = self.problem.bow_ends(row, wood);
@@ -81,7 +81,9 @@ impl Seating<'_> {
             [None, Some(fixed)] => (0, fixed),
             [None, None] => return None,
         };
-        let room = self.rack.room(problem, part.wood[free], self.open, self.besides);
+        let room = self
+            .rack
+            .room(problem, part.wood[free], self.open, self.besides);
         if !problem.one_board(part.wood[0], part.wood[1]) {
             let ends = problem.bow_ends(row, part.wood);
             return self.best_cut(row, &part, &[free], ends, &room, before, after);

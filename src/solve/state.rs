@@ -47,7 +47,9 @@ impl<'a> State<'a> {
             }
         }
         let all = (0..).zip(&state.lost);
-        state.moved = all.map(|(strip, lost)| problem.labels.count(strip, *lost)).sum();
+        state.moved = all
+            .map(|(strip, lost)| problem.labels.count(strip, *lost))
+            .sum();
         state
     }
 
@@ -118,7 +120,8 @@ impl<'a> State<'a> {
             let is = problem.labels.lost(row, &timber).map(|strip| (strip, 1));
             for (strip, by) in was.chain(is) {
                 let lost = &mut self.lost[strip as usize];
-                self.moved += problem.labels.count(strip, *lost + by) - problem.labels.count(strip, *lost);
+                self.moved +=
+                    problem.labels.count(strip, *lost + by) - problem.labels.count(strip, *lost);
                 *lost += by;
             }
         }
@@ -196,7 +199,9 @@ impl<'a> State<'a> {
         let labels = &self.problem.labels;
         let mut strips: SmallVec<[(u32, i64); 16]> = SmallVec::new();
         for (row, timber) in change {
-            let was = labels.lost(*row, &self.timber[*row]).map(|strip| (strip, -1));
+            let was = labels
+                .lost(*row, &self.timber[*row])
+                .map(|strip| (strip, -1));
             let is = labels.lost(*row, timber).map(|strip| (strip, 1));
             for (strip, by) in was.chain(is) {
                 match strips.iter_mut().find(|(seen, _)| *seen == strip) {

@@ -67,7 +67,11 @@ pub struct Stock {
 impl Strip {
     /// How much of it is free of defects, all stretches together.
     pub fn clear(&self) -> Length {
-        let spoiled: Length = self.defects.iter().map(|defect| defect.to - defect.from).sum();
+        let spoiled: Length = self
+            .defects
+            .iter()
+            .map(|defect| defect.to - defect.from)
+            .sum();
         self.length - spoiled
     }
 }

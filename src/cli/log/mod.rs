@@ -12,6 +12,16 @@ use crate::plan::Plan;
 use std::io::{BufRead, stdin};
 use words::{Shop, events};
 
+/// The note of a row that says how a piece lies which a row by hand said is laid.
+pub(super) const AS_PLANNED: &str = "as planned";
+
+/// The time for an entry: that of the wall clock in the shop.
+pub(super) fn now() -> String {
+    jiff::ZonedDateTime::now()
+        .strftime("%Y-%m-%d %H:%M:%S")
+        .to_string()
+}
+
 pub(super) fn run(typed: &Log) -> Status {
     match typed.words.as_slice() {
         [] => show(typed),
@@ -104,20 +114,24 @@ fn write(
     plan: Option<&Plan>,
     events: Vec<Event>,
 ) -> Status {
-    let number = out::told(&typed.job).ok().flatten().map(|told| told.number);
-    let time = jiff::ZonedDateTime::now().strftime("%Y-%m-%d %H:%M:%S").to_string();
+    let number = out::number_in_force(&typed.job);
+    let time = now();
     let entry = |event: Event, note: &str| Entry {
         time: time.clone(),
         event,
         plan: plan.and(number),
         note: note.to_owned(),
     };
-    let mut entries: Vec<Entry> = reading.log.iter().flat_map(|log| log.entries.clone()).collect();
+    let mut entries: Vec<Entry> = reading
+        .log
+        .iter()
+        .flat_map(|log| log.entries.clone())
+        .collect();
     let before = entries.len();
     // What was written by hand without saying how it lies is told first, as it was planned.
     for (spot, facts) in reading.log.iter().flat_map(|log| log.settled.clone()) {
         let facts = Some(facts);
-        entries.push(entry(Event::Laid { spot, facts }, "as planned"));
+        entries.push(entry(Event::Laid { spot, facts }, AS_PLANNED));
     }
     let told = entries.len();
     entries.extend(events.into_iter().map(|event| entry(event, &typed.note)));

@@ -23,7 +23,10 @@ pub(super) struct Shop<'a> {
 ///
 /// Errors: what could not be understood, and the mend.
 pub(super) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, String> {
-    let words: Vec<&str> = words.iter().flat_map(|word| word.split_whitespace()).collect();
+    let words: Vec<&str> = words
+        .iter()
+        .flat_map(|word| word.split_whitespace())
+        .collect();
     let Some((first, rest)) = words.split_first() else {
         return Err("Nothing was told.".into());
     };
@@ -59,7 +62,10 @@ pub(super) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, St
 
 fn laid(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     let Some(plan) = shop.plan else {
-        return Err("There is no plan to lay from, or it can't be read. Lay the job first: twinstrake lay.".into());
+        return Err(
+            "There is no plan to lay from, or it can't be read. Lay the job first: twinstrake lay."
+                .into(),
+        );
     };
     let is_laid = |piece: &Piece| at(shop, &Spot::of(piece)).is_some();
     let pieces: Vec<&Piece> = match words {
@@ -79,7 +85,9 @@ fn laid(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
         }
     };
     if pieces.is_empty() {
-        return Err("The plan has nothing there: the course is left out, or it has fewer pieces.".into());
+        return Err(
+            "The plan has nothing there: the course is left out, or it has fewer pieces.".into(),
+        );
     }
     let stock = &shop.reading.job.stock;
     let event = |piece: &&Piece| Event::Laid {
@@ -152,7 +160,10 @@ fn spots(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Spot>, String> {
         [one] => *one,
         [] => return Err(format!("There is no course {course} there.")),
         _ => {
-            let names: Vec<&str> = here.iter().map(|id| hull.panel_of(*id).name.as_str()).collect();
+            let names: Vec<&str> = here
+                .iter()
+                .map(|id| hull.panel_of(*id).name.as_str())
+                .collect();
             return Err(format!(
                 "There is a course {course} in {}. Write the panel as well: {} {course}.",
                 names.join(" and in "),
@@ -162,10 +173,9 @@ fn spots(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Spot>, String> {
     };
     let sides = hull.course(id).sides();
     match side {
-        Some(side) if !sides.contains(&side) => Err(format!(
-            "Course {course} has no {} side.",
-            side.name()
-        )),
+        Some(side) if !sides.contains(&side) => {
+            Err(format!("Course {course} has no {} side.", side.name()))
+        }
         _ => Ok(sides
             .iter()
             .filter(|on| side.is_none_or(|side| side == **on))
@@ -194,8 +204,14 @@ fn side_and_rest(word: &str) -> Option<(Side, &str)> {
     if let Some((_, side)) = whole.iter().find(|(name, _)| *name == word) {
         return Some((*side, ""));
     }
-    let letter = [('p', Side::Port), ('s', Side::Starboard), ('c', Side::Centre)];
-    let (_, side) = letter.iter().find(|(letter, _)| word.starts_with(*letter))?;
+    let letter = [
+        ('p', Side::Port),
+        ('s', Side::Starboard),
+        ('c', Side::Centre),
+    ];
+    let (_, side) = letter
+        .iter()
+        .find(|(letter, _)| word.starts_with(*letter))?;
     let rest = &word[1..];
     (rest.is_empty() || figures(rest).is_some()).then_some((*side, rest))
 }
@@ -219,7 +235,9 @@ fn known(shop: &Shop<'_>, name: &str) -> Result<String, String> {
         .collect();
     match like.as_slice() {
         [one] => Ok((*one).to_owned()),
-        _ => Err(format!("There is no strip \"{name}\". Look at the name on the strip.")),
+        _ => Err(format!(
+            "There is no strip \"{name}\". Look at the name on the strip."
+        )),
     }
 }
 
@@ -228,11 +246,18 @@ fn strip_and_stretch(
     word: &str,
     words: &[&str],
 ) -> Result<(String, Defect), String> {
-    let mend = format!("Write the strip and the place from its marked end: {word} D4 2210, or {word} D4 1200-1260.");
+    let mend = format!(
+        "Write the strip and the place from its marked end: {word} D4 2210, or {word} D4 1200-1260."
+    );
     let [strip, at @ ..] = words else {
         return Err(mend);
     };
-    let at = at.iter().filter(|word| **word != "at").copied().collect::<Vec<_>>().join(" ");
+    let at = at
+        .iter()
+        .filter(|word| **word != "at")
+        .copied()
+        .collect::<Vec<_>>()
+        .join(" ");
     match place_or_stretch(&at, shop.reading.job.unit) {
         Some(at) => Ok((known(shop, strip)?, at)),
         None => Err(mend),
@@ -252,7 +277,9 @@ fn found(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
                 .ok()
                 .filter(|length| length.nm() > 0)
                 .ok_or_else(|| {
-                    format!("\"{typed}\" is no length. Write name, length and colour: found S9 3200 7.")
+                    format!(
+                        "\"{typed}\" is no length. Write name, length and colour: found S9 3200 7."
+                    )
                 })?;
             Event::Found {
                 strip: (*strip).to_owned(),
@@ -276,7 +303,11 @@ fn read_colour(words: &[&str]) -> Result<Colour, String> {
 }
 
 fn undo(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
-    let entries = shop.reading.log.as_ref().map_or(&[][..], |log| &log.entries);
+    let entries = shop
+        .reading
+        .log
+        .as_ref()
+        .map_or(&[][..], |log| &log.entries);
     let entry = match words {
         [] => {
             let holds = live(entries);

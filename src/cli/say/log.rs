@@ -38,11 +38,15 @@ pub(in crate::cli) fn logged(logged: &Logged<'_>) -> String {
 }
 
 fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
-    let wood_changed = new.iter().any(|entry| !matches!(entry.event, Event::Laid { .. }));
+    let wood_changed = new
+        .iter()
+        .any(|entry| !matches!(entry.event, Event::Laid { .. }));
     if wood_changed {
         let (dir, hit) = (logged.dir.display(), hit(logged, plan, new));
         return if hit.is_empty() {
-            format!("The plan can stay as it is, or be made again with this: twinstrake lay {dir}\n")
+            format!(
+                "The plan can stay as it is, or be made again with this: twinstrake lay {dir}\n"
+            )
         } else {
             let places: String = hit.iter().map(|place| format!("  {place}\n")).collect();
             format!("The plan counts on it:\n{places}Plan again: twinstrake lay {dir}\n")
@@ -53,7 +57,10 @@ fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
     let mut text = format!("{done} of {} pieces are laid.\n", plan.pieces.len());
     if let Some(next) = plan.pieces.iter().find(|piece| !is_laid(piece)) {
         let strip = &logged.job.stock.strip(next.strip).name;
-        text += &format!("Next: {}, from {strip}.\n", place(&logged.job.hull, &Spot::of(next)));
+        text += &format!(
+            "Next: {}, from {strip}.\n",
+            place(&logged.job.hull, &Spot::of(next))
+        );
     }
     text
 }
@@ -105,7 +112,10 @@ fn told(hull: &Hull, unit: Unit, event: &Event) -> String {
         Event::Spoiled { strip, at } => format!("spoiled: {strip} at {}", stretch(unit, *at)),
         Event::Lost { strip } => format!("lost: what is not laid of {strip}"),
         Event::Found { strip, measured } => match measured {
-            Some(measured) => format!("found: {strip}, {} long, new in the rack", unit.shop(measured.length)),
+            Some(measured) => format!(
+                "found: {strip}, {} long, new in the rack",
+                unit.shop(measured.length)
+            ),
             None => format!("found: {strip} again"),
         },
         Event::Shade { strip, colour } => format!(
@@ -146,7 +156,10 @@ pub(in crate::cli) fn refused(
         let entry = &entries[refused.entry - 1];
         let told = told(&job.hull, job.unit, &entry.event);
         if refused.entry > before {
-            format!("{} {told}. It can't be: {wrong}. {mend}\n", styled(BAD, "Not logged:"))
+            format!(
+                "{} {told}. It can't be: {wrong}. {mend}\n",
+                styled(BAD, "Not logged:")
+            )
         } else {
             format!(
                 "{} entry {} ({told}) could not be then: {wrong}. {mend}\n",
@@ -170,7 +183,10 @@ pub(in crate::cli) fn nothing_logged() -> String {
 
 /// The disk did not take it.
 pub(in crate::cli) fn not_logged(fault: &Fault) -> String {
-    format!("{} {fault}\nThe log is as it was.\n", styled(BAD, "Nothing was logged."))
+    format!(
+        "{} {fault}\nThe log is as it was.\n",
+        styled(BAD, "Nothing was logged.")
+    )
 }
 
 /// A torn last line was put elsewhere.
@@ -191,4 +207,3 @@ pub(in crate::cli) fn input_ends(error: &std::io::Error) -> String {
 pub(in crate::cli) fn unsaid(error: &std::io::Error) -> String {
     format!("It is done, but could not be printed: {error}.\n")
 }
-

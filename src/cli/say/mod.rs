@@ -3,6 +3,7 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod changes;
 mod colour_step;
 mod complaints;
 mod cost;
@@ -16,6 +17,7 @@ mod summary;
 mod tally;
 mod verdict;
 
+pub(super) use changes::{back, changes, log_has_grown, stands};
 pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
 pub(super) use log::{
     Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside, unsaid,

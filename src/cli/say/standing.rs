@@ -61,7 +61,11 @@ pub(in crate::cli) fn standing(
 
 fn done(reading: &Reading, plan: &Plan, laid: &BTreeSet<Spot>) -> String {
     let whole = reading.job.hull.courses().filter(|(id, _)| {
-        let mut here = plan.pieces.iter().filter(|piece| piece.course == *id).peekable();
+        let mut here = plan
+            .pieces
+            .iter()
+            .filter(|piece| piece.course == *id)
+            .peekable();
         here.peek().is_some() && here.all(|piece| laid.contains(&Spot::of(piece)))
     });
     format!(
@@ -82,7 +86,11 @@ fn left_to_do(to_do: &[&Piece]) -> String {
     let all = many(to_do.len(), "piece", "pieces");
     match to_do.len() {
         0 => "nothing".into(),
-        _ => format!("{all}: {} on port, {} on starboard{centre}", on(Side::Port), on(Side::Starboard)),
+        _ => format!(
+            "{all}: {} on port, {} on starboard{centre}",
+            on(Side::Port),
+            on(Side::Starboard)
+        ),
     }
 }
 
@@ -97,13 +105,24 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
         .filter(|id| stock.strip(*id).clear() > Length::ZERO)
         .collect();
     let length: Length = whole.iter().map(|id| stock.strip(*id).clear()).sum();
-    let names: Vec<&str> = whole.iter().map(|id| stock.strip(*id).name.as_str()).collect();
+    let names: Vec<&str> = whole
+        .iter()
+        .map(|id| stock.strip(*id).name.as_str())
+        .collect();
     let spare = match names.len() {
         0 => "no strip to spare".into(),
-        n if n <= 24 => format!("{} to spare: {}, {}", n, names.join(" "), metres(reading.job.unit, length)),
+        n if n <= 24 => format!(
+            "{} to spare: {}, {}",
+            n,
+            names.join(" "),
+            metres(reading.job.unit, length)
+        ),
         n => format!("{n} to spare, {}", metres(reading.job.unit, length)),
     };
-    format!("{} waiting to be laid; {spare}", many(wanted.len(), "strip", "strips"))
+    format!(
+        "{} waiting to be laid; {spare}",
+        many(wanted.len(), "strip", "strips")
+    )
 }
 
 fn metres(unit: Unit, length: Length) -> String {

@@ -158,7 +158,9 @@ fn in_one_piece(state: &State, row: usize, best: &mut Cheapest) {
     draft.strip(row);
     for wood in long_enough(&draft, row, part.length()) {
         if let Some(seated) = draft.seat(row, &part, wood) {
-            let change = [(row, [seated].into_iter().collect())].into_iter().collect();
+            let change = [(row, [seated].into_iter().collect())]
+                .into_iter()
+                .collect();
             best.offer(state, change);
         }
     }
@@ -177,7 +179,11 @@ fn long_enough(draft: &Draft, row: usize, length: i64) -> Vec<[u32; 2]> {
     for &strip in &strips {
         let mates = problem.mates[strip as usize].iter().copied();
         let mates = mates.filter(|mate| longest(&draft.room([strip, *mate])) >= length);
-        found.extend(mates.take(MATES).flat_map(|mate| [[strip, mate], [mate, strip]]));
+        found.extend(
+            mates
+                .take(MATES)
+                .flat_map(|mate| [[strip, mate], [mate, strip]]),
+        );
         for mate in fosters(problem, strip, &strips) {
             found.extend([[strip, mate], [mate, strip]]);
         }
@@ -195,7 +201,11 @@ fn fosters(problem: &Problem, strip: u32, strips: &[u32]) -> Vec<u32> {
         .map(|other| (problem.match_rate(strip, *other), *other))
         .collect();
     others.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    others.into_iter().take(FOSTERS).map(|(_, other)| other).collect()
+    others
+        .into_iter()
+        .take(FOSTERS)
+        .map(|(_, other)| other)
+        .collect()
 }
 
 /// The course joined from several pieces of what is free.

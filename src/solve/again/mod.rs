@@ -15,9 +15,9 @@ use super::{shortage, written};
 use crate::job::Job;
 use crate::units::Length;
 use mend::mend;
-pub use resume::resume;
 use rand::SeedableRng;
 use rayon::prelude::*;
+pub use resume::resume;
 use settle::settle;
 use std::time::{Duration, Instant};
 
@@ -87,7 +87,8 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
         plan: written::plan(job, &state),
         rounds,
         bound: None,
-        bound_reason: "wood is laid or labelled already, for which no bound is worked out yet".into(),
+        bound_reason: "wood is laid or labelled already, for which no bound is worked out yet"
+            .into(),
         ended,
     }
 }

@@ -88,7 +88,9 @@ pub(super) fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
         let long = !joined || to - from >= problem.shortest || part.glued.contains(&true);
         let fits = part.loose_sides().all(|side| {
             let (from, to) = part.span(side);
-            let room = state.rack().room(problem, part.wood[side], &[row], &besides);
+            let room = state
+                .rack()
+                .room(problem, part.wood[side], &[row], &besides);
             room.iter().any(|(a, b)| *a <= from && to <= *b)
         });
         besides.extend(part.sides().map(|side| {
@@ -122,13 +124,10 @@ fn paired(problem: &Problem, row: usize, part: &Part) -> bool {
         .find(|glued| part.glued.contains(&true) && glued.nominal == part.nominal(problem, row));
     let port = problem.port_face(part.wood[0], part.wood[1]);
     let opens = fixed.is_none_or(|glued| {
-        (0..2).all(|side| {
-            glued.sides[side].is_none_or(|fixed| (fixed.face == port) == (side == 0))
-        })
+        (0..2).all(|side| glued.sides[side].is_none_or(|fixed| (fixed.face == port) == (side == 0)))
     });
     part.cut[0] == part.cut[1]
         && part.bow[0] == part.bow[1]
         && opens
-        && (part.glued.contains(&true)
-            || problem.bow_ends(row, part.wood).contains(&part.bow[0]))
+        && (part.glued.contains(&true) || problem.bow_ends(row, part.wood).contains(&part.bow[0]))
 }

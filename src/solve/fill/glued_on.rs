@@ -32,7 +32,11 @@ fn mates(draft: &Draft, row: usize, glued: &Glued) -> Vec<[u32; 2]> {
     let part = Part::between(problem, row, from, to);
     let strips = 0..problem.woods.len() as u32;
     let mut mates: Vec<(f64, [u32; 2])> = strips
-        .map(|strip| glued.strips().map(|there| if there == NONE { strip } else { there }))
+        .map(|strip| {
+            glued
+                .strips()
+                .map(|there| if there == NONE { strip } else { there })
+        })
         .filter(|wood| draft.seat(row, &part, *wood).is_some())
         .map(|wood| (problem.match_rate(wood[0], wood[1]), wood))
         .collect();

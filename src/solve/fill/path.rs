@@ -2,7 +2,7 @@
 
 use super::super::draft::Draft;
 use super::super::price;
-use super::super::problem::NONE;
+use super::super::problem::{NONE, There};
 use super::super::rack::longest;
 use super::glued_on;
 use super::offers::Appetite;
@@ -41,14 +41,12 @@ impl Offer {
                 rooms.iter_mut().for_each(|room| *room = other.min(*room));
             }
             let whole = draft.whole(wood);
-            rooms
-                .into_iter()
-                .map(move |room| Offer {
-                    wood,
-                    room,
-                    whole,
-                    only: None,
-                })
+            rooms.into_iter().map(move |room| Offer {
+                wood,
+                room,
+                whole,
+                only: None,
+            })
         };
         let mirrored = draft.problem().rows[row].mirrored;
         wood.iter()
@@ -122,9 +120,9 @@ pub fn best(
     let agrees = |o: usize, i: usize, j: usize, piece: usize| {
         glued.is_empty()
             || match problem.glued_between(row, places[i], places[j]) {
-                Err(()) => false,
-                Ok(None) => offers[o].only.is_none(),
-                Ok(Some(there)) => {
+                There::InTheWay => false,
+                There::Nothing => offers[o].only.is_none(),
+                There::Just(there) => {
                     offers[o].only.is_some_and(|only| glued[only] == *there) && there.index == piece
                 }
             }

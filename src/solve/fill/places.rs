@@ -34,7 +34,9 @@ pub fn places(
         let allowed = |s: &i64| {
             r.joint_windows.iter().any(|(a, b)| a <= s && s <= b)
                 && draft.staggered(row, r.x(*s))
-                && !glued.iter().any(|there| there.nominal.0 < *s && *s < there.nominal.1)
+                && !glued
+                    .iter()
+                    .any(|there| there.nominal.0 < *s && *s < there.nominal.1)
         };
         let mut kept: Vec<i64> = Vec::with_capacity(appetite.places);
         for s in places {
@@ -45,7 +47,11 @@ pub fn places(
         places = kept;
     }
     places.extend([0, r.length]);
-    places.extend(glued.iter().flat_map(|there| [there.nominal.0, there.nominal.1]));
+    places.extend(
+        glued
+            .iter()
+            .flat_map(|there| [there.nominal.0, there.nominal.1]),
+    );
     places.sort_unstable();
     places.dedup();
     places

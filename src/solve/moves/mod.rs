@@ -79,7 +79,11 @@ impl Move {
             Move::Deal => deal::propose(draft, dice),
         };
         // No move lifts what the glue holds.
-        change.filter(|change| change.iter().all(|(row, timber)| state.problem.keeps_glued(*row, timber)))
+        change.filter(|change| {
+            change
+                .iter()
+                .all(|(row, timber)| state.problem.keeps_glued(*row, timber))
+        })
     }
 
     /// How often it is drawn, for a plan with joints and for one without.

@@ -18,6 +18,17 @@ pub struct Glued {
     pub sides: [Option<Fixed>; 2],
 }
 
+/// What is glued on a stretch of a course.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum There<'g> {
+    /// Nothing.
+    Nothing,
+    /// A part with just these ends.
+    Just(&'g Glued),
+    /// Something with other ends.
+    InTheWay,
+}
+
 /// How one side of it lies.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Fixed {
@@ -54,7 +65,8 @@ impl Glued {
 
     /// The strips that are fixed; [`NONE`] where a side is not.
     pub fn strips(&self) -> [u32; 2] {
-        self.sides.map(|fixed| fixed.map_or(NONE, |fixed| fixed.strip))
+        self.sides
+            .map(|fixed| fixed.map_or(NONE, |fixed| fixed.strip))
     }
 }
 

@@ -8,7 +8,7 @@ mod labels;
 mod row;
 mod wood;
 
-pub use glued::{Fixed, Glued};
+pub use glued::{Fixed, Glued, There};
 pub use labels::Labels;
 pub use row::Row;
 pub use wood::Wood;
@@ -139,15 +139,13 @@ impl Problem {
     }
 
     /// What is glued between two nominal places of a course.
-    ///
-    /// Errors: something is glued there, but with other ends.
-    pub fn glued_between(&self, row: usize, from: i64, to: i64) -> Result<Option<&Glued>, ()> {
+    pub fn glued_between(&self, row: usize, from: i64, to: i64) -> There<'_> {
         let here = self.glued[row].iter();
         let mut met = here.filter(|glued| from < glued.nominal.1 && glued.nominal.0 < to);
         match met.next() {
-            None => Ok(None),
-            Some(glued) if glued.nominal == (from, to) => Ok(Some(glued)),
-            Some(_) => Err(()),
+            None => There::Nothing,
+            Some(glued) if glued.nominal == (from, to) => There::Just(glued),
+            Some(_) => There::InTheWay,
         }
     }
 
