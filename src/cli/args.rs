@@ -17,6 +17,7 @@ pub(super) enum Command {
     Check(Check),
     Log(Log),
     Status(Standing),
+    Spares(Spares),
 }
 
 /// Plan a boat: read the job in DIR, and write the plan to DIR/out. With a log, plan again with the least upset
@@ -122,6 +123,46 @@ pub(super) struct Log {
     /// With found: its place in the board
     #[arg(long, value_name = "N", requires = "board")]
     pub(super) seq: Option<u32>,
+}
+
+/// Which strips must not break: what the loss of each would do, and how likely the boat still closes
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Exit status:
+  0  done; out/spares.csv is written
+  2  the job or its plan can't be read
+  3  the disk can't be written to")]
+pub(super) struct Spares {
+    /// The folder of the job, with a plan in its out folder
+    #[arg(default_value = ".")]
+    pub(super) dir: PathBuf,
+
+    /// How likely each strip breaks before it is laid: 3% or 0.03
+    #[arg(long, value_name = "P", value_parser = probability, default_value = "3%")]
+    pub(super) breaks: f64,
+
+    /// How many times the strips are thrown to find the chance
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000), default_value_t = 1000)]
+    pub(super) samples: u32,
+
+    /// Where chance begins: the same seed gives the same figures
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(super) seed: u64,
+
+    /// Work on so many processor cores [usually: all]; the figures do not depend on it
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(super) threads: Option<u16>,
+}
+
+fn probability(typed: &str) -> Result<f64, String> {
+    let (figures, times) = match typed.strip_suffix('%') {
+        Some(percent) => (percent.trim(), 0.01),
+        None => (typed, 1.0),
+    };
+    match figures.parse::<f64>() {
+        Ok(number) if (0.0..=1.0).contains(&(number * times)) => Ok(number * times),
+        _ => Err("write a part from 0 to 1, as 0.03, or 3%".into()),
+    }
 }
 
 /// How far the boat is: what is laid, what comes next, what wood is left

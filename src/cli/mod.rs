@@ -10,6 +10,7 @@ mod check;
 mod lay;
 mod log;
 mod say;
+mod spares;
 mod standing;
 mod status;
 mod stop;
@@ -38,6 +39,7 @@ pub fn run() -> Status {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
         Command::Log(log) => log::run(log),
+        Command::Spares(spares) => spares::run(spares),
         Command::Status(standing) => standing::run(standing),
     })
     .unwrap_or_else(|_| {

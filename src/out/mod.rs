@@ -9,6 +9,7 @@ mod history;
 mod laying_order;
 mod mark;
 mod plan_json;
+mod spares;
 mod told;
 
 pub use crate::disk::{Fault, write_all, write_whole};
@@ -17,4 +18,5 @@ pub use history::{earlier_laying_order, keep, number_in_force};
 pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use plan_json::{Again, Input, Made, Total, gap, plan_json};
+pub use spares::{Spare, no_spare, write_spares};
 pub use told::{Left, Told, told};

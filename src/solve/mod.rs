@@ -28,6 +28,6 @@ pub mod state;
 pub mod timber;
 mod written;
 
-pub use again::{Upset, lay_again};
+pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
 pub use search::lay;

@@ -12,6 +12,7 @@ mod log;
 mod progress;
 mod seams;
 mod shortage;
+mod spares;
 mod standing;
 mod summary;
 mod tally;
@@ -24,6 +25,7 @@ pub(super) use log::{
 };
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
+pub(super) use spares::{Found, no_plan_to_lose, spares};
 pub(super) use standing::standing;
 pub(super) use summary::{Drawn, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};

@@ -55,6 +55,15 @@ fn close_each(state: &mut State, dice: &mut Dice) {
     }
 }
 
+/// The same with fewer ways tried: enough to see that a course can be closed at all.
+pub(super) fn close_quickly(state: &mut State, dice: &mut Dice) {
+    for row in open(state) {
+        if let Some((_, change)) = quick_replacement(state, row, &[], dice) {
+            state.make(change);
+        }
+    }
+}
+
 fn open(state: &State) -> Vec<usize> {
     let problem = state.problem;
     let mut open: Vec<usize> = (0..problem.rows.len())

@@ -6,6 +6,7 @@
 mod mend;
 mod resume;
 mod settle;
+mod spares;
 
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
@@ -19,6 +20,7 @@ use rand::SeedableRng;
 use rayon::prelude::*;
 pub use resume::resume;
 use settle::settle;
+pub use spares::{Chance, Effect, Loss, chance, losses};
 use std::time::{Duration, Instant};
 
 /// How much of the earlier plan may change.
@@ -93,6 +95,11 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
     }
 }
 
+/// Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
+fn dice(seed: u64, number: usize) -> Dice {
+    Dice::seed_from_u64(seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)))
+}
+
 fn attempt<'p>(
     first: &State<'p>,
     upset: Upset,
@@ -101,10 +108,7 @@ fn attempt<'p>(
     rounds: u64,
     stop: &dyn Fn() -> bool,
 ) -> State<'p> {
-    // Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
-    let mut dice = Dice::seed_from_u64(
-        seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)),
-    );
+    let mut dice = dice(seed, number);
     let mut state = first.clone();
     mend(&mut state, upset, &mut dice, stop);
     if upset == Upset::Least {
