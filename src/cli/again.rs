@@ -67,7 +67,8 @@ pub(super) fn task(typed: &Lay, before: &Before, reading: &Reading) -> Task {
     let (Some(number), Some(_)) = (before.number, &reading.job.earlier) else {
         return Task::Search;
     };
-    let asked_to_search = typed.rounds.is_some() || typed.seconds.is_some();
+    let asked_to_search =
+        typed.rounds.is_some() || typed.seconds.is_some() || typed.choices.is_some();
     if !asked_to_search && stands(&typed.dir, reading) {
         return Task::Stands(number);
     }
@@ -161,4 +162,12 @@ pub(super) fn keep(
             script.row(log.entries.len() + i + 1, &entry)
         });
     book.append(&script.header(), &rows.collect::<Vec<u8>>())
+}
+
+/// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.
+pub(super) fn judge_against_earlier(dir: &Path, reading: &mut Reading) {
+    let earlier = out::told(dir).ok().flatten().and_then(|told| told.earlier);
+    reading.job.earlier = earlier.and_then(|number| {
+        job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
+    });
 }

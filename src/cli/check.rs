@@ -1,5 +1,6 @@
 //! `check`: the plan on the disk, judged.
 
+use super::again;
 use super::args::Check;
 use super::say::{self, Beside};
 use super::status::Status;
@@ -14,11 +15,7 @@ pub(super) fn run(typed: &Check) -> Status {
     };
     say::err(&say::warnings(&reading.warnings));
     let told = out::told(&typed.dir);
-    // What a plan moved is judged against the plan before it.
-    let earlier = told.as_ref().ok().and_then(|told| told.as_ref()?.earlier);
-    reading.job.earlier = earlier.and_then(|number| {
-        job::read_earlier(&typed.dir, &out::earlier_laying_order(number), &reading.job)
-    });
+    again::judge_against_earlier(&typed.dir, &mut reading);
     let plan = match job::read_plan(&typed.dir, &reading.job) {
         Ok(plan) => plan,
         Err(complaints) => return unreadable(&complaints),

@@ -4,10 +4,13 @@ use super::again::{self, Before, Task};
 use super::args::Lay;
 use super::bar::Bar;
 use super::say::{self, Drawn};
+use super::shown::shown;
 use super::status::Status;
 use super::stop::Stop;
+use super::trying::Trying;
 use crate::check::tolerance::costs_agree;
 use crate::check::{Verdict, check};
+use crate::choices::{self, Choices};
 use crate::draw;
 use crate::job::{self, Job, Reading};
 use crate::log::Book;
@@ -31,16 +34,30 @@ pub(super) fn run(typed: &Lay) -> Status {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
+
     reading.job.earlier = again::earlier(typed, &reading);
 
     let job = &reading.job;
+    let asked = Asked {
+        seed: typed.seed,
+        rounds: typed.rounds,
+        seconds: typed.seconds,
+        threads: typed.threads.map(usize::from),
+    };
     let outcome = match again::task(typed, &before, &reading) {
         Task::Stands(number) => return say_it_stands(typed, number),
         Task::Back(number, plan) => {
             say::err(&say::back(number));
             taken_up(job, plan)
         }
-        Task::Search => search(typed, job, stop),
+        Task::Search => search(typed, job, &asked, stop.clone()),
+    };
+    let choices = typed
+        .choices
+        .map(|many| to_choose(job, &outcome, usize::from(many), &asked, typed.quiet, stop));
+    let outcome = match &choices {
+        Some(choices) => choices.cheapest.clone(),
+        None => outcome,
     };
 
     let verdict = check(job, &outcome.plan);
@@ -48,7 +65,13 @@ pub(super) fn run(typed: &Lay) -> Status {
         say::err(&slip);
         return Status::Fault;
     }
-    match write(typed, &before, &reading, &outcome, &verdict) {
+    let drawn = Drawn {
+        dir: &typed.dir,
+        job,
+        outcome: &outcome,
+        verdict: &verdict,
+    };
+    match write(typed, &before, &reading, &drawn) {
         Ok(Written::Yes) => {}
         Ok(Written::LogHasGrown) => {
             say::err(&say::log_has_grown(&typed.dir));
@@ -59,26 +82,21 @@ pub(super) fn run(typed: &Lay) -> Status {
             return Status::Fault;
         }
     }
-    let drawn = Drawn {
-        dir: &typed.dir,
-        job,
-        outcome: &outcome,
-        verdict: &verdict,
-    };
-    say_how_it_went(&drawn, typed.quiet)
+    if let Some(Err(fault)) = choices
+        .as_ref()
+        .map(|choices| offer(typed, &before, &reading, choices))
+    {
+        say::err(&say::fault(&fault));
+        return Status::Fault;
+    }
+    say_how_it_went(&drawn, typed, choices.as_ref())
 }
 
-fn search(typed: &Lay, job: &Job, stop: Stop) -> Outcome {
-    let asked = Asked {
-        seed: typed.seed,
-        rounds: typed.rounds,
-        seconds: typed.seconds,
-        threads: typed.threads.map(usize::from),
-    };
+fn search(typed: &Lay, job: &Job, asked: &Asked, stop: Stop) -> Outcome {
     let bar = Bar::new(asked.rounds, typed.quiet, stop);
     let outcome = match typed.keep_order && job.earlier.is_some() {
-        true => solve::lay_again(job, Upset::ReplacedOnly, &asked, &bar),
-        false => solve::lay(job, &asked, &bar),
+        true => solve::lay_again(job, Upset::ReplacedOnly, asked, &bar),
+        false => solve::lay(job, asked, &bar),
     };
     bar.done();
     outcome
@@ -105,6 +123,47 @@ fn say_it_stands(typed: &Lay, number: u32) -> Status {
             Status::Fault
         }
     }
+}
+
+/// Plans to choose from, besides the one that was found.
+fn to_choose(
+    job: &Job,
+    outcome: &Outcome,
+    many: usize,
+    asked: &Asked,
+    quiet: bool,
+    stop: Stop,
+) -> Choices {
+    let trying = Trying::new(quiet, stop);
+    let choices = choices::choices(job, outcome.clone(), many, asked, &trying, &|leaning| {
+        trying.now(say::leaning(leaning))
+    });
+    trying.done();
+    choices
+}
+
+fn offer(
+    typed: &Lay,
+    before: &Before,
+    reading: &Reading,
+    choices: &Choices,
+) -> Result<(), out::Fault> {
+    let job = &reading.job;
+    let outcome = &choices.cheapest;
+    let all: Vec<(&Plan, Made<'_>, String)> = choices
+        .all
+        .iter()
+        .map(|choice| {
+            let verdict = check(job, &choice.plan);
+            let drawing = draw::planking(job, &choice.plan, &verdict);
+            (
+                &choice.plan,
+                made(typed, before, reading, outcome, &verdict),
+                drawing,
+            )
+        })
+        .collect();
+    out::offer(&typed.dir, job, &all)
 }
 
 /// What the planner got wrong, by the checker's reckoning: a bug, and nothing is written then.
@@ -144,22 +203,18 @@ fn write(
     typed: &Lay,
     before: &Before,
     reading: &Reading,
-    outcome: &Outcome,
-    verdict: &Verdict,
+    drawn: &Drawn<'_>,
 ) -> Result<Written, out::Fault> {
-    let job: &Job = &reading.job;
-    let made = Made {
-        digests: &reading.digests,
-        seed: typed.seed,
-        rounds: outcome.rounds,
-        seconds: typed.seconds,
-        ended: outcome.ended.name(),
-        cost: verdict.cost,
-        bound: outcome.bound,
-        bound_reason: &outcome.bound_reason,
-        again: before.again(reading),
-    };
-    let drawing = draw::planking(job, &outcome.plan, verdict);
+    let (job, outcome) = (drawn.job, drawn.outcome);
+    let made = made(typed, before, reading, outcome, drawn.verdict);
+    let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
+    let shown = shown(
+        reading,
+        &outcome.plan,
+        drawn.verdict,
+        &say::facts(drawn),
+        shortage.as_deref(),
+    );
     // Held until the plan is written: whoever logs meanwhile waits, and goes by the new plan.
     let mut book = Book::open_if_there(&typed.dir)?;
     if let Some(book) = &mut book {
@@ -173,22 +228,49 @@ fn write(
             again::keep(&typed.dir, before, reading, book)?;
         }
     }
-    out::write(&typed.dir, job, &outcome.plan, &made, &drawing)?;
+    out::write(&typed.dir, job, &outcome.plan, &made, shown)?;
     Ok(Written::Yes)
 }
 
-fn say_how_it_went(drawn: &Drawn<'_>, quiet: bool) -> Status {
+/// How a plan was made: what was asked for and found is the outcome's, what it costs the verdict's.
+fn made<'a>(
+    typed: &Lay,
+    before: &Before,
+    reading: &'a Reading,
+    outcome: &'a Outcome,
+    verdict: &Verdict,
+) -> Made<'a> {
+    Made {
+        digests: &reading.digests,
+        seed: typed.seed,
+        rounds: outcome.rounds,
+        seconds: typed.seconds,
+        ended: outcome.ended.name(),
+        cost: verdict.cost,
+        bound: outcome.bound,
+        bound_reason: &outcome.bound_reason,
+        again: before.again(reading),
+    }
+}
+
+fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) -> Status {
     let shortage = say::shortage(drawn.job, drawn.outcome);
     let changes = drawn
         .job
         .earlier
         .as_ref()
         .map(|earlier| say::changes(drawn, earlier));
-    let said = if quiet {
+    let mut said = if typed.quiet {
         shortage.unwrap_or_default()
     } else {
         changes.unwrap_or_default() + &say::summary(drawn, shortage.as_deref())
     };
+    if let (Some(choices), Some(asked)) = (choices, typed.choices) {
+        said += &format!(
+            "\n{}",
+            say::choices(&typed.dir, usize::from(asked), choices)
+        );
+    }
     match say::out(&said) {
         Ok(()) if drawn.outcome.plan.uncovered.is_empty() => Status::Good,
         Ok(()) => Status::Wanting,

@@ -7,13 +7,23 @@ mod again;
 mod args;
 mod bar;
 mod check;
+mod courses;
+mod fit;
+mod labels;
 mod lay;
 mod log;
+mod need;
+mod pick;
+mod planned;
 mod say;
+mod sheets;
+mod shown;
 mod spares;
 mod standing;
 mod status;
 mod stop;
+mod trying;
+mod why;
 
 pub use status::Status;
 
@@ -38,6 +48,13 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Courses(courses) => courses::run(courses),
+        Command::Need(need) => need::run(need),
+        Command::Fit(fit) => fit::run(fit),
+        Command::Labels(labels) => labels::run(labels),
+        Command::Sheets(sheets) => sheets::run(sheets),
+        Command::Pick(pick) => pick::run(pick),
+        Command::Why(why) => why::run(why),
         Command::Log(log) => log::run(log),
         Command::Spares(spares) => spares::run(spares),
         Command::Status(standing) => standing::run(standing),

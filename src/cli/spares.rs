@@ -73,7 +73,7 @@ fn row(job: &Job, loss: &Loss) -> Spare {
         format!(
             "{} {}",
             job.hull.panel_of(id).name,
-            job.hull.course(id).number
+            job.hull.course(id).name()
         )
     };
     Spare {

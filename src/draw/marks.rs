@@ -8,7 +8,9 @@ use super::scene::{Group, Ink, Item, Line, Outline, Point, Rect, Set, Shape, Tex
 use crate::hull::Side;
 
 /// How wide the mark is, as a part of its height.
-pub const WIDE: f64 = 1.25;
+pub const WIDE: f64 = 1.4;
+/// The letter's type, as a part of the height of the mark. Why the same in all three: none should be harder to read.
+const LETTER: f64 = 0.72;
 
 /// The letter of a side.
 pub const fn letter(side: Side) -> &'static str {
@@ -24,22 +26,24 @@ pub const fn letter(side: Side) -> &'static str {
 /// `height` is that of the shape.
 pub fn mark(side: Side, (x, y): Point, height: f64) -> Item {
     let half = height / 2.0;
-    let (shape, ink, sunk) = match side {
+    let (shape, ink, base) = match side {
         Side::Port => {
             let square = Rect::between(x - half, y - half, x + half, y + half);
-            (square.outline(), ink::RED, 0.0)
+            (square.outline(), ink::RED, y + LETTER * height * 0.36)
         }
         Side::Starboard => {
             let foot = height * WIDE / 2.0;
             let cone = vec![(x, y - half), (x + foot, y + half), (x - foot, y + half)];
-            // The letter sits where the triangle is wide.
-            (Outline::Closed(cone), ink::GREEN, 0.16)
+            // The letter stands on the foot of the triangle, where it is wide.
+            (Outline::Closed(cone), ink::GREEN, y + half - height * 0.08)
         }
-        Side::Centre => (Outline::Circle((x, y), half), ink::PENCIL, 0.0),
+        Side::Centre => (
+            Outline::Circle((x, y), half),
+            ink::PENCIL,
+            y + LETTER * height * 0.36,
+        ),
     };
-    let size = height * if sunk > 0.0 { 0.58 } else { 0.72 };
-    let base = y + sunk * height + size * 0.36;
-    let letter = Text::new(letter(side), (x, base), size, ink::PENCIL)
+    let letter = Text::new(letter(side), (x, base), LETTER * height, ink::PENCIL)
         .set(Set::Middle)
         .bold();
     Item::Group(Group {

@@ -1,29 +1,95 @@
 //! Pictures.
 //!
 //! A picture is decided once, as a [`scene`]: shapes, words and groups in millimetres of paper. What a file format asks for is
-//! known to its back end alone ([`svg`]). Nothing here reads or writes a file. Start with `planking`, then `sheet`,
-//! which decides what lies where.
+//! known to its back end alone ([`svg`], [`pdf`], [`png`]), and both of the latter draw what the first wrote. Nothing here reads
+//! or writes a file. Start with `planking`, then `sheet`, which decides what lies where.
 
+mod bands;
 mod fit;
+mod forms;
+mod grain;
+mod greys;
 mod ink;
 mod legend;
 mod marks;
+mod misprint;
+mod moved;
+pub mod pdf;
 mod pieces;
 mod planking;
+pub mod png;
 mod ruler;
 pub mod scene;
 mod sheet;
+mod skin;
+mod stack;
+mod steps;
 pub mod svg;
+mod thin;
+pub mod typeface;
+mod wood;
 mod words;
 mod zones;
+
+pub use misprint::Misprint;
+pub use pdf::write as pdf;
+pub use png::write as png;
 
 use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::Plan;
 
+use scene::{Rect, Scene};
+
+/// A picture of a plan.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Picture {
+    /// Every piece with its strip and how it lies, forms, zones, joints and numbers: the drawing for the shop.
+    Planking,
+    /// The wood alone, in true proportion, as the finished hull would look.
+    Wood,
+    /// In greys, the line between two courses as strong as the step in colour across it.
+    Seams,
+}
+
+impl Picture {
+    /// All of them.
+    pub const ALL: [Picture; 3] = [Picture::Planking, Picture::Wood, Picture::Seams];
+
+    /// The name of its files, without their ending.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Picture::Planking => "planking",
+            Picture::Wood => "wood",
+            Picture::Seams => "seams",
+        }
+    }
+
+    /// What is on it, in no file format yet. The same job and plan give the same scene.
+    ///
+    /// A plan with breaches is drawn as far as its rows make sense; the planking then says so.
+    pub fn scene(self, job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
+        match self {
+            Picture::Planking => planking::scene(job, plan, verdict),
+            Picture::Wood => wood::scene(job, plan, verdict),
+            Picture::Seams => greys::scene(job, plan, verdict),
+        }
+    }
+}
+
 /// The planking as SVG: both sides of the boat opened flat, mirrored about the centreline, seen from outside.
 ///
 /// The same job and plan give the same bytes. A plan with breaches is drawn as far as its rows make sense, and says so.
 pub fn planking(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
-    svg::write(&planking::scene(job, plan, verdict))
+    svg::write(&Picture::Planking.scene(job, plan, verdict))
+}
+
+/// Which part of the planking is the drawing itself, with its rulers, panels and steps but without heading and legend.
+pub fn drawing(job: &Job) -> Rect {
+    sheet::Sheet::of(job).drawing()
+}
+
+/// Which part of the picture of the wood is the hull.
+pub fn hull(job: &Job) -> Rect {
+    wood::hull(job)
 }

@@ -5,10 +5,10 @@ use super::scene::{Group, Item, Line, Outline, Point, Rect, Set, Shape, Stroke, 
 use super::sheet::{Row, Sheet};
 use super::zones::{Spans, Taken};
 use super::{ink, words};
-use crate::hull::{Course, Side};
+use crate::hull::{Course, CourseId, Side};
 use crate::job::Job;
 use crate::plan::{BowEnd, Piece, Plan};
-use crate::units::S;
+use crate::units::{S, X};
 
 /// Room left beside words on a piece. Unit: millimetre of paper.
 const BESIDE: f64 = 0.9;
@@ -33,6 +33,23 @@ pub struct Filled<'p> {
     pub pieces: Vec<Drawn<'p>>,
 }
 
+impl Drawn<'_> {
+    /// Its outline.
+    pub fn outline(&self) -> Outline {
+        Outline::Closed(self.outline.clone())
+    }
+
+    /// The joint to the piece before it, from its outer to its inner edge.
+    pub fn scarf(&self) -> Option<(Point, Point)> {
+        self.scarf_before
+    }
+
+    /// Where it is as wide as its course: clear of the scarfs.
+    pub fn straight(&self) -> Tip {
+        self.straight
+    }
+}
+
 impl Filled<'_> {
     /// From where to where the scarfs of the row reach.
     pub fn joints(&self) -> Spans {
@@ -42,16 +59,14 @@ impl Filled<'_> {
 }
 
 /// One end of a piece on the paper: the scarf from its forward to its after edge, or a square end where both are the same.
-type Tip = (f64, f64);
+pub type Tip = (f64, f64);
 
 /// All rows with their pieces.
 pub fn filled<'p>(job: &Job, plan: &'p Plan, sheet: &Sheet) -> Vec<Filled<'p>> {
     let rows = sheet.rows.iter().map(|row| {
-        let here = |piece: &&Piece| piece.course == row.course && piece.side == row.side;
-        let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(here).collect();
-        pieces.sort_by_key(|piece| piece.number);
+        let pieces = of_course(plan, row.course, row.side);
         let course = job.hull.course(row.course);
-        let tips = tips(job, course, &pieces, sheet);
+        let tips = tips(job, course, &pieces, |place| sheet.x(place));
         let drawn = pieces.iter().zip(tips.windows(2)).map(|(piece, tips)| {
             let (fore, aft) = (tips[0], tips[1]);
             let (outer, inner) = edges(row, sheet.pitch);
@@ -71,11 +86,12 @@ pub fn filled<'p>(job: &Job, plan: &'p Plan, sheet: &Sheet) -> Vec<Filled<'p>> {
     rows.collect()
 }
 
-/// The ends of the pieces of a row: the bow end of the course, each joint, the stern end.
-fn tips(job: &Job, course: &Course, pieces: &[&Piece], sheet: &Sheet) -> Vec<Tip> {
+/// The ends of the pieces of a course, the foremost first: its bow end, each joint, its stern end. `x` puts a place on the
+/// boat on the paper.
+pub fn tips(job: &Job, course: &Course, pieces: &[&Piece], x: impl Fn(X) -> f64) -> Vec<Tip> {
     let half = job.rules.half_scarf();
-    let (bow, stern) = (sheet.x(course.from), sheet.x(course.to));
-    let on_paper = |s: S| sheet.x(course.x_at(s)).clamp(bow, stern);
+    let (bow, stern) = (x(course.from), x(course.to));
+    let on_paper = |s: S| x(course.x_at(s)).clamp(bow, stern);
     let joints = pieces.windows(2).map(|two| {
         let (reach, start) = (two[0].to, two[1].from);
         let joint = start + (reach - start) * 0.5;
@@ -85,6 +101,14 @@ fn tips(job: &Job, course: &Course, pieces: &[&Piece], sheet: &Sheet) -> Vec<Tip
     tips.extend(joints);
     tips.push((stern, stern));
     tips
+}
+
+/// The pieces of a course on one side, the foremost first.
+pub fn of_course(plan: &Plan, course: CourseId, side: Side) -> Vec<&Piece> {
+    let here = |piece: &&Piece| piece.course == course && piece.side == side;
+    let mut pieces: Vec<&Piece> = plan.pieces.iter().filter(here).collect();
+    pieces.sort_by_key(|piece| piece.number);
+    pieces
 }
 
 /// The outer and the inner edge of a row. Scarfs lean from the one to the other, so that port and starboard mirror each
@@ -103,11 +127,7 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
     let strip = job.stock.strip(piece.strip);
     let panel = job.hull.panel_of(piece.course);
     let wood = ink::of_wood(strip.colour);
-    let shape = Shape::outlined(
-        Outline::Closed(drawn.outline.clone()),
-        wood,
-        Line::whole(ink::SEAM, 0.12),
-    );
+    let shape = Shape::outlined(drawn.outline(), wood, Line::whole(ink::SEAM, 0.12));
     let mut items = vec![shape];
     if let Some((from, to)) = drawn.scarf_before {
         // In whichever ink shows on this wood: two pieces of one dark board would hide a dark line.
@@ -117,8 +137,9 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
     Item::Group(Group {
         kind: "piece",
         facts: vec![
+            ("order", order.to_string()),
             ("panel", panel.name.clone()),
-            ("course", job.hull.course(piece.course).number.to_string()),
+            ("course", job.hull.course(piece.course).name().to_string()),
             ("side", piece.side.name().into()),
             ("piece", piece.number.to_string()),
             ("strip", strip.name.clone()),
@@ -232,7 +253,7 @@ pub fn open(job: &Job, sheet: &Sheet, row: &Row) -> Item {
         kind: "open",
         facts: vec![
             ("panel", job.hull.panel(course.panel).name.clone()),
-            ("course", course.number.to_string()),
+            ("course", course.name().to_string()),
             ("side", row.side.name().into()),
         ],
         told: Some(words::told_open(job, course, row.side)),

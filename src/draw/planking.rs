@@ -3,15 +3,11 @@
 use super::fit::{cut_off, width};
 use super::ruler::{Figures, ruler};
 use super::scene::{Group, Item, Line, Outline, Scene, Set, Shape, Stroke, Text, Weight};
-use super::sheet::{Band, MARGIN, Row, Sheet, WIDTH};
-use super::{ink, legend, marks, pieces, zones};
-use crate::check::{SeamFigure, Verdict};
-use crate::hull::Side;
+use super::sheet::{MARGIN, Row, Sheet, WIDTH};
+use super::{bands, forms, ink, legend, marks, pieces, steps, zones};
+use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::Plan;
-
-/// How many of the largest colour steps are pointed out.
-const STEPS_SHOWN: usize = 5;
 
 /// The scene of the planking.
 pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
@@ -23,7 +19,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     items.push(ruler(&sheet, job.unit, sheet.span.0 - 4.0, Figures::Above));
     items.push(ruler(&sheet, job.unit, sheet.span.1 + 4.0, Figures::Below));
     items.push(centreline(job, &sheet));
-    items.extend(sheet.bands.iter().map(|band| band_name(job, &sheet, band)));
+    items.extend(bands::names(job, &sheet));
     for row in &filled {
         if row.pieces.is_empty() {
             items.push(pieces::open(job, &sheet, &row.row));
@@ -37,6 +33,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         }
     }
     items.extend(sheet.blanks.iter().map(|row| blank(job, &sheet, row)));
+    items.extend(forms::forms(job, &sheet));
     items.extend(zones.areas);
     for (row, taken) in filled.iter().zip(&zones.taken) {
         items.push(row_ends(job, &sheet, &row.row));
@@ -45,7 +42,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         }
     }
     items.extend(zones.names);
-    items.extend(largest_steps(job, verdict, &sheet));
+    items.extend(steps::largest(job, verdict, &sheet));
     items.push(legend::legend(&sheet));
     Scene {
         title: format!("Planking of {}", job.name),
@@ -137,7 +134,7 @@ fn blank(job: &Job, sheet: &Sheet, row: &Row) -> Item {
     let course = job.hull.course(row.course);
     let words = format!(
         "course {} is laid once, on the centreline: drawn at the top",
-        course.number
+        course.name()
     );
     let size = (sheet.pitch * 0.62).min(2.8);
     let at = (
@@ -148,35 +145,15 @@ fn blank(job: &Job, sheet: &Sheet, row: &Row) -> Item {
     Item::Group(Group::of("blank", vec![text.into()]))
 }
 
-/// The panel's name and side, reading upwards at the left edge.
-fn band_name(job: &Job, sheet: &Sheet, band: &Band) -> Item {
-    let x = MARGIN + 3.0;
-    let middle = (band.top + band.bottom) / 2.0;
-    let room = band.bottom - band.top;
-    let name = format!("{}, {}", job.hull.panel(band.panel).name, band.side.name());
-    let words = cut_off(&name, 3.2, Weight::Plain, room);
-    let edge = Outline::Straight((x + 2.6, band.top), (x + 2.6, band.bottom));
-    Item::Group(Group::of(
-        "panel",
-        vec![
-            Shape::drawn(edge, Line::whole(ink::FAINT, 0.3)),
-            Text::new(words, (x, middle), 3.2_f64.min(sheet.pitch), ink::SOFT)
-                .set(Set::Middle)
-                .upward()
-                .into(),
-        ],
-    ))
-}
-
 /// Mark and course number at the bow, the number again at the stern.
-fn row_ends(job: &Job, sheet: &Sheet, row: &Row) -> Item {
+pub fn row_ends(job: &Job, sheet: &Sheet, row: &Row) -> Item {
     let course = job.hull.course(row.course);
     let (bow, stern) = (sheet.x(course.from), sheet.x(course.to));
     let middle = row.top + sheet.pitch / 2.0;
     let size = (sheet.pitch * 0.74).min(3.2);
     let base = middle + size * 0.36;
     let tall = (sheet.pitch - 0.3).min(4.6);
-    let number = course.number.to_string();
+    let number = course.name().to_string();
     let half = width(&number, size, Weight::Bold);
     let mark = bow - 1.0 - tall * marks::WIDE / 2.0;
     let before = mark - tall * marks::WIDE / 2.0 - 0.8;
@@ -199,36 +176,4 @@ fn row_ends(job: &Job, sheet: &Sheet, row: &Row) -> Item {
                 .into(),
         ],
     })
-}
-
-/// The largest steps in colour between neighbours, at the right edge.
-fn largest_steps(job: &Job, verdict: &Verdict, sheet: &Sheet) -> Vec<Item> {
-    let mut seams: Vec<&SeamFigure> = verdict.seams.iter().collect();
-    seams.sort_by(|a, b| b.step.total_cmp(&a.step));
-    let steps = seams.into_iter().take(STEPS_SHOWN).filter_map(|seam| {
-        let of = |course| {
-            let row = sheet.row(course, seam.side);
-            row.or_else(|| sheet.row(course, Side::Centre))
-        };
-        let (one, other) = (of(seam.upper)?, of(seam.lower)?);
-        let y = (one.top + other.top + sheet.pitch) / 2.0;
-        let stern = |course| sheet.x(job.hull.course(course).to);
-        let from = stern(seam.upper).max(stern(seam.lower)) + 8.0;
-        Some(step(from, y, seam.step))
-    });
-    steps.collect()
-}
-
-fn step(from: f64, y: f64, step: f64) -> Item {
-    let (right, size) = (WIDTH - MARGIN, 2.4);
-    let words = format!("step {step:.1}");
-    let to = right - width(&words, size, Weight::Plain) - 0.5;
-    let mut items = Vec::new();
-    if from < to {
-        let line = Line::whole(ink::FAINT, 0.2);
-        items.push(Shape::drawn(Outline::Straight((from, y), (to, y)), line));
-    }
-    let text = Text::new(words, (right, y + 0.36 * size), size, ink::PENCIL);
-    items.push(text.set(Set::Right).into());
-    Item::Group(Group::of("step", items))
 }

@@ -57,6 +57,8 @@ pub enum Outline {
     Closed(Vec<Point>),
     /// A circle: centre and radius.
     Circle(Point, f64),
+    /// Rectangles as one shape, so that no hair of light shows between those that touch.
+    Cells(Vec<Rect>),
 }
 
 /// How a line is drawn.

@@ -4,7 +4,9 @@
 //! below, the keel between. Seen so, courses toward the keel run inwards and courses toward the deck outwards on both sides, which
 //! is the frame f × n = h·e of the model. Lengths are to scale; widths are as wide as they can be read.
 
-use crate::hull::{Course, CourseId, Hull, Kind, PanelId, Side, Toward};
+use super::scene::Rect;
+use super::stack::Stack;
+use crate::hull::{Course, CourseId, Hull, Kind, PanelId, Side};
 use crate::job::Job;
 use crate::units::X;
 
@@ -22,6 +24,8 @@ const BELOW: f64 = 51.0;
 const FORWARD: f64 = 32.0;
 /// Room for course numbers and colour steps at the stern.
 const AFT: f64 = 30.0;
+/// What the rulers take above and below.
+const RULERS: f64 = 11.0;
 /// Between two panels.
 const BETWEEN_PANELS: f64 = 2.4;
 /// Between the two sides where no centre course lies between them, and on each side of one that does.
@@ -79,7 +83,7 @@ impl Sheet {
     pub fn of(job: &Job) -> Sheet {
         let hull = &job.hull;
         let stack = Stack::of(hull);
-        let gaps = stack.gaps();
+        let gaps = gaps(&stack);
         let room = HEIGHT - ABOVE - BELOW;
         let rows = (stack.middle.len() + 2 * stack.half.len()).max(1);
         let pitch = ((room - 2.0 * gaps) / rows as f64).clamp(PITCH.0, PITCH.1);
@@ -168,6 +172,17 @@ impl Sheet {
         left + part.clamp(0.0, 1.0) * (right - left)
     }
 
+    /// The drawing with its rulers and what stands beside it.
+    pub fn drawing(&self) -> Rect {
+        let (top, bottom) = self.span;
+        Rect::between(
+            MARGIN - 4.0,
+            top - RULERS,
+            WIDTH - MARGIN + 4.0,
+            bottom + RULERS,
+        )
+    }
+
     /// Left and right edge of the drawing.
     pub fn sides(&self) -> (f64, f64) {
         (MARGIN + FORWARD, WIDTH - MARGIN - AFT)
@@ -179,82 +194,27 @@ impl Sheet {
         (self.ends.1.mm() - self.ends.0.mm()) / (right - left)
     }
 
-    /// The row of a course on a side.
+    /// The row of a course on a side; of a centre course, the one that meets its neighbours on that side.
     pub fn row(&self, course: CourseId, side: Side) -> Option<&Row> {
+        let of = |side| move |row: &&Row| row.course == course && row.side == side;
         let mut rows = self.rows.iter();
-        rows.find(|row| row.course == course && row.side == side)
+        let mut blanks = self.blanks.iter();
+        let centre = || {
+            let blank = blanks.find(of(Side::Centre));
+            let blank = blank.filter(|_| side == Side::Starboard);
+            blank.or_else(|| self.rows.iter().find(of(Side::Centre)))
+        };
+        rows.find(of(side)).or_else(centre)
     }
 }
 
-/// The courses from the centreline outwards.
-struct Stack {
-    /// Centre courses on the centreline, from the lowest on the paper.
-    middle: Vec<CourseId>,
-    /// Courses of one half, from the centreline outwards.
-    half: Vec<CourseId>,
-    panels: usize,
-}
-
-impl Stack {
-    fn of(hull: &Hull) -> Stack {
-        let mut panels: Vec<Vec<CourseId>> = inside_out(hull)
-            .into_iter()
-            .map(|panel| courses_inside_out(hull, panel))
-            .filter(|courses| !courses.is_empty())
-            .collect();
-        let count = panels.len();
-        let mut middle = Vec::new();
-        if let Some(inner) = panels.first_mut() {
-            let many = inner
-                .iter()
-                .take_while(|course| hull.course(**course).kind == Kind::Centre)
-                .count();
-            middle = inner.drain(..many).collect();
-        }
-        Stack {
-            middle,
-            half: panels.concat(),
-            panels: count,
-        }
-    }
-
-    /// The room between panels and sides on one half.
-    fn gaps(&self) -> f64 {
-        self.panels.saturating_sub(1) as f64 * BETWEEN_PANELS + BETWEEN_SIDES
-    }
-}
-
-/// Panels from the keel outwards: one laid from a centre course at the keel; those laid toward the keel, the last of
-/// them first; those laid toward the deck.
-fn inside_out(hull: &Hull) -> Vec<PanelId> {
-    let mut from_keel = Vec::new();
-    let mut to_keel = Vec::new();
-    let mut to_deck = Vec::new();
-    for (n, panel) in hull.panels.iter().enumerate() {
-        let id = PanelId(n);
-        let mut courses = hull.courses.iter().filter(|course| course.panel == id);
-        let starts_at_centre = courses.next().is_some_and(|c| c.kind == Kind::Centre);
-        match panel.toward {
-            Toward::Keel => to_keel.push(id),
-            Toward::Deck if starts_at_centre => from_keel.push(id),
-            Toward::Deck => to_deck.push(id),
-        }
-    }
-    to_keel.reverse();
-    [from_keel, to_keel, to_deck].concat()
-}
-
-fn courses_inside_out(hull: &Hull, panel: PanelId) -> Vec<CourseId> {
-    let courses = hull.courses().filter(|(_, course)| course.panel == panel);
-    let mut ids: Vec<CourseId> = courses.map(|(id, _)| id).collect();
-    if hull.panel(panel).toward == Toward::Keel {
-        ids.reverse();
-    }
-    ids
+/// The room between panels and sides on one half.
+fn gaps(stack: &Stack) -> f64 {
+    stack.panels.saturating_sub(1) as f64 * BETWEEN_PANELS + BETWEEN_SIDES
 }
 
 /// The bow, or what lies ahead of it, and the aftmost end of any course.
-fn ends(hull: &Hull) -> (X, X) {
+pub fn ends(hull: &Hull) -> (X, X) {
     let from = hull.courses.iter().map(|course| course.from).min();
     let to = hull.courses.iter().map(|course| course.to).max();
     (

@@ -3,29 +3,120 @@
 use std::fmt::Write;
 
 use super::scene::{
-    Group, Hatch, Ink, Item, Line, Outline, Point, Scene, Set, Shape, Stroke, Text, Turn, Weight,
+    Group, Hatch, Ink, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Stroke, Text, Turn,
+    Weight,
 };
 
 /// Typefaces that are there on most systems; nothing is fetched.
 const TYPEFACES: &str =
     "'Noto Sans', 'Source Sans 3', 'Segoe UI', 'Helvetica Neue', 'DejaVu Sans', Arial, sans-serif";
 
+/// What lies under everything.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Ground {
+    /// The colour of the paper, on a screen.
+    Paper,
+    /// Nothing: there is paper under it.
+    Bare,
+}
+
 /// The scene as an SVG document, sized in millimetres. The same scene gives the same bytes.
 pub fn write(scene: &Scene) -> String {
+    document(scene, Ground::Paper)
+}
+
+/// The same on a ground.
+pub(super) fn document(scene: &Scene, ground: Ground) -> String {
     let (w, h) = (number(scene.width), number(scene.height));
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" \
-         font-family=\"{TYPEFACES}\">\n<title>{}</title>\n\
-         <style>@media print {{ .paper {{ display: none }} }}</style>\n\
-         <rect class=\"paper\" width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+         font-family=\"{TYPEFACES}\">\n<title>{}</title>\n",
         escaped(&scene.title),
-        hex(scene.paper)
     );
+    if ground == Ground::Paper {
+        push(
+            &mut out,
+            format_args!(
+                "<style>@media print {{ .paper {{ display: none }} }}</style>\n\
+                 <rect class=\"paper\" width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+                hex(scene.paper)
+            ),
+        );
+    }
     for item in &scene.items {
         put(&mut out, item);
     }
     out.push_str("</svg>\n");
     out
+}
+
+/// Where a group leads to on the page that the picture stands on.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Link {
+    /// The address.
+    pub to: String,
+    /// What it leads to, for whoever can't see it.
+    pub label: String,
+}
+
+/// A part of the scene as an SVG element to stand on a page, without a size of its own. Groups that `link` gives an address are
+/// links; the rest is hidden from readers of the screen, and what the pointer is told stays.
+pub fn element(
+    scene: &Scene,
+    view: Rect,
+    role: &str,
+    link: &dyn Fn(&Group) -> Option<Link>,
+) -> String {
+    let [x, y, w, h] = [view.x, view.y, view.w, view.h].map(number);
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{x} {y} {w} {h}\" font-family=\"{TYPEFACES}\" \
+         role=\"{role}\" aria-label=\"{}\">\n<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
+        escaped(&scene.title),
+        hex(scene.paper)
+    );
+    for item in &scene.items {
+        let linked = match item {
+            Item::Group(group) => link(group).map(|link| (group, link)),
+            _ => None,
+        };
+        match linked {
+            Some((group, link)) => put_link(&mut out, group, &link),
+            None => {
+                out.push_str("<g aria-hidden=\"true\">");
+                put(&mut out, item);
+                out.push_str("</g>\n");
+            }
+        }
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+fn put_link(out: &mut String, group: &Group, link: &Link) {
+    push(
+        out,
+        format_args!(
+            "<a class=\"{}\" href=\"{}\" aria-label=\"{}\"",
+            escaped(group.kind),
+            escaped(&link.to),
+            escaped(&link.label)
+        ),
+    );
+    put_facts(out, group);
+    out.push('>');
+    if let Some(told) = &group.told {
+        push(out, format_args!("<title>{}</title>", escaped(told)));
+    }
+    for item in &group.items {
+        put(out, item);
+    }
+    out.push_str("</a>\n");
+}
+
+fn put_facts(out: &mut String, group: &Group) {
+    for (name, value) in &group.facts {
+        push(out, format_args!(" data-{name}=\"{}\"", escaped(value)));
+    }
 }
 
 fn put(out: &mut String, item: &Item) {
@@ -39,9 +130,7 @@ fn put(out: &mut String, item: &Item) {
 
 fn put_group(out: &mut String, group: &Group) {
     push(out, format_args!("<g class=\"{}\"", escaped(group.kind)));
-    for (name, value) in &group.facts {
-        push(out, format_args!(" data-{name}=\"{}\"", escaped(value)));
-    }
+    put_facts(out, group);
     match &group.told {
         Some(told) => push(out, format_args!(">\n<title>{}</title>\n", escaped(told))),
         None => out.push_str(" pointer-events=\"none\">\n"),
@@ -66,6 +155,10 @@ fn put_shape(out: &mut String, shape: &Shape) {
                 out,
                 format_args!("<polygon points=\"{}\"", points.join(" ")),
             );
+        }
+        Outline::Cells(cells) => {
+            let cells: Vec<String> = cells.iter().map(|cell| rectangle(*cell)).collect();
+            push(out, format_args!("<path d=\"{}\"", cells.join(" ")));
         }
         Outline::Circle((x, y), radius) => push(
             out,
@@ -152,6 +245,11 @@ fn push(out: &mut String, what: std::fmt::Arguments<'_>) {
 
 fn point((x, y): Point) -> String {
     format!("{},{}", number(x), number(y))
+}
+
+fn rectangle(cell: Rect) -> String {
+    let (w, h) = (number(cell.w), number(cell.h));
+    format!("M{}h{w}v{h}h-{w}z", point((cell.x, cell.y)))
 }
 
 fn hex(Ink([r, g, b]): Ink) -> String {

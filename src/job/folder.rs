@@ -2,9 +2,11 @@
 
 use super::complaint::{Complaint, Found, in_order};
 use super::log::{self, Log};
+use super::shape::{self, Shape};
+use super::stationery::Stationery;
 use super::strips::{Against, Size};
-use super::{Job, boat, courses, keys, strips, zones};
-use crate::hull::{Course, Hull, PanelId};
+use super::{Job, strips, zones};
+use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
 use sha2::{Digest as _, Sha256};
 use std::fs;
@@ -29,14 +31,16 @@ pub struct Reading {
     pub warnings: Vec<Complaint>,
     /// The files that the job was read from, by name. The log is not among them: it grows while the plan stays in force.
     pub digests: Vec<Digest>,
+    /// What it is printed on.
+    pub stationery: Stationery,
     /// The rack as strips.csv has it, before anything happened.
     pub inventory: Stock,
     /// What has happened in the shop; `None` where there is no log.
     pub log: Option<Log>,
 }
 
-/// Reads a job folder: boat.toml, courses.csv, strips.csv, and log.csv where there is one. The rack is then what is left of
-/// it, and what is laid is laid.
+/// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, strips.csv, and log.csv where there is one. The
+/// rack is then what is left of it, and what is laid is laid.
 ///
 /// Errors: everything that is wrong with all of its files, sorted by file and line.
 pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
@@ -45,14 +49,14 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     if let Some(complaint) = not_a_folder(dir) {
         return Err(vec![complaint]);
     }
-    refuse_what_comes_later(dir, &mut found);
     let job = files(dir, &mut digests, &mut found);
-    let both = job.filter(|_| found.complaints.is_empty()).map(|job| {
+    let both = job.filter(|_| found.complaints.is_empty());
+    let both = both.map(|(job, stationery)| {
         let log = logged(dir, &job, &mut found);
-        (job, log)
+        (job, stationery, log)
     });
     match both {
-        Some((mut job, log)) if found.complaints.is_empty() => {
+        Some((mut job, stationery, log)) if found.complaints.is_empty() => {
             let inventory = job.stock.clone();
             if let Some(log) = &log {
                 (job.stock, job.laid) = log.standing.wood_and_laid();
@@ -61,6 +65,7 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
                 job,
                 warnings: in_order(found.warnings),
                 digests,
+                stationery,
                 inventory,
                 log,
             })
@@ -89,25 +94,12 @@ fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
     (!read.entries.is_empty()).then_some(read)
 }
 
-fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job> {
-    let boat = input(dir, keys::FILE, digests, found).and_then(|bytes| boat::read(&bytes, found));
-    let unit = boat.as_ref().and_then(|boat| boat.unit).unwrap_or_default();
-    let panels = boat.as_ref().and_then(|boat| boat.panels.as_deref());
-    let names: Option<Vec<String>> =
-        panels.map(|all| all.iter().map(|panel| panel.name.clone()).collect());
-
-    let before = found.complaints.len();
-    let courses = input(dir, courses::FILE, digests, found)
-        .map(|bytes| courses::read(&bytes, names.as_deref(), unit, found));
+fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Job, Stationery)> {
+    let shape = shape::read(dir, digests, found);
+    let unit = shape.unit();
     // A course whose row could not be read must not make a zone look empty.
-    let all_courses = courses
-        .as_deref()
-        .filter(|_| found.complaints.len() == before);
-    if let (Some(names), Some(courses)) = (&names, all_courses) {
-        warn_of_bare_panels(names, courses, found);
-    }
-
-    let rules = boat.as_ref().and_then(|boat| boat.rules);
+    let all_courses = shape.courses.as_deref().filter(|_| shape.all);
+    let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
     let against = Against {
         unit,
         size: rules.map(|rules| Size {
@@ -118,32 +110,37 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
     };
     let stock =
         input(dir, strips::FILE, digests, found).map(|bytes| strips::read(&bytes, &against, found));
-
-    let all_courses = all_courses.map(<[Course]>::to_vec);
-    let boat = boat?;
-    let panels = boat.panels?;
-    let keep_clear = zones::settle(
-        boat.zones.keep_clear,
-        &panels,
-        all_courses.as_deref(),
-        found,
-    );
-    let show = zones::settle(boat.zones.show, &panels, all_courses.as_deref(), found);
-    Some(Job {
+    let hull = hull(&shape, found);
+    let boat = shape.boat?;
+    let stationery = boat.stationery?;
+    let job = Job {
         name: boat.name?,
         unit: boat.unit?,
-        hull: Hull {
-            panels,
-            courses: courses?,
-            forms: Vec::new(),
-            keep_clear: keep_clear.into_iter().map(|show| show.zone).collect(),
-            show,
-        },
+        hull: hull?,
         stock: stock?,
         rules: boat.rules?,
         weights: boat.weights?,
         laid: Vec::new(),
         earlier: None,
+    };
+    Some((job, stationery))
+}
+
+/// The boat as the planner sees it.
+pub(super) fn hull(shape: &Shape, found: &mut Found) -> Option<Hull> {
+    let boat = shape.boat.as_ref()?;
+    let keys = boat.panels.as_ref()?;
+    let panels: Vec<Panel> = keys.iter().map(|keys| keys.panel.clone()).collect();
+    let courses = shape.courses.as_deref().filter(|_| shape.all);
+    let mut settle = |keys: &[zones::ZoneKey]| zones::settle(keys, &panels, courses, found);
+    let keep_clear = settle(&boat.zones.keep_clear);
+    let show = settle(&boat.zones.show);
+    Some(Hull {
+        panels,
+        courses: shape.courses.clone()?,
+        forms: shape.forms.forms.clone(),
+        keep_clear: keep_clear.into_iter().map(|show| show.zone).collect(),
+        show,
     })
 }
 
@@ -169,6 +166,11 @@ pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {
     }
 }
 
+/// Whether a file of the job is there, readable or not.
+pub(super) fn is_there(dir: &Path, file: &str) -> bool {
+    fs::symlink_metadata(dir.join(file)).is_ok()
+}
+
 /// Reads the bytes of a file of the job and keeps their digest.
 pub(super) fn input(
     dir: &Path,
@@ -183,14 +185,6 @@ pub(super) fn input(
                 sha256: format!("{:x}", Sha256::digest(&bytes)),
             });
             Some(bytes)
-        }
-        // Whoever has only forms.csv is told about that instead.
-        Err(error)
-            if error.kind() == ErrorKind::NotFound
-                && file == courses::FILE
-                && dir.join(FORMS).exists() =>
-        {
-            None
         }
         Err(error) if error.kind() == ErrorKind::NotFound => {
             found.complaints.push(Complaint::of(
@@ -207,38 +201,6 @@ pub(super) fn input(
                 "Look whether it is a file, and at its permissions.",
             ));
             None
-        }
-    }
-}
-
-const FORMS: &str = "forms.csv";
-
-fn refuse_what_comes_later(dir: &Path, found: &mut Found) {
-    if dir.join(FORMS).exists() {
-        if dir.join(courses::FILE).exists() {
-            found.warnings.push(Complaint::of(
-                FORMS,
-                "this version does not read forms, and goes by courses.csv alone",
-                "Nothing to do.",
-            ));
-        } else {
-            found.complaints.push(Complaint::of(
-                FORMS,
-                "this version does not read forms yet; a later one will",
-                "Measure the courses and write courses.csv, as docs/formats.md says.",
-            ));
-        }
-    }
-}
-
-fn warn_of_bare_panels(names: &[String], courses: &[Course], found: &mut Found) {
-    for (place, name) in names.iter().enumerate() {
-        if !courses.iter().any(|course| course.panel == PanelId(place)) {
-            found.warnings.push(Complaint::of(
-                courses::FILE,
-                format!("panel \"{name}\" has no course"),
-                "Write its courses, or take the panel out of boat.toml.",
-            ));
         }
     }
 }

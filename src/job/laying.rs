@@ -6,7 +6,7 @@ use super::complaint::{Complaint, Found, in_order};
 use super::folder::{input, not_a_folder};
 use super::nearest::{advice, nearest};
 use super::table::{Form, Need, Row, Rows, each_row};
-use crate::hull::{Course, CourseId, Hull, Side};
+use crate::hull::{Course, CourseId, CourseName, Hull, Side};
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
 use crate::stock::StripId;
 use crate::units::{S, U};
@@ -14,6 +14,19 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 const FILE: &str = "out/laying-order.csv";
+
+/// Where the plans to choose from lie, in the order of their numbers.
+const CHOICES: [&str; 9] = [
+    "out/choices/1/laying-order.csv",
+    "out/choices/2/laying-order.csv",
+    "out/choices/3/laying-order.csv",
+    "out/choices/4/laying-order.csv",
+    "out/choices/5/laying-order.csv",
+    "out/choices/6/laying-order.csv",
+    "out/choices/7/laying-order.csv",
+    "out/choices/8/laying-order.csv",
+    "out/choices/9/laying-order.csv",
+];
 
 const FORM: Form = Form {
     file: FILE,
@@ -54,19 +67,39 @@ pub(super) const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face:
 ///
 /// Errors: everything that is wrong with the file, sorted by line.
 pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
+    read_from(dir, FILE, job, "there is no plan yet", "Lay the job first.")
+}
+
+/// Reads one of the plans that were laid to choose from, by its number, the same way.
+///
+/// Errors: there is no plan of that number, or everything that is wrong with its laying order.
+pub fn read_choice(dir: &Path, number: usize, job: &Job) -> Result<Plan, Vec<Complaint>> {
+    let mend = "Lay the job with --choices first, and pick one of the numbers it tells.";
+    match CHOICES.get(number.wrapping_sub(1)) {
+        Some(file) => read_from(dir, file, job, "there is no such plan to pick", mend),
+        None => {
+            let wrong = format!("there is no plan {number} to pick");
+            Err(vec![Complaint::of("out/choices", wrong, mend)])
+        }
+    }
+}
+
+fn read_from(
+    dir: &Path,
+    file: &'static str,
+    job: &Job,
+    missing: &str,
+    mend: &str,
+) -> Result<Plan, Vec<Complaint>> {
     if let Some(complaint) = not_a_folder(dir) {
         return Err(vec![complaint]);
     }
-    if !dir.join(FILE).exists() {
-        return Err(vec![Complaint::of(
-            FILE,
-            "there is no plan yet",
-            "Lay the job first.",
-        )]);
+    if !dir.join(file).exists() {
+        return Err(vec![Complaint::of(file, missing, mend)]);
     }
     let mut found = Found::default();
-    let bytes = input(dir, FILE, &mut Vec::new(), &mut found).unwrap_or_default();
-    let pieces = rows(&bytes, job, &mut found);
+    let bytes = input(dir, file, &mut Vec::new(), &mut found).unwrap_or_default();
+    let pieces = rows(&bytes, file, job, &mut found);
     if !found.complaints.is_empty() {
         return Err(in_order(found.complaints));
     }
@@ -77,15 +110,16 @@ pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
 /// or course is gone, are passed over. `None` where there is no such file, or nothing in it can be read.
 pub fn read_earlier(dir: &Path, file: &str, job: &Job) -> Option<Plan> {
     let bytes = std::fs::read(dir.join(file)).ok()?;
-    let pieces = rows(&bytes, job, &mut Found::default());
+    let pieces = rows(&bytes, FILE, job, &mut Found::default());
     (!pieces.is_empty()).then(|| with_left_out(job, pieces))
 }
 
-fn rows(bytes: &[u8], job: &Job, found: &mut Found) -> Vec<Piece> {
+fn rows(bytes: &[u8], file: &'static str, job: &Job, found: &mut Found) -> Vec<Piece> {
+    let form = Form { file, ..FORM };
     let names = Names::of(job);
     let mut pieces: BTreeMap<u32, Piece> = BTreeMap::new();
     let mut lines: BTreeMap<u32, usize> = BTreeMap::new();
-    each_row(&FORM, bytes, job.unit, found, |row, found| {
+    each_row(&form, bytes, job.unit, found, |row, found| {
         let order = order(row, &mut lines, found);
         let piece = piece(row, &names, found);
         if let (Some(order), Some(piece)) = (order, piece) {
@@ -93,7 +127,7 @@ fn rows(bytes: &[u8], job: &Job, found: &mut Found) -> Vec<Piece> {
         }
     });
     if found.complaints.is_empty() {
-        complain_of_holes(&lines, found);
+        complain_of_holes(file, &lines, found);
     }
     pieces.into_values().collect()
 }
@@ -131,7 +165,7 @@ fn left_out(job: &Job, pieces: &[Piece], id: CourseId) -> bool {
 /// What the names in the file stand for.
 pub(super) struct Names<'j> {
     panels: Vec<&'j str>,
-    courses: BTreeMap<(&'j str, u32), CourseId>,
+    courses: BTreeMap<(&'j str, CourseName), CourseId>,
     strips: BTreeMap<&'j str, StripId>,
 }
 
@@ -157,7 +191,7 @@ impl<'j> Names<'j> {
                 .collect(),
             courses: hull
                 .courses()
-                .map(|(id, course)| ((name_of(course), course.number), id))
+                .map(|(id, course)| ((name_of(course), course.name()), id))
                 .collect(),
             strips: BTreeMap::new(),
         }
@@ -180,10 +214,9 @@ impl<'j> Names<'j> {
         strip
     }
 
-    /// The course that a row names.
     fn course(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
         let (panel, course) = (row.cell("panel"), row.cell("course"));
-        let number = course.counted(found);
+        let name = course.course(found);
         if !self.panels.contains(&panel.text) {
             panel.complain(
                 found,
@@ -192,7 +225,7 @@ impl<'j> Names<'j> {
             );
             return None;
         }
-        let id = self.courses.get(&(panel.text, number?)).copied();
+        let id = self.courses.get(&(panel.text, name?)).copied();
         if id.is_none() {
             course.complain(
                 found,
@@ -211,11 +244,11 @@ impl Names<'_> {
             return self.course(row, found);
         }
         let cell = row.cell("course");
-        let number = cell.counted(found)?;
+        let name = cell.course(found)?;
         let here: Vec<CourseId> = self
             .courses
             .iter()
-            .filter(|((_, course), _)| *course == number)
+            .filter(|((_, course), _)| *course == name)
             .map(|(_, id)| *id)
             .collect();
         match here.as_slice() {
@@ -250,12 +283,12 @@ fn order(row: &Row<'_>, lines: &mut BTreeMap<u32, usize>, found: &mut Found) -> 
     Some(order)
 }
 
-fn complain_of_holes(lines: &BTreeMap<u32, usize>, found: &mut Found) {
+fn complain_of_holes(file: &str, lines: &BTreeMap<u32, usize>, found: &mut Found) {
     for (expected, (order, line)) in (1_u32..).zip(lines) {
         if *order != expected {
             let wrong = format!("comes after a hole: row {expected} is missing");
             let complaint = Complaint::of(
-                FILE,
+                file,
                 wrong,
                 "Number the rows 1, 2, 3 and so on in the order of laying.",
             );

@@ -208,7 +208,7 @@ pub fn place(hull: &Hull, spot: &Spot) -> String {
     format!(
         "{} {} {}, piece {}",
         hull.panel_of(spot.course).name,
-        hull.course(spot.course).number,
+        hull.course(spot.course).name(),
         spot.side.name(),
         spot.number
     )

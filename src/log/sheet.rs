@@ -102,7 +102,7 @@ impl Script<'_> {
 
     fn spot(&self, cells: &mut Cells, spot: &Spot) {
         cells.put("panel", self.hull.panel_of(spot.course).name.clone());
-        cells.put("course", self.hull.course(spot.course).number.to_string());
+        cells.put("course", self.hull.course(spot.course).name().to_string());
         cells.put("side", spot.side.name());
         cells.put("piece", spot.number.to_string());
     }

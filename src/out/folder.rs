@@ -1,8 +1,10 @@
 //! The folder `out/` of a job: all files of one plan together.
 
-use super::{Fault, Made, laying_order, plan_json};
+use super::{
+    Fault, Made, bevels_csv, courses_csv, ends_csv, form_marks_csv, laying_order, plan_json,
+};
 use crate::disk::{temporary, write_all};
-use crate::job::Job;
+use crate::job::{Job, Lines};
 use crate::plan::Plan;
 use std::fs;
 use std::path::Path;
@@ -13,7 +15,15 @@ const OUT: &str = "out";
 pub const LAYING_ORDER: &str = "out/laying-order.csv";
 
 /// The files of a plan, as named inside the job folder.
-pub const FILES: [&str; 3] = ["out/laying-order.csv", "out/plan.json", "out/planking.svg"];
+pub const FILES: [&str; 7] = [
+    "out/laying-order.csv",
+    "out/form-marks.csv",
+    "out/plan.json",
+    "out/planking.svg",
+    "out/wood.svg",
+    "out/seams.svg",
+    "out/report.html",
+];
 
 /// Whether the plan of this job folder could be written: asked before the search, which takes its time.
 ///
@@ -26,7 +36,8 @@ pub fn can_write(dir: &Path) -> Result<(), Fault> {
         .map_err(|error| Fault::refused(&out, error))
 }
 
-/// Writes all files of a plan into `out/` of the job folder: the laying order, plan.json, and the drawing.
+/// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and what shows them, by
+/// name.
 ///
 /// Errors: the first file that could not be written, or put together. The old files are then as they were.
 pub fn write(
@@ -34,14 +45,42 @@ pub fn write(
     job: &Job,
     plan: &Plan,
     made: &Made<'_>,
-    drawing: &str,
+    shown: Vec<(&'static str, Vec<u8>)>,
 ) -> Result<(), Fault> {
+    let mut files = shown;
+    files.push(("laying-order.csv", laying_order(job, plan)?));
+    files.push(("form-marks.csv", form_marks_csv(job, plan)?));
+    files.push(("plan.json", plan_json(job, plan, made)?));
+    into_out(dir, &files)
+}
+
+/// The files of [`write_lines`], as named inside the job folder.
+pub const LINES_FILES: [&str; 3] = ["out/courses.csv", "out/ends.csv", "out/bevels.csv"];
+
+/// Writes what was worked out from forms and offsets into `out/` of the job folder.
+///
+/// Errors: as for [`write`].
+pub fn write_lines(dir: &Path, lines: &Lines) -> Result<(), Fault> {
     let files = [
-        ("planking.svg", drawing.as_bytes().to_vec()),
-        ("laying-order.csv", laying_order(job, plan)?),
-        ("plan.json", plan_json(job, plan, made)?),
+        ("courses.csv", courses_csv(lines)?),
+        ("ends.csv", ends_csv(lines)?),
+        ("bevels.csv", bevels_csv(lines)?),
     ];
+    into_out(dir, &files)
+}
+
+/// The file of [`write_need`], as named inside the job folder.
+pub const NEED_FILE: &str = "out/need.csv";
+
+/// Writes the table to take to the yard into `out/` of the job folder.
+///
+/// Errors: as for [`write`].
+pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
+    into_out(dir, &[("need.csv", bytes)])
+}
+
+fn into_out(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
     let out = dir.join(OUT);
     fs::create_dir_all(&out).map_err(|error| Fault::refused(&out, error))?;
-    write_all(&out, &files)
+    write_all(&out, files)
 }

@@ -31,8 +31,11 @@ pub struct Told {
 pub struct Left {
     /// The panel's name.
     pub panel: String,
-    /// The course's number in it.
+    /// The number of the course's band in it.
     pub course: u32,
+    /// The letter of its stretch, where the band is cut.
+    #[serde(default)]
+    pub stretch: Option<char>,
 }
 
 const fn first() -> u32 {

@@ -25,9 +25,10 @@ mod seat;
 mod shortage;
 mod start;
 pub mod state;
+mod taken_up;
 pub mod timber;
 mod written;
 
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
-pub use search::lay;
+pub use search::{lay, lay_from};

@@ -3,16 +3,17 @@
 //! The number of starts does not depend on the threads, each start owns its dice, and rounds are gathered in the order of the
 //! starts: the same seed and rounds give the same plan on any number of threads.
 
-use super::again::{Upset, lay_again};
+use super::again::{Upset, lay_again, resume};
 use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
 use super::problem::Problem;
 use super::proof::Proof;
-use super::start::{Order, construct};
+use super::start::{Order, construct, lay_given};
 use super::state::State;
-use super::{shortage, written};
+use super::{shortage, taken_up, written};
 use crate::job::Job;
+use crate::plan::Plan;
 use crate::units::Length;
 use rand::SeedableRng;
 use rayon::prelude::*;
@@ -27,6 +28,9 @@ const FIRST: u64 = 5;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
+/// How often in a row the proof and the plans that it hints at may improve on each other.
+const HINTS: u64 = 6;
+
 struct Start<'a> {
     state: State<'a>,
     dice: Dice,
@@ -39,21 +43,45 @@ pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
     if job.earlier.is_some() {
         return lay_again(job, Upset::Least, asked, watch);
     }
+    on_threads(asked, || lay_problem(job, &Problem::new(job), asked, watch))
+}
+
+/// The same, going on from a plan found earlier: for this job, or for one with other rules or less wood.
+///
+/// What of the plan holds for this job is where every start begins, and nothing is thrown over as hotly as when there is no
+/// plan yet. Where all of it holds, what comes out is never worse.
+pub fn lay_from(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    on_threads(asked, || {
+        let problem = Problem::new(job);
+        let state = match job.laid.is_empty() {
+            true => taken_up::state(job, &problem, plan),
+            false => resume(&problem, &plan.pieces),
+        };
+        search(job, &problem, Some(&state), asked, watch)
+    })
+}
+
+fn on_threads(asked: &Asked, work: impl FnOnce() -> Outcome + Send) -> Outcome {
     let threads = asked.threads.unwrap_or(0);
     match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
-        Ok(pool) => pool.install(|| search(job, asked, watch)),
+        Ok(pool) => pool.install(work),
         // No threads of our own to be had: the caller's will do, and the plan is the same.
-        Err(_) => search(job, asked, watch),
+        Err(_) => work(),
     }
 }
 
-fn search(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
-    let problem = Problem::new(job);
-    lay_problem(job, &problem, asked, watch)
+/// The same as [`lay`] for a problem that is set already.
+pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    search(job, problem, None, asked, watch)
 }
 
-/// The same for a problem that is set already.
-pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watch) -> Outcome {
+fn search(
+    job: &Job,
+    problem: &Problem,
+    from: Option<&State>,
+    asked: &Asked,
+    watch: &dyn Watch,
+) -> Outcome {
     let begun = Instant::now();
     let ceiling = asked.seconds.or(asked.rounds.is_none().then_some(CEILING));
     let until = ceiling
@@ -64,12 +92,14 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
 
     let mut starts: Vec<Start> = (0..STARTS)
         .into_par_iter()
-        .map(|i| begin(problem, asked.seed, i))
+        .map(|i| begin(problem, asked.seed, i, from))
         .collect();
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
     let mut proof = Proof::new(problem);
     let (mut round, mut since) = (0, 0);
+    // The long first cooling settles which boards go where; a plan found earlier has that settled.
+    let settled = u64::from(from.is_some());
     let ended = loop {
         if problem.woods.is_empty() || problem.rows.is_empty() {
             break Ended::Stalled;
@@ -90,7 +120,8 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let cooling = cooling(problem, jointed, i, round, &start.best);
+            let first = if proof.is_possible() { 1 } else { FIRST };
+            let cooling = cooling(problem, jointed, i, round + settled, first, &start.best);
             let found = anneal(&mut start.state, &cooling, &mut start.dice, &stop);
             if found.worth < start.best.worth - 1e-9 {
                 start.best = found;
@@ -103,8 +134,9 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             best = found.best.clone();
             since = 0;
         }
-        if proof.is_quick() {
-            proof.advance(&best, covered(&best), &stop);
+        if let Some(found) = with_proof(problem, &mut proof, &best, asked.seed, &stop) {
+            best = found;
+            since = 0;
         }
         share(problem, &mut starts, &best, round);
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
@@ -127,7 +159,47 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
     }
 }
 
-fn begin(problem: &Problem, seed: u64, number: usize) -> Start<'_> {
+/// Works on the proof, and on the plans that it hints at for as long as they are better; the best of them, where one is better
+/// than `best`.
+fn with_proof(
+    problem: &Problem,
+    proof: &mut Proof,
+    best: &Best,
+    seed: u64,
+    stop: &dyn Fn() -> bool,
+) -> Option<Best> {
+    let mut better: Option<Best> = None;
+    for again in 0..HINTS {
+        let known = better.as_ref().unwrap_or(best);
+        proof.advance(known, covered(known), stop);
+        if proof.is_closed(known) || stop() {
+            break;
+        }
+        let Some(hint) = proof.hint() else { break };
+        let mut dice = Dice::seed_from_u64(seed.wrapping_add(again));
+        let mut state = lay_given(problem, hint, &mut dice);
+        let a_course = state.cost() / (problem.rows.len() as f64).max(1.0);
+        let cooling = Cooling {
+            tries: problem.rows.len() as u64 * 1000,
+            hot: (0.02 * a_course).max(1e-3),
+            cold: (0.002 * a_course).max(1e-5),
+            jointed: false,
+        };
+        let found = anneal(&mut state, &cooling, &mut dice, stop);
+        if found.worth >= known.worth - 1e-9 {
+            break;
+        }
+        better = Some(found);
+    }
+    better
+}
+
+fn begin<'a>(
+    problem: &'a Problem,
+    seed: u64,
+    number: usize,
+    from: Option<&State<'a>>,
+) -> Start<'a> {
     // Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
     let mut dice = Dice::seed_from_u64(
         seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)),
@@ -138,7 +210,8 @@ fn begin(problem: &Problem, seed: u64, number: usize) -> Start<'_> {
         2 => Order::Packed,
         _ => Order::Shuffled,
     };
-    let state = construct(problem, order, &mut dice);
+    let state = from.map_or_else(|| State::bare(problem), State::clone);
+    let state = construct(state, order, &mut dice);
     let best = Best::of(&state);
     Start { state, dice, best }
 }
@@ -197,7 +270,14 @@ fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
     }
 }
 
-fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, best: &Best) -> Cooling {
+fn cooling(
+    problem: &Problem,
+    jointed: bool,
+    start: usize,
+    round: u64,
+    first: u64,
+    best: &Best,
+) -> Cooling {
     let rows = problem.rows.len() as f64;
     let a_course = best.cost / rows.max(1.0);
     // A small job gets more tries a course: what it costs is nothing, and it should come out best.
@@ -214,7 +294,7 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, best: &Be
         [0.4, 2.0, 10.0, 50.0][(start + round as usize) % 4]
     };
     Cooling {
-        tries: tries * if round == 0 { FIRST } else { 1 },
+        tries: tries * if round == 0 { first } else { 1 },
         hot: (heat * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,

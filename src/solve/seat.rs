@@ -1,7 +1,7 @@
 //! Where along its strips a part is cut, and which end goes to the bow: as near in register with its neighbours as the
 //! room on the strips allows.
 
-use super::price;
+use super::price::{self, Beside};
 use super::problem::{Glued, NONE, Problem, There};
 use super::rack::{Rack, Room};
 use super::timber::Part;
@@ -22,21 +22,20 @@ pub struct Seating<'a> {
 impl Seating<'_> {
     /// Gives the part its strips, ends and cuts at the least cost in register; `None` where there is no room.
     ///
-    /// `before` and `after` are the timber of the neighbouring courses.
+    /// `beside` is what lies along the seams of the course.
     pub fn seat(
         &self,
         row: usize,
         part: &Part,
         wood: [u32; 2],
-        before: &[Part],
-        after: &[Part],
+        beside: &Beside<'_>,
     ) -> Option<Part> {
         let mut part = Part { wood, ..*part };
         if !self.problem.glued[row].is_empty() {
             let (from, to) = part.nominal(self.problem, row);
             match self.problem.glued_between(row, from, to) {
                 There::InTheWay => return None,
-                There::Just(glued) => return self.seat_on_glued(row, &part, glued, before, after),
+                There::Just(glued) => return self.seat_on_glued(row, &part, glued, beside),
                 There::Nothing => {}
             }
         }
@@ -45,12 +44,12 @@ impl Seating<'_> {
             let room = self
                 .rack
                 .room_on_both(self.problem, wood, self.open, self.besides);
-            return self.best_cut(row, &part, &[0, 1], ends, &room, before, after);
+            return self.best_cut(&part, &[0, 1], ends, &room, beside);
         }
         // Foster mates: each side has cuts and an end of its own.
         for (side, strip) in wood.into_iter().enumerate() {
             let room = self.rack.room(self.problem, strip, self.open, self.besides);
-            part = self.best_cut(row, &part, &[side], ends, &room, before, after)?;
+            part = self.best_cut(&part, &[side], ends, &room, beside)?;
         }
         Some(part)
     }
@@ -61,8 +60,7 @@ impl Seating<'_> {
         row: usize,
         part: &Part,
         glued: &Glued,
-        before: &[Part],
-        after: &[Part],
+        beside: &Beside<'_>,
     ) -> Option<Part> {
         let problem = self.problem;
         if !glued.agrees(part.wood) || (part.wood[1] != NONE) != problem.rows[row].mirrored {
@@ -86,7 +84,7 @@ impl Seating<'_> {
             .room(problem, part.wood[free], self.open, self.besides);
         if !problem.one_board(part.wood[0], part.wood[1]) {
             let ends = problem.bow_ends(row, part.wood);
-            return self.best_cut(row, &part, &[free], ends, &room, before, after);
+            return self.best_cut(&part, &[free], ends, &room, beside);
         }
         // A mate of one board opens like a book: its place on the strip, its end and its face follow.
         let port = problem.port_face(part.wood[0], part.wood[1]);
@@ -97,16 +95,13 @@ impl Seating<'_> {
         (opens && fits).then_some(part)
     }
 
-    #[allow(clippy::too_many_arguments)]
     fn best_cut(
         &self,
-        row: usize,
         part: &Part,
         sides: &[usize],
         ends: &[BowEnd],
         room: &Room,
-        before: &[Part],
-        after: &[Part],
+        beside: &Beside<'_>,
     ) -> Option<Part> {
         let length = part.length();
         let mut best: Option<(f64, Part)> = None;
@@ -120,7 +115,7 @@ impl Seating<'_> {
                     }
                     let sides = sides.iter().filter(|&&side| part.wood[side] != NONE);
                     let cost: f64 = sides
-                        .map(|&side| price::shift(self.problem, row, &tried, side, before, after))
+                        .map(|&side| price::shift(self.problem, &tried, side, beside))
                         .sum();
                     // The first of equals wins: flush with an end of the room comes first and wastes least.
                     if best.as_ref().is_none_or(|(least, _)| cost < least - 1e-12) {
@@ -130,7 +125,7 @@ impl Seating<'_> {
                 attempt(a);
                 if b - a > length {
                     attempt(b - length);
-                    for other in before.iter().chain(after) {
+                    for other in beside.iter().flat_map(|(_, others)| *others) {
                         for &side in sides {
                             if let Some(from) = in_register(self.problem, part, side, end, other) {
                                 attempt(from.clamp(a, b - length));

@@ -5,6 +5,7 @@
 //! does not compile. Start with `length`.
 
 mod colour;
+mod eye;
 mod length;
 pub mod parse;
 mod quantity;
@@ -12,6 +13,7 @@ mod slip;
 mod unit;
 
 pub use colour::{Colour, delta_e};
+pub use eye::to_the_eye;
 pub use length::{Frame, Length, OnBoat, OnSkin, OnStrip, Place, S, U, X};
 pub use slip::Slip;
 pub use unit::Unit;

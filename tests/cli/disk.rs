@@ -2,6 +2,7 @@
 
 use crate::folder::Folder;
 use std::fs;
+use twinstrake::out::FILES;
 
 #[test]
 fn where_no_out_folder_can_be_no_plan_is_written() {
@@ -88,7 +89,7 @@ mod unix {
         let output = child.wait_with_output().unwrap();
         assert_eq!(output.status.code(), Some(0));
         assert_eq!(output.stderr, b"");
-        assert_eq!(folder.out().len(), 3);
+        assert_eq!(folder.out().len(), FILES.len());
     }
 
     #[cfg(target_os = "linux")]
@@ -108,6 +109,6 @@ mod unix {
             stderr.starts_with("The plan is written, but its summary could not be printed"),
             "{stderr}"
         );
-        assert_eq!(folder.out().len(), 3);
+        assert_eq!(folder.out().len(), FILES.len());
     }
 }

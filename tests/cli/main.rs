@@ -3,10 +3,17 @@
 #![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
 
 mod check;
+mod choices;
 mod demo;
 mod disk;
 mod folder;
 mod input;
+mod lines;
+mod paper;
+#[path = "../paper/poppler.rs"]
+#[allow(dead_code, reason = "the tests of the pages use all of it")]
+mod poppler;
 mod said;
 mod shortage;
 mod stop;
+mod why;

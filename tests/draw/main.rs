@@ -3,6 +3,7 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+mod pictures;
 mod pieces;
 mod reader;
 mod sheet;
@@ -11,7 +12,7 @@ mod words;
 
 use common::{Cut, Size, boat, complete, lay_course, naive, random_job};
 use twinstrake::check::check;
-use twinstrake::draw::planking;
+use twinstrake::draw::{Picture, planking, svg};
 use twinstrake::hull::{CourseId, Toward};
 use twinstrake::job::Job;
 use twinstrake::plan::Plan;
@@ -19,6 +20,10 @@ use twinstrake::units::S;
 
 fn drawn(job: &Job, plan: &Plan) -> String {
     planking(job, plan, &check(job, plan))
+}
+
+fn picture(which: Picture, job: &Job, plan: &Plan) -> String {
+    svg::write(&which.scene(job, plan, &check(job, plan)))
 }
 
 /// Three mirrored courses and one on the centreline. Course 1 has a joint in the middle of its skin, course 3 is open.

@@ -13,6 +13,8 @@ pub struct Group {
     pub told: Option<String>,
     pub outlines: Vec<Vec<Point>>,
     pub lines: Vec<Vec<Point>>,
+    /// Colour and width of each line.
+    pub strokes: Vec<(String, f64)>,
     pub circles: usize,
     pub words: Vec<Words>,
     pub fill: Option<String>,
@@ -71,6 +73,7 @@ fn group(node: Node) -> Group {
             .map(|title| title.text().unwrap_or("").to_owned()),
         outlines: own("polygon").map(|child| path(child, "points")).collect(),
         lines: own("path").map(|child| path(child, "d")).collect(),
+        strokes: own("path").filter_map(stroke).collect(),
         circles: own("circle").count(),
         words: own("text").map(words).collect(),
         fill: own("polygon")
@@ -78,6 +81,11 @@ fn group(node: Node) -> Group {
             .and_then(|child| child.attribute("fill"))
             .map(str::to_owned),
     }
+}
+
+fn stroke(node: Node) -> Option<(String, f64)> {
+    let width = node.attribute("stroke-width")?.parse().unwrap();
+    Some((node.attribute("stroke")?.to_owned(), width))
 }
 
 fn words(node: Node) -> Words {

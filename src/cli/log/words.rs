@@ -1,6 +1,6 @@
 //! The shop's words: what was typed, and the events that it means.
 
-use crate::hull::{CourseId, Side};
+use crate::hull::{CourseId, CourseName, Side};
 use crate::job::{Reading, place_or_stretch, typed_colour};
 use crate::log::{Event, Facts, Measured, Spot, live};
 use crate::plan::{Piece, Plan};
@@ -124,7 +124,7 @@ fn taken_up(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
 /// The places that words like `bottom 3 port 2` or `p12.1` name. Without a side: every side that the course has.
 fn spots(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Spot>, String> {
     let hull = &shop.reading.job.hull;
-    let (mut side, mut numbers, mut panels) = (None, Vec::new(), None);
+    let (mut side, mut course, mut pieces, mut panels) = (None, None, Vec::new(), None);
     for word in words {
         let word = word.to_lowercase();
         if let Some((on, rest)) = side_and_rest(&word) {
@@ -132,9 +132,14 @@ fn spots(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Spot>, String> {
             if rest.is_empty() {
                 continue;
             }
-            numbers.extend(figures(rest).ok_or_else(|| not_understood(&word))?);
-        } else if let Some(more) = figures(&word) {
-            numbers.extend(more);
+            let (name, piece) = figures(rest).ok_or_else(|| not_understood(&word))?;
+            course = Some(name);
+            pieces.extend(piece);
+        } else if let (Some(_), Ok(piece)) = (course, word.parse::<u32>()) {
+            pieces.push(piece);
+        } else if let (None, Some((name, piece))) = (course, figures(&word)) {
+            course = Some(name);
+            pieces.extend(piece);
         } else {
             let like: BTreeSet<usize> = (0..hull.panels.len())
                 .filter(|i| hull.panels[*i].name.to_lowercase().starts_with(&word))
@@ -145,14 +150,14 @@ fn spots(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Spot>, String> {
             panels = Some(like);
         }
     }
-    let (course, piece) = match numbers.as_slice() {
-        [course] => (*course, Spot::ALL),
-        [course, piece] if *piece > 0 => (*course, *piece),
+    let (course, piece) = match (course, pieces.as_slice()) {
+        (Some(course), []) => (course, Spot::ALL),
+        (Some(course), [piece]) if *piece > 0 => (course, *piece),
         _ => return Err("Write a course, and perhaps a side and a piece: 12 port 1.".into()),
     };
     let here: Vec<CourseId> = hull
         .courses()
-        .filter(|(_, c)| c.number == course)
+        .filter(|(_, c)| c.name() == course)
         .filter(|(_, c)| panels.as_ref().is_none_or(|like| like.contains(&c.panel.0)))
         .map(|(id, _)| id)
         .collect();
@@ -216,10 +221,12 @@ fn side_and_rest(word: &str) -> Option<(Side, &str)> {
     (rest.is_empty() || figures(rest).is_some()).then_some((*side, rest))
 }
 
-/// `12` or `12.1`.
-fn figures(word: &str) -> Option<Vec<u32>> {
-    let numbers: Option<Vec<u32>> = word.split('.').map(|part| part.parse().ok()).collect();
-    numbers.filter(|numbers| numbers.len() <= 2)
+/// `12`, `12.1` or `7a`: a course, and perhaps a piece of it.
+fn figures(word: &str) -> Option<(CourseName, Option<u32>)> {
+    match word.split_once('.') {
+        None => Some((word.parse().ok()?, None)),
+        Some((course, piece)) => Some((course.parse().ok()?, Some(piece.parse().ok()?))),
+    }
 }
 
 fn known(shop: &Shop<'_>, name: &str) -> Result<String, String> {

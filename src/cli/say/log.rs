@@ -94,7 +94,7 @@ fn told(hull: &Hull, unit: Unit, event: &Event) -> String {
         Spot::ALL => format!(
             "{} {} {}, all of it",
             hull.panel_of(spot.course).name,
-            hull.course(spot.course).number,
+            hull.course(spot.course).name(),
             spot.side.name()
         ),
         _ => place(hull, spot),

@@ -4,11 +4,19 @@
 //! does not want it.
 
 mod changes;
+mod choices;
+mod clashes;
+mod closing;
 mod colour_step;
 mod complaints;
 mod cost;
 mod courses;
+mod eased;
+mod fit;
+mod lines;
 mod log;
+mod need;
+mod paper;
 mod progress;
 mod seams;
 mod shortage;
@@ -17,19 +25,33 @@ mod standing;
 mod summary;
 mod tally;
 mod verdict;
+mod why;
 
 pub(super) use changes::{back, changes, log_has_grown, stands};
-pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
+pub(super) use choices::{
+    changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
+};
+pub(super) use complaints::{bug, complaints, fault, nothing_written, unwritten, warnings};
+pub(super) use eased::{demanding, trying};
+pub(super) use fit::{how_was_it_planed, passes};
+pub(super) use lines::{lines, no_forms};
 pub(super) use log::{
     Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside, unsaid,
+};
+pub(super) use need::{Needed, need};
+pub(super) use paper::{
+    Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
+    past_the_sheet, printed, sheets, unfit, unsound,
 };
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
 pub(super) use spares::{Found, no_plan_to_lose, spares};
 pub(super) use standing::standing;
-pub(super) use summary::{Drawn, summary};
+pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
+pub(super) use why::{Reasons, reasons};
 
+use super::status::Status;
 use anstyle::{AnsiColor, Style};
 use std::io::{self, ErrorKind, Write};
 
@@ -48,9 +70,27 @@ pub(super) fn out(text: &str) -> io::Result<()> {
     }
 }
 
+/// Prints to stdout what a command found, and says how that went.
+pub(super) fn told(text: &str) -> Status {
+    match out(text) {
+        Ok(()) => Status::Good,
+        Err(error) => {
+            err(&format!(
+                "The files are written, but this could not be printed: {error}.\n"
+            ));
+            Status::Fault
+        }
+    }
+}
+
 /// Prints to stderr. Where even that can't be done, there is nobody left to tell.
 pub(super) fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+/// A text without its colours, for paper.
+pub(super) fn plain(text: &str) -> String {
+    anstream::adapter::strip_str(text).to_string()
 }
 
 fn styled(style: Style, text: &str) -> String {

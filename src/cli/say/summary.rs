@@ -7,6 +7,7 @@ use super::{CARE, HEAD, many, styled};
 use crate::check::Verdict;
 use crate::job::Job;
 use crate::out;
+use crate::plan::Plan;
 use crate::solve::{Ended, Outcome};
 use comfy_table::{ContentArrangement, Table, presets};
 use std::path::Path;
@@ -53,23 +54,41 @@ pub(super) fn plain_table() -> Table {
 }
 
 fn figures(drawn: &Drawn<'_>) -> String {
-    let (job, plan) = (drawn.job, &drawn.outcome.plan);
+    let mut table = plain_table();
+    for (word, fact) in facts(drawn) {
+        table.add_row([word, &fact]);
+    }
+    table.trim_fmt()
+}
+
+/// The plan in short, for the terminal and the report alike: a word, and what there is to it.
+pub(in crate::cli) fn facts(drawn: &Drawn<'_>) -> Vec<(&'static str, String)> {
+    let mut facts = of_the_plan(drawn.job, &drawn.outcome.plan, drawn.verdict);
+    facts.push(("Best possible", best_possible(drawn)));
+    facts.push(("Search", search(drawn.outcome)));
+    facts
+}
+
+/// What can be told of a plan whoever made it.
+pub(in crate::cli) fn of_the_plan(
+    job: &Job,
+    plan: &Plan,
+    verdict: &Verdict,
+) -> Vec<(&'static str, String)> {
     let tally = Tally::of(job, plan);
     let all = job.hull.courses.len();
-    let mut table = plain_table();
     let covered = all - plan.uncovered.len();
-    table.add_row(["Courses", &format!("{covered} of {all} covered")]);
-    table.add_row(["Pairs", &pairs(&tally)]);
-    table.add_row(["Joints", &drawn.verdict.joints.to_string()]);
-    table.add_row([
-        "Strips",
-        &format!("{} cut into, {}", drawn.verdict.strips_cut, whole(&tally)),
-    ]);
-    table.add_row(["Colour step", &steps(drawn.verdict)]);
-    table.add_row(["Cost", &cost(drawn.verdict)]);
-    table.add_row(["Best possible", &best_possible(drawn)]);
-    table.add_row(["Search", &search(drawn.outcome)]);
-    table.trim_fmt()
+    vec![
+        ("Courses", format!("{covered} of {all} covered")),
+        ("Pairs", pairs(&tally)),
+        ("Joints", verdict.joints.to_string()),
+        (
+            "Strips",
+            format!("{} cut into, {}", verdict.strips_cut, whole(&tally)),
+        ),
+        ("Colour step", steps(verdict)),
+        ("Cost", cost(verdict)),
+    ]
 }
 
 fn pairs(tally: &Tally<'_>) -> String {

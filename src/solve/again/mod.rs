@@ -14,6 +14,7 @@ use super::problem::Problem;
 use super::state::State;
 use super::{shortage, written};
 use crate::job::Job;
+use crate::plan::Piece;
 use crate::units::Length;
 use mend::mend;
 use rand::SeedableRng;
@@ -53,7 +54,7 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
     let stop = || watch.stop() || out_of_time();
     let rounds = asked.rounds.unwrap_or(ROUNDS);
 
-    let first = resume(job, &problem);
+    let first = resume(&problem, earlier(job));
     let attempt = |i: usize| attempt(&first, upset, asked.seed, i, rounds, &stop);
     let all = || -> Vec<State> { (0..ATTEMPTS).into_par_iter().map(attempt).collect() };
     let threads = asked.threads.unwrap_or(0);
@@ -93,6 +94,11 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
             .into(),
         ended,
     }
+}
+
+/// The pieces of the plan before.
+fn earlier(job: &Job) -> &[Piece] {
+    job.earlier.as_ref().map_or(&[], |plan| &plan.pieces)
 }
 
 /// Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.

@@ -1,16 +1,14 @@
 //! The earlier plan, as far as it still holds: courses whose wood is gone are open.
 
 use crate::hull::Side;
-use crate::job::Job;
 use crate::plan::Piece;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::state::State;
 use crate::solve::timber::{Part, Timber, joints};
 
 /// The earlier plan laid on the boat, with what is glued on where it is glued. What breaks a rule by now is left open.
-pub fn resume<'p>(job: &Job, problem: &'p Problem) -> State<'p> {
+pub fn resume<'p>(problem: &'p Problem, earlier: &[Piece]) -> State<'p> {
     let mut state = State::bare(problem);
-    let earlier = job.earlier.as_ref().map_or(&[][..], |plan| &plan.pieces);
     let mut rows: Vec<usize> = (0..problem.rows.len()).collect();
     // What is glued can't give way to anything.
     rows.sort_by_key(|&row| problem.glued[row].is_empty());

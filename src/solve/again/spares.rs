@@ -3,7 +3,7 @@
 use super::mend::{close_quickly, mend};
 use super::resume::resume;
 use super::settle::settle;
-use super::{Upset, dice};
+use super::{Upset, dice, earlier};
 use crate::hull::CourseId;
 use crate::job::Job;
 use crate::solve::problem::Problem;
@@ -60,7 +60,7 @@ const ATTEMPTS: usize = 3;
 /// What the loss of each strip would do that the job's earlier plan, which is the plan in force here, still has to cut from.
 pub fn losses(job: &Job, seed: u64) -> Vec<Loss> {
     let problem = Problem::new(job);
-    let now = resume(job, &problem);
+    let now = resume(&problem, earlier(job));
     let strips: Vec<StripId> = to_be_cut(&now).into_iter().collect();
     let loss = |strip: &StripId| loss(job, &problem, &now, *strip, seed);
     strips.par_iter().map(loss).collect()
@@ -88,7 +88,7 @@ fn without(problem: &Problem, lost: &[StripId]) -> Problem {
 
 fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) -> Loss {
     let less = without(problem, &[strip]);
-    let first = resume(job, &less);
+    let first = resume(&less, earlier(job));
     let mut state = first.clone();
     for attempt in 0..ATTEMPTS {
         let mut dice = dice(seed, attempt);
@@ -141,7 +141,7 @@ pub struct Chance {
 /// Drawn from the seed: the same seed gives the same figure on any number of threads.
 pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
     let problem = Problem::new(job);
-    let now = resume(job, &problem);
+    let now = resume(&problem, earlier(job));
     let needed = to_be_cut(&now);
     let mut at_risk: Vec<StripId> = Vec::new();
     for (i, wood) in problem.woods.iter().enumerate() {
@@ -160,10 +160,10 @@ pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
             return true;
         }
         let less = without(&problem, &broken);
-        let mut state = resume(job, &less);
+        let mut state = resume(&less, earlier(job));
         close_quickly(&mut state, &mut dice);
         if state.open() > 0 {
-            state = resume(job, &less);
+            state = resume(&less, earlier(job));
             mend(&mut state, Upset::Least, &mut dice, &|| false);
         }
         state.open() == 0

@@ -10,7 +10,7 @@ mod wood;
 
 pub use glued::{Fixed, Glued, There};
 pub use labels::Labels;
-pub use row::Row;
+pub use row::{Row, Seam};
 pub use wood::Wood;
 
 use super::profile::Profile;
@@ -30,6 +30,8 @@ pub struct Problem {
     pub woods: Vec<Wood>,
     /// Courses, by [`crate::hull::CourseId`].
     pub rows: Vec<Row>,
+    /// Where two courses lie side by side, by the upper and then the lower of them.
+    pub seams: Vec<Seam>,
     /// Half a scarf. Unit: nm.
     pub half_scarf: i64,
     /// Least distance between joints of near courses. Unit: mm.
@@ -78,7 +80,7 @@ impl Problem {
             }
         }
         let woods = woods(&job.stock);
-        let rows = rows(job);
+        let (rows, seams) = rows(job);
         let rules = &job.rules;
         let half_scarf = rules.half_scarf().nm();
         let mut problem = Problem {
@@ -88,6 +90,7 @@ impl Problem {
             sisters: named_sisters(&job.stock),
             woods,
             rows,
+            seams,
             half_scarf,
             clear: rules.joints.clear.mm(),
             // A nanometre at least: a piece without length is no piece.
