@@ -21,7 +21,10 @@ pub struct Proof<'a> {
 impl<'a> Proof<'a> {
     /// Nothing proven yet.
     pub fn new(problem: &'a Problem) -> Proof<'a> {
-        let (prover, reason) = match no_bound_for(problem) {
+        let again = problem
+            .is_again()
+            .then_some("wood is laid or labelled already, for which no bound is worked out yet");
+        let (prover, reason) = match again.or_else(|| no_bound_for(problem)) {
             Some(reason) => (None, reason),
             None => match Prover::new(problem) {
                 Some(prover) => (
