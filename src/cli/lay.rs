@@ -3,14 +3,13 @@
 use super::args::Lay;
 use super::bar::Bar;
 use super::say::{self, Drawn};
+use super::shown;
 use super::status::Status;
 use super::stop::Stop;
 use crate::check::tolerance::costs_agree;
 use crate::check::{Verdict, check};
-use crate::draw::{Picture, svg};
 use crate::job::{self, Reading};
 use crate::out::{self, Made};
-use crate::report::{self, Report};
 use crate::solve::{self, Asked, Outcome};
 
 pub(super) fn run(typed: &Lay) -> Status {
@@ -96,30 +95,8 @@ fn write(typed: &Lay, reading: &Reading, drawn: &Drawn<'_>) -> Result<(), out::F
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
     };
-    let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
-    let report = Report {
-        job,
-        plan: &outcome.plan,
-        verdict: drawn.verdict,
-        inputs: &reading.digests,
-        facts: &say::facts(drawn),
-        shortage: shortage.as_deref(),
-    };
-    out::write(&typed.dir, job, &outcome.plan, &made, shown(&report))
-}
-
-/// The pictures and the report.
-fn shown(report: &Report<'_>) -> Vec<(&'static str, Vec<u8>)> {
-    let picture = |picture: Picture| {
-        let scene = picture.scene(report.job, report.plan, report.verdict);
-        svg::write(&scene).into_bytes()
-    };
-    vec![
-        ("planking.svg", picture(Picture::Planking)),
-        ("wood.svg", picture(Picture::Wood)),
-        ("seams.svg", picture(Picture::Seams)),
-        ("report.html", report::html(report).into_bytes()),
-    ]
+    let shown = shown::found(drawn, &reading.digests)?;
+    out::write(&typed.dir, job, &outcome.plan, &made, shown)
 }
 
 fn say_how_it_went(drawn: &Drawn<'_>, quiet: bool) -> Status {

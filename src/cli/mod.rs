@@ -7,7 +7,9 @@ mod args;
 mod bar;
 mod check;
 mod lay;
+mod pictures;
 mod say;
+mod shown;
 mod status;
 mod stop;
 
@@ -34,6 +36,7 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Pictures(pictures) => pictures::run(pictures),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

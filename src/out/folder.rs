@@ -7,7 +7,7 @@ use crate::plan::Plan;
 use std::fs;
 use std::path::Path;
 
-const OUT: &str = "out";
+pub(super) const OUT: &str = "out";
 
 /// The files of a plan, as named inside the job folder.
 pub const FILES: [&str; 6] = [

@@ -9,6 +9,7 @@ mod folder;
 mod laying_order;
 mod mark;
 mod plan_json;
+mod shown;
 mod told;
 mod whole;
 
@@ -17,5 +18,6 @@ pub use folder::{FILES, can_write, write};
 pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use plan_json::{Input, Made, Total, gap, plan_json};
+pub use shown::{is_shown, plan_sha256, write_shown};
 pub use told::{Left, Told, told};
 pub use whole::{write_all, write_whole};

@@ -7,6 +7,7 @@ mod colour_step;
 mod complaints;
 mod cost;
 mod courses;
+mod pictures;
 mod progress;
 mod seams;
 mod shortage;
@@ -15,9 +16,10 @@ mod tally;
 mod verdict;
 
 pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
+pub(super) use pictures::{not_shown, shown};
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
-pub(super) use summary::{Drawn, facts, summary};
+pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 
 use anstyle::{AnsiColor, Style};
