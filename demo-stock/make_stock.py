@@ -1,13 +1,15 @@
 #!/usr/bin/env python3
 """Makes the demo job: an invented small open double-ender of 5 m, and a rack of invented wood for it.
 
-    python3 demo-stock/make_stock.py          writes courses.csv and strips.csv beside this script
+    python3 demo-stock/make_stock.py          writes forms.csv, offsets.csv and strips.csv beside this script
 
 boat.toml is written by hand. Only the standard library; the same bytes on every run and every Python 3.
 
 What is meant to be in it, so that it can be seen that the planner deals with it:
-- Topside: 16 courses from the sheer down, about as long as the boat. Bottom: 14 courses that run out on the keel line
-  and get shorter as they near it, then one centre course, the keel plank.
+- Sixteen forms between two raking stems, and a few stations more across each stem, where the girth from the sheer
+  to the stem is short and grows fast. The girths are what a tape shows, the offsets what the lines say.
+- Topside: 16 courses from the sheer down, the same girth all along, cut off by the stems at both ends. Bottom: what is left down to the
+  centreline, so that its courses run out and get shorter and shorter, and last the keel plank, once for both sides.
 - 14 boards in three shades: eleven sawn long enough to run through, three short ones (2.7 to 3.3 m) whose strips must
   be joined for the long courses, but which run through the short ones. Two long strips are of no known board.
 - About a quarter more wood than the courses need, some of it in lengths that fit nowhere.
@@ -105,28 +107,101 @@ def inches(mm):
     return f"{feet}' {whole} {part // shrink}/{8 // shrink}\""
 
 
-def courses():
-    """The rows of courses.csv. Distances in mm from the bow."""
-    rows = []
-    for n in range(1, 17):
-        # The ends rake: each course below the sheer begins a little further aft and ends a little further forward.
-        start = 18 + 13 * (n - 1) + (n - 1) ** 2 // 6
-        end = 4985 - 15 * (n - 1) - (n - 1) ** 2 // 5
-        # The topside bulges: its skin is longer than the way along the boat, most so at the sheer.
-        length = (end - start) * (1.030 - 0.0009 * (n - 1))
-        stern = "free" if n in (1, 2) else "fitted"
-        rows.append(("topside", n, "mirrored", start, end, round(length), "fitted", stern))
-    for n in range(1, 15):
-        # The bottom courses run out on the keel line, so they get shorter faster and faster.
-        half = 2190 - 20 * (n - 1) - 4.0 * (n - 1) ** 2
-        middle = 2505 + 4 * (n - 1)
-        start, end = round(middle - half), round(middle + half)
-        length = (end - start) * (1.012 + 0.0004 * (n - 1))
-        bow = "free" if n >= 11 else "fitted"
-        stern = "free" if n >= 9 else "fitted"
-        rows.append(("bottom", n, "mirrored", start, end, round(length), bow, stern))
-    rows.append(("bottom", 15, "centre", 335, 4640, 4352, "fitted", "fitted"))
-    return rows
+# The lines of the boat. Distances in mm: x aft of the bow, half-breadth from the centreplane, height above the keel.
+HEAD, TAIL = 18.0, 4985.0  # where the sheer meets the stems
+FOREFOOT, HEEL = 900.0, 800.0  # how far the stems rake
+GIRTH = 16 * 19.0  # of the topside
+MOULDS = [420 + 268 * n for n in range(16)]
+def middle(x):
+    """-1 at the bow, 0 amidships, 1 at the stern."""
+    return 2 * (x - HEAD) / (TAIL - HEAD) - 1
+
+
+def keel(x):
+    """Height of the rabbet: on the keel nothing, up the stems to the sheer."""
+    fore = max(0.0, 1 - (x - HEAD) / FOREFOOT)
+    aft = max(0.0, 1 - (TAIL - x) / HEEL)
+    return sheer(x) * max(fore, aft) ** 3
+
+
+def sheer(x):
+    """Height of the sheer."""
+    return 335 + 130 * middle(x) ** 2
+
+
+def section(x):
+    """Points from the sheer to the rabbet, close together."""
+    beam = 393 * (1 - abs(middle(x)) ** 2.3)
+    top, foot = sheer(x), keel(x)
+    full = 1.25 + 0.85 * (1 - middle(x) ** 2)  # 1 is a wedge, 2 an ellipse
+    points = []
+    for n in range(2001):
+        part = 0.5 * math.pi * n / 2000
+        points.append((beam * math.cos(part) ** (2 / full), top - (top - foot) * math.sin(part) ** (2 / full)))
+    return points
+
+
+def along(points):
+    """How far each point lies from the first, along them."""
+    far = [0.0]
+    for one, other in zip(points, points[1:]):
+        far.append(far[-1] + math.dist(one, other))
+    return far
+
+
+def points_between(points, start, stop, count):
+    """So many points, evenly spread between two distances along a section."""
+    far = along(points)
+    found = []
+    for n in range(count):
+        wanted = start + (stop - start) * n / max(count - 1, 1)
+        i = min(max(next((i for i, f in enumerate(far) if f >= wanted), len(far) - 1), 1), len(far) - 1)
+        part = (wanted - far[i - 1]) / (far[i] - far[i - 1])
+        found.append(tuple(a + (b - a) * part for a, b in zip(points[i - 1], points[i])))
+    return found
+
+
+def meets_stem(on_stem, off_stem):
+    """Where the lower edge of the topside meets a stem, to the millimetre: there the bottom begins."""
+    while abs(on_stem - off_stem) > 0.1:
+        x = 0.5 * (on_stem + off_stem)
+        if along(section(x))[-1] < GIRTH:
+            on_stem = x
+        else:
+            off_stem = x
+    return round(off_stem)
+
+
+def forms():
+    """Every form: its name and how far it stands from the bow."""
+    fore = [("stem", HEAD), ("F1", 60), ("F2", 115), ("F3", 180), ("F4", meets_stem(HEAD, 700))]
+    aft = [("A4", meets_stem(TAIL, 4300)), ("A3", 4850), ("A2", 4900), ("A1", 4945), ("stern", TAIL)]
+    moulds = [(str(n + 1), x) for n, x in enumerate(MOULDS)]
+    return fore + moulds + aft
+
+
+def lines():
+    """The rows of forms.csv and of offsets.csv."""
+    girths, offsets = [], []
+    for name, x in forms():
+        points = section(x)
+        girth = along(points)[-1]
+        # Where only a hair of the bottom is there, it is its foremost or aftmost point.
+        girth = GIRTH if abs(girth - GIRTH) < 1 else girth
+        if name in ("stem", "stern"):
+            # All of the section is one point, the head of the stem.
+            girths.append((name, f"{x:g}", 0, ""))
+            offsets.append((name, "topside", 1, f"{0:.1f}", f"{sheer(x):.1f}"))
+            continue
+        split = min(girth, GIRTH)
+        girths.append((name, f"{x:g}", round(split), round(girth - split) if girth >= GIRTH else ""))
+        panels = [("topside", 0.0, split, 6)]
+        if girth >= GIRTH:
+            panels.append(("bottom", split, girth, 6 if girth > GIRTH else 1))
+        for panel, start, stop, count in panels:
+            for n, (y, z) in enumerate(points_between(points, start, stop, count)):
+                offsets.append((name, panel, n + 1, f"{abs(y):.1f}", f"{z:.1f}"))
+    return girths, offsets
 
 
 def strips():
@@ -172,7 +247,9 @@ def write(name, header, rows):
 
 
 if __name__ == "__main__":
-    write("courses.csv", "panel,course,kind,from,to,length,bow_end,stern_end", courses())
+    girths, offsets = lines()
+    write("forms.csv", "form,from_bow,topside,bottom", girths)
+    write("offsets.csv", "form,panel,point,half_breadth,height", offsets)
     write(
         "strips.csv",
         "strip,board,seq,length,width,thickness,colour,grain,sister,defects,notes",

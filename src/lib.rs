@@ -7,10 +7,12 @@
 //! - [`stock`] — the wood
 //! - [`hull`] — the boat
 //! - [`plan`] — what is decided, and the orientation algebra
+//! - [`lines`] — from forms and offsets to courses
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
 //! - [`draw`] — pictures
+//! - [`paper`] — labels and sheets for the bench
 //! - [`report`] — the whole plan on one page
 //! - [`out`] — files, written whole or not at all
 //! - [`cli`] — the commands
@@ -20,7 +22,9 @@ pub mod cli;
 pub mod draw;
 pub mod hull;
 pub mod job;
+pub mod lines;
 pub mod out;
+pub mod paper;
 pub mod plan;
 pub mod report;
 pub mod solve;

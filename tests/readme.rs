@@ -13,7 +13,7 @@ fn the_strips_of_the_readme_are_read_without_a_word() {
     let (_, after) = readme.split_once("```csv\n").unwrap();
     let (rows, _) = after.split_once("```").unwrap();
     let folder = tempfile::tempdir().unwrap();
-    for file in ["boat.toml", "courses.csv"] {
+    for file in ["boat.toml", "forms.csv", "offsets.csv"] {
         fs::copy(root.join("demo-stock").join(file), folder.path().join(file)).unwrap();
     }
     fs::write(folder.path().join("strips.csv"), rows).unwrap();

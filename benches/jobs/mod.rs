@@ -4,7 +4,9 @@
 
 use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use twinstrake::hull::{Course, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Toward, Zone};
+use twinstrake::hull::{
+    Course, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Stretch, Toward, Zone,
+};
 use twinstrake::job::Job;
 use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
 use twinstrake::stock::{BoardId, Defect, Origin, Stock, Strip};
@@ -54,6 +56,7 @@ fn course(panel: usize, number: u32, from: f64, to: f64) -> Course {
         length: mm((to - from) * 1.02),
         bow_end: End::Fitted,
         stern_end: End::Fitted,
+        stretch: Stretch::Whole,
         crossings: Vec::new(),
     }
 }

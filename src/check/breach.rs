@@ -1,6 +1,6 @@
 //! What breaks a rule, where, and by how much. The words are in `words`.
 
-use crate::hull::Side;
+use crate::hull::{CourseName, Side};
 use crate::plan::{BowEnd, Edge, Face};
 use crate::units::{Length, U, Unit, X};
 
@@ -20,8 +20,8 @@ pub struct Breach {
 pub struct Where {
     /// The panel's name.
     pub panel: String,
-    /// The course's number in it.
-    pub course: u32,
+    /// The course's name in it.
+    pub course: CourseName,
     /// The side; `None` where the course as a whole is meant.
     pub side: Option<Side>,
     /// What of the course.

@@ -134,7 +134,7 @@ impl<'a> Rows<'a> {
     pub fn place(&self, id: CourseId, side: Option<Side>, part: Part) -> Where {
         Where {
             panel: self.job.hull.panel_of(id).name.clone(),
-            course: self.job.hull.course(id).number,
+            course: self.job.hull.course(id).name(),
             side,
             part,
         }

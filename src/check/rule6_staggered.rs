@@ -11,8 +11,8 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
     for run in &jointed {
         for earlier in &jointed {
             let neighbours = earlier.course.panel == run.course.panel
-                && earlier.course.number < run.course.number
-                && run.course.number - earlier.course.number <= near
+                && earlier.id < run.id
+                && run.course.number.abs_diff(earlier.course.number) <= near
                 && meet(earlier.side, run.side);
             if neighbours {
                 apart(rows, earlier, run, &mut found);

@@ -3,6 +3,9 @@
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
+use crate::units::parse::{self, Decimal};
+use crate::units::{Length, Unit};
+
 /// Plans the planking of a strip-built boat: which pair goes on which course, cut where, which way round.
 #[derive(Parser, Debug)]
 #[command(name = "twinstrake", version, about, arg_required_else_help = true)]
@@ -16,6 +19,11 @@ pub(super) enum Command {
     Lay(Lay),
     Check(Check),
     Pictures(Pictures),
+    Courses(Courses),
+    Need(Need),
+    Fit(Fit),
+    Labels(Labels),
+    Sheets(Sheets),
 }
 
 /// Plan a boat: read the job in DIR, and write the plan to DIR/out
@@ -29,7 +37,7 @@ Exit status:
 
 Ctrl-C ends the search, and the best plan so far is written. A second Ctrl-C leaves at once, with status 130.")]
 pub(super) struct Lay {
-    /// The folder of the job: boat.toml, courses.csv, strips.csv
+    /// The folder of the job: boat.toml, forms.csv or courses.csv, strips.csv
     pub(super) dir: PathBuf,
 
     /// Where chance begins: the same seed and rounds give the same plan
@@ -82,8 +90,166 @@ pub(super) struct Pictures {
     pub(super) dir: PathBuf,
 
     /// How many pixels across the .png files are; 4961 is A3 at 300 dots to the inch
-    #[arg(long, value_name = "PIXELS", default_value_t = 3508, value_parser = clap::value_parser!(u16).range(200..=20000))]
+    #[arg(long, value_name = "PIXELS", default_value_t = 3508, value_parser = clap::value_parser!(u16).range(200..=8000))]
     pub(super) wide: u16,
+}
+
+/// Work out the courses from forms.csv and offsets.csv, show them, and write them to DIR/out
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Writes out/courses.csv (copy it beside boat.toml to edit it: it counts then), out/ends.csv (how to mark
+the ends that narrow) and out/bevels.csv (width and bevel of every course at every form).
+
+Exit status:
+  0  worked out and written
+  2  something is wrong with the job's files or the command; nothing was written
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Courses {
+    /// The folder of the job: boat.toml and forms.csv, perhaps offsets.csv
+    pub(super) dir: PathBuf,
+}
+
+/// Reckon how much wood the boat takes, before there is any
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Writes the table to DIR/out/need.csv as well. It is a reckoning to buy by; lay finds out what really fits.
+
+Exit status:
+  0  reckoned and written
+  2  something is wrong with the job's files or the command; nothing was written
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Need {
+    /// The folder of the job: boat.toml, forms.csv or courses.csv; no strips.csv is needed
+    pub(super) dir: PathBuf,
+
+    /// Boards on sale, as thick as a strip is wide: length x width, as 4200x150 or \"14ft x 6in\"; once for each size
+    #[arg(long, value_name = "LxW")]
+    pub(super) board: Vec<String>,
+
+    /// Lost at each cut when strips are ripped [usually: 3.2 mm, 1/8 in]
+    #[arg(long, value_name = "WIDTH")]
+    pub(super) kerf: Option<String>,
+
+    /// Added for breakage and culls, in percent
+    #[arg(long, value_name = "PERCENT", default_value_t = 15.0, value_parser = percent)]
+    pub(super) margin: f64,
+}
+
+/// At the bench: how many passes of the plane until a tapered end has moved home
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Either from what the last passes did:      twinstrake fit 6mm --passes 3 --moved 6mm
+or from the taper and the shaving:         twinstrake fit 6mm --taper 19x240 --shaving 0.1
+A bare number is in millimetres; write the unit behind any other: 1/4in.")]
+pub(super) struct Fit {
+    /// How far the end still has to move
+    #[arg(value_parser = more_than_nothing)]
+    pub(super) forward: Length,
+
+    /// So far the last passes moved it
+    #[arg(long = "moved", value_name = "DISTANCE", value_parser = more_than_nothing, conflicts_with = "taper")]
+    pub(super) seen: Option<Length>,
+
+    /// So many passes those were
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "seen", value_parser = clap::value_parser!(u16).range(1..=1000))]
+    pub(super) passes: u16,
+
+    /// By how much the end narrows, x, over which length: 19x240
+    #[arg(long, value_name = "WxL", value_parser = taper)]
+    pub(super) taper: Option<Taper>,
+
+    /// How thick a shaving is
+    #[arg(long, value_name = "THICKNESS", default_value = "0.1mm", value_parser = more_than_nothing)]
+    pub(super) shaving: Length,
+}
+
+/// A taper as typed.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Taper {
+    /// By how much it narrows.
+    pub(super) narrows: Length,
+    /// Over which length.
+    pub(super) over: Length,
+}
+
+fn more_than_nothing(typed: &str) -> Result<Length, String> {
+    match parse::length(typed, Unit::Mm, Decimal::Point) {
+        Ok(length) if length > Length::ZERO => Ok(length),
+        Ok(_) => Err("write a length of more than 0, as 6mm or 1/4in".into()),
+        Err(slip) => Err(format!("{slip}. {}", slip.mend_length(typed, Unit::Mm))),
+    }
+}
+
+fn taper(typed: &str) -> Result<Taper, String> {
+    let (narrows, over) = typed
+        .split_once(['x', 'X', '×'])
+        .ok_or("write by how much it narrows, x, and over which length, as 19x240")?;
+    Ok(Taper {
+        narrows: more_than_nothing(narrows)?,
+        over: more_than_nothing(over)?,
+    })
+}
+
+fn percent(typed: &str) -> Result<f64, String> {
+    match typed.trim_end_matches('%').trim().parse::<f64>() {
+        Ok(percent) if (0.0..=500.0).contains(&percent) => Ok(percent),
+        _ => Err("write a percentage from 0 to 500, as 15".into()),
+    }
+}
+
+/// Print labels for the ends of all pieces: from the plan in DIR/out to DIR/out/labels.pdf
+#[derive(Args, Debug)]
+#[command(after_help = "\
+A sheet of labels is named (\"A4 3x7\", \"Letter 3x10\"), or given by its sizes:
+  \"A4 3x7 label 63.5 mm x 38.1 mm from 7.25 mm, 15.15 mm pitch 66 mm x 38.1 mm\"
+from: the left and upper margin to the first label; pitch: from one label to the next. The same words may stand in
+boat.toml, behind labels = in [paper]. Bare numbers are in the job's units.
+
+Exit status:
+  0  written, or nothing has changed
+  1  there is no piece in the plan to print a label for
+  2  the job or the plan can't be read, a name does not fit its label, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Labels {
+    /// The folder of the job, with a plan in its out folder
+    pub(super) dir: PathBuf,
+
+    /// Sheets of labels of this grid [usually: what boat.toml says, else A4 3x7 or Letter 3x10]
+    #[arg(long, value_name = "GRID")]
+    pub(super) sheet: Option<String>,
+
+    /// Continuous tape of this width: a page for each label
+    #[arg(long, value_name = "WIDTH", conflicts_with = "sheet")]
+    pub(super) tape: Option<String>,
+
+    /// Plain paper, to be cut into flags that fold round the end of a strip
+    #[arg(long, conflicts_with_all = ["sheet", "tape"])]
+    pub(super) flags: bool,
+
+    /// Begin at the K-th label of the first sheet: those before it are used up
+    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub(super) from: Option<u32>,
+
+    /// Only labels that differ from those printed last
+    #[arg(long)]
+    pub(super) changed: bool,
+}
+
+/// Print the laying sheet and the cut list: from the plan in DIR/out to DIR/out
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Exit status:
+  0  written
+  1  written, but the plan leaves a course open
+  2  the job or the plan can't be read, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Sheets {
+    /// The folder of the job, with a plan in its out folder
+    pub(super) dir: PathBuf,
+
+    /// A date to print at the foot, as you write it [usually: a line to write it on]
+    #[arg(long, value_name = "DATE")]
+    pub(super) date: Option<String>,
 }
 
 fn seconds(typed: &str) -> Result<f64, String> {

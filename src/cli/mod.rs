@@ -6,9 +6,15 @@
 mod args;
 mod bar;
 mod check;
+mod courses;
+mod fit;
+mod labels;
 mod lay;
+mod need;
 mod pictures;
+mod planned;
 mod say;
+mod sheets;
 mod shown;
 mod status;
 mod stop;
@@ -37,6 +43,11 @@ pub fn run() -> Status {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
         Command::Pictures(pictures) => pictures::run(pictures),
+        Command::Courses(courses) => courses::run(courses),
+        Command::Need(need) => need::run(need),
+        Command::Fit(fit) => fit::run(fit),
+        Command::Labels(labels) => labels::run(labels),
+        Command::Sheets(sheets) => sheets::run(sheets),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

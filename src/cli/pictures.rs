@@ -1,75 +1,50 @@
-//! `pictures`: the pictures of the plan on the disk as PDF, PNG and SVG, and the report with them.
+//! `pictures`: the pictures of the plan on the disk for the printer and in pixels, and what shows the plan anew where it was changed.
 
 use super::args::Pictures;
+use super::planned::{Planned, failed, fault, said};
 use super::say;
-use super::shown;
+use super::shown::{self, File};
 use super::status::Status;
 use crate::check::{Verdict, check};
-use crate::draw::{self, Misprint, Picture, scene::Scene};
-use crate::job::{self, Complaint, Job};
-use crate::out;
-use crate::plan::Plan;
+use crate::draw::{self, Picture};
+use crate::out::{self, Fault};
 
 pub(super) fn run(typed: &Pictures) -> Status {
-    let reading = match job::read(&typed.dir) {
-        Ok(reading) => reading,
-        Err(complaints) => return unreadable(&complaints),
+    let planned = match Planned::read(&typed.dir) {
+        Ok(planned) => planned,
+        Err(status) => return status,
     };
-    say::err(&say::warnings(&reading.warnings));
-    let job = &reading.job;
-    let plan = match job::read_plan(&typed.dir, job) {
-        Ok(plan) => plan,
-        Err(complaints) => return unreadable(&complaints),
+    let verdict = check(&planned.reading.job, &planned.plan);
+    let written = || -> Result<Vec<File>, Fault> {
+        let mut files = pages(&planned, &verdict, u32::from(typed.wide))?;
+        let (job, plan) = (&planned.reading.job, &planned.plan);
+        // What is there already shows this very plan, with what the search knew besides.
+        if !out::is_shown(&typed.dir, job, plan) {
+            files.extend(shown::plan(job, plan, &verdict, &planned.reading.digests)?);
+        }
+        out::write_paper(&typed.dir, &files)?;
+        Ok(files)
     };
-    let verdict = check(job, &plan);
-    let mut files = match pages(job, &plan, &verdict, u32::from(typed.wide)) {
+    let files = match written() {
         Ok(files) => files,
-        Err(misprint) => {
-            say::err(&say::bug(&format!(
-                "a picture could not be made: {misprint}"
-            )));
-            return Status::Fault;
-        }
+        Err(fault) => return failed(&fault),
     };
-    // What is there already shows this very plan, with what the search knew besides.
-    if !out::is_shown(&typed.dir, job, &plan) {
-        match shown::plan(job, &plan, &verdict, &reading.digests) {
-            Ok(shown) => files.extend(shown),
-            Err(fault) => {
-                say::err(&say::not_shown(&fault));
-                return Status::Fault;
-            }
-        }
-    }
-    if let Err(fault) = out::write_shown(&typed.dir, &files) {
-        say::err(&say::not_shown(&fault));
-        return Status::Fault;
-    }
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
-    match say::out(&say::shown(&typed.dir, &names, &verdict)) {
-        Ok(()) if verdict.is_good() => Status::Good,
-        Ok(()) => Status::Wanting,
-        Err(_) => Status::Fault,
-    }
+    let status = match verdict.is_good() {
+        true => Status::Good,
+        false => Status::Wanting,
+    };
+    said(&say::shown(&typed.dir, &names), status)
 }
 
 /// Each picture as a PDF of its own and in pixels.
-fn pages(
-    job: &Job,
-    plan: &Plan,
-    verdict: &Verdict,
-    wide: u32,
-) -> Result<Vec<shown::File>, Misprint> {
+fn pages(planned: &Planned, verdict: &Verdict, wide: u32) -> Result<Vec<File>, Fault> {
     let mut files = Vec::new();
     for picture in Picture::ALL {
-        let scene: Scene = picture.scene(job, plan, verdict);
-        files.push((picture.png(), draw::png(&scene, wide)?));
-        files.push((picture.pdf(), draw::pdf(&[scene])?));
+        let scene = picture.scene(&planned.reading.job, &planned.plan, verdict);
+        let png = draw::png(&scene, wide).map_err(|slip| fault(picture.png(), &slip))?;
+        let pdf = draw::pdf(&[scene]).map_err(|slip| fault(picture.pdf(), &slip))?;
+        files.extend([(picture.png(), png), (picture.pdf(), pdf)]);
     }
     Ok(files)
-}
-
-fn unreadable(complaints: &[Complaint]) -> Status {
-    say::err(&say::complaints(complaints));
-    Status::BadInput
 }

@@ -143,8 +143,8 @@ impl Pen<'_> {
         let told = format!(
             "{} courses {} and {}, {}: {} against {}",
             hull.panel(seam.panel).name,
-            hull.course(seam.upper).number,
-            hull.course(seam.lower).number,
+            hull.course(seam.upper).name(),
+            hull.course(seam.lower).name(),
             seam.side.name(),
             strips(seam.upper),
             strips(seam.lower)

@@ -13,6 +13,7 @@ mod ink;
 mod legend;
 mod marks;
 mod misprint;
+mod moved;
 pub mod pdf;
 mod pieces;
 mod planking;

@@ -139,7 +139,7 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
         facts: vec![
             ("order", order.to_string()),
             ("panel", panel.name.clone()),
-            ("course", job.hull.course(piece.course).number.to_string()),
+            ("course", job.hull.course(piece.course).name().to_string()),
             ("side", piece.side.name().into()),
             ("piece", piece.number.to_string()),
             ("strip", strip.name.clone()),
@@ -253,7 +253,7 @@ pub fn open(job: &Job, sheet: &Sheet, row: &Row) -> Item {
         kind: "open",
         facts: vec![
             ("panel", job.hull.panel(course.panel).name.clone()),
-            ("course", course.number.to_string()),
+            ("course", course.name().to_string()),
             ("side", row.side.name().into()),
         ],
         told: Some(words::told_open(job, course, row.side)),

@@ -134,7 +134,7 @@ fn blank(job: &Job, sheet: &Sheet, row: &Row) -> Item {
     let course = job.hull.course(row.course);
     let words = format!(
         "course {} is laid once, on the centreline: drawn at the top",
-        course.number
+        course.name()
     );
     let size = (sheet.pitch * 0.62).min(2.8);
     let at = (
@@ -153,7 +153,7 @@ pub fn row_ends(job: &Job, sheet: &Sheet, row: &Row) -> Item {
     let size = (sheet.pitch * 0.74).min(3.2);
     let base = middle + size * 0.36;
     let tall = (sheet.pitch - 0.3).min(4.6);
-    let number = course.number.to_string();
+    let number = course.name().to_string();
     let half = width(&number, size, Weight::Bold);
     let mark = bow - 1.0 - tall * marks::WIDE / 2.0;
     let before = mark - tall * marks::WIDE / 2.0 - 0.8;

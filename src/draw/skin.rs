@@ -203,16 +203,16 @@ fn widths(hull: &Hull, course: &Course, wide: f64) -> Vec<Point> {
 
 /// Over which length a course runs out at an end: how much further in its neighbour ends.
 fn run(hull: &Hull, course: &Course, end: impl Fn(&Course) -> X, inward: f64) -> f64 {
-    let of = |number| {
-        let mut all = hull.courses.iter();
-        all.find(|c| c.panel == course.panel && Some(c.number) == number)
-    };
     let here = end(course).mm();
-    let next = of(course.number.checked_add(1)).map(|next| (end(next).mm() - here) * inward);
-    let before = || of(course.number.checked_sub(1)).map(|last| (here - end(last).mm()) * inward);
-    let inside = |run: &f64| *run > 0.0;
-    next.filter(inside)
-        .or_else(|| before().filter(inside))
+    let nearest = |runs: &mut dyn Iterator<Item = f64>| {
+        let inside = runs.filter(|run| *run > 0.0);
+        inside.min_by(f64::total_cmp)
+    };
+    let all = &hull.courses;
+    let next = all.iter().filter(|other| course.lies_before(other));
+    let before = all.iter().filter(|other| other.lies_before(course));
+    nearest(&mut next.map(|next| (end(next).mm() - here) * inward))
+        .or_else(|| nearest(&mut before.map(|last| (here - end(last).mm()) * inward)))
         .unwrap_or(0.0)
 }
 

@@ -68,5 +68,5 @@ pub fn told_open(job: &Job, course: &Course, side: Side) -> String {
 
 fn place(job: &Job, course: &Course, side: Side) -> String {
     let panel = &job.hull.panel(course.panel).name;
-    format!("{panel} course {}, {}", course.number, side.name())
+    format!("{panel} course {}, {}", course.name(), side.name())
 }

@@ -1,6 +1,6 @@
 //! A course, and how places along its skin answer to places on the boat.
 
-use super::{Crossing, PanelId, Side};
+use super::{CourseName, Crossing, PanelId, Side, Stretch};
 use crate::units::{Length, S, X};
 
 /// A course's place in [`super::Hull::courses`].
@@ -34,6 +34,8 @@ pub struct Course {
     pub panel: PanelId,
     /// 1, 2, 3 … from the start line.
     pub number: u32,
+    /// Which part of its band of girth it is, where the stop line cuts the band; written behind the number.
+    pub stretch: Stretch,
     /// Mirrored or centre.
     pub kind: Kind,
     /// Where its bow end lies on the boat.
@@ -51,6 +53,20 @@ pub struct Course {
 }
 
 impl Course {
+    /// What it is called in its panel: the one way to print a course.
+    pub const fn name(&self) -> CourseName {
+        CourseName {
+            number: self.number,
+            stretch: self.stretch,
+        }
+    }
+
+    /// Whether the other course lies on the next band of the same panel, so that the two share a seam where they lie
+    /// abreast. Stretches of one band are nobody's neighbours but those of the bands before and after.
+    pub const fn lies_before(&self, other: &Course) -> bool {
+        self.panel.0 == other.panel.0 && self.number.saturating_add(1) == other.number
+    }
+
     /// The sides on which the course is laid.
     pub const fn sides(&self) -> &'static [Side] {
         match self.kind {

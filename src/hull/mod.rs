@@ -2,11 +2,13 @@
 
 mod course;
 mod form;
+mod name;
 mod panel;
 mod zone;
 
 pub use course::{Course, CourseId, End, Kind};
 pub use form::{Crossing, Form, FormId};
+pub use name::{CourseName, NotAName, Stretch};
 pub use panel::{LayOrder, Panel, PanelId, Side, Toward};
 pub use zone::{Show, Zone};
 
@@ -15,7 +17,7 @@ pub use zone::{Show, Zone};
 pub struct Hull {
     /// Panels in the order of boat.toml.
     pub panels: Vec<Panel>,
-    /// All courses, by panel and then by number.
+    /// All courses, by panel, then by number, then by stretch.
     pub courses: Vec<Course>,
     /// The forms, from the bow aft; empty where no forms are known.
     pub forms: Vec<Form>,

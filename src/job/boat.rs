@@ -1,23 +1,18 @@
 //! boat.toml: sizes, rules, weights, panels and zones.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Found;
 use super::keys::{FILE, Keys, not_toml};
+use super::panels::{PanelKeys, panels};
+use super::stationery::{Stationery, stationery};
 use super::table::Need;
 use super::text::decode;
 use super::values::Least;
 use super::zones::{self, ZoneKeys};
-use crate::hull::{LayOrder, Panel, Toward};
 use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
 use crate::units::{Length, Unit};
 use toml::de::DeTable;
 
 const UNITS: [(&str, Unit); 2] = [("mm", Unit::Mm), ("in", Unit::Inch)];
-const TOWARD: [(&str, Toward); 2] = [("keel", Toward::Keel), ("deck", Toward::Deck)];
-const LAY: [(&str, LayOrder); 3] = [
-    ("alternate", LayOrder::Alternate),
-    ("port-first", LayOrder::PortFirst),
-    ("starboard-first", LayOrder::StarboardFirst),
-];
 const EDGE_SHAPES: [(&str, EdgeShape); 2] = [
     ("square", EdgeShape::Square),
     ("bead-and-cove", EdgeShape::BeadAndCove),
@@ -36,10 +31,13 @@ enum EdgeShape {
 pub(super) struct Boat {
     pub(super) name: Option<String>,
     pub(super) unit: Option<Unit>,
-    pub(super) panels: Option<Vec<Panel>>,
+    pub(super) panels: Option<Vec<PanelKeys>>,
     pub(super) rules: Option<Rules>,
+    /// How far a joint may gape before it is worth a word.
+    pub(super) gape: Option<Length>,
     pub(super) weights: Option<Weights>,
     pub(super) zones: ZoneKeys,
+    pub(super) stationery: Option<Stationery>,
 }
 
 /// Reads boat.toml.
@@ -63,41 +61,48 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
             "panel",
             "keep_clear",
             "show",
+            "paper",
         ],
         found,
     );
     let name = top.text("name", "\"a name\"", found);
     let unit = top.word("units", &UNITS, found);
     let top = top.in_unit(unit.unwrap_or_default());
-    let rules = rules(&top, found);
+    let (rules, gape) = rules(&top, found);
     let weights = match top.table("cost", Need::Optional, found) {
         Some(cost) => weights(&cost, found),
         None => Some(Weights::default()),
     };
     let panels = panels(&top, found);
     let zones = zones::keys(&top, found);
+    let stationery = stationery(&top, found);
     Some(Boat {
         name,
         unit,
         panels,
         rules,
+        gape,
         weights,
         zones,
+        stationery,
     })
 }
 
-fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
+/// The rules, and how far a joint may gape.
+fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>) {
     let strip = top.table("strip", Need::Required, found);
     let joint = top.table("joint", Need::Required, found);
     let allow = top.table("allow", Need::Required, found);
     let sizes = strip.map(|strip| {
-        strip.warn_of_others(&["width", "thickness", "edges", "next_edge"], found);
+        strip.warn_of_others(&["width", "thickness", "edges", "next_edge", "gape"], found);
         let width = strip.length_from("width", Least::MoreThanZero, found);
         let thickness = strip.length_from("thickness", Least::MoreThanZero, found);
         look_at_size(&strip, width, thickness, found);
-        (width, thickness, edges(&strip, found))
+        let edges = edges(&strip, found);
+        (width, thickness, edges, gape(&strip, found))
     });
-    let thickness = sizes.and_then(|(_, thickness, _)| thickness);
+    let thickness = sizes.and_then(|(_, thickness, ..)| thickness);
+    let gape = sizes.and_then(|(.., gape)| gape);
     let joints = joint.and_then(|joint| joints(&joint, thickness, found));
     let allow = allow.and_then(|allow| {
         allow.warn_of_others(&["fitted_end", "free_end", "saw"], found);
@@ -110,14 +115,27 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> Option<Rules> {
             saw: saw?,
         })
     });
-    let (width, thickness, edges) = sizes?;
-    Some(Rules {
-        width: width?,
-        thickness: thickness?,
-        edges: edges?,
-        joints: joints?,
-        allow: allow?,
-    })
+    let rules = || {
+        let (width, thickness, edges, _) = sizes?;
+        Some(Rules {
+            width: width?,
+            thickness: thickness?,
+            edges: edges?,
+            joints: joints?,
+            allow: allow?,
+        })
+    };
+    (rules(), gape)
+}
+
+/// Where boat.toml says nothing: a joint that gapes by less is filled by the glue. Unit: mm. Common practice, no source.
+const GAPE_MM: f64 = 0.5;
+
+fn gape(strip: &Keys<'_>, found: &mut Found) -> Option<Length> {
+    match strip.get("gape") {
+        None => Some(Length::from_mm(GAPE_MM)),
+        Some(_) => strip.length_from("gape", Least::Zero, found),
+    }
 }
 
 /// A strip wider than this is a plank, or a slip of units. Unit: mm. Common practice, no source: strips are 12 to 40 mm
@@ -237,56 +255,4 @@ fn weights(cost: &Keys<'_>, found: &mut Found) -> Option<Weights> {
         cut: cut?,
         relabel: relabel?,
     })
-}
-
-fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<Panel>> {
-    let tables = top.tables("panel", found);
-    if tables.is_empty()
-        && top
-            .get("panel")
-            .is_none_or(|value| value.get_ref().is_array())
-    {
-        let mend = "Add [[panel]] with name = \"topside\" and toward = \"keel\".";
-        let complaint = Complaint::of(FILE, "there is no panel", mend);
-        found.complaints.push(complaint.under("panel"));
-        return None;
-    }
-    let mut panels: Vec<Option<Panel>> = Vec::new();
-    for keys in &tables {
-        keys.warn_of_others(&["name", "toward", "look", "lay"], found);
-        let name = keys.text("name", "\"topside\"", found);
-        let toward = keys.word("toward", &TOWARD, found);
-        let look = keys.number_or("look", 1.0, found);
-        let lay = keys.word_or_default("lay", &LAY, found);
-        let twice = panels
-            .iter()
-            .flatten()
-            .any(|panel| Some(&panel.name) == name.as_ref());
-        if twice {
-            found.complaints.push(keys.complaint(
-                "name",
-                "is there twice",
-                "Give every panel its own name.",
-            ));
-        }
-        panels.push(match (name, toward, look, lay) {
-            (Some(name), Some(toward), Some(look), Some(lay)) => Some(Panel {
-                name,
-                toward,
-                look,
-                lay,
-            }),
-            _ => None,
-        });
-    }
-    let complete = top.get("panel").is_some_and(|value| {
-        value
-            .get_ref()
-            .as_array()
-            .is_some_and(|items| items.len() == panels.len())
-    });
-    panels
-        .into_iter()
-        .collect::<Option<Vec<Panel>>>()
-        .filter(|_| complete)
 }

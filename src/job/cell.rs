@@ -2,6 +2,7 @@
 
 use super::complaint::{Complaint, Found};
 use super::nearest::advice;
+use crate::hull::{CourseName, Stretch};
 use crate::units::parse::{self, Decimal};
 use crate::units::{Length, Unit};
 
@@ -10,7 +11,7 @@ use crate::units::{Length, Unit};
 pub(super) struct Cell<'t> {
     pub(super) file: &'static str,
     pub(super) line: usize,
-    pub(super) column: &'static str,
+    pub(super) column: &'t str,
     /// Without blanks at either end.
     pub(super) text: &'t str,
     /// Whether something else has been complained about already, so that this cell says nothing more.
@@ -115,6 +116,18 @@ impl Cell<'_> {
             ),
         }
         None
+    }
+
+    /// The name of a course: a whole number from 1, and perhaps the letter of a stretch.
+    pub(super) fn course(&self, found: &mut Found) -> Option<CourseName> {
+        match self.text.parse::<CourseName>() {
+            Ok(name) if name.stretch != Stretch::Whole && name.number > 0 => Some(name),
+            // Plain numbers earn the complaints of numbers.
+            _ => self.counted(found).map(|number| CourseName {
+                number,
+                stretch: Stretch::Whole,
+            }),
+        }
     }
 
     /// One of a few words, in any case.

@@ -2,8 +2,9 @@
 
 use super::complaint::{Complaint, Found};
 use super::nearest::advice;
+use super::stretches;
 use super::table::{Form, Need, Row, Rows, each_row};
-use crate::hull::{Course, End, Kind, PanelId};
+use crate::hull::{Course, CourseName, End, Kind, PanelId};
 use crate::units::{Length, Unit, X};
 use std::collections::BTreeMap;
 
@@ -43,20 +44,20 @@ pub(super) fn read(
     unit: Unit,
     found: &mut Found,
 ) -> Vec<Course> {
-    let mut courses: BTreeMap<(PanelId, u32), (usize, Course)> = BTreeMap::new();
-    let mut seen_lines: BTreeMap<(String, u32), usize> = BTreeMap::new();
+    let mut courses: BTreeMap<(PanelId, CourseName), (usize, Course)> = BTreeMap::new();
+    let mut seen_lines: BTreeMap<(String, CourseName), usize> = BTreeMap::new();
     let mut holes_matter = true;
     each_row(&FORM, bytes, unit, found, |row, found| {
-        let number = row.cell("course").counted(found);
-        let read = course(row, number, panels, found);
+        let name = row.cell("course").course(found);
+        let read = course(row, name, panels, found);
         let panel_name = row.cell("panel").text.to_owned();
         // A row whose panel or number can't be read may be the one that would fill a hole.
         let known = row.sound && panels.is_none_or(|names| names.contains(&panel_name));
-        let Some(number) = number.filter(|_| known) else {
+        let Some(name) = name.filter(|_| known) else {
             holes_matter = false;
             return;
         };
-        if let Some(first) = seen_lines.get(&(panel_name.clone(), number)) {
+        if let Some(first) = seen_lines.get(&(panel_name.clone(), name)) {
             row.cell("course").complain(
                 found,
                 format!(
@@ -66,21 +67,22 @@ pub(super) fn read(
             );
             return;
         }
-        seen_lines.insert((panel_name, number), row.line);
+        seen_lines.insert((panel_name, name), row.line);
         if let Some(course) = read {
-            courses.insert((course.panel, course.number), (row.line, course));
+            courses.insert((course.panel, course.name()), (row.line, course));
         }
     });
     if holes_matter {
         complain_of_holes(&seen_lines, found);
     }
+    stretches::look_at(&courses, found);
     warn_of_centres(&courses, found);
     courses.into_values().map(|(_, course)| course).collect()
 }
 
 fn course(
     row: &Row<'_>,
-    number: Option<u32>,
+    name: Option<CourseName>,
     panels: Option<&[String]>,
     found: &mut Found,
 ) -> Option<Course> {
@@ -107,13 +109,14 @@ fn course(
     look_at_length(row, length, along, found);
     Some(Course {
         panel: panel?,
-        number: number?,
+        number: name?.number,
         kind: kind?,
         from,
         to,
         length: length.unwrap_or(along),
         bow_end: bow_end?,
         stern_end: stern_end?,
+        stretch: name?.stretch,
         crossings: Vec::new(),
     })
 }
@@ -173,11 +176,12 @@ fn look_at_length(row: &Row<'_>, length: Option<Length>, along: Length, found: &
     }
 }
 
-fn complain_of_holes(lines: &BTreeMap<(String, u32), usize>, found: &mut Found) {
+fn complain_of_holes(lines: &BTreeMap<(String, CourseName), usize>, found: &mut Found) {
     let mut last: Option<(&str, u32)> = None;
-    for ((panel, number), line) in lines {
+    for ((panel, name), line) in lines {
+        let number = &name.number;
         let expected = match last {
-            Some((name, before)) if name == panel => before.saturating_add(1),
+            Some((same, before)) if same == panel => before.saturating_add(1),
             _ => 1,
         };
         if *number > expected {
@@ -191,7 +195,7 @@ fn complain_of_holes(lines: &BTreeMap<(String, u32), usize>, found: &mut Found) 
             let wrong = format!("comes after a hole: {missing}");
             let mend = "Number the courses of a panel 1, 2, 3 and so on from its start line.";
             let complaint = Complaint::of(FILE, wrong, mend).at(*line).under("course");
-            found.complaints.push(complaint.showing(number.to_string()));
+            found.complaints.push(complaint.showing(name.to_string()));
         }
         last = Some((panel, *number));
     }
@@ -199,11 +203,14 @@ fn complain_of_holes(lines: &BTreeMap<(String, u32), usize>, found: &mut Found) 
 
 /// A course on the centreline has the port side on its one edge and the starboard side on its other: only the first or
 /// the last course of a panel can lie so.
-fn warn_of_centres(courses: &BTreeMap<(PanelId, u32), (usize, Course)>, found: &mut Found) {
-    for ((panel, number), (line, course)) in courses {
-        let has_neighbour =
-            |near: Option<u32>| near.is_some_and(|n| courses.contains_key(&(*panel, n)));
-        let inside = has_neighbour(number.checked_sub(1)) && has_neighbour(number.checked_add(1));
+fn warn_of_centres(courses: &BTreeMap<(PanelId, CourseName), (usize, Course)>, found: &mut Found) {
+    for ((panel, name), (line, course)) in courses {
+        let has = |near: Option<u32>| {
+            courses
+                .keys()
+                .any(|(other, name)| other == panel && Some(name.number) == near)
+        };
+        let inside = has(name.number.checked_sub(1)) && has(name.number.checked_add(1));
         if course.kind == Kind::Centre && inside {
             let wrong = "a centre course stands between two others, where only the first or the last of a panel can \
                          lie on the centreline";

@@ -1,9 +1,11 @@
 //! A job folder, read whole: every file, every complaint.
 
 use super::complaint::{Complaint, Found, in_order};
+use super::shape::{self, Shape};
+use super::stationery::Stationery;
 use super::strips::{Against, Size};
-use super::{Job, boat, courses, keys, strips, zones};
-use crate::hull::{Course, Hull, PanelId};
+use super::{Job, strips, zones};
+use crate::hull::{Hull, Panel};
 use sha2::{Digest as _, Sha256};
 use std::fs;
 use std::io::ErrorKind;
@@ -27,9 +29,11 @@ pub struct Reading {
     pub warnings: Vec<Complaint>,
     /// The files that the job was read from, by name.
     pub digests: Vec<Digest>,
+    /// What it is printed on.
+    pub stationery: Stationery,
 }
 
-/// Reads a job folder: boat.toml, courses.csv, strips.csv.
+/// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, strips.csv.
 ///
 /// Errors: everything that is wrong with all of its files, sorted by file and line.
 pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
@@ -41,34 +45,22 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     refuse_what_comes_later(dir, &mut found);
     let job = files(dir, &mut digests, &mut found);
     match job {
-        Some(job) if found.complaints.is_empty() => Ok(Reading {
+        Some((job, stationery)) if found.complaints.is_empty() => Ok(Reading {
             job,
             warnings: in_order(found.warnings),
             digests,
+            stationery,
         }),
         _ => Err(in_order(found.complaints)),
     }
 }
 
-fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job> {
-    let boat = input(dir, keys::FILE, digests, found).and_then(|bytes| boat::read(&bytes, found));
-    let unit = boat.as_ref().and_then(|boat| boat.unit).unwrap_or_default();
-    let panels = boat.as_ref().and_then(|boat| boat.panels.as_deref());
-    let names: Option<Vec<String>> =
-        panels.map(|all| all.iter().map(|panel| panel.name.clone()).collect());
-
-    let before = found.complaints.len();
-    let courses = input(dir, courses::FILE, digests, found)
-        .map(|bytes| courses::read(&bytes, names.as_deref(), unit, found));
+fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Job, Stationery)> {
+    let shape = shape::read(dir, digests, found);
+    let unit = shape.unit();
     // A course whose row could not be read must not make a zone look empty.
-    let all_courses = courses
-        .as_deref()
-        .filter(|_| found.complaints.len() == before);
-    if let (Some(names), Some(courses)) = (&names, all_courses) {
-        warn_of_bare_panels(names, courses, found);
-    }
-
-    let rules = boat.as_ref().and_then(|boat| boat.rules);
+    let all_courses = shape.courses.as_deref().filter(|_| shape.all);
+    let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
     let against = Against {
         unit,
         size: rules.map(|rules| Size {
@@ -79,32 +71,37 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<Job
     };
     let stock =
         input(dir, strips::FILE, digests, found).map(|bytes| strips::read(&bytes, &against, found));
-
-    let all_courses = all_courses.map(<[Course]>::to_vec);
-    let boat = boat?;
-    let panels = boat.panels?;
-    let keep_clear = zones::settle(
-        boat.zones.keep_clear,
-        &panels,
-        all_courses.as_deref(),
-        found,
-    );
-    let show = zones::settle(boat.zones.show, &panels, all_courses.as_deref(), found);
-    Some(Job {
+    let hull = hull(&shape, found);
+    let boat = shape.boat?;
+    let stationery = boat.stationery?;
+    let job = Job {
         name: boat.name?,
         unit: boat.unit?,
-        hull: Hull {
-            panels,
-            courses: courses?,
-            forms: Vec::new(),
-            keep_clear: keep_clear.into_iter().map(|show| show.zone).collect(),
-            show,
-        },
+        hull: hull?,
         stock: stock?,
         rules: boat.rules?,
         weights: boat.weights?,
         laid: Vec::new(),
         earlier: None,
+    };
+    Some((job, stationery))
+}
+
+/// The boat as the planner sees it.
+pub(super) fn hull(shape: &Shape, found: &mut Found) -> Option<Hull> {
+    let boat = shape.boat.as_ref()?;
+    let keys = boat.panels.as_ref()?;
+    let panels: Vec<Panel> = keys.iter().map(|keys| keys.panel.clone()).collect();
+    let courses = shape.courses.as_deref().filter(|_| shape.all);
+    let mut settle = |keys: &[zones::ZoneKey]| zones::settle(keys, &panels, courses, found);
+    let keep_clear = settle(&boat.zones.keep_clear);
+    let show = settle(&boat.zones.show);
+    Some(Hull {
+        panels,
+        courses: shape.courses.clone()?,
+        forms: shape.forms.forms.clone(),
+        keep_clear: keep_clear.into_iter().map(|show| show.zone).collect(),
+        show,
     })
 }
 
@@ -130,6 +127,11 @@ pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {
     }
 }
 
+/// Whether a file of the job is there, readable or not.
+pub(super) fn is_there(dir: &Path, file: &str) -> bool {
+    fs::symlink_metadata(dir.join(file)).is_ok()
+}
+
 /// Reads the bytes of a file of the job and keeps their digest.
 pub(super) fn input(
     dir: &Path,
@@ -144,14 +146,6 @@ pub(super) fn input(
                 sha256: format!("{:x}", Sha256::digest(&bytes)),
             });
             Some(bytes)
-        }
-        // Whoever has only forms.csv is told about that instead.
-        Err(error)
-            if error.kind() == ErrorKind::NotFound
-                && file == courses::FILE
-                && dir.join(FORMS).exists() =>
-        {
-            None
         }
         Err(error) if error.kind() == ErrorKind::NotFound => {
             found.complaints.push(Complaint::of(
@@ -172,42 +166,14 @@ pub(super) fn input(
     }
 }
 
-const FORMS: &str = "forms.csv";
 const LOG: &str = "log.csv";
 
 fn refuse_what_comes_later(dir: &Path, found: &mut Found) {
-    if dir.join(FORMS).exists() {
-        if dir.join(courses::FILE).exists() {
-            found.warnings.push(Complaint::of(
-                FORMS,
-                "this version does not read forms, and goes by courses.csv alone",
-                "Nothing to do.",
-            ));
-        } else {
-            found.complaints.push(Complaint::of(
-                FORMS,
-                "this version does not read forms yet; a later one will",
-                "Measure the courses and write courses.csv, as docs/formats.md says.",
-            ));
-        }
-    }
     if dir.join(LOG).exists() {
         found.complaints.push(Complaint::of(
             LOG,
             "this version can't plan around wood that is laid already",
             "Move log.csv out of the folder to plan the whole boat anew.",
         ));
-    }
-}
-
-fn warn_of_bare_panels(names: &[String], courses: &[Course], found: &mut Found) {
-    for (place, name) in names.iter().enumerate() {
-        if !courses.iter().any(|course| course.panel == PanelId(place)) {
-            found.warnings.push(Complaint::of(
-                courses::FILE,
-                format!("panel \"{name}\" has no course"),
-                "Write its courses, or take the panel out of boat.toml.",
-            ));
-        }
     }
 }

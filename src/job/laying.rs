@@ -6,7 +6,7 @@ use super::complaint::{Complaint, Found, in_order};
 use super::folder::{input, not_a_folder};
 use super::nearest::{advice, nearest};
 use super::table::{Form, Need, Row, Rows, each_row};
-use crate::hull::{CourseId, Side};
+use crate::hull::{CourseId, CourseName, Side};
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
 use crate::stock::StripId;
 use crate::units::{S, U};
@@ -97,7 +97,7 @@ pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
 /// What the names in the file stand for.
 struct Names<'j> {
     panels: Vec<&'j str>,
-    courses: BTreeMap<(&'j str, u32), CourseId>,
+    courses: BTreeMap<(&'j str, CourseName), CourseId>,
     strips: BTreeMap<&'j str, StripId>,
 }
 
@@ -116,7 +116,7 @@ impl<'j> Names<'j> {
                 .courses()
                 .map(|(id, course)| {
                     (
-                        (job.hull.panel(course.panel).name.as_str(), course.number),
+                        (job.hull.panel(course.panel).name.as_str(), course.name()),
                         id,
                     )
                 })
@@ -146,7 +146,7 @@ impl<'j> Names<'j> {
 
     fn course(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
         let (panel, course) = (row.cell("panel"), row.cell("course"));
-        let number = course.counted(found);
+        let name = course.course(found);
         if !self.panels.contains(&panel.text) {
             panel.complain(
                 found,
@@ -155,7 +155,7 @@ impl<'j> Names<'j> {
             );
             return None;
         }
-        let id = self.courses.get(&(panel.text, number?)).copied();
+        let id = self.courses.get(&(panel.text, name?)).copied();
         if id.is_none() {
             course.complain(
                 found,

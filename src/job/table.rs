@@ -24,15 +24,15 @@ pub(super) enum Rows {
 }
 
 /// What a sheet should look like.
-pub(super) struct Form {
+pub(super) struct Form<'c> {
     pub(super) file: &'static str,
-    pub(super) columns: &'static [(&'static str, Need)],
+    pub(super) columns: &'c [(&'c str, Need)],
     pub(super) rows: Rows,
 }
 
 /// A row, and whether it has as many fields as the header.
 pub(super) struct Row<'f> {
-    form: &'f Form,
+    form: &'f Form<'f>,
     places: &'f [Option<usize>],
     fields: &'f [String],
     decimal: Decimal,
@@ -44,7 +44,7 @@ pub(super) struct Row<'f> {
 
 impl<'f> Row<'f> {
     /// The cell under a column of the form.
-    pub(super) fn cell(&self, column: &'static str) -> Cell<'f> {
+    pub(super) fn cell(&self, column: &'f str) -> Cell<'f> {
         let place = self
             .form
             .columns
@@ -68,7 +68,7 @@ impl<'f> Row<'f> {
 
 /// Reads a sheet and hands its rows over one by one; leaves complaints in `found` where there is no header to go by.
 pub(super) fn each_row(
-    form: &Form,
+    form: &Form<'_>,
     bytes: &[u8],
     unit: Unit,
     found: &mut Found,
@@ -79,7 +79,9 @@ pub(super) fn each_row(
     };
     let is_known = |name: &str| {
         let name = column_name(name);
-        form.columns.iter().any(|(column, _)| *column == name)
+        form.columns
+            .iter()
+            .any(|(column, _)| column_name(column) == name)
     };
     let delimiter = delimiter(&text, is_known);
     let decimal = match delimiter {
@@ -131,11 +133,16 @@ pub(super) fn each_row(
 }
 
 /// Column names are compared in lower case, with a space or a hyphen as good as an underscore.
-fn column_name(header: &str) -> String {
+pub(super) fn column_name(header: &str) -> String {
     header.trim().to_lowercase().replace([' ', '-'], "_")
 }
 
-fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec<Option<usize>> {
+fn places(
+    form: &Form<'_>,
+    line: usize,
+    header: &[String],
+    found: &mut Found,
+) -> Vec<Option<usize>> {
     let complaint = |column: &str, wrong: &str, mend: &str| {
         Complaint::of(form.file, wrong, mend).at(line).under(column)
     };
@@ -144,14 +151,18 @@ fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec
         .iter()
         .zip(&names)
         .filter(|(_, name)| {
-            !name.is_empty() && !form.columns.iter().any(|(known, _)| known == name)
+            !name.is_empty()
+                && !form
+                    .columns
+                    .iter()
+                    .any(|(known, _)| column_name(known) == **name)
         })
         .map(|(written, _)| written.as_str())
         .collect();
     let mut places = Vec::new();
     let mut missing = Vec::new();
     for (column, need) in form.columns {
-        let mut at = (0..names.len()).filter(|i| names[*i] == *column);
+        let mut at = (0..names.len()).filter(|i| names[*i] == column_name(column));
         let mut place = at.next();
         let is_there = place.is_some();
         if at.next().is_some() {
@@ -198,13 +209,13 @@ fn places(form: &Form, line: usize, header: &[String], found: &mut Found) -> Vec
     places
 }
 
-fn all_columns(form: &Form) -> String {
+fn all_columns(form: &Form<'_>) -> String {
     let names: Vec<&str> = form.columns.iter().map(|(name, _)| *name).collect();
     names.join(",")
 }
 
 fn complain_of_count(
-    form: &Form,
+    form: &Form<'_>,
     line: usize,
     fields: &[String],
     wanted: usize,
@@ -232,7 +243,7 @@ fn complain_of_count(
     found.complaints.push(complaint.at(line).showing(seen));
 }
 
-fn runaway_quote(form: &Form, line: usize, how: &str) -> Complaint {
+fn runaway_quote(form: &Form<'_>, line: usize, how: &str) -> Complaint {
     let wrong = format!("a field begins with a quote that {how}");
     let mend = "Close it, and write a quote inside a quoted field twice, as in \"16' 4 1/2\"\"\".";
     Complaint::of(form.file, wrong, mend).at(line)

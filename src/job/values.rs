@@ -204,13 +204,15 @@ fn example(key: &str, unit: Unit) -> &'static str {
         "slope" => ("8", "8"),
         "width" => ("19", "0.75"),
         "thickness" => ("6", "0.25"),
+        "gape" => ("0.5", "0.02"),
         "clear" => ("300", "12"),
         "shortest_piece" => ("600", "24"),
         "fitted_end" => ("25", "1"),
         "free_end" => ("50", "2"),
         "saw" => ("3", "0.125"),
-        "from" => ("1500", "60"),
-        "to" => ("3600", "140"),
+        "from" | "bow_end_to" => ("1500", "60"),
+        "to" | "stern_end_from" => ("3600", "140"),
+        "start_length" | "stop_length" => ("5120", "201.5"),
         _ => ("1.0", "1.0"),
     };
     match unit {

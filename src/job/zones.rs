@@ -9,6 +9,7 @@ use crate::units::X;
 
 /// A zone as boat.toml has it, before its panel is looked up; with the complaints it will give rise to if it names
 /// nothing.
+#[derive(Clone)]
 pub(super) struct ZoneKey {
     panel: String,
     zone: Zone,
@@ -81,13 +82,14 @@ fn zone(keys: &Keys<'_>, times: Option<f64>, found: &mut Found) -> Option<ZoneKe
 
 /// Looks up panels and courses. Without `courses` (courses.csv could not be read) only the panels.
 pub(super) fn settle(
-    all: Vec<ZoneKey>,
+    all: &[ZoneKey],
     panels: &[Panel],
     courses: Option<&[Course]>,
     found: &mut Found,
 ) -> Vec<Show> {
     let mut settled = Vec::new();
-    for mut key in all {
+    for key in all {
+        let mut key = key.clone();
         let Some(place) = panels.iter().position(|panel| panel.name == key.panel) else {
             let known: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
             found.complaints.push(Complaint {

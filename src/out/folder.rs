@@ -1,8 +1,10 @@
 //! The folder `out/` of a job: all files of one plan together.
 
 use super::whole::{temporary, write_all};
-use super::{Fault, Made, laying_order, plan_json};
-use crate::job::Job;
+use super::{
+    Fault, Made, bevels_csv, courses_csv, ends_csv, form_marks_csv, laying_order, plan_json,
+};
+use crate::job::{Job, Lines};
 use crate::plan::Plan;
 use std::fs;
 use std::path::Path;
@@ -10,8 +12,9 @@ use std::path::Path;
 pub(super) const OUT: &str = "out";
 
 /// The files of a plan, as named inside the job folder.
-pub const FILES: [&str; 6] = [
+pub const FILES: [&str; 7] = [
     "out/laying-order.csv",
+    "out/form-marks.csv",
     "out/plan.json",
     "out/planking.svg",
     "out/wood.svg",
@@ -30,7 +33,8 @@ pub fn can_write(dir: &Path) -> Result<(), Fault> {
         .map_err(|error| Fault::refused(&out, error))
 }
 
-/// Writes all files of a plan into `out/` of the job folder: the laying order, plan.json, and what shows them, by name.
+/// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and what shows them, by
+/// name.
 ///
 /// Errors: the first file that could not be written, or put together. The old files are then as they were.
 pub fn write(
@@ -42,8 +46,38 @@ pub fn write(
 ) -> Result<(), Fault> {
     let mut files = shown;
     files.push(("laying-order.csv", laying_order(job, plan)?));
+    files.push(("form-marks.csv", form_marks_csv(job, plan)?));
     files.push(("plan.json", plan_json(job, plan, made)?));
+    into_out(dir, &files)
+}
+
+/// The files of [`write_lines`], as named inside the job folder.
+pub const LINES_FILES: [&str; 3] = ["out/courses.csv", "out/ends.csv", "out/bevels.csv"];
+
+/// Writes what was worked out from forms and offsets into `out/` of the job folder.
+///
+/// Errors: as for [`write`].
+pub fn write_lines(dir: &Path, lines: &Lines) -> Result<(), Fault> {
+    let files = [
+        ("courses.csv", courses_csv(lines)?),
+        ("ends.csv", ends_csv(lines)?),
+        ("bevels.csv", bevels_csv(lines)?),
+    ];
+    into_out(dir, &files)
+}
+
+/// The file of [`write_need`], as named inside the job folder.
+pub const NEED_FILE: &str = "out/need.csv";
+
+/// Writes the table to take to the yard into `out/` of the job folder.
+///
+/// Errors: as for [`write`].
+pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
+    into_out(dir, &[("need.csv", bytes)])
+}
+
+fn into_out(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
     let out = dir.join(OUT);
     fs::create_dir_all(&out).map_err(|error| Fault::refused(&out, error))?;
-    write_all(&out, &files)
+    write_all(&out, files)
 }

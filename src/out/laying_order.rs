@@ -37,7 +37,7 @@ pub fn laying_order(job: &Job, plan: &Plan) -> Result<Vec<u8>, Fault> {
             .write_record([
                 (i + 1).to_string().as_str(),
                 &job.hull.panel_of(piece.course).name,
-                &job.hull.course(piece.course).number.to_string(),
+                &job.hull.course(piece.course).name().to_string(),
                 piece.side.name(),
                 &piece.number.to_string(),
                 name(piece.strip),

@@ -17,7 +17,7 @@ pub fn side_mark(hull: &Hull, piece: &Piece) -> String {
     };
     format!(
         "{side}{}.{}",
-        hull.course(piece.course).number,
+        hull.course(piece.course).name(),
         piece.number
     )
 }

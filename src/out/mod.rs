@@ -4,20 +4,32 @@
 //! that the clock has a say in: the same plan gives the same bytes. One file here makes one file there; start with
 //! `folder`.
 
+mod courses;
 mod fault;
 mod folder;
+mod form_marks;
 mod laying_order;
 mod mark;
+mod need;
 mod plan_json;
+mod printed;
+mod sheet;
 mod shown;
 mod told;
 mod whole;
 
+pub use courses::{bevels_csv, courses_csv, ends_csv};
 pub use fault::Fault;
-pub use folder::{FILES, can_write, write};
+pub use folder::{FILES, LINES_FILES, NEED_FILE, can_write, write, write_lines, write_need};
+pub use form_marks::form_marks_csv;
 pub use laying_order::laying_order;
 pub use mark::side_mark;
+pub use need::need_csv;
 pub use plan_json::{Input, Made, Total, gap, plan_json};
-pub use shown::{is_shown, plan_sha256, write_shown};
+pub use printed::{
+    LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
+};
+pub use sheet::sheet;
+pub use shown::{is_shown, plan_sha256};
 pub use told::{Left, Told, told};
 pub use whole::{write_all, write_whole};

@@ -106,6 +106,8 @@ pub struct Total {
 struct Uncovered<'a> {
     panel: &'a str,
     course: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stretch: Option<char>,
     length: f64,
     reason: String,
 }
@@ -115,6 +117,8 @@ struct Row<'a> {
     order: usize,
     panel: &'a str,
     course: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stretch: Option<char>,
     side: &'static str,
     piece: u32,
     strip: &'a str,
@@ -194,6 +198,7 @@ fn uncovered(job: &Job, id: CourseId) -> Uncovered<'_> {
     Uncovered {
         panel: &job.hull.panel(course.panel).name,
         course: course.number,
+        stretch: course.stretch.letter(),
         length: number(job.unit, course.length),
         reason: format!(
             "no wood was found for it; in one piece it takes {wood} of {} clear",
@@ -205,10 +210,12 @@ fn uncovered(job: &Job, id: CourseId) -> Uncovered<'_> {
 fn row<'a>(job: &'a Job, order: usize, piece: &Piece) -> Row<'a> {
     let name = |strip| job.stock.strip(strip).name.as_str();
     let length = |at| number(job.unit, at);
+    let course = job.hull.course(piece.course);
     Row {
         order,
         panel: &job.hull.panel_of(piece.course).name,
-        course: job.hull.course(piece.course).number,
+        course: course.number,
+        stretch: course.stretch.letter(),
         side: piece.side.name(),
         piece: piece.number,
         strip: name(piece.strip),

@@ -1,7 +1,6 @@
-//! What shows a plan: pictures and report in `out/`, and whether they show the plan that lies beside them.
+//! Which plan the files of `out/` show.
 
 use super::folder::OUT;
-use super::whole::write_all;
 use super::{Fault, laying_order};
 use crate::job::Job;
 use crate::plan::Plan;
@@ -23,11 +22,4 @@ pub fn is_shown(dir: &Path, job: &Job, plan: &Plan) -> bool {
         (Ok(page), Ok(sha256)) => page.contains(&sha256),
         _ => false,
     }
-}
-
-/// Writes files that show a plan into `out/` of the job folder.
-///
-/// Errors: the first file that could not be written. The old files are then as they were.
-pub fn write_shown(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
-    write_all(&dir.join(OUT), files)
 }

@@ -22,8 +22,11 @@ pub struct Told {
 pub struct Left {
     /// The panel's name.
     pub panel: String,
-    /// The course's number in it.
+    /// The number of the course's band in it.
     pub course: u32,
+    /// The letter of its stretch, where the band is cut.
+    #[serde(default)]
+    pub stretch: Option<char>,
 }
 
 /// Reads what the plan.json of a job folder says; `None` where there is no such file.

@@ -2,12 +2,14 @@
 
 mod cost;
 mod facing;
+mod form_marks;
 mod order;
 mod piece;
 mod rules;
 
 pub use cost::Cost;
 pub use facing::{BowEnd, Edge, Face, Facing, next_edge_sign};
+pub use form_marks::{FormMark, form_marks};
 pub use order::in_laying_order;
 pub use piece::{Piece, Plan};
 pub use rules::{Allow, Edges, Joints, Rules, Weights};

@@ -4,7 +4,7 @@ use super::Piece;
 use crate::hull::{Hull, LayOrder, Side};
 
 /// Sorts pieces into the order of laying: panel by panel as boat.toml lists them, and in each panel from the start
-/// line outwards by the panel's [`LayOrder`]; in a course from the bow aft.
+/// line outwards by the panel's [`LayOrder`]; in a course from the bow aft. Stretches of one band are laid from the bow aft, side by side.
 ///
 /// Laid alternately, the side that goes first changes with every course, so that neither side pulls the boat off its
 /// forms. A centre course goes with the side that is laid first.
@@ -21,6 +21,13 @@ pub fn in_laying_order(hull: &Hull, pieces: &mut [Piece]) {
             LayOrder::Alternate => false,
             LayOrder::PortFirst | LayOrder::StarboardFirst => second,
         };
-        (course.panel, pass, course.number, second, piece.number)
+        (
+            course.panel,
+            pass,
+            course.number,
+            second,
+            course.stretch,
+            piece.number,
+        )
     });
 }

@@ -73,7 +73,7 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
 }
 
 fn mark(job: &Job, piece: &Piece) -> String {
-    let course = job.hull.course(piece.course).number.to_string();
+    let course = job.hull.course(piece.course).name().to_string();
     marks::number(&course, piece.number)
 }
 

@@ -37,7 +37,7 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                     tbody { @for seam in seams { tr {
                         td { (marks::marked(seam.side, "")) }
                         td { (hull.panel(seam.panel).name) }
-                        th scope="row" { (hull.course(seam.upper).number) " to " (hull.course(seam.lower).number) }
+                        th scope="row" { (hull.course(seam.upper).name()) " to " (hull.course(seam.lower).name()) }
                         td.figure { (format!("{:.1}", seam.step)) }
                         td.figure { (format!("{:.1}", seam.worst)) }
                         td { (to_the_eye(seam.step)) }

@@ -1,6 +1,7 @@
 //! A change in the making: some parts lifted off their courses, others seated in their stead. The state itself is not
 //! touched; where a draft comes to nothing it is dropped.
 
+use super::price::Beside;
 use super::problem::{NONE, Problem};
 use super::rack::Room;
 use super::seat::Seating;
@@ -55,9 +56,9 @@ impl<'s, 'p> Draft<'s, 'p> {
         self.change.push((row, kept));
     }
 
-    /// The neighbours of a course, as they would be.
-    pub fn neighbours(&self, row: usize) -> [&[Part]; 2] {
-        self.state.neighbours(row, &self.change)
+    /// The seams of a course with the timber beside it, as it would be.
+    pub fn beside(&self, row: usize) -> Beside<'_> {
+        self.state.beside(row, &self.change)
     }
 
     /// Whether a joint there would keep clear of near courses' joints. Unit of `x`: mm along the boat.
@@ -109,7 +110,7 @@ impl<'s, 'p> Draft<'s, 'p> {
         wood: [u32; 2],
         taken: &[(u32, i64, i64)],
     ) -> Option<Part> {
-        let [before, after] = self.neighbours(row);
+        let beside = self.beside(row);
         let mut besides = self.besides.clone();
         besides.extend_from_slice(taken);
         let seating = Seating {
@@ -118,7 +119,7 @@ impl<'s, 'p> Draft<'s, 'p> {
             open: &self.open,
             besides: &besides,
         };
-        seating.seat(row, part, wood, before, after)
+        seating.seat(row, part, wood, &beside)
     }
 
     /// Lays a seated part on a course that was lifted.

@@ -3,7 +3,12 @@
 //! Source of every formula: model, "Cost". Unit: ΔE00·metre.
 
 use super::problem::{NONE, Problem};
+use super::profile::Profile;
 use super::timber::Part;
+use smallvec::SmallVec;
+
+/// The seams of a course: the weight along each, and the timber on its other side.
+pub type Beside<'s> = SmallVec<[(&'s Profile, &'s [Part]); 2]>;
 
 /// What a metre of seam between two parts costs for figure out of register, on the given sides.
 #[inline]
@@ -30,11 +35,8 @@ pub fn meeting_sides(p: [u32; 2], q: [u32; 2]) -> &'static [(usize, usize)] {
     }
 }
 
-/// The seam between a course and the next one.
-pub fn seam(problem: &Problem, row: usize, one: &[Part], next: &[Part]) -> f64 {
-    let Some(profile) = &problem.rows[row].seam else {
-        return 0.0;
-    };
+/// The seam between two courses.
+pub fn seam(problem: &Problem, profile: &Profile, one: &[Part], next: &[Part]) -> f64 {
     let mut sum = 0.0;
     for p in one {
         for q in next {
@@ -51,24 +53,11 @@ pub fn seam(problem: &Problem, row: usize, one: &[Part], next: &[Part]) -> f64 {
     sum
 }
 
-/// The part of the seams on both sides of a course that the place of one part's cuts decides: register alone.
-pub fn shift(
-    problem: &Problem,
-    row: usize,
-    part: &Part,
-    side: usize,
-    before: &[Part],
-    after: &[Part],
-) -> f64 {
+/// The part of a course's seams that the place of one part's cuts decides: register alone.
+pub fn shift(problem: &Problem, part: &Part, side: usize, beside: &Beside<'_>) -> f64 {
     let mut sum = 0.0;
-    let r = &problem.rows[row];
-    let seams = [
-        (r.before.and_then(|b| problem.rows[b].seam.as_ref()), before),
-        (r.seam.as_ref(), after),
-    ];
-    for (profile, others) in seams {
-        let Some(profile) = profile else { continue };
-        for q in others {
+    for (profile, others) in beside {
+        for q in *others {
             let mut met = None;
             for &(i, j) in meeting_sides(part.wood, q.wood) {
                 if i != side || !problem.one_board(part.wood[i], q.wood[j]) {

@@ -64,9 +64,14 @@ impl<'a> Proof<'a> {
                 .to_string();
     }
 
-    /// Whether working on the bound takes so little that it may be done after every round.
-    pub fn is_quick(&self) -> bool {
-        self.prover.as_ref().is_some_and(Prover::is_quick)
+    /// Whether there is hope for a bound.
+    pub fn is_possible(&self) -> bool {
+        self.prover.is_some()
+    }
+
+    /// What could lie on each course, by row, for a plan that the proof came upon; see [`Prover::path`].
+    pub fn hint(&self) -> Option<&[Vec<[u32; 2]>]> {
+        self.prover.as_ref()?.path()
     }
 
     /// Whether the plan is proven to be the best there is.

@@ -8,7 +8,7 @@ use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
 use super::problem::Problem;
 use super::proof::Proof;
-use super::start::{Order, construct};
+use super::start::{Order, construct, lay_given};
 use super::state::State;
 use super::{shortage, written};
 use crate::job::Job;
@@ -25,6 +25,9 @@ const PATIENCE: u64 = 2;
 const FIRST: u64 = 5;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
+
+/// How often in a row the proof and the plans that it hints at may improve on each other.
+const HINTS: u64 = 6;
 
 struct Start<'a> {
     state: State<'a>,
@@ -85,7 +88,8 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let cooling = cooling(problem, jointed, i, round, &start.best);
+            let first = if proof.is_possible() { 1 } else { FIRST };
+            let cooling = cooling(problem, jointed, i, round, first, &start.best);
             let found = anneal(&mut start.state, &cooling, &mut start.dice, &stop);
             if found.worth < start.best.worth - 1e-9 {
                 start.best = found;
@@ -98,8 +102,9 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
             best = found.best.clone();
             since = 0;
         }
-        if proof.is_quick() {
-            proof.advance(&best, covered(&best), &stop);
+        if let Some(found) = with_proof(problem, &mut proof, &best, asked.seed, &stop) {
+            best = found;
+            since = 0;
         }
         share(problem, &mut starts, &best, round);
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
@@ -120,6 +125,41 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         bound_reason: proof.reason,
         ended,
     }
+}
+
+/// Works on the proof, and on the plans that it hints at for as long as they are better; the best of them, where one is better
+/// than `best`.
+fn with_proof(
+    problem: &Problem,
+    proof: &mut Proof,
+    best: &Best,
+    seed: u64,
+    stop: &dyn Fn() -> bool,
+) -> Option<Best> {
+    let mut better: Option<Best> = None;
+    for again in 0..HINTS {
+        let known = better.as_ref().unwrap_or(best);
+        proof.advance(known, covered(known), stop);
+        if proof.is_closed(known) || stop() {
+            break;
+        }
+        let Some(hint) = proof.hint() else { break };
+        let mut dice = Dice::seed_from_u64(seed.wrapping_add(again));
+        let mut state = lay_given(problem, hint, &mut dice);
+        let a_course = state.cost() / (problem.rows.len() as f64).max(1.0);
+        let cooling = Cooling {
+            tries: problem.rows.len() as u64 * 1000,
+            hot: (0.02 * a_course).max(1e-3),
+            cold: (0.002 * a_course).max(1e-5),
+            jointed: false,
+        };
+        let found = anneal(&mut state, &cooling, &mut dice, stop);
+        if found.worth >= known.worth - 1e-9 {
+            break;
+        }
+        better = Some(found);
+    }
+    better
 }
 
 fn begin(problem: &Problem, seed: u64, number: usize) -> Start<'_> {
@@ -192,7 +232,14 @@ fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
     }
 }
 
-fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, best: &Best) -> Cooling {
+fn cooling(
+    problem: &Problem,
+    jointed: bool,
+    start: usize,
+    round: u64,
+    first: u64,
+    best: &Best,
+) -> Cooling {
     let rows = problem.rows.len() as f64;
     let a_course = best.cost / rows.max(1.0);
     // A small job gets more tries a course: what it costs is nothing, and it should come out best.
@@ -209,7 +256,7 @@ fn cooling(problem: &Problem, jointed: bool, start: usize, round: u64, best: &Be
         [0.4, 2.0, 10.0, 50.0][(start + round as usize) % 4]
     };
     Cooling {
-        tries: tries * if round == 0 { FIRST } else { 1 },
+        tries: tries * if round == 0 { first } else { 1 },
         hot: (heat * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,

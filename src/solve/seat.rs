@@ -1,7 +1,7 @@
 //! Where along its strips a part is cut, and which end goes to the bow: as near in register with its neighbours as the
 //! room on the strips allows.
 
-use super::price;
+use super::price::{self, Beside};
 use super::problem::{NONE, Problem};
 use super::rack::{Rack, Room};
 use super::timber::Part;
@@ -22,14 +22,13 @@ pub struct Seating<'a> {
 impl Seating<'_> {
     /// Gives the part its strips, ends and cuts at the least cost in register; `None` where there is no room.
     ///
-    /// `before` and `after` are the timber of the neighbouring courses.
+    /// `beside` is what lies along the seams of the course.
     pub fn seat(
         &self,
         row: usize,
         part: &Part,
         wood: [u32; 2],
-        before: &[Part],
-        after: &[Part],
+        beside: &Beside<'_>,
     ) -> Option<Part> {
         let mut part = Part { wood, ..*part };
         let ends = self.problem.bow_ends(row, wood);
@@ -37,26 +36,23 @@ impl Seating<'_> {
             let room = self
                 .rack
                 .room_on_both(self.problem, wood, self.open, self.besides);
-            return self.best_cut(row, &part, &[0, 1], ends, &room, before, after);
+            return self.best_cut(&part, &[0, 1], ends, &room, beside);
         }
         // Foster mates: each side has cuts and an end of its own.
         for (side, strip) in wood.into_iter().enumerate() {
             let room = self.rack.room(self.problem, strip, self.open, self.besides);
-            part = self.best_cut(row, &part, &[side], ends, &room, before, after)?;
+            part = self.best_cut(&part, &[side], ends, &room, beside)?;
         }
         Some(part)
     }
 
-    #[allow(clippy::too_many_arguments)]
     fn best_cut(
         &self,
-        row: usize,
         part: &Part,
         sides: &[usize],
         ends: &[BowEnd],
         room: &Room,
-        before: &[Part],
-        after: &[Part],
+        beside: &Beside<'_>,
     ) -> Option<Part> {
         let length = part.length();
         let mut best: Option<(f64, Part)> = None;
@@ -70,7 +66,7 @@ impl Seating<'_> {
                     }
                     let sides = sides.iter().filter(|&&side| part.wood[side] != NONE);
                     let cost: f64 = sides
-                        .map(|&side| price::shift(self.problem, row, &tried, side, before, after))
+                        .map(|&side| price::shift(self.problem, &tried, side, beside))
                         .sum();
                     // The first of equals wins: flush with an end of the room comes first and wastes least.
                     if best.as_ref().is_none_or(|(least, _)| cost < least - 1e-12) {
@@ -80,7 +76,7 @@ impl Seating<'_> {
                 attempt(a);
                 if b - a > length {
                     attempt(b - length);
-                    for other in before.iter().chain(after) {
+                    for other in beside.iter().flat_map(|(_, others)| *others) {
                         for &side in sides {
                             if let Some(from) = in_register(self.problem, part, side, end, other) {
                                 attempt(from.clamp(a, b - length));

@@ -4,8 +4,9 @@ use super::draft::Draft;
 use super::fill::{Appetite, fill, offers};
 use super::moves::Dice;
 use super::packed;
-use super::problem::Problem;
-use super::state::State;
+use super::problem::{NONE, Problem};
+use super::state::{Change, State};
+use super::timber::Part;
 use rand::RngExt;
 use rand::seq::SliceRandom;
 
@@ -36,17 +37,56 @@ pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> Sta
     if order == Order::Packed {
         packed::lay(&mut state);
     }
+    let thrifty = if order == Order::Outwards {
+        0.5
+    } else {
+        dice.random_range(0.0..4.0)
+    };
+    complete(&mut state, &rows, thrifty, dice);
+    state
+}
+
+/// A plan with one of the given twos on each course, the way round that suits best; courses for which none is given, or for which it has
+/// no room, are laid with what is left.
+pub fn lay_given<'a>(problem: &'a Problem, wood: &[Vec<[u32; 2]>], dice: &mut Dice) -> State<'a> {
+    let mut state = State::bare(problem);
+    for (row, given) in wood.iter().enumerate() {
+        let whole = Part::between(problem, row, 0, problem.rows[row].length);
+        let ways = given.iter().flat_map(|&[a, b]| match b {
+            NONE => vec![[a, b]],
+            _ => vec![[a, b], [b, a]],
+        });
+        let mut best: Option<(f64, Change)> = None;
+        for way in ways {
+            let mut draft = Draft::new(&state);
+            draft.strip(row);
+            if !draft.put(row, &whole, way) {
+                continue;
+            }
+            let change = draft.finish();
+            let by = state.price(&change);
+            if best.as_ref().is_none_or(|(least, _)| by < *least) {
+                best = Some((by, change));
+            }
+        }
+        if let Some((_, change)) = best {
+            state.make(change);
+        }
+    }
+    let rows: Vec<usize> = (0..problem.rows.len()).collect();
+    complete(&mut state, &rows, 0.5, dice);
+    state
+}
+
+/// Lays every open course that can be laid, in this order.
+fn complete(state: &mut State, rows: &[usize], thrifty: f64, dice: &mut Dice) {
     let appetite = Appetite {
         alike: 10,
         random: 24,
         foster: 0,
         places: 16,
         joints_for_looks: 0.0,
-        thrifty: if order == Order::Outwards {
-            0.5
-        } else {
-            dice.random_range(0.0..4.0)
-        },
+        thrifty,
         stint: 0.0,
         jitter: 0.0,
     };
@@ -57,11 +97,11 @@ pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> Sta
             random: appetite.random << round,
             ..appetite
         };
-        for &row in &rows {
+        for &row in rows {
             if !state.timber(row).is_empty() {
                 continue;
             }
-            let mut draft = Draft::new(&state);
+            let mut draft = Draft::new(state);
             draft.strip(row);
             let wood = offers(&draft, row, &[], &appetite, dice);
             if fill(&mut draft, row, &wood, &appetite, dice) {
@@ -73,5 +113,4 @@ pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> Sta
             break;
         }
     }
-    state
 }

@@ -1,6 +1,6 @@
 //! A plan under way: what lies on each course, what is cut from each strip, and what it all costs, kept up to date.
 
-use super::price;
+use super::price::{self, Beside};
 use super::problem::Problem;
 use super::rack::Rack;
 use super::timber::{Part, Timber, joints};
@@ -18,7 +18,7 @@ pub struct State<'a> {
     rack: Rack,
     /// Mates and joints of each course.
     own: Vec<f64>,
-    /// Seam between each course and the next.
+    /// What each seam costs.
     seam: Vec<f64>,
     open: i64,
 }
@@ -32,7 +32,7 @@ impl<'a> State<'a> {
             timber: vec![Timber::new(); n],
             rack: Rack::whole(problem.woods.len()),
             own: vec![0.0; n],
-            seam: vec![0.0; n],
+            seam: vec![0.0; problem.seams.len()],
             open: problem.rows.iter().map(|row| row.length).sum(),
         }
     }
@@ -66,8 +66,8 @@ impl<'a> State<'a> {
 
     /// What a course and its seams cost as they are.
     pub fn cost_at(&self, row: usize) -> f64 {
-        let before = self.problem.rows[row].before.map_or(0.0, |b| self.seam[b]);
-        self.own[row] + self.seam[row] + before
+        let seams = self.problem.rows[row].seams.iter();
+        self.own[row] + seams.map(|seam| self.seam[*seam]).sum::<f64>()
     }
 
     /// The term by term cost.
@@ -101,9 +101,8 @@ impl<'a> State<'a> {
         self.open += i64::from(timber.is_empty()) * length - i64::from(was.is_empty()) * length;
         self.own[row] = own(problem, row, &timber);
         self.timber[row] = timber;
-        self.seam[row] = self.seam_after(row, &[]);
-        if let Some(before) = problem.rows[row].before {
-            self.seam[before] = self.seam_after(before, &[]);
+        for &seam in &problem.rows[row].seams {
+            self.seam[seam] = self.seam_cost(seam, &[]);
         }
     }
 
@@ -131,10 +130,7 @@ impl<'a> State<'a> {
             by += own(problem, *row, timber) - self.own[*row];
             let opened = i32::from(timber.is_empty()) - i32::from(self.timber[*row].is_empty());
             by += OPEN * f64::from(opened) * problem.rows[*row].length as f64 / 1e9;
-            for seam in [Some(*row), problem.rows[*row].before]
-                .into_iter()
-                .flatten()
-            {
+            for &seam in &problem.rows[*row].seams {
                 if !seams.contains(&seam) {
                     seams.push(seam);
                 }
@@ -154,7 +150,7 @@ impl<'a> State<'a> {
             }
         }
         for seam in seams {
-            by += self.seam_after(seam, change) - self.seam[seam];
+            by += self.seam_cost(seam, change) - self.seam[seam];
         }
         for (strip, count) in strips.into_iter().filter(|(_, count)| *count != 0) {
             let before = self.rack.pieces(strip) as i32;
@@ -174,22 +170,24 @@ impl<'a> State<'a> {
         })
     }
 
-    /// The timber of the neighbours of a course, as it would be after a change.
-    pub fn neighbours<'s>(&'s self, row: usize, change: &'s [(usize, Timber)]) -> [&'s [Part]; 2] {
-        let r = &self.problem.rows[row];
-        [r.before, r.after]
-            .map(|other| other.map_or(&[] as &[Part], |other| view(&self.timber, other, change)))
+    /// The seams of a course with the timber beside it, as it would be after a change.
+    pub fn beside<'s>(&'s self, row: usize, change: &'s [(usize, Timber)]) -> Beside<'s> {
+        let seams = self.problem.rows[row].seams.iter();
+        seams
+            .map(|seam| {
+                let seam = &self.problem.seams[*seam];
+                (&seam.look, view(&self.timber, seam.beside(row), change))
+            })
+            .collect()
     }
 
-    fn seam_after(&self, row: usize, change: &[(usize, Timber)]) -> f64 {
-        let Some(after) = self.problem.rows[row].after else {
-            return 0.0;
-        };
+    fn seam_cost(&self, seam: usize, change: &[(usize, Timber)]) -> f64 {
+        let seam = &self.problem.seams[seam];
         price::seam(
             self.problem,
-            row,
-            view(&self.timber, row, change),
-            view(&self.timber, after, change),
+            &seam.look,
+            view(&self.timber, seam.upper, change),
+            view(&self.timber, seam.lower, change),
         )
     }
 }

@@ -16,6 +16,7 @@ fn the_demo_is_covered_passes_the_checker_and_comes_out_the_same_on_any_number_o
     let first = folder.out();
     let names: Vec<&str> = first.keys().map(String::as_str).collect();
     let files = [
+        "form-marks.csv",
         "laying-order.csv",
         "plan.json",
         "planking.svg",
@@ -66,7 +67,7 @@ fn sheet_in_inches(sheet: &str, columns: &[&str]) -> String {
 }
 
 fn boat_in_inches(boat: &str) -> String {
-    const LENGTHS: [&str; 9] = [
+    const LENGTHS: [&str; 11] = [
         "width",
         "thickness",
         "clear",
@@ -76,6 +77,8 @@ fn boat_in_inches(boat: &str) -> String {
         "saw",
         "from",
         "to",
+        "bow_end_to",
+        "stern_end_from",
     ];
     let line = |line: &str| match line.split_once('=') {
         Some((key, value)) if LENGTHS.contains(&key.trim()) => {
@@ -92,8 +95,12 @@ fn a_boat_measured_in_inches_is_planked_like_the_same_boat_measured_in_millimetr
     let (metric, imperial) = (Folder::demo(), Folder::demo());
     imperial.write("boat.toml", &boat_in_inches(&read("boat.toml")));
     imperial.write(
-        "courses.csv",
-        &sheet_in_inches(&read("courses.csv"), &["from", "to", "length"]),
+        "forms.csv",
+        &sheet_in_inches(&read("forms.csv"), &["from_bow", "topside", "bottom"]),
+    );
+    imperial.write(
+        "offsets.csv",
+        &sheet_in_inches(&read("offsets.csv"), &["half_breadth", "height"]),
     );
     imperial.write(
         "strips.csv",

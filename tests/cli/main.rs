@@ -7,6 +7,11 @@ mod demo;
 mod disk;
 mod folder;
 mod input;
+mod lines;
+mod paper;
+#[path = "../paper/poppler.rs"]
+#[allow(dead_code, reason = "the tests of the pages use all of it")]
+mod poppler;
 mod said;
 mod shortage;
 mod stop;

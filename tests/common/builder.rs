@@ -5,7 +5,7 @@
 //! ```
 
 use twinstrake::hull::{
-    Course, CourseId, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Side, Toward, Zone,
+    Course, CourseId, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Side, Stretch, Toward, Zone,
 };
 use twinstrake::job::Job;
 use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
@@ -98,6 +98,7 @@ impl Builder {
             length: mm(to - from),
             bow_end: End::Fitted,
             stern_end: End::Fitted,
+            stretch: Stretch::Whole,
             crossings: Vec::new(),
         });
         self

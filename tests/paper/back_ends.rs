@@ -1,9 +1,6 @@
 //! A scene as PDF and as pixels.
 
-use crate::poppler;
-use std::fs;
-use std::path::PathBuf;
-use tempfile::TempDir;
+use crate::{on_disk, poppler};
 use twinstrake::draw::scene::{Ink, Item, Outline, Rect, Scene, Shape, Text, Weight};
 use twinstrake::draw::typeface::{measured, unprintable};
 use twinstrake::draw::{pdf, png};
@@ -18,13 +15,6 @@ fn page(width: f64, height: f64, items: Vec<Item>) -> Scene {
         paper: Ink([255; 3]),
         items,
     }
-}
-
-fn on_disk(pages: &[Scene]) -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("pages.pdf");
-    fs::write(&file, pdf(pages).unwrap()).unwrap();
-    (folder, file)
 }
 
 const IDS: [&str; 6] = [

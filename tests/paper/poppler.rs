@@ -99,3 +99,106 @@ pub fn words(pdf: &Path) -> Vec<Word> {
     }
     words
 }
+
+/// A page in greys: width, height, and a byte a pixel, 0 black.
+pub struct Greys {
+    pub wide: usize,
+    pub high: usize,
+    pub dpi: f64,
+    pixels: Vec<u8>,
+}
+
+/// Renders a page.
+pub fn greys(pdf: &Path, page: usize, dpi: u32) -> Greys {
+    let (page, at) = (page.to_string(), dpi.to_string());
+    let args = ["-gray", "-r", &at, "-f", &page, "-l", &page, path(pdf)];
+    let bytes = run("pdftoppm", &args);
+    // A PGM: "P5", width, height and 255 on lines of their own, then the pixels.
+    let mut fields = bytes.splitn(4, |b| b.is_ascii_whitespace());
+    let mut number = || -> usize {
+        let field = fields.next().unwrap();
+        std::str::from_utf8(field)
+            .unwrap()
+            .trim_start_matches("P5")
+            .parse()
+            .unwrap_or(0)
+    };
+    number();
+    let (wide, high) = (number(), number());
+    let pixels = bytes[bytes.len() - wide * high..].to_vec();
+    Greys {
+        wide,
+        high,
+        dpi: f64::from(dpi),
+        pixels,
+    }
+}
+
+impl Greys {
+    /// The grey at a place in millimetres.
+    pub fn at(&self, x: f64, y: f64) -> u8 {
+        let pixel = |mm: f64, most: usize| ((mm / 25.4 * self.dpi) as usize).min(most - 1);
+        self.pixels[pixel(y, self.high) * self.wide + pixel(x, self.wide)]
+    }
+
+    /// A part of the page as a PGM.
+    fn cropped(&self, (x, y, w, h): Part) -> Vec<u8> {
+        let pixel = |mm: f64| (mm / 25.4 * self.dpi).round() as usize;
+        let (from, to) = (pixel(x), pixel(x + w).min(self.wide));
+        let rows = pixel(y)..pixel(y + h).min(self.high);
+        let mut image = format!("P5\n{} {}\n255\n", to - from, rows.len()).into_bytes();
+        for row in rows {
+            image.extend(&self.pixels[row * self.wide + from..row * self.wide + to]);
+        }
+        image
+    }
+
+    /// From where to where it is dark on the straight way from a dark place in steps along x or y. Unit: mm.
+    pub fn dark_span(&self, (x, y): (f64, f64), (dx, dy): (f64, f64)) -> (f64, f64) {
+        let step = 25.4 / self.dpi / 4.0;
+        let reach = |sign: f64| {
+            let mut n = 0.0;
+            while self.at(x + sign * n * step * dx, y + sign * n * step * dy) < 128 {
+                n += 1.0;
+            }
+            n * step
+        };
+        let along = if dx > 0.0 { x } else { y };
+        (along - reach(-1.0), along + reach(1.0))
+    }
+}
+
+/// The codes on parts of a page, one after another, read by zbar as a telephone would: one label at a time. A part without a code
+/// gives nothing. For names of plain letters: zbar guesses which alphabet others are in.
+pub fn codes(page: &Greys, parts: impl IntoIterator<Item = Part>) -> Vec<String> {
+    let folder = tempfile::tempdir().unwrap();
+    let images = parts.into_iter().enumerate().map(|(n, part)| {
+        let image = folder.path().join(format!("{n:03}.pgm"));
+        std::fs::write(&image, page.cropped(part)).unwrap();
+        image
+    });
+    let images: Vec<_> = images.collect();
+    let mut args = vec!["-q", "--nodbus", "--raw", "-Sdisable", "-Sqrcode.enable"];
+    args.extend(images.iter().map(|image| path(image)));
+    text("zbarimg", &args).lines().map(str::to_owned).collect()
+}
+
+/// The code on a part of a page, as its bytes say in UTF-8.
+pub fn code(page: &Greys, part: Part) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let image = folder.path().join("part.pgm");
+    std::fs::write(&image, page.cropped(part)).unwrap();
+    let args = [
+        "-q",
+        "--nodbus",
+        "--raw",
+        "-Sbinary",
+        "-Sdisable",
+        "-Sqrcode.enable",
+        path(&image),
+    ];
+    text("zbarimg", &args)
+}
+
+/// A part of a page: left, top, width, height. Unit: mm.
+pub type Part = (f64, f64, f64, f64);

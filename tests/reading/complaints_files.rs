@@ -33,27 +33,8 @@ fn every_file_that_is_missing_is_told_at_once() {
     assert_eq!(
         lines(&all),
         "boat.toml: the file is not there. Write it as docs/formats.md says; demo-stock has an example.\n\
-         courses.csv: the file is not there. Write it as docs/formats.md says; demo-stock has an example.\n\
+         courses.csv: there is neither this file nor forms.csv. Write one of them as docs/formats.md says; demo-stock has an example.\n\
          strips.csv: the file is not there. Write it as docs/formats.md says; demo-stock has an example."
-    );
-}
-
-#[test]
-fn a_job_that_has_only_forms_is_told_that_they_come_later() {
-    let forms = "form,from_bow,side\n1,500,400\n";
-    let complaint = Folder::good()
-        .without("courses.csv")
-        .with("forms.csv", forms)
-        .complaint();
-    assert_eq!(
-        complaint,
-        "forms.csv: this version does not read forms yet; a later one will. Measure the courses and write \
-         courses.csv, as docs/formats.md says."
-    );
-    let warning = Folder::good().with("forms.csv", forms).warning();
-    assert_eq!(
-        warning,
-        "forms.csv: this version does not read forms, and goes by courses.csv alone. Nothing to do."
     );
 }
 

@@ -14,3 +14,4 @@ mod fuzz;
 mod lengths;
 mod plan;
 mod sheets;
+mod stationery;

@@ -192,7 +192,7 @@ fn every_piece_in_wood_that_is_used_is_told_of_even_past_a_shorter_one() {
     let courses: Vec<u32> = verdict
         .breaches
         .iter()
-        .map(|breach| breach.at.course)
+        .map(|breach| breach.at.course.number)
         .collect();
     assert_eq!(courses, [2, 3]);
 }

@@ -11,12 +11,8 @@ use crate::units::{Length, delta_e};
 pub(super) fn figures(rows: &Rows) -> Vec<SeamFigure> {
     let mut figures = Vec::new();
     for (upper, course) in rows.job.hull.courses() {
-        let next = rows
-            .job
-            .hull
-            .courses()
-            .find(|(_, next)| next.panel == course.panel && next.number == course.number + 1);
-        if let Some((lower, next)) = next {
+        let all = rows.job.hull.courses();
+        for (lower, next) in all.filter(|(_, next)| course.lies_before(next)) {
             for (side, one, other) in sides(course, next) {
                 if let (Some(one), Some(other)) = (rows.run(upper, *one), rows.run(lower, *other)) {
                     figures.extend(figure(rows.job, *side, one, other));

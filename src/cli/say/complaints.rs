@@ -37,6 +37,11 @@ pub(in crate::cli) fn fault(fault: &Fault) -> String {
     )
 }
 
+/// A file that could not be written, where no plan was to be written anyway.
+pub(in crate::cli) fn unwritten(fault: &Fault) -> String {
+    format!("{} {fault}\n", styled(BAD, "Nothing was written."))
+}
+
 /// A slip of ours.
 pub(in crate::cli) fn bug(what: &str) -> String {
     format!(

@@ -3,10 +3,15 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod closing;
 mod colour_step;
 mod complaints;
 mod cost;
 mod courses;
+mod fit;
+mod lines;
+mod need;
+mod paper;
 mod pictures;
 mod progress;
 mod seams;
@@ -15,13 +20,21 @@ mod summary;
 mod tally;
 mod verdict;
 
-pub(super) use complaints::{bug, complaints, fault, nothing_written, warnings};
-pub(super) use pictures::{not_shown, shown};
+pub(super) use complaints::{bug, complaints, fault, nothing_written, unwritten, warnings};
+pub(super) use fit::{how_was_it_planed, passes};
+pub(super) use lines::{lines, no_forms};
+pub(super) use need::{Needed, need};
+pub(super) use paper::{
+    Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
+    past_the_sheet, printed, sheets, unfit, unsound,
+};
+pub(super) use pictures::shown;
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 
+use super::status::Status;
 use anstyle::{AnsiColor, Style};
 use std::io::{self, ErrorKind, Write};
 
@@ -37,6 +50,19 @@ pub(super) fn out(text: &str) -> io::Result<()> {
     match to.write_all(text.as_bytes()).and_then(|()| to.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error),
         _ => Ok(()),
+    }
+}
+
+/// Prints to stdout what a command found, and says how that went.
+pub(super) fn told(text: &str) -> Status {
+    match out(text) {
+        Ok(()) => Status::Good,
+        Err(error) => {
+            err(&format!(
+                "The files are written, but this could not be printed: {error}.\n"
+            ));
+            Status::Fault
+        }
     }
 }
 

@@ -34,8 +34,8 @@ pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
             format!(
                 "{} {} to {}",
                 hull.panel_of(upper).name,
-                hull.course(upper).number,
-                hull.course(lower).number
+                hull.course(upper).name(),
+                hull.course(lower).name()
             ),
             figure(seam.on(Side::Port)),
             figure(seam.on(Side::Starboard)),

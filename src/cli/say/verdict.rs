@@ -87,16 +87,23 @@ pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
     text
 }
 
-fn open<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32)> {
+fn open<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32, Option<char>)> {
     let hull = &beside.job.hull;
     let open = beside.plan.uncovered.iter();
-    open.map(|id| (hull.panel_of(*id).name.as_str(), hull.course(*id).number))
-        .collect()
+    open.map(|id| {
+        let course = hull.course(*id);
+        (
+            hull.panel_of(*id).name.as_str(),
+            course.number,
+            course.stretch.letter(),
+        )
+    })
+    .collect()
 }
 
-fn left<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32)> {
+fn left<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32, Option<char>)> {
     let left = beside.told.uncovered.iter();
-    left.map(|left| (left.panel.as_str(), left.course))
+    left.map(|left| (left.panel.as_str(), left.course, left.stretch))
         .collect()
 }
 

@@ -1,36 +1,42 @@
-//! A panel as a chain of courses, with every wood that could lie on each, and what each step costs at least.
+//! A panel as a chain of courses, with every pair that could lie on each, and what each step costs at least.
 
-use super::bits::Bits;
+use super::pairs::{Pair, Pairs};
 use crate::plan::BowEnd;
-use crate::solve::price::meeting_sides;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::{Rack, longest};
 use crate::solve::timber::Part;
 
-/// Wood that could lie on a course.
+/// A pair that could lie on a course.
 #[derive(Clone, Copy, Debug)]
 pub struct Node {
-    /// The strips, port first. Both [`NONE`] for any two strips of different boards: those are looked at as one, with
-    /// the least seams that any of them could have.
-    pub wood: [u32; 2],
+    /// The pair, by its place in [`Pairs::all`].
+    pub pair: u32,
     /// Match and thrift.
     pub cost: f64,
-    /// The strips, as a set.
-    pub bits: Bits,
-    /// The end to the bow, where the edges dictate it.
-    end: Option<BowEnd>,
+}
+
+/// Nodes of one board, next to each other in a link.
+#[derive(Clone, Copy, Debug)]
+pub struct Group {
+    /// The board.
+    pub board: usize,
+    /// Its first node.
+    pub from: usize,
+    /// One past its last.
+    pub to: usize,
 }
 
 /// A course of the chain.
 #[derive(Clone, Debug)]
 pub struct Link {
-    /// Everything that could lie on it and still be part of a better plan.
+    /// The course, by its row in the problem.
+    pub row: usize,
+    /// Everything that could lie on it and still be part of a better plan, by board.
     pub nodes: Vec<Node>,
-    /// Seams to the nodes of the next link, a row for each node of this one; filled in by [`Chain::price_seams`].
-    pub seams: Vec<f64>,
-    row: usize,
-    /// Where the part would lie, not cut from anything.
-    part: Part,
+    /// The boards of the nodes.
+    pub groups: Vec<Group>,
+    /// For each strip, the least and greatest register that it can have here, mark end and plain end to the bow. Unit: mm.
+    registers: Vec<[(f64, f64); 2]>,
 }
 
 /// A panel as a chain of courses.
@@ -38,244 +44,213 @@ pub struct Link {
 pub struct Chain {
     /// Its courses in order.
     pub links: Vec<Link>,
+    /// Metres that each course meets of the one after it, weighted by how much they show.
+    met: Vec<f64>,
+    /// Whether figure could be out of register in spite of all that the cuts can do.
+    slips: Vec<bool>,
 }
 
 impl Chain {
-    /// Every panel of the problem.
-    pub fn all(problem: &Problem) -> Vec<Chain> {
-        let first = (0..problem.rows.len()).filter(|&row| problem.rows[row].before.is_none());
-        first
+    /// Every panel of the problem, each course in one chain. Where a course has two neighbours on one edge, the seam to the second is left
+    /// out: no seam costs less than nothing.
+    pub fn all(problem: &Problem, pairs: &Pairs) -> Vec<Chain> {
+        let next = |row: usize| {
+            let after = problem.rows[row].after?;
+            (problem.rows[after].before == Some(row)).then_some(after)
+        };
+        let followed: Vec<Option<usize>> = (0..problem.rows.len()).map(next).collect();
+        let heads = (0..problem.rows.len()).filter(|row| !followed.contains(&Some(*row)));
+        heads
             .map(|first| {
-                let rows = std::iter::successors(Some(first), |&row| problem.rows[row].after);
-                Chain {
-                    links: rows.map(|row| link(problem, row)).collect(),
-                }
+                let rows = std::iter::successors(Some(first), |&row| followed[row]);
+                let links: Vec<Link> = rows.map(|row| link(problem, pairs, row)).collect();
+                let between = |pair: &[Link]| met(problem, pair[0].row, pair[1].row);
+                let met = links.windows(2).map(between).collect();
+                let slips = |pair: &[Link]| slips(problem, &pair[0], &pair[1]);
+                let slips = links.windows(2).map(slips).collect();
+                Chain { links, met, slips }
             })
             .collect()
     }
 
-    /// Works out what every seam costs at least. To be called again when nodes were dropped.
-    pub fn price_seams(&mut self, problem: &Problem) {
-        let strange = Strange::new(problem);
-        for i in 0..self.links.len().saturating_sub(1) {
-            let (one, next) = (&self.links[i], &self.links[i + 1]);
-            let met = problem.rows[one.row]
-                .seam
-                .as_ref()
-                .map_or(0.0, |seam| seam.whole());
-            let mut seams = Vec::with_capacity(one.nodes.len() * next.nodes.len());
-            for p in &one.nodes {
-                seams.extend(
-                    next.nodes
-                        .iter()
-                        // Where nothing is met the rate may be infinite and costs nothing all the same.
-                        .map(|q| {
-                            if met > 0.0 {
-                                met * seam_rate(problem, &strange, one, p, next, q)
-                            } else {
-                                0.0
-                            }
-                        }),
-                );
+    /// What the seams cost at least between a node of one link and every node of the next.
+    pub fn seams(&self, problem: &Problem, pairs: &Pairs, l: usize, i: usize, out: &mut Vec<f64>) {
+        let (one, next) = (&self.links[l], &self.links[l + 1]);
+        let (p, met) = (&one.nodes[i], self.met[l]);
+        out.clear();
+        // Where nothing is met the rate may be infinite and costs nothing all the same.
+        if met <= 0.0 {
+            out.resize(next.nodes.len(), 0.0);
+            return;
+        }
+        let rates = pairs.rates(p.pair);
+        out.extend(next.nodes.iter().map(|q| met * rates[q.pair as usize]));
+        if self.slips[l] {
+            let board = pairs.all[p.pair as usize].board;
+            for group in next.groups.iter().filter(|group| group.board == board) {
+                let all = group.from..group.to;
+                for (seam, q) in out[all.clone()].iter_mut().zip(&next.nodes[all]) {
+                    *seam += met * slip(problem, pairs, one, p, next, q);
+                }
             }
-            self.links[i].seams = seams;
         }
     }
-}
 
-impl Chain {
-    /// The chain with only the nodes of one kind.
-    pub fn only(&self, problem: &Problem, keep: impl Fn(&Node) -> bool) -> Chain {
+    /// The chain with only the pairs of one kind.
+    pub fn only(&self, pairs: &Pairs, keep: impl Fn(&Pair) -> bool) -> Chain {
         let mut chain = self.clone();
-        chain
-            .links
-            .iter_mut()
-            .for_each(|link| link.nodes.retain(&keep));
-        chain.price_seams(problem);
+        for link in &mut chain.links {
+            link.nodes
+                .retain(|node| keep(&pairs.all[node.pair as usize]));
+            link.groups = groups(pairs, &link.nodes);
+        }
         chain
     }
 
     /// The same chain from its other end.
     pub fn reversed(&self) -> Chain {
-        let mut links: Vec<Link> = self.links.iter().rev().cloned().collect();
-        for (i, link) in links.iter_mut().enumerate() {
-            link.seams.clear();
-            if i + 1 < self.links.len() {
-                let (fore, aft) = (self.links.len() - 2 - i, self.links.len() - 1 - i);
-                let (fore, width) = (&self.links[fore], self.links[aft].nodes.len());
-                for q in 0..width {
-                    link.seams.extend(fore.seams.iter().skip(q).step_by(width));
-                }
-            }
-        }
-        Chain { links }
+        let mut chain = self.clone();
+        chain.links.reverse();
+        chain.met.reverse();
+        chain.slips.reverse();
+        chain
     }
 
     /// The chain without the nodes that are named by link and number.
-    pub fn drop_nodes(&mut self, problem: &Problem, gone: &[Vec<bool>]) {
+    pub fn drop_nodes(&mut self, pairs: &Pairs, gone: &[Vec<bool>]) {
         for (link, gone) in self.links.iter_mut().zip(gone) {
             let mut gone = gone.iter();
             link.nodes
                 .retain(|_| !gone.next().copied().unwrap_or(false));
+            link.groups = groups(pairs, &link.nodes);
         }
-        self.price_seams(problem);
     }
 }
 
-fn link(problem: &Problem, row: usize) -> Link {
+/// Weighted metres that a course meets of the next one.
+fn met(problem: &Problem, upper: usize, lower: usize) -> f64 {
+    let mut seams = problem.seams.iter();
+    let between = seams.find(|seam| seam.upper == upper && seam.lower == lower);
+    between.map_or(0.0, |seam| seam.look.whole())
+}
+
+fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for (i, node) in nodes.iter().enumerate() {
+        let board = pairs.all[node.pair as usize].board;
+        match groups.last_mut() {
+            Some(group) if group.board == board => group.to = i + 1,
+            _ => groups.push(Group {
+                board,
+                from: i,
+                to: i + 1,
+            }),
+        }
+    }
+    groups
+}
+
+fn link(problem: &Problem, pairs: &Pairs, row: usize) -> Link {
     let r = &problem.rows[row];
     let part = Part::between(problem, row, 0, r.length);
     let rack = Rack::whole(problem.woods.len());
-    let fits = |wood| longest(&rack.room_on_both(problem, wood, &[], &[])) >= part.length();
     let look = r.look.whole();
     let mut nodes = Vec::new();
-    for a in 0..problem.woods.len() as u32 {
-        if !r.mirrored {
-            if fits([a, NONE]) {
-                nodes.push(Node {
-                    wood: [a, NONE],
-                    cost: problem.weights.cut,
-                    bits: Bits::of([a]),
-                    end: None,
-                });
-            }
+    for (number, pair) in pairs.all.iter().enumerate() {
+        let [a, b] = pair.wood;
+        let (rate, strips) = match (a == NONE, b == NONE) {
+            (true, _) if r.mirrored => (problem.weights.foster, 2.0),
+            (false, true) if !r.mirrored => (0.0, 1.0),
+            (false, false) if r.mirrored => (problem.match_rate(a, b), 2.0),
+            _ => continue,
+        };
+        let fits = || longest(&rack.room_on_both(problem, pair.wood, &[], &[])) >= part.length();
+        if a != NONE && !fits() {
             continue;
         }
-        for &b in problem.mates[a as usize].iter().filter(|&&b| fits([a, b])) {
-            let end = match problem.bow_ends(row, [a, b]) {
-                [only] => Some(*only),
-                _ => None,
-            };
-            let cost = look * problem.match_rate(a, b) + 2.0 * problem.weights.cut;
-            nodes.push(Node {
-                wood: [a, b],
-                cost,
-                bits: Bits::of([a, b]),
-                end,
-            });
-        }
-    }
-    if r.mirrored {
-        let cost = look * problem.weights.foster + 2.0 * problem.weights.cut;
         nodes.push(Node {
-            wood: [NONE, NONE],
-            cost,
-            bits: Bits::NONE,
-            end: None,
+            pair: number as u32,
+            cost: look * rate + strips * problem.weights.cut,
         });
     }
+    let strips = 0..problem.woods.len() as u32;
     Link {
+        groups: groups(pairs, &nodes),
         nodes,
-        seams: Vec::new(),
+        registers: strips
+            .map(|strip| registers(problem, &part, strip))
+            .collect(),
         row,
-        part,
     }
 }
 
-/// For each strip, what a metre of seam beside any other strip costs at least: of its own board, and of another.
-struct Strange {
-    own: Vec<f64>,
-    other: Vec<f64>,
-}
-
-impl Strange {
-    fn new(problem: &Problem) -> Strange {
-        let strips = 0..problem.woods.len() as u32;
-        let least = |a: u32, own: bool| {
-            let others = strips
-                .clone()
-                .filter(|&b| b != a && problem.one_board(a, b) == own);
-            others
-                .map(|b| problem.seam_rate(a, b))
-                .fold(f64::INFINITY, f64::min)
-        };
-        Strange {
-            own: strips.clone().map(|a| least(a, true)).collect(),
-            other: strips.clone().map(|a| least(a, false)).collect(),
-        }
-    }
-
-    /// A metre of seam between this wood and two strips of different boards.
-    fn beside(&self, wood: [u32; 2]) -> f64 {
-        let own = |strip: u32| self.own[strip as usize];
-        let other = |strip: u32| self.other[strip as usize];
-        match wood {
-            // Two such pairs after each other: nothing is known of either.
-            [NONE, _] => 0.0,
-            [p, NONE] => own(p).min(other(p)) + other(p),
-            // At most one of the two can be of the board that both of these are of.
-            [p, q] => (own(p).min(other(p)) + other(q)).min(other(p) + own(q).min(other(q))),
-        }
-    }
-}
-
-/// What a metre of seam costs at least, whatever the cuts.
-fn seam_rate(
-    problem: &Problem,
-    strange: &Strange,
-    one: &Link,
-    p: &Node,
-    next: &Link,
-    q: &Node,
-) -> f64 {
-    if q.wood[0] == NONE {
-        return strange.beside(p.wood);
-    }
-    if p.wood[0] == NONE {
-        return strange.beside(q.wood);
-    }
-    let side = |&(i, j): &(usize, usize)| {
-        let (a, b) = (p.wood[i], q.wood[j]);
-        problem.seam_rate(a, b) + shift_rate(problem, one, p, a, next, q, b)
+/// Whether two neighbouring courses could have figure of one board out of register whatever the cuts.
+fn slips(problem: &Problem, one: &Link, next: &Link) -> bool {
+    let strips = 0..problem.woods.len() as u32;
+    let slips = |a: u32| {
+        problem.mates[a as usize].iter().any(|&b| {
+            (0..2).any(|end| {
+                apart(
+                    &one.registers[a as usize][end],
+                    &next.registers[b as usize][end],
+                ) > 0.0
+            })
+        })
     };
-    meeting_sides(p.wood, q.wood).iter().map(side).sum()
+    problem.weights.shift > 0.0 && strips.into_iter().any(slips)
 }
 
-/// What figure out of register costs at least between two strips, each cut anywhere it fits.
-fn shift_rate(
-    problem: &Problem,
-    one: &Link,
-    p: &Node,
-    a: u32,
-    next: &Link,
-    q: &Node,
-    b: u32,
-) -> f64 {
-    if !problem.one_board(a, b) {
+/// How far apart two registers are at least. Unit: mm.
+fn apart(one: &(f64, f64), other: &(f64, f64)) -> f64 {
+    (other.0 - one.1).max(one.0 - other.1).max(0.0)
+}
+
+/// What a metre of figure out of register costs at least between two pairs, each cut anywhere it fits.
+fn slip(problem: &Problem, pairs: &Pairs, one: &Link, p: &Node, next: &Link, q: &Node) -> f64 {
+    let (wood, other) = (
+        pairs.all[p.pair as usize].wood,
+        pairs.all[q.pair as usize].wood,
+    );
+    if wood[0] == NONE || other[0] == NONE {
         return 0.0;
     }
-    let apart = |end: BowEnd| {
-        let (low, high) = registers(problem, one, a, end);
-        let (other_low, other_high) = registers(problem, next, b, end);
-        (other_low - high).max(low - other_high).max(0.0)
+    let side = |i: usize, j: usize| {
+        let (Some(one), Some(next)) = (
+            one.registers.get(wood[i] as usize),
+            next.registers.get(other[j] as usize),
+        ) else {
+            return 0.0;
+        };
+        let least = apart(&one[0], &next[0]).min(apart(&one[1], &next[1]));
+        problem.weights.shift * (least / 1000.0).min(1.0)
     };
-    let least = match (p.end, q.end) {
-        (Some(one), Some(other)) if one != other => 1000.0,
-        (Some(end), _) | (_, Some(end)) => apart(end),
-        (None, None) => apart(BowEnd::Mark).min(apart(BowEnd::Plain)),
-    };
-    problem.weights.shift * (least / 1000.0).min(1.0)
+    (side(0, 0) + side(1, 1)).min(side(0, 1) + side(1, 0))
 }
 
-/// The least and greatest register that a strip can have on a course. Unit: mm. Source: model, "seam".
-fn registers(problem: &Problem, link: &Link, strip: u32, end: BowEnd) -> (f64, f64) {
-    let length = link.part.length();
-    let fitting = problem.woods[strip as usize]
-        .clear
-        .iter()
-        .filter(|(a, b)| b - a >= length);
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    for &(a, b) in fitting {
-        for from in [a, b - length] {
+/// The least and greatest register that a strip can have on a course, mark end and plain end to the bow; a strip that does
+/// not fit has any. Unit: mm. Source: model, "seam".
+fn registers(problem: &Problem, part: &Part, strip: u32) -> [(f64, f64); 2] {
+    let length = part.length();
+    let clear = problem.woods[strip as usize].clear.iter();
+    let fitting: Vec<i64> = clear
+        .filter(|(a, b)| b - a >= length)
+        .flat_map(|&(a, b)| [a, b - length])
+        .collect();
+    if fitting.is_empty() {
+        return [(f64::NEG_INFINITY, f64::INFINITY); 2];
+    }
+    [BowEnd::Mark, BowEnd::Plain].map(|end| {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for &from in &fitting {
             let mut cut = Part {
                 wood: [strip, NONE],
-                ..link.part
+                ..*part
             };
             cut.bow[0] = end;
             cut.cut[0] = from;
             low = low.min(cut.register(0));
             high = high.max(cut.register(0));
         }
-    }
-    (low, high)
+        (low, high)
+    })
 }

@@ -1,14 +1,29 @@
 //! The cheapest path along a chain in which no strip comes back while it is remembered.
+//!
+//! Paths so far ("labels") are kept by what they know of boards that they have left, and below that by the pair they are at. A path
+//! that costs no less than another and knows all that the other knows can be forgotten. Leaving a board is looked at for all paths
+//! together that know the same afterwards: of those, only the cheapest to each pair matters.
 
 use super::bits::Bits;
-use super::chain::Chain;
+use super::chain::{Chain, Node};
+use super::memory::Memory;
+use super::pairs::Pairs;
+use super::prices::Prices;
+use super::step::Step;
+use crate::solve::problem::Problem;
+use std::collections::BTreeMap;
 
-/// Prices and memories.
+/// What a pass goes by.
+#[derive(Clone, Copy)]
 pub struct Terms<'t> {
-    /// Price of using each strip.
-    pub price: &'t [f64],
-    /// For each strip, the strips that are still remembered when it is used.
-    pub memory: &'t [Bits],
+    /// The problem.
+    pub problem: &'t Problem,
+    /// Its pairs.
+    pub pairs: &'t Pairs,
+    /// Prices on the use of strips.
+    pub prices: &'t Prices,
+    /// What paths remember.
+    pub memory: &'t Memory,
 }
 
 /// What a pass found.
@@ -18,203 +33,173 @@ pub enum Passed {
     Path(f64, Vec<usize>),
     /// Every path costs the limit at least.
     AboveLimit,
+    /// There are more paths than can be kept.
+    TooMany,
     /// Stopped before it was done.
     Stopped,
 }
 
+/// Where a label is: what it knows, its node, and its place among the labels there.
+pub(super) type Place = (u32, u32, u32);
+
+/// A path so far.
 #[derive(Clone, Copy)]
-struct Label {
-    cost: f64,
-    remembered: Bits,
-    /// Node and label on the link before.
-    from: (u32, u32),
+pub(super) struct Label {
+    /// What it costs, prices included.
+    pub cost: f64,
+    /// Slices of this board that are gone for certain.
+    pub run: u64,
+    /// Slices of this board that are gone besides, of which only the number is known.
+    pub before: u32,
+    /// The label on the link before.
+    pub from: Place,
 }
 
-/// Labels of one pass, kept for the pass after so that their room is used again.
+/// The labels of one link that know the same of boards they have left.
+pub(super) struct Known {
+    /// What they know.
+    pub bits: Bits,
+    /// By node; every list in order of cost.
+    pub at: BTreeMap<u32, Vec<Label>>,
+}
+
+/// Labels of one pass, link by link.
 #[derive(Default)]
 pub struct Labels {
-    at: Vec<Vec<Vec<Label>>>,
+    links: Vec<Vec<Known>>,
 }
 
 impl Labels {
     /// Goes down the chain. Paths that are sure to cost `limit` or more are given up; the rest of a path costs at least
-    /// what [`to_go`] says.
+    /// what `to_go` says for each link and node. No more than about `most` labels are kept.
     pub fn pass(
         &mut self,
         chain: &Chain,
         terms: &Terms,
         to_go: &[Vec<f64>],
         limit: f64,
+        most: usize,
         stop: &dyn Fn() -> bool,
     ) -> Passed {
-        self.at.clear();
-        let first = &chain.links[0];
-        let begin = |i: usize| {
-            let node = &first.nodes[i];
-            let cost = node.cost + prices(node.wood, terms.price);
-            let label = Label {
-                cost,
-                remembered: node.bits,
-                from: (0, 0),
-            };
-            if cost + to_go[0][i] < limit {
-                vec![label]
-            } else {
-                Vec::new()
+        let mut kept = 0;
+        self.links.clear();
+        let mut at = BTreeMap::new();
+        for (i, entry) in entries(chain, terms, 0).into_iter().enumerate() {
+            if entry + to_go[0][i] < limit {
+                let label = Label {
+                    cost: entry,
+                    run: terms.pairs.all[chain.links[0].nodes[i].pair as usize].mask,
+                    before: 0,
+                    from: (0, 0, 0),
+                };
+                at.insert(i as u32, vec![label]);
             }
-        };
-        self.at.push((0..first.nodes.len()).map(begin).collect());
-        for l in 1..chain.links.len() {
+        }
+        self.links.push(vec![Known {
+            bits: Bits::NONE,
+            at,
+        }]);
+        for (l, to_go) in to_go.iter().enumerate().skip(1) {
             if stop() {
                 return Passed::Stopped;
             }
-            let next = self.step(chain, terms, to_go, limit, l);
-            self.at.push(next);
+            let step = Step::new(chain, terms, to_go, limit, l, &self.links[l - 1]);
+            let next = step.take(&self.links[l - 1]);
+            kept += next
+                .iter()
+                .flat_map(|known| known.at.values())
+                .map(Vec::len)
+                .sum::<usize>();
+            self.links.push(next);
+            if kept > most {
+                return Passed::TooMany;
+            }
         }
-        self.cheapest(chain)
+        self.cheapest()
     }
 
-    fn step(
-        &self,
-        chain: &Chain,
-        terms: &Terms,
-        to_go: &[Vec<f64>],
-        limit: f64,
-        l: usize,
-    ) -> Vec<Vec<Label>> {
-        let (link, before) = (&chain.links[l], &chain.links[l - 1]);
-        let n = link.nodes.len();
-        let entry: Vec<f64> = link
-            .nodes
-            .iter()
-            .map(|node| node.cost + prices(node.wood, terms.price))
-            .collect();
-        let kept: Vec<Bits> = link
-            .nodes
-            .iter()
-            .map(|node| memory(node.wood, terms.memory))
-            .collect();
-        // What a path may have cost before a node, its seam included, and still stay below the limit.
-        let most: Vec<f64> = entry
-            .iter()
-            .zip(&to_go[l])
-            .map(|(entry, to_go)| limit - to_go - entry)
-            .collect();
-        let mut next: Vec<Vec<Label>> = vec![Vec::new(); n];
-        for (i, labels) in self.at[l - 1].iter().enumerate() {
-            let seams = &before.seams[i * n..(i + 1) * n];
-            for (k, label) in labels.iter().enumerate() {
-                for (j, (seam, most)) in seams.iter().zip(&most).enumerate() {
-                    if label.cost + seam >= *most || label.remembered.meets(&link.nodes[j].bits) {
-                        continue;
+    fn cheapest(&self) -> Passed {
+        let mut best: Option<(f64, Place)> = None;
+        let last = self.links.len() - 1;
+        for (s, known) in self.links[last].iter().enumerate() {
+            for (&j, labels) in &known.at {
+                for (k, label) in labels.iter().enumerate() {
+                    if best.is_none_or(|(least, _)| label.cost < least) {
+                        best = Some((label.cost, (s as u32, j, k as u32)));
                     }
-                    let remembered = label.remembered.and(&kept[j]).or(&link.nodes[j].bits);
-                    let cost = label.cost + seam + entry[j];
-                    add(
-                        &mut next[j],
-                        Label {
-                            cost,
-                            remembered,
-                            from: (i as u32, k as u32),
-                        },
-                    );
                 }
             }
         }
-        next
-    }
-
-    fn cheapest(&self, chain: &Chain) -> Passed {
-        let last = self.at.len() - 1;
-        let mut best: Option<(f64, usize, usize)> = None;
-        for (i, labels) in self.at[last].iter().enumerate() {
-            for (k, label) in labels.iter().enumerate() {
-                if best.is_none_or(|(least, ..)| label.cost < least) {
-                    best = Some((label.cost, i, k));
-                }
-            }
-        }
-        let Some((cost, mut i, mut k)) = best else {
+        let Some((cost, mut place)) = best else {
             return Passed::AboveLimit;
         };
-        let mut path = vec![0; chain.links.len()];
+        let mut path = vec![0; self.links.len()];
         for l in (0..=last).rev() {
-            path[l] = i;
-            let from = self.at[l][i][k].from;
-            (i, k) = (from.0 as usize, from.1 as usize);
+            let (s, j, k) = place;
+            path[l] = j as usize;
+            let Some(labels) = self.links[l][s as usize].at.get(&j) else {
+                break;
+            };
+            place = labels[k as usize].from;
         }
         Passed::Path(cost, path)
     }
 
     /// For each link and node, the cost of the cheapest path that came to it in the last pass, the node's own cost and price
     /// included; infinite where none below the limit came.
-    pub fn so_far(&self) -> Vec<Vec<f64>> {
-        let least = |labels: &Vec<Label>| {
-            labels
-                .iter()
-                .map(|label| label.cost)
-                .fold(f64::INFINITY, f64::min)
-        };
-        self.at
-            .iter()
-            .map(|link| link.iter().map(least).collect())
-            .collect()
+    pub fn so_far(&self, chain: &Chain) -> Vec<Vec<f64>> {
+        let mut all = Vec::with_capacity(chain.links.len());
+        for (l, link) in chain.links.iter().enumerate() {
+            let mut least = vec![f64::INFINITY; link.nodes.len()];
+            for known in self.links.get(l).into_iter().flatten() {
+                for (&j, labels) in &known.at {
+                    let first = labels.first().map_or(f64::INFINITY, |label| label.cost);
+                    least[j as usize] = least[j as usize].min(first);
+                }
+            }
+            all.push(least);
+        }
+        all
     }
 }
 
-/// Adds a label unless one is there that costs no more and remembers no more; those that it makes needless go.
-fn add(labels: &mut Vec<Label>, new: Label) {
-    if labels
-        .iter()
-        .any(|old| old.cost <= new.cost && old.remembered.within(&new.remembered))
-    {
-        return;
-    }
-    labels.retain(|old| !(new.cost <= old.cost && new.remembered.within(&old.remembered)));
-    labels.push(new);
+/// Cost and price of every node of a link.
+pub fn entries(chain: &Chain, terms: &Terms, l: usize) -> Vec<f64> {
+    let entry = |node: &Node| {
+        let pair = &terms.pairs.all[node.pair as usize];
+        node.cost + terms.prices.of(pair)
+    };
+    chain.links[l].nodes.iter().map(entry).collect()
 }
 
 /// For each link and node, what the rest of the path after it costs at least: only neighbours are kept from sharing a strip.
-pub fn to_go(chain: &Chain, price: &[f64]) -> Vec<Vec<f64>> {
+pub fn to_go(chain: &Chain, terms: &Terms) -> Vec<Vec<f64>> {
+    let pairs = terms.pairs;
     let links = &chain.links;
     let mut rest: Vec<Vec<f64>> = links
         .iter()
         .map(|link| vec![0.0; link.nodes.len()])
         .collect();
+    let mut seams = Vec::new();
     for l in (0..links.len().saturating_sub(1)).rev() {
         let next = &links[l + 1];
-        let onward: Vec<f64> = next
-            .nodes
-            .iter()
-            .zip(&rest[l + 1])
-            .map(|(q, rest)| q.cost + prices(q.wood, price) + rest)
-            .collect();
+        let entry = entries(chain, terms, l + 1);
+        let onward: Vec<f64> = entry.iter().zip(&rest[l + 1]).map(|(e, r)| e + r).collect();
         for (i, p) in links[l].nodes.iter().enumerate() {
-            let seams = &links[l].seams[i * onward.len()..(i + 1) * onward.len()];
+            chain.seams(terms.problem, pairs, l, i, &mut seams);
+            let p = &pairs.all[p.pair as usize];
             let mut least = f64::INFINITY;
             for ((seam, onward), q) in seams.iter().zip(&onward).zip(&next.nodes) {
                 let cost = seam + onward;
-                if cost < least && !p.bits.meets(&q.bits) {
-                    least = cost;
+                if cost < least {
+                    let q = &pairs.all[q.pair as usize];
+                    if p.board != q.board || p.mask & q.mask == 0 {
+                        least = cost;
+                    }
                 }
             }
             rest[l][i] = least;
         }
     }
     rest
-}
-
-/// The price of using these strips.
-pub fn prices(wood: [u32; 2], price: &[f64]) -> f64 {
-    wood.into_iter()
-        .filter_map(|strip| price.get(strip as usize))
-        .sum()
-}
-
-fn memory(wood: [u32; 2], memory: &[Bits]) -> Bits {
-    // Strips that are looked at as any two strips forget nothing.
-    let sets = wood
-        .into_iter()
-        .filter_map(|strip| memory.get(strip as usize));
-    sets.copied().reduce(|a, b| a.or(&b)).unwrap_or(Bits::ALL)
 }

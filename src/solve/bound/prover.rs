@@ -1,99 +1,91 @@
 //! Prices up, prices down: the subgradient method on the prices of strips, with memories that grow and nodes that drop out.
 
-use super::bits::Bits;
 use super::chain::Chain;
-use super::labels::{Labels, Passed, Terms, prices, to_go};
+use super::labels::Terms;
+use super::ladder::{Look, look};
+use super::memory::Memory;
+use super::pairs::{Pair, Pairs};
+use super::prices::Prices;
 use crate::solve::problem::{NONE, Problem};
 
-/// Strips on either side in the board that are remembered from the outset. Fewer: weaker bounds at first; more: slower passes.
-const NEAR_IN_BOARD: i64 = 4;
-/// Most strips that the memory of one strip grows to.
-const LONGEST_MEMORY: u32 = 20;
-/// Price rounds over likely wood: without memory, to find rough prices cheaply, and with it.
-const LOOSE_ROUNDS: usize = 20;
-const LIKELY_ROUNDS: usize = 50;
-/// Price rounds over all wood that is left, and how often the wood is sifted meanwhile.
-const ROUNDS: usize = 60;
-const SIFT: usize = 20;
-/// Wood is sifted only where the bound is within this part of the plan's cost.
-const WORTH_SIFTING: f64 = 0.07;
-/// Memories grow only while the bound is within this part of the plan's cost: further off, each pass would take too long
-/// for what it gains.
-const WORTH_REMEMBERING: f64 = 0.06;
-/// Rounds without a better bound after which the step is halved.
-const PATIENCE: usize = 5;
-/// Mates of a strip that count as likely.
-const LIKELY_MATES: usize = 2;
-/// More seams than this are not written out. Unit: seams, 8 bytes each.
-const MOST_SEAMS: usize = 8_000_000;
+/// Rounds of price changes: with no memory to speak of, within boards, with the board most like each, and with all that is worth
+/// remembering.
+const ROUNDS: [usize; 4] = [10, 30, 10, 30];
+/// Rounds without a better bound after which the steps get shorter.
+const PATIENCE: usize = 4;
+/// How far above the best value the first steps reach, in parts of the plan's cost.
+const REACH: f64 = 0.2;
+/// Steps that reach less far than this are not worth a pass.
+const SHORTEST_REACH: f64 = 1e-3;
+/// A better value than this part of the plan's cost counts as progress.
+const PROGRESS: f64 = 1e-4;
+/// Prices of idle strips below this part of the plan's cost count as none.
+const CLOSED: f64 = 1e-8;
+/// How far above the best value paths are followed at first, in parts of the plan's cost.
+const SLACK: f64 = 0.005;
+/// Boards, most like it, that a board remembers at first where memories grow.
+const NEAR: usize = 9;
+/// Most paths that a pass keeps, over likely pairs and over all. Unit: paths of some 100 bytes.
+const MOST_LIKELY: usize = 1_000_000;
+const MOST: usize = 3_000_000;
 
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {
     problem: &'a Problem,
-    /// All wood that may still be part of a better plan.
+    pairs: Pairs,
+    /// All pairs that may still be part of a better plan.
     chains: Vec<Chain>,
-    price: Vec<f64>,
-    memory: Vec<Bits>,
+    prices: Prices,
+    /// Within boards, and with the board most like each.
+    runs: Memory,
+    near: Memory,
+    /// All that is worth remembering.
+    memory: Memory,
     best: f64,
-    rehearsed: bool,
-    /// The bound is so far off that sifting would not pay.
-    far_off: bool,
+    /// What is known of the value over likely pairs at these prices; `None` before the rehearsal.
+    rehearsed: Option<f64>,
+    /// What could lie on each course of the cheapest path found last, by row.
+    path: Option<Vec<Vec<[u32; 2]>>>,
 }
 
-/// What one look at all chains found.
-enum Look {
-    /// The bound at these prices, and the paths behind it.
-    Bound(f64, Vec<Vec<usize>>),
-    /// No plan costs less than the limit.
-    AboveLimit,
-    /// Stopped before it was done.
-    Stopped,
+/// How a climb goes about it.
+struct Climb {
+    rounds: usize,
+    rungs: Rungs,
+    /// What is known of the value at the prices that it begins with.
+    from: f64,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Rungs {
+    None,
+    Runs,
+    Near,
+    All,
 }
 
 impl<'a> Prover<'a> {
     /// A prover for a problem for which [`super::no_bound_for`] has no objection; `None` where the problem is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
-        let mut chains = Chain::all(problem);
-        let seams: usize = chains
-            .iter()
-            .flat_map(|chain| chain.links.windows(2))
-            .map(|pair| pair[0].nodes.len() * pair[1].nodes.len())
-            .sum();
-        if seams > MOST_SEAMS {
-            return None;
-        }
-        chains
-            .iter_mut()
-            .for_each(|chain| chain.price_seams(problem));
-        let near = |a: usize| {
-            let (board, seq) = (problem.woods[a].board, problem.woods[a].seq);
-            let strips = problem.woods.iter().enumerate();
-            let near =
-                strips.filter(|(_, w)| w.board == board && (w.seq - seq).abs() <= NEAR_IN_BOARD);
-            Bits::of(near.map(|(i, _)| i as u32))
-        };
-        let strips = problem.woods.len();
+        let pairs = Pairs::new(problem)?;
         Some(Prover {
             problem,
-            chains,
-            price: vec![0.0; strips],
-            memory: (0..strips).map(near).collect(),
+            chains: Chain::all(problem, &pairs),
+            prices: Prices::none(&pairs, problem.woods.len()),
+            runs: Memory::of_near(&pairs, 0),
+            near: Memory::of_near(&pairs, 1),
+            memory: Memory::of_near(&pairs, NEAR),
+            pairs,
             best: 0.0,
-            rehearsed: false,
-            far_off: false,
+            rehearsed: None,
+            path: None,
         })
     }
 
-    /// Whether a proof takes next to no time.
-    pub fn is_quick(&self) -> bool {
-        let nodes = |chain: &Chain| {
-            chain
-                .links
-                .iter()
-                .map(|link| link.nodes.len())
-                .sum::<usize>()
-        };
-        self.chains.iter().map(nodes).sum::<usize>() < 1000
+    /// What could lie on each course of the cheapest path found last, by row: two strips, or any of several twos; nothing where the path
+    /// comes back to strips that it has taken before. Which strip goes to port is left open.
+    pub fn path(&self) -> Option<&[Vec<[u32; 2]>]> {
+        self.path.as_deref()
     }
 
     /// A bound that no plan covering every course can cost less than: a hair below `cost` where none costs less than that.
@@ -102,302 +94,244 @@ impl<'a> Prover<'a> {
     pub fn prove(&mut self, cost: f64, stop: &dyn Fn() -> bool) -> f64 {
         // A hair below the plan: nodes drop out only where they can't better the plan in earnest.
         let limit = cost - 1e-7 * cost.abs();
-        if !self.rehearsed {
-            // Prices are found on the likely wood first, where a look is cheap. What comes out is no bound yet.
-            let problem = self.problem;
-            let mut likely: Vec<Chain> = self
-                .chains
-                .iter()
-                .map(|chain| chain.only(problem, |node| is_likely(problem, node.wood)))
-                .collect();
-            self.climb(&mut likely, limit, 0, LOOSE_ROUNDS, stop);
-            let likely_bound = self.climb(&mut likely, limit, LOOSE_ROUNDS, LIKELY_ROUNDS, stop);
-            self.rehearsed = true;
-            self.far_off = limit - likely_bound > WORTH_SIFTING * limit;
-        }
-        if self.far_off {
-            // Too far off for wood to drop out: one look at all of it makes the prices a bound, and more would not pay.
-            match self.look(&self.chains, true, limit, stop) {
-                Look::Bound(value, _) => self.best = self.best.max(value),
+        self.rehearse(limit, stop);
+        let (mut chains, mut idle) = (std::mem::take(&mut self.chains), Vec::new());
+        for rungs in [Rungs::All, Rungs::Near, Rungs::Runs] {
+            let memories = self.memories(rungs);
+            let seen = look(
+                &chains,
+                &self.terms(),
+                &memories,
+                limit,
+                MOST,
+                stop,
+                &mut idle,
+            );
+            match seen {
                 Look::AboveLimit => self.best = limit,
+                Look::Bound(value, paths) => {
+                    self.best = self.best.max(value);
+                    if rungs == Rungs::All {
+                        self.path = Some(self.rows(&chains, &paths));
+                    }
+                    for (chain, idle) in chains.iter_mut().zip(&idle) {
+                        chain.drop_nodes(&self.pairs, idle);
+                    }
+                }
+                Look::TooMany => continue,
                 Look::Stopped => {}
             }
-            return self.best.min(limit);
-        }
-        let mut chains = std::mem::take(&mut self.chains);
-        for _ in 0..ROUNDS / SIFT {
-            if self.best >= limit || stop() {
-                break;
-            }
-            match self.sift(&mut chains, limit, stop) {
-                Look::AboveLimit => self.best = limit,
-                Look::Bound(value, _) => self.best = self.best.max(value),
-                Look::Stopped => break,
-            }
-            if self.best < limit {
-                let before = self.best;
-                let value = self.climb(&mut chains, limit, LOOSE_ROUNDS, SIFT, stop);
-                self.best = self.best.max(value);
-                if self.best < before + 1e-5 * cost.abs() {
-                    break;
-                }
-            }
+            break;
         }
         self.chains = chains;
         self.best = self.best.min(limit);
         self.best
     }
 
-    /// Price rounds on some chains; leaves the best prices found and gives back the best value.
+    /// Finds prices on the likely pairs, where a look is cheap. What comes out is no bound yet.
+    fn rehearse(&mut self, limit: f64, stop: &dyn Fn() -> bool) {
+        let mut likely: Vec<Chain> = self
+            .chains
+            .iter()
+            .map(|chain| chain.only(&self.pairs, |pair| is_likely(self.problem, pair)))
+            .collect();
+        let stages = [Rungs::None, Rungs::Runs, Rungs::Near, Rungs::All];
+        let done = if self.rehearsed.is_some() { 3 } else { 0 };
+        let mut value = self.rehearsed.unwrap_or(0.0).min(limit);
+        for (rungs, rounds) in stages.into_iter().zip(ROUNDS).skip(done) {
+            let climb = Climb {
+                rounds,
+                rungs,
+                from: value,
+            };
+            value = self.climb(&mut likely, &climb, limit, stop);
+        }
+        self.rehearsed = Some(value);
+    }
+
+    fn memories(&self, rungs: Rungs) -> Vec<&Memory> {
+        match rungs {
+            Rungs::None => Vec::new(),
+            Rungs::Runs => vec![&self.runs],
+            Rungs::Near => vec![&self.runs, &self.near],
+            Rungs::All => vec![&self.runs, &self.near, &self.memory],
+        }
+    }
+
+    /// Price rounds on some chains; leaves the best prices found, and gives back the value there.
     fn climb(
         &mut self,
         chains: &mut [Chain],
+        climb: &Climb,
         limit: f64,
-        first: usize,
-        rounds: usize,
         stop: &dyn Fn() -> bool,
     ) -> f64 {
-        let with_memory = first > 0;
-        let mut best = f64::NEG_INFINITY;
-        let mut best_price = self.price.clone();
-        let (mut step, mut stale) = (if with_memory { 0.5 } else { 1.0 }, 0);
-        for _ in 0..rounds {
-            let (value, paths) = match self.look(chains, with_memory, limit, stop) {
-                Look::Bound(value, paths) => (value, paths),
-                Look::AboveLimit => return limit,
-                Look::Stopped => break,
+        let mut best = climb.from;
+        let mut best_prices = self.prices.clone();
+        let mut direction = vec![0.0; self.problem.woods.len()];
+        let (mut reach, mut slack, mut stale) = (REACH, SLACK, 0);
+        let mut best_slope = direction.clone();
+        let mut idle = Vec::new();
+        let mut round = 0;
+        while round < climb.rounds && reach >= SHORTEST_REACH {
+            // Paths far above the best value so far tell nothing; where all are, the value is further up.
+            let most = match climb.rungs {
+                Rungs::All => (best + slack * limit).min(limit),
+                _ => limit,
             };
-            if value > best + 1e-6 * limit.abs() {
-                best = value;
-                best_price.clone_from(&self.price);
-                stale = 0;
+            let seen = look(
+                chains,
+                &self.terms(),
+                &self.memories(climb.rungs),
+                most,
+                MOST_LIKELY,
+                stop,
+                &mut idle,
+            );
+            let (value, paths) = match seen {
+                Look::Bound(value, paths) => (value, paths),
+                Look::AboveLimit if most < limit => {
+                    best = most;
+                    best_prices.clone_from(&self.prices);
+                    slack *= 1.5;
+                    continue;
+                }
+                Look::AboveLimit => {
+                    best = limit;
+                    best_prices.clone_from(&self.prices);
+                    break;
+                }
+                Look::TooMany if reach > SHORTEST_REACH && best > climb.from => {
+                    // The last step went too far.
+                    reach *= 0.25;
+                    slack = SLACK;
+                    self.prices.clone_from(&best_prices);
+                    direction.fill(0.0);
+                    let target = (best + reach * limit).min(limit);
+                    self.prices.step(&best_slope, target - best);
+                    round += 1;
+                    continue;
+                }
+                Look::TooMany | Look::Stopped => break,
+            };
+            round += 1;
+            slack = SLACK;
+            stale = if value > best + PROGRESS * limit {
+                0
             } else {
-                stale += 1;
-                if stale % PATIENCE == 0 {
-                    step *= 0.5;
+                stale + 1
+            };
+            let tired = stale > 0 && stale % PATIENCE == 0;
+            if tired {
+                reach *= 0.5;
+            }
+            if value > best {
+                best = value;
+                best_prices.clone_from(&self.prices);
+                best_slope = self.slope(chains, &paths);
+            } else if tired {
+                self.prices.clone_from(&best_prices);
+                direction.fill(0.0);
+            }
+            if climb.rungs == Rungs::All {
+                self.path = Some(self.rows(chains, &paths));
+                let mut learned = false;
+                for (chain, path) in chains.iter().zip(&paths) {
+                    learned |= self.memory.learn(&self.pairs, chain, path);
+                }
+                if learned {
+                    continue;
                 }
             }
-            let learned = with_memory
-                && limit - value < WORTH_REMEMBERING * limit
-                && stale % PATIENCE == PATIENCE - 1
-                && self.remember(chains, &paths);
-            if step < 1e-3 && !learned {
+            let slope = self.slope(chains, &paths);
+            if slope.iter().all(|&slope| slope <= 0.0)
+                && self.prices.along(&slope) > -CLOSED * limit
+            {
+                // The path is a plan, and costs what the bound says.
                 break;
             }
-            self.reprice(chains, &paths, step * (limit - value));
+            deflect(&mut direction, &slope);
+            let target = (best + reach * limit).min(limit);
+            self.prices.step(&direction, target - value);
         }
-        self.price = best_price;
+        self.prices = best_prices;
         best
-    }
-
-    /// One look at every chain at the prices of now.
-    fn look(
-        &self,
-        chains: &[Chain],
-        with_memory: bool,
-        limit: f64,
-        stop: &dyn Fn() -> bool,
-    ) -> Look {
-        let all_prices: f64 = self.price.iter().sum();
-        let loose: Vec<Vec<Vec<f64>>> = chains
-            .iter()
-            .map(|chain| to_go(chain, &self.price))
-            .collect();
-        let loosest: Vec<f64> = chains
-            .iter()
-            .zip(&loose)
-            .map(|(chain, rest)| self.least(chain, rest))
-            .collect();
-        let sum: f64 = loosest.iter().sum();
-        if sum - all_prices >= limit {
-            return Look::AboveLimit;
-        }
-        if stop() {
-            return Look::Stopped;
-        }
-        if !with_memory {
-            let paths = chains
-                .iter()
-                .zip(&loose)
-                .map(|(chain, rest)| self.follow(chain, rest))
-                .collect();
-            return Look::Bound(sum - all_prices, paths);
-        }
-        let (mut value, mut paths) = (-all_prices, Vec::new());
-        let mut others = sum;
-        for ((chain, rest), loosest) in chains.iter().zip(&loose).zip(&loosest) {
-            others -= loosest;
-            // What the other chains cost at least: those passed already by their paths, the rest loosely.
-            let mut labels = Labels::default();
-            match labels.pass(chain, &self.terms(), rest, limit - (value + others), stop) {
-                Passed::Path(cost, path) => {
-                    value += cost;
-                    paths.push(path);
-                }
-                Passed::AboveLimit => return Look::AboveLimit,
-                Passed::Stopped => return Look::Stopped,
-            }
-        }
-        Look::Bound(value, paths)
-    }
-
-    /// A look down every chain and one up it again: wood on a course that no path below the limit passes, down to it and on from
-    /// it, is part of no better plan and goes.
-    fn sift(&self, chains: &mut [Chain], limit: f64, stop: &dyn Fn() -> bool) -> Look {
-        let all_prices: f64 = self.price.iter().sum();
-        let loosest: Vec<f64> = chains
-            .iter()
-            .map(|chain| self.least(chain, &to_go(chain, &self.price)))
-            .collect();
-        let sum: f64 = loosest.iter().sum();
-        let (mut value, mut paths) = (-all_prices, Vec::new());
-        for (chain, loosest) in chains.iter_mut().zip(&loosest) {
-            let elsewhere = sum - loosest - all_prices;
-            let limit = limit - elsewhere;
-            let mut down = Labels::default();
-            match down.pass(
-                chain,
-                &self.terms(),
-                &to_go(chain, &self.price),
-                limit,
-                stop,
-            ) {
-                Passed::Path(cost, path) => {
-                    value += cost;
-                    paths.push(path);
-                }
-                Passed::AboveLimit => return Look::AboveLimit,
-                Passed::Stopped => return Look::Stopped,
-            }
-            let (down, back) = (down.so_far(), chain.reversed());
-            // What is certain on the way up: the paths that came down to each node.
-            let mut to_go_up: Vec<Vec<f64>> = down.clone();
-            for (link, to_go) in chain.links.iter().zip(&mut to_go_up) {
-                for (node, to_go) in link.nodes.iter().zip(to_go) {
-                    *to_go -= node.cost + prices(node.wood, &self.price);
-                }
-            }
-            to_go_up.reverse();
-            let mut up = Labels::default();
-            if let Passed::Stopped = up.pass(&back, &self.terms(), &to_go_up, limit, stop) {
-                return Look::Stopped;
-            }
-            let mut up = up.so_far();
-            up.reverse();
-            // No path up to a node below the limit, with the best way down to it: that node is done with.
-            let gone: Vec<Vec<bool>> = up
-                .iter()
-                .map(|link| link.iter().map(|cost| cost.is_infinite()).collect())
-                .collect();
-            if gone.iter().any(|link| link.iter().all(|gone| *gone)) {
-                return Look::AboveLimit;
-            }
-            chain.drop_nodes(self.problem, &gone);
-        }
-        Look::Bound(value, paths)
     }
 
     fn terms(&self) -> Terms<'_> {
         Terms {
-            price: &self.price,
+            problem: self.problem,
+            pairs: &self.pairs,
+            prices: &self.prices,
             memory: &self.memory,
         }
     }
 
-    fn least(&self, chain: &Chain, rest: &[Vec<f64>]) -> f64 {
-        let first = chain.links[0].nodes.iter().zip(&rest[0]);
-        first
-            .map(|(node, rest)| node.cost + prices(node.wood, &self.price) + rest)
-            .fold(f64::INFINITY, f64::min)
-    }
-
-    /// The path that [`to_go`] promises.
-    fn follow(&self, chain: &Chain, rest: &[Vec<f64>]) -> Vec<usize> {
-        let mut path: Vec<usize> = Vec::with_capacity(chain.links.len());
-        for (l, link) in chain.links.iter().enumerate() {
-            let (mut least, mut at) = (f64::INFINITY, 0);
-            for (j, node) in link.nodes.iter().enumerate() {
-                let seam = path.last().map_or(0.0, |&i| {
-                    let before = &chain.links[l - 1];
-                    let clash = before.nodes[i].bits.meets(&node.bits);
-                    if clash {
-                        f64::INFINITY
-                    } else {
-                        before.seams[i * link.nodes.len() + j]
-                    }
-                });
-                let cost = seam + node.cost + prices(node.wood, &self.price) + rest[l][j];
-                if cost < least {
-                    (least, at) = (cost, j);
-                }
-            }
-            path.push(at);
-        }
-        path
-    }
-
-    fn reprice(&mut self, chains: &[Chain], paths: &[Vec<usize>], by: f64) {
-        let mut slope = vec![-1.0; self.price.len()];
+    /// How often each strip is used more than once; below nothing for one that lies idle.
+    fn slope(&self, chains: &[Chain], paths: &[Vec<usize>]) -> Vec<f64> {
+        let mut slope = vec![-1.0; self.problem.woods.len()];
         for (chain, path) in chains.iter().zip(paths) {
             for (link, &at) in chain.links.iter().zip(path) {
-                let used = link.nodes[at]
-                    .wood
-                    .into_iter()
-                    .filter(|&strip| strip != NONE);
-                used.for_each(|strip| slope[strip as usize] += 1.0);
-            }
-        }
-        let square: f64 = self
-            .price
-            .iter()
-            .zip(&slope)
-            .filter(|(price, slope)| **price > 0.0 || **slope > 0.0)
-            .map(|(_, slope)| slope * slope)
-            .sum();
-        if square > 0.0 {
-            let step = by / square;
-            for (price, slope) in self.price.iter_mut().zip(&slope) {
-                *price = (*price + step * slope).max(0.0);
-            }
-        }
-    }
-
-    /// Where a path comes back to a strip, everything on the way learns to remember it. `false` where there was nothing to learn.
-    fn remember(&mut self, chains: &[Chain], paths: &[Vec<usize>]) -> bool {
-        let mut learned = false;
-        for (chain, path) in chains.iter().zip(paths) {
-            let wood = |l: usize| chain.links[l].nodes[path[l]].wood;
-            for l in 0..path.len() {
-                for strip in wood(l).into_iter().filter(|&strip| strip != NONE) {
-                    let Some(back) = (l + 1..path.len()).find(|&m| wood(m).contains(&strip)) else {
-                        continue;
-                    };
-                    let between = (l + 1..back).flat_map(wood).filter(|&way| way != NONE);
-                    for on_the_way in between {
-                        let memory = &mut self.memory[on_the_way as usize];
-                        if memory.count() < LONGEST_MEMORY && !Bits::of([strip]).within(memory) {
-                            memory.add(strip);
-                            learned = true;
-                        }
-                    }
+                let used = self.pairs.all[link.nodes[at].pair as usize].wood;
+                for strip in used.into_iter().filter(|&strip| strip != NONE) {
+                    slope[strip as usize] += 1.0;
                 }
             }
         }
-        learned
+        slope
+    }
+
+    /// What could lie on each row on these paths; every strip once.
+    fn rows(&self, chains: &[Chain], paths: &[Vec<usize>]) -> Vec<Vec<[u32; 2]>> {
+        let mut rows = vec![Vec::new(); self.problem.rows.len()];
+        let mut taken = vec![false; self.problem.woods.len()];
+        let steps = || {
+            let both = chains.iter().zip(paths);
+            let steps = both.flat_map(|(chain, path)| chain.links.iter().zip(path));
+            steps.map(|(link, &at)| (link.row, &self.pairs.all[link.nodes[at].pair as usize]))
+        };
+        for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] != NONE) {
+            let strips = pair.wood.into_iter().filter(|&strip| strip != NONE);
+            if strips.clone().all(|strip| !taken[strip as usize]) {
+                strips.for_each(|strip| taken[strip as usize] = true);
+                rows[row] = vec![pair.wood];
+            }
+        }
+        for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] == NONE) {
+            let [one, other] = pair.sides.map(|board| {
+                let left = |strip: &u32| !taken[*strip as usize];
+                let strips = self.pairs.boards[board].strips.iter().copied();
+                strips.filter(left).collect::<Vec<u32>>()
+            });
+            let all = one.iter().flat_map(|&a| other.iter().map(move |&b| [a, b]));
+            rows[row] = all.collect();
+        }
+        rows
+    }
+}
+
+/// Turns the direction of the step before towards the slope, never against it.
+///
+/// Source: P. M. Camerini, L. Fratta and F. Maffioli, "On improving relaxation methods by modified gradient techniques",
+/// Mathematical Programming Study 3 (1975) (citation from memory).
+fn deflect(direction: &mut [f64], slope: &[f64]) {
+    let along: f64 = direction.iter().zip(slope).map(|(d, s)| d * s).sum();
+    let square: f64 = direction.iter().map(|d| d * d).sum();
+    let keep = if along < 0.0 && square > 0.0 {
+        -1.5 * along / square
+    } else {
+        0.0
+    };
+    for (direction, slope) in direction.iter_mut().zip(slope) {
+        *direction = slope + keep * *direction;
     }
 }
 
 /// Whether a pair is among the first that one would think of.
-fn is_likely(problem: &Problem, wood: [u32; 2]) -> bool {
-    let [a, b] = wood;
+fn is_likely(problem: &Problem, pair: &Pair) -> bool {
+    let [a, b] = pair.wood;
     if a == NONE || b == NONE {
         return true;
     }
-    let first = |a: u32, b: u32| {
-        problem.mates[a as usize]
-            .iter()
-            .take(LIKELY_MATES)
-            .any(|&mate| mate == b)
-    };
-    first(a, b) || first(b, a)
+    (problem.woods[a as usize].seq - problem.woods[b as usize].seq).abs() <= 1
 }

@@ -74,7 +74,7 @@ pub fn offers(
                 .for_each(|&strip| offer(strip, &mut found));
         }
     }
-    for part in draft.neighbours(row).into_iter().flatten() {
+    for part in draft.beside(row).into_iter().flat_map(|(_, others)| others) {
         for side in part.sides() {
             let beside = &problem.alike[part.wood[side] as usize];
             for _ in 0..appetite.alike.min(beside.len()) {

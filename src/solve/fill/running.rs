@@ -21,13 +21,8 @@ impl<'d> Along<'d> {
         let problem = draft.problem();
         let r = &problem.rows[row];
         let xs: Vec<f64> = places.iter().map(|&s| r.x(s)).collect();
-        let seams = [
-            r.before.and_then(|b| problem.rows[b].seam.as_ref()),
-            r.seam.as_ref(),
-        ];
         let mut beside = Vec::new();
-        for (profile, others) in seams.into_iter().zip(draft.neighbours(row)) {
-            let Some(profile) = profile else { continue };
+        for (profile, others) in draft.beside(row) {
             for other in others {
                 let met = |&x: &f64| profile.between(other.x_from, x.min(other.x_to));
                 beside.push((other, xs.iter().map(met).collect()));

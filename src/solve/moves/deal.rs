@@ -38,11 +38,10 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
             && timber[0]
                 .sides()
                 .all(|side| state.rack().pieces(timber[0].wood[side]) == 1);
-        let r = &problem.rows[row];
-        let beside = [r.before, r.after]
-            .into_iter()
-            .flatten()
-            .any(|other| taken.contains(&other));
+        let beside = problem.rows[row]
+            .seams
+            .iter()
+            .any(|seam| taken.contains(&problem.seams[*seam].beside(row)));
         if alone && !beside && taken.len() < most {
             taken.push(row);
         }

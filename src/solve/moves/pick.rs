@@ -21,7 +21,19 @@ pub fn part(state: &State, dice: &mut Dice) -> Option<(usize, usize)> {
 /// A strip that would look well beside one of the neighbours of a part, and the side that it should go on.
 pub fn alike(state: &State, row: usize, part: &Part, dice: &mut Dice) -> Option<(u32, usize)> {
     let r = &state.problem.rows[row];
-    let beside = [r.before, r.after][dice.random_range(0..2)]?;
+    let seams = &state.problem.seams;
+    let on_stop_side = dice.random_range(0..2) == 1;
+    let mut on_side = r
+        .seams
+        .iter()
+        .map(|seam| &seams[*seam])
+        .filter(|seam| (seam.upper == row) == on_stop_side);
+    let beside = match on_side.clone().count() {
+        0 => return None,
+        1 => on_side.next(),
+        several => on_side.nth(dice.random_range(0..several)),
+    };
+    let beside = beside?.beside(row);
     let met: Option<&Part> = {
         let timber = state.timber(beside);
         let meets = |p: &&Part| p.x_from < part.x_to && part.x_from < p.x_to;

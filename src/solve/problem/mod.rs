@@ -6,7 +6,7 @@
 mod row;
 mod wood;
 
-pub use row::Row;
+pub use row::{Row, Seam};
 pub use wood::Wood;
 
 use super::profile::Profile;
@@ -25,6 +25,8 @@ pub struct Problem {
     pub woods: Vec<Wood>,
     /// Courses, by [`crate::hull::CourseId`].
     pub rows: Vec<Row>,
+    /// Where two courses lie side by side, by the upper and then the lower of them.
+    pub seams: Vec<Seam>,
     /// Half a scarf. Unit: nm.
     pub half_scarf: i64,
     /// Least distance between joints of near courses. Unit: mm.
@@ -69,13 +71,14 @@ impl Problem {
             }
         }
         let woods = woods(&job.stock);
-        let rows = rows(job);
+        let (rows, seams) = rows(job);
         let rules = &job.rules;
         let mut problem = Problem {
             mates: mates(&job.stock, &woods),
             sisters: named_sisters(&job.stock),
             woods,
             rows,
+            seams,
             half_scarf: rules.half_scarf().nm(),
             clear: rules.joints.clear.mm(),
             // A nanometre at least: a piece without length is no piece.

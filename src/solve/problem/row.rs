@@ -1,10 +1,33 @@
 //! Courses as the search sees them.
 
 use super::Profile;
-use crate::hull::{Course, Kind, Side};
+use crate::hull::{Course, Kind, Side, Stretch};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edges, Face, Facing, next_edge_sign};
 use crate::units::{Length, S, X};
+use smallvec::SmallVec;
+
+/// Two courses that lie side by side.
+#[derive(Clone, Debug)]
+pub struct Seam {
+    /// The one nearer the start line.
+    pub upper: usize,
+    /// The one nearer the stop line.
+    pub lower: usize,
+    /// Weight along the seam, over the stretch where both lie.
+    pub look: Profile,
+}
+
+impl Seam {
+    /// The course on the other side of the seam.
+    pub fn beside(&self, row: usize) -> usize {
+        if row == self.upper {
+            self.lower
+        } else {
+            self.upper
+        }
+    }
+}
 
 /// A course as the search sees it.
 #[derive(Clone, Debug)]
@@ -15,18 +38,18 @@ pub struct Row {
     pub length: i64,
     /// Allowances at bow and stern. Unit: nm.
     pub allow: [i64; 2],
-    /// The neighbour toward the start line.
+    /// The neighbour toward the start line; the foremost, where there are several.
     pub before: Option<usize>,
-    /// The neighbour toward the stop line.
+    /// The neighbour toward the stop line; the foremost, where there are several.
     pub after: Option<usize>,
+    /// Its seams in [`super::Problem::seams`], from the start line on.
+    pub seams: SmallVec<[usize; 2]>,
     /// Other courses of the panel whose joints must keep clear of this one's.
     pub near: Vec<usize>,
     /// Where a joint may lie, by zones and shortest piece alone. Unit: nm of skin. Empty where no joint is allowed.
     pub joint_windows: Vec<(i64, i64)>,
     /// Weight of what shows along the course.
     pub look: Profile,
-    /// Weight along the seam to the neighbour after it, over the stretch where both lie.
-    pub seam: Option<Profile>,
     /// Where looks are weighted: forward edge, after edge (mm along the boat) and times. The edges belong to the zone.
     shows: Vec<(f64, f64, f64)>,
     /// The panel's own weight.
@@ -63,24 +86,39 @@ impl Row {
     }
 }
 
-/// Every course of the job.
-pub fn rows(job: &Job) -> Vec<Row> {
+/// Every course of the job, and every seam between two of them.
+pub fn rows(job: &Job) -> (Vec<Row>, Vec<Seam>) {
     let mut rows: Vec<Row> = (0..job.hull.courses.len()).map(|i| row(job, i)).collect();
-    for i in 0..rows.len() {
-        rows[i].look = look(&[&rows[i]]);
-        rows[i].seam = rows[i].after.map(|j| look(&[&rows[i], &rows[j]]));
+    for row in &mut rows {
+        row.look = look(&[row]);
     }
-    rows
+    let mut seams = Vec::new();
+    for upper in 0..rows.len() {
+        for lower in 0..rows.len() {
+            let (one, other) = (&job.hull.courses[upper], &job.hull.courses[lower]);
+            // Stretches that lie one behind the other share no seam.
+            let abreast = one.from < other.to && other.from < one.to;
+            let whole = one.stretch == Stretch::Whole && other.stretch == Stretch::Whole;
+            if !(one.lies_before(other) && (abreast || whole)) {
+                continue;
+            }
+            rows[upper].seams.push(seams.len());
+            rows[lower].seams.push(seams.len());
+            rows[upper].after.get_or_insert(lower);
+            rows[lower].before.get_or_insert(upper);
+            seams.push(Seam {
+                upper,
+                lower,
+                look: look(&[&rows[upper], &rows[lower]]),
+            });
+        }
+    }
+    (rows, seams)
 }
 
 fn row(job: &Job, i: usize) -> Row {
     let courses = &job.hull.courses;
     let course = &courses[i];
-    let neighbour = |by: i64| {
-        courses.iter().position(|other| {
-            other.panel == course.panel && i64::from(other.number) == i64::from(course.number) + by
-        })
-    };
     let shows = job.hull.show.iter().filter(|show| show.zone.covers(course));
     Row {
         mirrored: course.kind == Kind::Mirrored,
@@ -89,12 +127,12 @@ fn row(job: &Job, i: usize) -> Row {
             job.rules.allowance(course.bow_end).nm(),
             job.rules.allowance(course.stern_end).nm(),
         ],
-        before: neighbour(-1),
-        after: neighbour(1),
+        before: None,
+        after: None,
+        seams: SmallVec::new(),
         near: near(job, i),
         joint_windows: joint_windows(job, course),
         look: Profile::new(0.0, 0.0, &[], |_| 0.0),
-        seam: None,
         shows: shows
             .map(|show| (show.zone.from.mm(), show.zone.to.mm(), show.times))
             .collect(),

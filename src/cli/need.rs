@@ -1,0 +1,116 @@
+//! `need`: how much wood, from the forms alone.
+
+use super::args::Need;
+use super::say;
+use super::status::Status;
+use crate::job::{self, Lines};
+use crate::lines::{Asked, Size, boards, closing, need};
+use crate::out;
+use crate::units::parse::{self, Decimal};
+use crate::units::{Length, Unit};
+
+/// Lost at each cut of the ripping saw where nothing is said. Unit: mm. Common practice, no source: a table saw's full
+/// kerf of 1/8 in is 3.2 mm.
+const KERF_MM: f64 = 3.2;
+
+pub(super) fn run(typed: &Need) -> Status {
+    let lines = match job::read_lines(&typed.dir) {
+        Ok(lines) => lines,
+        Err(complaints) => {
+            say::err(&say::complaints(&complaints));
+            return Status::BadInput;
+        }
+    };
+    let (asked, sizes) = match asked(typed, &lines) {
+        Ok(asked) => asked,
+        Err(wrong) => {
+            say::err(&format!("{wrong}\n"));
+            return Status::BadInput;
+        }
+    };
+    say::err(&say::warnings(&lines.warnings));
+    let courses = &lines.hull.courses;
+    let all = need(courses, &lines.rules, &asked);
+    let of_sizes: Vec<_> = sizes
+        .into_iter()
+        .map(|size| boards(courses, &lines.rules, &asked, size))
+        .collect();
+    let table = out::need_csv(&lines, &all, &of_sizes);
+    if let Err(fault) = table.and_then(|bytes| out::write_need(&typed.dir, bytes)) {
+        say::err(&say::unwritten(&fault));
+        return Status::Fault;
+    }
+    let strip = lines.strip();
+    let closings: Vec<_> = lines
+        .told
+        .iter()
+        .filter_map(|told| closing(told, strip))
+        .collect();
+    say::told(&say::need(&say::Needed {
+        dir: &typed.dir,
+        lines: &lines,
+        asked: &asked,
+        need: &all,
+        boards: &of_sizes,
+        closings: &closings,
+    }))
+}
+
+/// What was typed, in the units of the job.
+///
+/// Errors: what is wrong with it.
+fn asked(typed: &Need, lines: &Lines) -> Result<(Asked, Vec<Size>), String> {
+    let kerf = match &typed.kerf {
+        Some(text) => length("--kerf", text, lines.unit)?,
+        None => Length::from_mm(KERF_MM),
+    };
+    if kerf < Length::ZERO {
+        return Err(format!(
+            "--kerf \"{}\" is negative. Write 0 or more.",
+            lines.unit.shop(kerf)
+        ));
+    }
+    let sizes = typed.board.iter().map(|text| size(text, lines.unit));
+    let asked = Asked {
+        margin: typed.margin / 100.0,
+        kerf,
+        class: match lines.unit {
+            Unit::Mm => Length::from_mm(500.0),
+            Unit::Inch => Length::from_mm(25.4 * 24.0),
+        },
+    };
+    Ok((asked, sizes.collect::<Result<_, _>>()?))
+}
+
+fn size(text: &str, unit: Unit) -> Result<Size, String> {
+    let Some((long, wide)) = text.split_once(['x', 'X', '×']) else {
+        return Err(format!(
+            "--board \"{text}\" has no x in it. Write its length and its width, as 4200x150 or \"14ft x 6in\"."
+        ));
+    };
+    let size = Size {
+        length: length("--board", long, unit)?,
+        width: length("--board", wide, unit)?,
+    };
+    if size.length <= Length::ZERO || size.width <= Length::ZERO {
+        return Err(format!(
+            "--board \"{text}\" has no size. Write more than 0 on both sides of the x."
+        ));
+    }
+    if size.width > size.length {
+        return Err(format!(
+            "--board \"{text}\" is wider than long. Write the length first, then the width."
+        ));
+    }
+    Ok(size)
+}
+
+fn length(option: &str, text: &str, unit: Unit) -> Result<Length, String> {
+    let text = text.trim();
+    parse::length(text, unit, Decimal::Point).map_err(|slip| {
+        format!(
+            "{option} \"{text}\" {slip}. {}",
+            slip.mend_length(text, unit)
+        )
+    })
+}

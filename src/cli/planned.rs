@@ -1,0 +1,85 @@
+//! A job and the plan that lies in its `out/`: what every command starts from that prints a plan.
+
+use super::say::{self, Beside};
+use super::status::Status;
+use crate::check;
+use crate::draw::Misprint;
+use crate::job::{self, Complaint, Reading};
+use crate::out::{self, Fault};
+use crate::paper::About;
+use crate::plan::Plan;
+use std::collections::BTreeSet;
+use std::path::Path;
+
+/// A job and its plan.
+pub(super) struct Planned {
+    pub(super) reading: Reading,
+    pub(super) plan: Plan,
+}
+
+impl Planned {
+    /// Reads both, and says on stderr what somebody should look at before printing.
+    ///
+    /// Errors: how the command ends; why is said already.
+    pub(super) fn read(dir: &Path) -> Result<Planned, Status> {
+        let unreadable = |complaints: Vec<Complaint>| {
+            say::err(&say::complaints(&complaints));
+            Status::BadInput
+        };
+        let reading = job::read(dir).map_err(unreadable)?;
+        say::err(&say::warnings(&reading.warnings));
+        let plan = job::read_plan(dir, &reading.job).map_err(unreadable)?;
+        let verdict = check::check(&reading.job, &plan);
+        if !verdict.is_good() {
+            say::err(&say::unsound(dir));
+        }
+        if let Ok(Some(told)) = out::told(dir) {
+            say::err(&say::beside(&Beside {
+                job: &reading.job,
+                digests: &reading.digests,
+                plan: &plan,
+                verdict: &verdict,
+                told: &told,
+            }));
+        }
+        Ok(Planned { reading, plan })
+    }
+
+    /// What is printed of the plan besides its pieces.
+    ///
+    /// Errors: the laying order can't be put together, which is a bug.
+    pub(super) fn about(&self, date: Option<String>) -> Result<About, Fault> {
+        Ok(About {
+            digest: out::plan_digest(&self.reading.job, &self.plan)?,
+            date,
+            no_spare: BTreeSet::new(),
+        })
+    }
+}
+
+/// A page that could not be made, as a fault of the file that it is in.
+pub(super) fn fault(file: &'static str, misprint: &Misprint) -> Fault {
+    Fault::Format {
+        file,
+        why: misprint.to_string(),
+    }
+}
+
+/// Says what went wrong with the disk, or with us.
+pub(super) fn failed(fault: &Fault) -> Status {
+    say::err(&say::not_printed(fault));
+    Status::Fault
+}
+
+/// Says it on stdout.
+pub(super) fn said(text: &str, status: Status) -> Status {
+    match say::out(text) {
+        Ok(()) => status,
+        Err(error) => {
+            say::err(&format!(
+                "It is written, but this could not be printed: {error}.\n"
+            ));
+            Status::Fault
+        }
+    }
+}

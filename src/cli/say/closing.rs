@@ -1,0 +1,42 @@
+//! A last course that would be a sliver, and what to do about it.
+
+use super::{CARE, styled};
+use crate::job::Lines;
+use crate::lines::Closing;
+use crate::units::{Length, Unit};
+
+/// A sliver and its remedies, for every panel that ends in one.
+pub(super) fn closings(lines: &Lines, all: &[Closing]) -> String {
+    all.iter().map(|closing| one(lines, closing)).collect()
+}
+
+fn one(lines: &Lines, closing: &Closing) -> String {
+    let name = &lines.hull.panel(closing.panel).name;
+    let fine = |mm: f64| fine(lines.unit, mm);
+    format!(
+        "{} course {} of panel \"{name}\", its last, is a sliver: {} at its widest. Before strips are milled,\n\
+         any one of these makes it come out:\n\
+         \x20 strips that cover {} (one course fewer) or {} (as many)\n\
+         \x20 the start line moved by {} toward the stop line (no sliver), or by {} away from it (a whole course)\n\
+         \x20 courses {} and {} as a pair that tapers alike: each {} at its widest\n",
+        styled(CARE, "Look at this:"),
+        closing.number,
+        fine(closing.widest),
+        fine(closing.even[0]),
+        fine(closing.even[1]),
+        fine(closing.shift[0]),
+        fine(closing.shift[1]),
+        closing.number - 1,
+        closing.number,
+        fine(closing.pair),
+    )
+}
+
+/// A width to a tenth of a millimetre or a hundredth of an inch: a strip is milled by it.
+pub(super) fn fine(unit: Unit, mm: f64) -> String {
+    let value = Length::from_mm(mm).nm() as f64 / unit.nm() as f64;
+    match unit {
+        Unit::Mm => format!("{value:.1} mm"),
+        Unit::Inch => format!("{value:.2} in"),
+    }
+}

@@ -1,0 +1,187 @@
+//! What `courses` says.
+
+use super::closing::{closings, fine};
+use super::summary::plain_table;
+use super::{CARE, HEAD, many, styled};
+use crate::hull::{Crossing, Kind, PanelId};
+use crate::job::Lines;
+use crate::lines::{Closing, Laid, Taper, gape, radius};
+use crate::out;
+use crate::units::Length;
+use comfy_table::{CellAlignment, Column};
+use std::path::Path;
+
+/// There is nothing to work courses out from.
+pub(in crate::cli) fn no_forms(dir: &Path) -> String {
+    format!(
+        "{} has no girths and no offsets to work courses out from. Write forms.csv (form, from_bow, and the girth of\n\
+         each panel under its name), as docs/formats.md says.\n",
+        dir.display()
+    )
+}
+
+/// The courses of every panel, what to look at, and what was written.
+pub(in crate::cli) fn lines(dir: &Path, lines: &Lines, closing: &[Closing]) -> String {
+    let mut text = format!("{}\n", styled(HEAD, &lines.name));
+    for told in &lines.told {
+        text += &panel(lines, told.panel);
+        text += &bends(lines, told.panel);
+    }
+    let slivers = closings(lines, closing);
+    if !slivers.is_empty() {
+        text += &format!("\n{slivers}");
+    }
+    text += &format!("\n{}\n", styled(HEAD, "Written"));
+    for file in out::LINES_FILES {
+        text += &format!("  {}\n", dir.join(file).display());
+    }
+    text += if lines.by_hand {
+        "The planner goes by the courses.csv beside boat.toml, not by these; take it away to go by the forms again.\n"
+    } else {
+        "The planner goes by these courses. To change one, copy out/courses.csv beside boat.toml and edit it there:\n\
+         it counts then, and the forms only say where their marks fall.\n"
+    };
+    text
+}
+
+fn panel(lines: &Lines, panel: PanelId) -> String {
+    let of_panel = || {
+        lines
+            .laid
+            .iter()
+            .filter(move |laid| laid.course.panel == panel)
+    };
+    let metres: f64 = of_panel()
+        .map(|laid| laid.course.length.metres() * laid.course.sides().len() as f64)
+        .sum();
+    let mut table = plain_table();
+    table.set_header([
+        "course", "from", "to", "length", "bow", "narrows", "loose", "stern", "narrows", "loose",
+    ]);
+    for laid in of_panel() {
+        table.add_row(row(lines, laid));
+    }
+    for i in [0, 1, 2, 3, 5, 6, 8, 9] {
+        if let Some(column) = table.column_mut(i) {
+            Column::set_cell_alignment(column, CellAlignment::Right);
+        }
+    }
+    let loose = of_panel()
+        .flat_map(|laid| [&laid.bow_taper, &laid.stern_taper])
+        .flatten()
+        .any(|taper| taper.is_loose(lines.rules.thickness.mm()));
+    if !loose {
+        for i in [6, 9] {
+            if let Some(column) = table.column_mut(i) {
+                column.set_constraint(comfy_table::ColumnConstraint::Hidden);
+            }
+        }
+    }
+    let note = if loose {
+        "loose: so far from the tip the strip is narrower than thick; leave that part without glue until it is trimmed\n"
+    } else {
+        ""
+    };
+    format!(
+        "\n{}\n{}\n{note}",
+        styled(
+            HEAD,
+            &format!(
+                "{}: {}, {metres:.1} m of strip on both sides",
+                lines.hull.panel(panel).name,
+                many(of_panel().count(), "course", "courses")
+            )
+        ),
+        table.trim_fmt()
+    )
+}
+
+fn row(lines: &Lines, laid: &Laid) -> [String; 10] {
+    let course = &laid.course;
+    let shop = |length: Length| lines.unit.shop(length);
+    let name = match course.kind {
+        Kind::Mirrored => course.name().to_string(),
+        Kind::Centre => format!("{} centre", course.name()),
+    };
+    let [bow, bow_loose] = narrows(lines, laid.bow_taper.as_ref());
+    let [stern, stern_loose] = narrows(lines, laid.stern_taper.as_ref());
+    [
+        name,
+        shop(course.from.from_origin()),
+        shop(course.to.from_origin()),
+        shop(course.length),
+        laid.bow.name().into(),
+        bow,
+        bow_loose,
+        laid.stern.name().into(),
+        stern,
+        stern_loose,
+    ]
+}
+
+/// Over how much of its length an end narrows, and how much of that is too narrow to be glued at once.
+fn narrows(lines: &Lines, taper: Option<&Taper>) -> [String; 2] {
+    let shop = |mm: f64| lines.unit.shop(Length::from_mm(mm));
+    let loose = taper.filter(|taper| taper.is_loose(lines.rules.thickness.mm()));
+    [
+        taper.map_or("-".into(), |taper| shop(taper.length)),
+        loose.map_or("-".into(), |taper| shop(taper.sliver)),
+    ]
+}
+
+/// The tightest bend of a panel, and how many joints would stand open.
+fn bends(lines: &Lines, panel: PanelId) -> String {
+    let crossings = lines
+        .laid
+        .iter()
+        .filter(|laid| laid.course.panel == panel)
+        .flat_map(|laid| laid.course.crossings.iter().map(move |c| (laid, c)));
+    let bent: Vec<(&Laid, &Crossing, f64)> = crossings
+        .filter_map(|(laid, crossing)| Some((laid, crossing, crossing.bevel?)))
+        .collect();
+    let tightest = bent
+        .iter()
+        .max_by(|one, other| one.2.abs().total_cmp(&other.2.abs()));
+    let Some((laid, crossing, bevel)) = tightest else {
+        return String::new();
+    };
+    let rules = &lines.rules;
+    let opens = |bevel: f64| gape(rules.edges, rules.thickness.mm(), bevel);
+    let mut text = format!(
+        "Tightest between courses {} and {} at form {}: they turn by {:.1} degrees, a radius of {}.\n",
+        laid.course.name(),
+        laid.course.number + 1,
+        lines.hull.forms[crossing.form.0].name,
+        bevel.abs(),
+        lines
+            .unit
+            .shop(Length::from_mm(radius(rules.width.mm(), *bevel))),
+    );
+    let open = bent
+        .iter()
+        .filter(|(_, _, bevel)| opens(*bevel) > lines.gape.mm());
+    let count = open.count();
+    if count > 0 {
+        let (most, care) = (
+            fine(lines.unit, opens(*bevel)),
+            styled(CARE, "Look at this:"),
+        );
+        let (limit, mend) = (fine(lines.unit, lines.gape.mm()), mend(lines));
+        text += &format!(
+            "{care} edges left as milled would stand open by more than {limit} at {}, by {most} at the worst.\n{mend}",
+            many(count, "crossing", "crossings"),
+        );
+    }
+    text
+}
+
+fn mend(lines: &Lines) -> &'static str {
+    match lines.rules.edges {
+        crate::plan::Edges::Square => {
+            "Bevel one edge of each pair by the angles of out/bevels.csv, or take narrower strips there.\n"
+        }
+        crate::plan::Edges::BeadAndCove { .. } => {
+            "Take narrower strips there, or ease the lip of the cove by the angles of out/bevels.csv.\n"
+        }
+    }
+}

@@ -1,0 +1,185 @@
+//! What `need` says.
+
+use super::closing::closings;
+use super::summary::plain_table;
+use super::{HEAD, many, styled};
+use crate::job::Lines;
+use crate::lines::{Asked, Boards, Closing, Need, area};
+use crate::out;
+use crate::units::{Length, Unit};
+use comfy_table::{CellAlignment, Column};
+use std::path::Path;
+
+/// Everything that `need` found.
+pub(in crate::cli) struct Needed<'a> {
+    /// The job folder, as typed.
+    pub(in crate::cli) dir: &'a Path,
+    pub(in crate::cli) lines: &'a Lines,
+    pub(in crate::cli) asked: &'a Asked,
+    pub(in crate::cli) need: &'a Need,
+    pub(in crate::cli) boards: &'a [Boards],
+    pub(in crate::cli) closings: &'a [Closing],
+}
+
+/// The table to take to the yard.
+pub(in crate::cli) fn need(needed: &Needed<'_>) -> String {
+    let lines = needed.lines;
+    let mut text = format!("{}\n{}\n", styled(HEAD, &lines.name), running(needed));
+    text += &format!(
+        "\n{}\n{}\n",
+        styled(HEAD, "Courses in one piece, ends included"),
+        classes(needed)
+    );
+    if needed.boards.is_empty() {
+        text += "\nGive the boards on sale with --board (length x width, as 4200x150) to have them counted.\n";
+    } else {
+        text += &format!("\n{}\n{}\n", styled(HEAD, "Boards"), boards(needed));
+    }
+    let slivers = closings(lines, needed.closings);
+    if !slivers.is_empty() {
+        text += &format!("\n{slivers}");
+    }
+    text + &format!(
+        "\n{}\n  {}\n\
+         A reckoning to buy by: what really fits shows when the strips are sawn, measured and laid (twinstrake lay).\n",
+        styled(HEAD, "Written"),
+        needed.dir.join(out::NEED_FILE).display()
+    )
+}
+
+fn running(needed: &Needed<'_>) -> String {
+    let lines = needed.lines;
+    let mut table = plain_table();
+    table.add_row([
+        "Strip",
+        &format!(
+            "covers {} and is {} thick",
+            lines.unit.shop(lines.rules.width),
+            lines.unit.shop(lines.rules.thickness)
+        ),
+    ]);
+    table.add_row([
+        "Courses",
+        &format!(
+            "{}, {} of strip on the boat",
+            lines.hull.courses.len(),
+            long(lines.unit, needed.need.net)
+        ),
+    ]);
+    table.add_row([
+        "With ends",
+        &format!(
+            "{} with the allowances",
+            long(lines.unit, needed.need.with_ends)
+        ),
+    ]);
+    let skin: Option<f64> = lines.told.iter().map(area).sum();
+    if let Some(skin) = skin.filter(|skin| *skin > 0.0) {
+        // Both sides.
+        table.add_row(["Skin", &square(lines.unit, 2.0 * skin)]);
+    }
+    table.trim_fmt()
+}
+
+fn classes(needed: &Needed<'_>) -> String {
+    let unit = needed.lines.unit;
+    let mut table = plain_table();
+    table.set_header(["length", "pairs", "single strips"]);
+    for (upper, (pairs, singles)) in &needed.need.classes {
+        let lower = *upper - needed.asked.class;
+        table.add_row([
+            format!("{} to {}", unit.shop(lower), unit.shop(*upper)),
+            count(*pairs),
+            count(*singles),
+        ]);
+    }
+    right(&mut table, 1..=2);
+    table.trim_fmt()
+}
+
+fn boards(needed: &Needed<'_>) -> String {
+    let unit = needed.lines.unit;
+    let mut table = plain_table();
+    table.set_header([
+        "if all are",
+        "boards",
+        "slices each",
+        "pairs to saw",
+        "single strips",
+        "joints",
+    ]);
+    for of_size in needed.boards {
+        let boards = match of_size.boards {
+            Some(boards) => boards.to_string(),
+            None => "too narrow".into(),
+        };
+        table.add_row([
+            format!(
+                "{} x {}",
+                unit.shop(of_size.size.length),
+                unit.shop(of_size.size.width)
+            ),
+            boards,
+            of_size.slices.to_string(),
+            of_size.pairs.to_string(),
+            of_size.singles.to_string(),
+            of_size.joints.to_string(),
+        ]);
+    }
+    right(&mut table, 1..=5);
+    let mut text = format!(
+        "{}\n{:.0} % is added for breakage and culls; a saw cut takes {}; boards are as thick as a strip is wide,\n\
+         and a pair comes from one board.\n",
+        table.trim_fmt(),
+        100.0 * needed.asked.margin,
+        super::closing::fine(unit, needed.asked.kerf.mm()),
+    );
+    for of_size in needed
+        .boards
+        .iter()
+        .filter(|of_size| of_size.over_jointed > 0)
+    {
+        text += &format!(
+            "In boards of {} {} more than the {} that boat.toml allows.\n",
+            unit.shop(of_size.size.length),
+            many(
+                of_size.over_jointed,
+                "course would need joints,",
+                "courses would need joints,"
+            ),
+            needed.lines.rules.joints.most,
+        );
+    }
+    text.trim_end().to_owned()
+}
+
+fn right(table: &mut comfy_table::Table, columns: std::ops::RangeInclusive<usize>) {
+    for i in columns {
+        if let Some(column) = table.column_mut(i) {
+            Column::set_cell_alignment(column, CellAlignment::Right);
+        }
+    }
+}
+
+fn count(count: usize) -> String {
+    match count {
+        0 => "-".into(),
+        n => n.to_string(),
+    }
+}
+
+/// Running metres, or feet.
+fn long(unit: Unit, length: Length) -> String {
+    match unit {
+        Unit::Mm => format!("{:.0} m", length.metres()),
+        Unit::Inch => format!("{:.0} ft", length.mm() / 304.8),
+    }
+}
+
+/// Square metres, or square feet. Unit of the argument: mm².
+fn square(unit: Unit, area: f64) -> String {
+    match unit {
+        Unit::Mm => format!("{:.1} square metres on both sides", area / 1e6),
+        Unit::Inch => format!("{:.0} square feet on both sides", area / 304.8 / 304.8),
+    }
+}

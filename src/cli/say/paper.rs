@@ -1,0 +1,177 @@
+//! What `labels` and `sheets` say.
+
+use super::{BAD, CARE, HEAD, many, styled};
+use crate::job::LabelStock;
+use crate::job::stationery::NotPaper;
+use crate::out::Fault;
+use crate::paper::{About, Unfit};
+use std::path::Path;
+
+/// Labels that are written.
+pub(in crate::cli) struct Printed<'a> {
+    /// The job folder, as typed.
+    pub(in crate::cli) dir: &'a Path,
+    pub(in crate::cli) stock: &'a LabelStock,
+    pub(in crate::cli) count: usize,
+    pub(in crate::cli) all: usize,
+    pub(in crate::cli) pages: usize,
+    pub(in crate::cli) without_code: usize,
+    /// Labels to be taken off; `None` where all were printed.
+    pub(in crate::cli) gone: Option<&'a [String]>,
+}
+
+/// How many marks are named one by one.
+const NAMED: usize = 24;
+
+/// Where the labels are, and how to use them.
+pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
+    let file = printed.dir.join("out/labels.pdf");
+    let labels = many(printed.count, "label", "labels");
+    let of = match printed.gone {
+        Some(_) => format!(
+            " of {}: the others are as they were printed last",
+            printed.all
+        ),
+        None => String::new(),
+    };
+    let mut text = format!(
+        "{}\n  {}: {labels}{of}, {}\n",
+        styled(HEAD, "Written"),
+        file.display(),
+        on(printed)
+    );
+    if let Some(gone) = printed.gone.filter(|gone| !gone.is_empty()) {
+        let named = &gone[..gone.len().min(NAMED)];
+        let more = match gone.len() - named.len() {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
+        text += &format!(
+            "Take off what is right no longer: {}{more}.\n",
+            named.join(", ")
+        );
+    }
+    if printed.without_code > 0 {
+        text += &format!(
+            "{} too small for a code that could be read, and {} printed without.\n",
+            many(printed.without_code, "label is", "labels are"),
+            if printed.without_code == 1 {
+                "is"
+            } else {
+                "are"
+            }
+        );
+    }
+    text += "Print at 100 %, not fitted to the page. Try one sheet on plain paper first, held against the labels.\n";
+    text += match printed.stock {
+        LabelStock::Flags(_) => {
+            "Cut along the lines and fold round the end of the strip, bar and arrow on the face that will be outside.\n"
+        }
+        _ => {
+            "Stick each on the face that will be outside, its bar toward the end of the strip: the arrow then points to\n\
+             the edge that the next course is glued to.\n"
+        }
+    };
+    text
+}
+
+fn on(printed: &Printed<'_>) -> String {
+    match printed.stock {
+        LabelStock::Sheet(grid) => format!(
+            "on {} of {} x {}",
+            many(printed.pages, "sheet", "sheets"),
+            grid.columns,
+            grid.rows
+        ),
+        LabelStock::Tape { width, .. } => format!("on tape of {} mm", width.mm()),
+        LabelStock::Flags(_) => format!(
+            "as flags on {} of plain paper",
+            many(printed.pages, "sheet", "sheets")
+        ),
+    }
+}
+
+/// Where the sheets are.
+pub(in crate::cli) fn sheets(dir: &Path, laying: usize, cuts: usize, about: &About) -> String {
+    let file = |name: &str| dir.join("out").join(name).display().to_string();
+    format!(
+        "{}\n  {}: {}, for the wall\n  {}: {}, for the rack\n\
+         Both are of plan {}: it stands at the foot of every page. Sheets with another do not belong to them.\n",
+        styled(HEAD, "Written"),
+        file("laying-sheet.pdf"),
+        many(laying, "page", "pages"),
+        file("cut-list.pdf"),
+        many(cuts, "page", "pages"),
+        about.digest
+    )
+}
+
+/// Nothing differs from the labels printed last.
+pub(in crate::cli) fn nothing_changed() -> String {
+    "Nothing has changed since the labels were printed last. To print them all again, leave out --changed.\n".into()
+}
+
+/// A plan without a piece.
+pub(in crate::cli) fn nothing_to_print(dir: &Path) -> String {
+    format!(
+        "There is no piece in the plan to print a label for. Lay the job first: twinstrake lay {}\n",
+        dir.display()
+    )
+}
+
+/// out/labels-printed.csv is not what we wrote.
+pub(in crate::cli) fn not_printed_before(why: &str) -> String {
+    format!(
+        "out/labels-printed.csv can't be understood: {why}. Print all labels anew: leave out --changed.\n"
+    )
+}
+
+/// Words on the command line that are no paper.
+pub(in crate::cli) fn not_paper(text: &str, slip: &NotPaper) -> String {
+    format!("\"{text}\" {}. {}\n", slip.wrong, slip.mend)
+}
+
+/// A label to begin at that the sheet does not have.
+pub(in crate::cli) fn past_the_sheet(from: usize, many: usize) -> String {
+    format!(
+        "--from {from}: a sheet has {many} labels. Count them row by row, from the upper left.\n"
+    )
+}
+
+/// How many names are told one by one before the rest is only counted.
+const TOLD: usize = 8;
+
+/// Words that have no room, each on a line of its own.
+pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
+    let line = |unfit: &Unfit| {
+        match unfit {
+        Unfit::Unprintable(c, words) => format!(
+            "\"{words}\" has \"{}\" in it, which can't be printed. Latin, Greek and Cyrillic letters, figures and common signs can.\n",
+            c.escape_debug()
+        ),
+        Unfit::Name(name) => format!(
+            "\"{name}\" does not fit at a size that can be read. Take larger labels (--sheet), or a shorter name.\n"
+        ),
+        Unfit::Label => "The labels are too small for what a label says. Take larger ones (--sheet or --tape).\n".into(),
+    }
+    };
+    let mut text: String = all.iter().take(TOLD).map(line).collect();
+    if all.len() > TOLD {
+        text += &format!("And {} more like this.\n", all.len() - TOLD);
+    }
+    text + "Nothing was written.\n"
+}
+
+/// The plan breaks a rule.
+pub(in crate::cli) fn unsound(dir: &Path) -> String {
+    format!(
+        "{} the plan breaks a rule. Before you cut by it: twinstrake check {}\n",
+        styled(CARE, "Look at this:"),
+        dir.display()
+    )
+}
+
+/// Paper that could not be written.
+pub(in crate::cli) fn not_printed(fault: &Fault) -> String {
+    format!("{} {fault}\n", styled(BAD, "Nothing was written."))
+}

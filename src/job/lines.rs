@@ -1,0 +1,73 @@
+//! The lines of a job without its wood: for what is asked before any strip exists.
+
+use super::complaint::{Complaint, Found, in_order};
+use super::folder::{self, is_there, not_a_folder};
+use super::{courses, shape};
+use crate::hull::Hull;
+use crate::lines::{Laid, Strip, Told};
+use crate::plan::Rules;
+use crate::units::{Length, Unit};
+use std::path::Path;
+
+/// The boat of a job, and how its courses came about.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Lines {
+    /// The job's name.
+    pub name: String,
+    /// What bare numbers mean, and what lengths are written in.
+    pub unit: Unit,
+    /// Sizes and rules.
+    pub rules: Rules,
+    /// How far a joint between two courses may gape before it is worth a word.
+    pub gape: Length,
+    /// The boat as the planner sees it.
+    pub hull: Hull,
+    /// What forms and offsets tell of each panel; empty where there are none.
+    pub told: Vec<Told>,
+    /// The courses worked out from that, whether or not the planner goes by them.
+    pub laid: Vec<Laid>,
+    /// Whether a person's courses.csv is there, which counts then.
+    pub by_hand: bool,
+    /// What is odd but can be read, sorted by file and line.
+    pub warnings: Vec<Complaint>,
+}
+
+impl Lines {
+    /// The strips that the courses are made of.
+    pub fn strip(&self) -> Strip {
+        Strip {
+            width: self.rules.width.mm(),
+            thickness: self.rules.thickness.mm(),
+        }
+    }
+}
+
+/// Reads everything of a job folder but the wood.
+///
+/// Errors: everything that is wrong with those files, sorted by file and line.
+pub fn read_lines(dir: &Path) -> Result<Lines, Vec<Complaint>> {
+    if let Some(complaint) = not_a_folder(dir) {
+        return Err(vec![complaint]);
+    }
+    let mut found = Found::default();
+    let shape = shape::read(dir, &mut Vec::new(), &mut found);
+    let hull = folder::hull(&shape, &mut found);
+    let by_hand = is_there(dir, courses::FILE);
+    let lines = shape.boat.and_then(|boat| {
+        Some(Lines {
+            name: boat.name?,
+            unit: boat.unit?,
+            rules: boat.rules?,
+            gape: boat.gape?,
+            hull: hull?,
+            told: shape.lined.told,
+            laid: shape.lined.laid,
+            by_hand,
+            warnings: in_order(found.warnings),
+        })
+    });
+    match lines {
+        Some(lines) if found.complaints.is_empty() => Ok(lines),
+        _ => Err(in_order(found.complaints)),
+    }
+}

@@ -1,0 +1,137 @@
+//! out/courses.csv, out/ends.csv, out/bevels.csv: what was worked out from forms and offsets.
+
+use super::{Fault, sheet};
+use crate::hull::{End, Kind};
+use crate::job::Lines;
+use crate::lines::{Fit, Taper, gape, radius};
+use crate::units::Length;
+
+/// The courses, in the form in which a person writes them: copied into the job folder and edited, they count. Source of the columns:
+/// the formats, courses.csv.
+///
+/// Errors: the csv writer failed, which is a bug.
+pub fn courses_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
+    let header = [
+        "panel",
+        "course",
+        "kind",
+        "from",
+        "to",
+        "length",
+        "bow_end",
+        "stern_end",
+    ];
+    let rows = lines.laid.iter().map(|laid| {
+        let course = &laid.course;
+        let length = |length| lines.unit.exact(length);
+        vec![
+            lines.hull.panel(course.panel).name.clone(),
+            course.name().to_string(),
+            kind(course.kind).into(),
+            length(course.from.from_origin()),
+            length(course.to.from_origin()),
+            length(course.length),
+            end(course.bow_end).into(),
+            end(course.stern_end).into(),
+        ]
+    });
+    sheet("out/courses.csv", &header, rows)
+}
+
+/// Every end that narrows, as points to join with a straight edge. Source of the columns: the formats, out/ends.csv.
+///
+/// Errors: the csv writer failed, which is a bug.
+pub fn ends_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
+    let header = [
+        "panel", "course", "end", "meets", "point", "from_tip", "width", "loose",
+    ];
+    let mut rows = Vec::new();
+    for laid in &lines.laid {
+        let ends: [(&str, Fit, &Option<Taper>); 2] = [
+            ("bow", laid.bow, &laid.bow_taper),
+            ("stern", laid.stern, &laid.stern_taper),
+        ];
+        for (name, fit, taper) in ends {
+            let points = taper.iter().flat_map(|taper| {
+                let loose = if taper.is_loose(lines.rules.thickness.mm()) {
+                    tenth(lines, taper.sliver)
+                } else {
+                    String::new()
+                };
+                taper.line.iter().map(move |point| (point, loose.clone()))
+            });
+            for (i, ((from_tip, width), loose)) in points.enumerate() {
+                rows.push(vec![
+                    lines.hull.panel(laid.course.panel).name.clone(),
+                    laid.course.name().to_string(),
+                    name.into(),
+                    fit.name().into(),
+                    (i + 1).to_string(),
+                    tenth(lines, *from_tip),
+                    tenth(lines, *width),
+                    loose,
+                ]);
+            }
+        }
+    }
+    sheet("out/ends.csv", &header, rows)
+}
+
+/// Every course at every form: its width, and the bevel to the next course. Source of the columns: the formats,
+/// out/bevels.csv.
+///
+/// Errors: the csv writer failed, which is a bug.
+pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
+    let header = [
+        "panel", "course", "form", "s", "width", "bevel", "radius", "gape",
+    ];
+    let width = lines.rules.width.mm();
+    let mut rows = Vec::new();
+    for laid in &lines.laid {
+        for crossing in &laid.course.crossings {
+            let bevel = crossing.bevel;
+            let radius = bevel.map(|bevel| radius(width, bevel));
+            let gape =
+                bevel.map(|bevel| gape(lines.rules.edges, lines.rules.thickness.mm(), bevel));
+            rows.push(vec![
+                lines.hull.panel(laid.course.panel).name.clone(),
+                laid.course.name().to_string(),
+                lines.hull.forms[crossing.form.0].name.clone(),
+                lines.unit.exact(crossing.at.from_origin()),
+                lines.unit.exact(crossing.width),
+                bevel.map_or(String::new(), |bevel| format!("{bevel:.1}")),
+                radius
+                    .filter(|radius| *radius < FLAT)
+                    .map_or(String::new(), |radius| tenth(lines, radius)),
+                gape.map_or(String::new(), |gape| tenth(lines, gape)),
+            ]);
+        }
+    }
+    sheet("out/bevels.csv", &header, rows)
+}
+
+/// A larger radius than this is none. Unit: mm.
+const FLAT: f64 = 100_000.0;
+
+/// A length to a tenth of a millimetre or a hundredth of an inch: what a rule can show.
+fn tenth(lines: &Lines, mm: f64) -> String {
+    let value = Length::from_mm(mm).nm() as f64 / lines.unit.nm() as f64;
+    match lines.unit {
+        crate::units::Unit::Mm => format!("{value:.1}"),
+        crate::units::Unit::Inch => format!("{value:.2}"),
+    }
+}
+
+const fn kind(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Mirrored => "mirrored",
+        Kind::Centre => "centre",
+    }
+}
+
+const fn end(end: End) -> &'static str {
+    match end {
+        End::Fitted => "fitted",
+        End::Free => "free",
+    }
+}

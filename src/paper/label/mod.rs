@@ -1,0 +1,201 @@
+//! A label for one end of one piece: what it says.
+
+mod arrangement;
+mod face;
+mod parts;
+
+pub use face::{Room, back, front};
+
+use super::About;
+use super::facts::{self, BoatEnd, Meets, Way};
+use crate::hull::{End, Side};
+use crate::job::Job;
+use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
+use crate::units::Length;
+
+/// Longest name of a panel, and of a form, that is written out on a label. Unit: characters.
+const PANEL: usize = 20;
+const NAMED: usize = 12;
+/// The same of a panel on the smallest labels.
+const LEAST: usize = 7;
+
+/// What a label says. It holds nothing of the plan as a whole, so that a label stays right as long as its piece does.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Label {
+    /// The strip.
+    pub strip: String,
+    /// The side of the boat.
+    pub side: Side,
+    /// Course and piece, as `12.1`.
+    pub place: String,
+    /// The panel.
+    pub panel: String,
+    /// The end of the boat that this end of the piece lies toward.
+    pub end: BoatEnd,
+    /// Which end of the strip that is.
+    pub strip_end: BowEnd,
+    /// Where the next course lies, with the outside toward the eye and the bow to the left.
+    pub next: Way,
+    /// The edge there.
+    pub next_edge: Edge,
+    /// The face that is seen.
+    pub face_out: Face,
+    /// What is said besides, in parts that can stand in one line or in several.
+    pub parts: Vec<String>,
+    /// The same in fewer words, for small labels.
+    pub short: Vec<String>,
+    /// What even the smallest label must say.
+    pub least: Vec<String>,
+    /// Whether nothing in the rack could stand in for the strip.
+    pub no_spare: bool,
+}
+
+impl Label {
+    /// The label for an end of a piece.
+    pub fn of(job: &Job, plan: &Plan, about: &About, piece: &Piece, end: BoatEnd) -> Label {
+        let strip = job.stock.strip(piece.strip);
+        let strip_end = facts::strip_end(piece, end);
+        let panel = &job.hull.panel_of(piece.course).name;
+        let length = job.unit.shop(facts::length(piece));
+        let meets = facts::meets(job, plan, piece, end);
+        let forms = nearest_forms(job, piece, end);
+        let mut parts = vec![
+            cut(job, piece, end),
+            said(job, meets),
+            format!("length {length}"),
+        ];
+        parts.extend(
+            forms
+                .iter()
+                .map(|(form, at)| format!("form {form} at {at}")),
+        );
+        parts.push(parts::short(panel, PANEL));
+        let mut short = vec![
+            cut_short(job, piece, end),
+            said_short(job, meets),
+            format!("{length} long"),
+        ];
+        short.extend(
+            forms
+                .iter()
+                .take(1)
+                .map(|(form, at)| format!("form {form} {at}")),
+        );
+        short.push(parts::short(panel, NAMED));
+        let least = vec![
+            cut_short(job, piece, end),
+            said_short(job, meets),
+            format!("{length} · {}", parts::short(panel, LEAST)),
+        ];
+        Label {
+            strip: strip.name.clone(),
+            side: piece.side,
+            place: facts::course_and_piece(job, piece),
+            panel: panel.clone(),
+            end,
+            strip_end,
+            next: facts::next_way(job, piece),
+            next_edge: piece.next_edge,
+            face_out: piece.face_out,
+            parts,
+            short,
+            least,
+            no_spare: about.no_spare.contains(&piece.strip),
+        }
+    }
+
+    /// Lines of their own, in heavy type.
+    fn heads(&self) -> Vec<String> {
+        let mut heads = vec![format!("this face out: {}", self.face_out.name())];
+        if self.no_spare {
+            heads.push("NO SPARE".into());
+        }
+        heads
+    }
+
+    /// The same in one line.
+    fn short_heads(&self) -> Vec<String> {
+        let spare = if self.no_spare { ", NO SPARE" } else { "" };
+        vec![format!("{} out{spare}", self.face_out.name())]
+    }
+
+    /// The mark to pencil on the piece, in plain ASCII, and the end: `[P]12.1 bow`.
+    pub fn mark(&self) -> String {
+        let side = match self.side {
+            Side::Port => "[P]",
+            Side::Starboard => "/S\\",
+            Side::Centre => "(C)",
+        };
+        format!("{side}{} {}", self.place, self.end.name())
+    }
+
+    /// Everything else that the label says, in a line: two labels that say the same are the same label.
+    pub fn words(&self) -> String {
+        let next = match self.next {
+            Way::Up => "up",
+            Way::Down => "down",
+        };
+        let mut all = vec![
+            self.panel.clone(),
+            format!("{} out", self.face_out.name()),
+            format!("next {} {next}", self.next_edge.name()),
+        ];
+        all.extend(self.parts.iter().cloned());
+        if self.no_spare {
+            all.push("no spare".into());
+        }
+        all.join("; ")
+    }
+}
+
+/// Where this end of the piece lies on the strip.
+fn cut(job: &Job, piece: &Piece, end: BoatEnd) -> String {
+    let name = parts::strip_end(facts::strip_end(piece, end));
+    match facts::cut_at(piece, end) {
+        at if facts::needs_no_cut(job, piece, at) => format!("{name} end, no cut"),
+        at => format!("{name} end, cut at {}", job.unit.shop(at.from_origin())),
+    }
+}
+
+fn cut_short(job: &Job, piece: &Piece, end: BoatEnd) -> String {
+    let name = parts::strip_end(facts::strip_end(piece, end));
+    let at = facts::cut_at(piece, end).from_origin();
+    format!("{name} end {}", job.unit.shop(at))
+}
+
+fn said(job: &Job, meets: Meets) -> String {
+    let over = |length: Length| job.unit.shop(length);
+    match meets {
+        Meets::Joint(number) => format!("joint to piece {number}"),
+        Meets::Course(End::Fitted) => {
+            format!("fitted end, {} over", over(job.rules.allow.fitted_end))
+        }
+        Meets::Course(End::Free) => format!("free end, {} over", over(job.rules.allow.free_end)),
+    }
+}
+
+fn said_short(job: &Job, meets: Meets) -> String {
+    let over = |length: Length| job.unit.shop(length);
+    match meets {
+        Meets::Joint(number) => format!("joint to {number}"),
+        Meets::Course(End::Fitted) => format!("fitted +{}", over(job.rules.allow.fitted_end)),
+        Meets::Course(End::Free) => format!("free +{}", over(job.rules.allow.free_end)),
+    }
+}
+
+/// The two forms nearest to this end, and how far from it each is crossed.
+fn nearest_forms(job: &Job, piece: &Piece, end: BoatEnd) -> Vec<(String, String)> {
+    let mut forms = facts::forms(job, piece);
+    let length = facts::length(piece);
+    if end == BoatEnd::Stern {
+        forms.reverse();
+    }
+    let marks = forms.into_iter().take(2).map(|mark| {
+        let away = match end {
+            BoatEnd::Bow => mark.from_bow_end,
+            BoatEnd::Stern => length - mark.from_bow_end,
+        };
+        (parts::short(&mark.form, NAMED), job.unit.shop(away))
+    });
+    marks.collect()
+}

@@ -1,0 +1,43 @@
+//! What leaves the computer for the bench: labels for the strips' ends, the laying sheet for the wall, the cut list for the
+//! rack.
+//!
+//! Decides what stands where on which page, as scenes of [`crate::draw`]; it knows no file format, reads no file and writes none.
+//! Everything is black on white, so that a copier, a thermal printer and an eye that can't tell red from green lose nothing.
+//! `mark` is the side mark, `fitting` makes words fit, `facts` says of a piece what both labels and sheets say; `label` and
+//! `labels` are the labels, `stock` what they are printed on, `sheet` the two sheets. Start with `labels` and `sheet`.
+
+mod facts;
+mod fitting;
+mod label;
+mod labels;
+mod mark;
+mod qr;
+mod sheet;
+mod stock;
+
+pub use fitting::Unfit;
+pub use label::Label;
+pub use labels::{Labels, labels, of_plan, on_a_page};
+pub use sheet::{cut_list, laying_sheet};
+
+use crate::draw::scene::Ink;
+use crate::stock::StripId;
+use std::collections::BTreeSet;
+
+const BLACK: Ink = Ink([0; 3]);
+const WHITE: Ink = Ink([255; 3]);
+/// For what should stay in the background; still read on a copy.
+const GREY: Ink = Ink([90; 3]);
+/// For lines that only guide the eye.
+const PALE: Ink = Ink([170; 3]);
+
+/// What is known about a plan besides its pieces.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct About {
+    /// A short digest of the plan, on every sheet, so that sheets of two plans can't be mixed.
+    pub digest: String,
+    /// The date to print, as it was handed in; without one a line is left to write it on.
+    pub date: Option<String>,
+    /// Strips that nothing left in the rack could stand in for.
+    pub no_spare: BTreeSet<StripId>,
+}

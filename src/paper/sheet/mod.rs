@@ -1,0 +1,10 @@
+//! The two sheets: one for the wall, in the order of laying; one for the rack, strip by strip.
+
+mod cautions;
+mod cut_list;
+mod laying;
+mod pages;
+mod strip_bar;
+
+pub use cut_list::cut_list;
+pub use laying::laying_sheet;

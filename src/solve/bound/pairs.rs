@@ -1,0 +1,189 @@
+//! Every pair of strips that could lie on some course, board by board, and what a metre of seam between two pairs costs at least.
+
+use super::bits::{Bits, MOST, low};
+use crate::solve::problem::{NONE, Problem};
+
+/// More pairs than this are not compared with each other. Unit: pairs; a comparison takes 8 bytes.
+const MOST_PAIRS: usize = 2_500;
+/// Most slices of a board: as many as a mask has bits.
+const MOST_SLICES: usize = 64;
+
+/// Two strips of one board for the two sides of a course, either way round, or one for a centre course.
+///
+/// Which strip goes to port is left open: a seam only tells whether two neighbouring pairs lie the same way round, so each seam can
+/// choose the better of the two, and the whole panel can be turned to suit.
+#[derive(Clone, Copy, Debug)]
+pub struct Pair {
+    /// The strips; the second is [`NONE`] for a centre course. Both are [`NONE`] for any two strips of
+    /// two different boards: those are looked at as one, with the least seams that any of them could have.
+    pub wood: [u32; 2],
+    /// The board of each, by its place in [`Pairs::boards`].
+    pub sides: [usize; 2],
+    /// The board of both, or one past the last of [`Pairs::boards`] for strips of different boards.
+    pub board: usize,
+    /// The strips as slices of their board.
+    pub mask: u64,
+}
+
+/// A board, and the slots that stand for its slices.
+#[derive(Clone, Debug)]
+pub struct Board {
+    /// Its first slot.
+    pub first: u32,
+    /// How many slices it has.
+    pub slices: u32,
+    /// All of its slots.
+    pub all: Bits,
+    /// Its strips, in the order of the slots.
+    pub strips: Vec<u32>,
+}
+
+/// All pairs.
+#[derive(Clone, Debug)]
+pub struct Pairs {
+    /// By board; those that stand for strips of different boards come last.
+    pub all: Vec<Pair>,
+    /// The boards.
+    pub boards: Vec<Board>,
+    rates: Vec<f64>,
+    between: Vec<Vec<f64>>,
+}
+
+impl Pairs {
+    /// Every pair for mirrored courses, where there are such, and every single strip for centre courses; `None` where there are
+    /// too many.
+    pub fn new(problem: &Problem) -> Option<Pairs> {
+        let mut by_board: Vec<Vec<u32>> = Vec::new();
+        let mut number = std::collections::BTreeMap::new();
+        for (strip, wood) in problem.woods.iter().enumerate() {
+            let board = *number.entry(wood.board).or_insert_with(|| {
+                by_board.push(Vec::new());
+                by_board.len() - 1
+            });
+            by_board[board].push(strip as u32);
+        }
+        for strips in &mut by_board {
+            strips.sort_by_key(|&strip| problem.woods[strip as usize].seq);
+        }
+        if problem.woods.len() > MOST || by_board.iter().any(|strips| strips.len() > MOST_SLICES) {
+            return None;
+        }
+        let mirrored = problem.rows.iter().any(|row| row.mirrored);
+        let centre = problem.rows.iter().any(|row| !row.mirrored);
+        let (mut all, mut boards, mut first) = (Vec::new(), Vec::new(), 0);
+        for (board, strips) in by_board.iter().enumerate() {
+            let slices = strips.len() as u32;
+            boards.push(Board {
+                first,
+                slices,
+                all: Bits::placed(first, low(slices)),
+                strips: strips.clone(),
+            });
+            first += slices;
+            for (i, &a) in strips.iter().enumerate() {
+                if centre {
+                    all.push(Pair {
+                        wood: [a, NONE],
+                        sides: [board, board],
+                        board,
+                        mask: 1 << i,
+                    });
+                }
+                for (j, &b) in strips.iter().enumerate() {
+                    if mirrored && i < j {
+                        all.push(Pair {
+                            wood: [a, b],
+                            sides: [board, board],
+                            board,
+                            mask: 1 << i | 1 << j,
+                        });
+                    }
+                }
+            }
+        }
+        for (a, b) in (0..boards.len()).flat_map(|a| (0..boards.len()).map(move |b| (a, b))) {
+            if mirrored && a < b {
+                all.push(Pair {
+                    wood: [NONE, NONE],
+                    sides: [a, b],
+                    board: boards.len(),
+                    mask: 0,
+                });
+            }
+        }
+        if all.len() > MOST_PAIRS {
+            return None;
+        }
+        let strange = Strange::new(problem, &by_board);
+        let mut rates = Vec::with_capacity(all.len() * all.len());
+        for p in &all {
+            rates.extend(all.iter().map(|q| rate(problem, &strange, p, q)));
+        }
+        Some(Pairs {
+            all,
+            boards,
+            rates,
+            between: strange.boards,
+        })
+    }
+
+    /// What a metre of seam between strips of two boards costs at least.
+    pub fn between(&self, a: usize, b: usize) -> f64 {
+        self.between[a][b]
+    }
+
+    /// What a metre of seam beside this pair costs at least for every other, register aside, in the order of [`Pairs::all`].
+    pub fn rates(&self, pair: u32) -> &[f64] {
+        let n = self.all.len();
+        &self.rates[pair as usize * n..(pair as usize + 1) * n]
+    }
+}
+
+fn rate(problem: &Problem, strange: &Strange, p: &Pair, q: &Pair) -> f64 {
+    let single = |pair: &Pair| pair.wood[0] != NONE && pair.wood[1] == NONE;
+    let side = |i: usize, j: usize| match (p.wood[i], q.wood[j]) {
+        (NONE, NONE) => strange.boards[p.sides[i]][q.sides[j]],
+        (NONE, b) => strange.strips[b as usize][p.sides[i]],
+        (a, NONE) => strange.strips[a as usize][q.sides[j]],
+        (a, b) => problem.seam_rate(a, b),
+    };
+    match (single(p), single(q)) {
+        (false, false) => (side(0, 0) + side(1, 1)).min(side(0, 1) + side(1, 0)),
+        (true, false) => side(0, 0) + side(0, 1),
+        (false, true) => side(0, 0) + side(1, 0),
+        (true, true) => side(0, 0),
+    }
+}
+
+/// What a metre of seam costs at least beside some strip of a board.
+struct Strange {
+    /// For each strip and board.
+    strips: Vec<Vec<f64>>,
+    /// For each board and board.
+    boards: Vec<Vec<f64>>,
+}
+
+impl Strange {
+    fn new(problem: &Problem, by_board: &[Vec<u32>]) -> Strange {
+        let beside = |a: u32, board: &Vec<u32>| {
+            let others = board.iter().filter(|&&b| b != a);
+            others
+                .map(|&b| problem.seam_rate(a, b))
+                .fold(f64::INFINITY, f64::min)
+        };
+        let strips: Vec<Vec<f64>> = (0..problem.woods.len() as u32)
+            .map(|a| by_board.iter().map(|board| beside(a, board)).collect())
+            .collect();
+        let boards = by_board
+            .iter()
+            .map(|one| {
+                let least = |other: usize| {
+                    let all = one.iter().map(|&a| strips[a as usize][other]);
+                    all.fold(f64::INFINITY, f64::min)
+                };
+                (0..by_board.len()).map(least).collect()
+            })
+            .collect();
+        Strange { strips, boards }
+    }
+}

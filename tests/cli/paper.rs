@@ -1,0 +1,197 @@
+//! From a plan to paper.
+
+use crate::folder::Folder;
+use crate::poppler;
+use std::fs;
+
+const PDF: &str = "labels.pdf";
+
+fn laid() -> Folder {
+    let folder = Folder::small();
+    folder.lay().ended(0);
+    folder
+}
+
+#[test]
+fn the_codes_of_the_labels_are_the_strips_of_plan_json_in_the_order_of_the_rack() {
+    let folder = laid();
+    let ran = folder.run("labels", &[]).ended(0);
+    assert!(
+        ran.stdout.contains("10 labels, on 1 sheet of 3 x 7\n"),
+        "{}",
+        ran.stdout
+    );
+    assert!(ran.stdout.is_ascii() && ran.stdout.lines().all(|line| line.len() <= 120));
+    assert_eq!(ran.stderr, "");
+    let plan: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
+    let rows = plan["laying_order"].as_array().unwrap();
+    let mut strips: Vec<&str> = rows
+        .iter()
+        .map(|row| row["strip"].as_str().unwrap())
+        .collect();
+    strips.sort_unstable();
+    let both_ends: Vec<&str> = strips.iter().flat_map(|strip| [*strip, *strip]).collect();
+    let page = poppler::greys(&folder.path().join("out").join(PDF), 1, 150);
+    let cells = (0..10).map(|n| {
+        (
+            7.25 + f64::from(n % 3) * 66.0,
+            15.15 + f64::from(n / 3) * 38.1,
+            63.5,
+            38.1,
+        )
+    });
+    assert_eq!(poppler::codes(&page, cells), both_ends);
+}
+
+#[test]
+fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
+    let folder = laid();
+    folder.run("labels", &[]).ended(0);
+    let ran = folder.run("labels", &["--changed"]).ended(0);
+    assert!(
+        ran.stdout.starts_with("Nothing has changed"),
+        "{}",
+        ran.stdout
+    );
+    folder.change("strips.csv", "S1,,,2100", "S2,,,2100");
+    folder.lay().ended(0);
+    let ran = folder
+        .run("labels", &["--changed", "--from", "11"])
+        .ended(0);
+    assert!(ran.stdout.contains("2 labels of 10"), "{}", ran.stdout);
+    assert!(
+        ran.stdout
+            .contains("Take off what is right no longer: S1 (C)3.1 bow, S1 (C)3.1 stern."),
+        "{}",
+        ran.stdout
+    );
+    let words = poppler::words(&folder.path().join("out").join(PDF));
+    let names: Vec<&str> = words
+        .iter()
+        .map(|word| word.text.as_str())
+        .filter(|word| word.starts_with('S') && word.len() == 2)
+        .collect();
+    assert_eq!(names, ["S2", "S2"]);
+    // Begun behind the ten labels that were used: in the second column of the fourth row.
+    let first = words.iter().find(|word| word.text == "S2").unwrap();
+    assert!(first.left > 73.25 && first.top > 129.0, "{first:?}");
+    let ran = folder.run("labels", &["--changed"]).ended(0);
+    assert!(
+        ran.stdout.starts_with("Nothing has changed"),
+        "{}",
+        ran.stdout
+    );
+}
+
+#[test]
+fn the_same_plan_gives_the_same_paper_to_the_last_byte() {
+    let folder = laid();
+    let print = || {
+        folder.run("labels", &[]).ended(0);
+        folder.run("sheets", &["--date", "25 November"]).ended(0);
+        folder.out()
+    };
+    let first = print();
+    assert!(first.contains_key("laying-sheet.pdf") && first.contains_key("cut-list.pdf"));
+    assert!(print() == first);
+}
+
+#[test]
+fn what_is_said_of_the_sheets_names_the_plan_that_stands_at_their_foot() {
+    let folder = laid();
+    let ran = folder.run("sheets", &[]).ended(0);
+    assert!(ran.stdout.is_ascii());
+    let (_, after) = ran.stdout.split_once("Both are of plan ").unwrap();
+    let digest = &after[..8];
+    for file in ["laying-sheet.pdf", "cut-list.pdf"] {
+        let path = folder.path().join("out").join(file);
+        let words = poppler::words(&path);
+        assert!(words.iter().any(|word| word.text == digest), "{file}");
+        assert!(
+            poppler::fonts(&path).iter().all(|(_, embedded)| *embedded),
+            "{file}"
+        );
+    }
+}
+
+#[test]
+fn words_on_the_command_line_that_are_no_paper_are_answered_with_the_mend() {
+    let folder = laid();
+    let before = folder.out();
+    for (options, said) in [
+        (
+            &["--sheet", "A4 4x9"][..],
+            "\"A4 4x9\" is not a grid that we know by name. Known: A4 3x8,",
+        ),
+        (&["--sheet", "A4 3x7 label 70 x 38"], "is 217.2 mm wide"),
+        (&["--sheet", "blue"], "\"blue\" is not a sheet of labels."),
+        (&["--tape", "wide"], "\"wide\" has a length in it"),
+        (&["--from", "22"], "--from 22: a sheet has 21 labels."),
+        (
+            &["--sheet", "A4 3x7 label 20 x 8"],
+            "too small for what a label says",
+        ),
+    ] {
+        let ran = folder.run("labels", options).ended(2);
+        assert!(ran.stderr.contains(said), "{said} in {}", ran.stderr);
+        assert_eq!(ran.stdout, "");
+    }
+    assert!(folder.out() == before, "nothing was written");
+}
+
+#[test]
+fn before_a_boat_is_laid_there_is_nothing_to_print() {
+    let folder = Folder::small();
+    for command in ["labels", "sheets"] {
+        let ran = folder.run(command, &[]).ended(2);
+        assert_eq!(
+            ran.stderr,
+            "out/laying-order.csv: there is no plan yet. Lay the job first.\n"
+        );
+    }
+}
+
+#[test]
+fn a_name_that_has_no_room_on_its_label_is_refused_by_name_and_nothing_is_written() {
+    let folder = Folder::small();
+    let name = "a-strip-with-a-name-that-goes-on-and-on-and-on-to-the-stern";
+    folder.change("strips.csv", "S1,", &format!("{name},"));
+    folder.lay().ended(0);
+    let before = folder.out();
+    let ran = folder.run("labels", &[]).ended(2);
+    assert!(
+        ran.stderr.starts_with(&format!(
+            "\"{name}\" does not fit at a size that can be read."
+        )),
+        "{}",
+        ran.stderr
+    );
+    assert!(ran.stderr.ends_with("Nothing was written.\n"));
+    assert!(folder.out() == before);
+}
+
+#[test]
+fn labels_are_printed_on_what_boat_toml_names() {
+    let folder = laid();
+    let boat = folder.read("boat.toml");
+    folder.write(
+        "boat.toml",
+        &format!("{boat}\n[paper]\npage = \"Letter\"\nlabels = \"tape 18\"\n"),
+    );
+    let ran = folder.run("labels", &[]).ended(0);
+    assert!(
+        ran.stdout.contains("10 labels, on tape of 18 mm"),
+        "{}",
+        ran.stdout
+    );
+    folder.run("sheets", &[]).ended(0);
+    let (w, h) = poppler::page_sizes(&folder.path().join("out/cut-list.pdf"))[0];
+    assert!(
+        (w - 215.9).abs() < 0.05 && (h - 279.4).abs() < 0.05,
+        "{w} x {h}"
+    );
+    let size = fs::metadata(folder.path().join("out").join(PDF))
+        .unwrap()
+        .len();
+    assert!(size > 0);
+}
