@@ -11,6 +11,8 @@
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
+//! - [`why`] — why this plan: what each rule costs, and which demands clash
+//! - [`choices`] — a choice of plans, from the best-looking to the thriftiest
 //! - [`draw`] — pictures
 //! - [`paper`] — labels and sheets for the bench
 //! - [`report`] — the whole plan on one page
@@ -18,6 +20,7 @@
 //! - [`cli`] — the commands
 
 pub mod check;
+pub mod choices;
 pub mod cli;
 pub mod draw;
 pub mod hull;
@@ -30,3 +33,4 @@ pub mod report;
 pub mod solve;
 pub mod stock;
 pub mod units;
+pub mod why;

@@ -3,13 +3,17 @@
 use super::args::Lay;
 use super::bar::Bar;
 use super::say::{self, Drawn};
-use super::shown;
+use super::shown::shown;
 use super::status::Status;
 use super::stop::Stop;
+use super::trying::Trying;
 use crate::check::tolerance::costs_agree;
 use crate::check::{Verdict, check};
-use crate::job::{self, Reading};
+use crate::choices::{self, Choices};
+use crate::draw;
+use crate::job::{self, Job, Reading};
 use crate::out::{self, Made};
+use crate::plan::Plan;
 use crate::solve::{self, Asked, Outcome};
 
 pub(super) fn run(typed: &Lay) -> Status {
@@ -35,9 +39,16 @@ pub(super) fn run(typed: &Lay) -> Status {
         seconds: typed.seconds,
         threads: typed.threads.map(usize::from),
     };
-    let bar = Bar::new(asked.rounds, typed.quiet, stop);
+    let bar = Bar::new(asked.rounds, typed.quiet, stop.clone());
     let outcome = solve::lay(job, &asked, &bar);
     bar.done();
+    let choices = typed
+        .choices
+        .map(|many| to_choose(job, &outcome, usize::from(many), &asked, typed.quiet, stop));
+    let outcome = match &choices {
+        Some(choices) => choices.cheapest.clone(),
+        None => outcome,
+    };
 
     let verdict = check(job, &outcome.plan);
     if let Some(slip) = slip(&outcome, &verdict) {
@@ -54,7 +65,50 @@ pub(super) fn run(typed: &Lay) -> Status {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
-    say_how_it_went(&drawn, typed.quiet)
+    if let Some(Err(fault)) = choices
+        .as_ref()
+        .map(|choices| offer(typed, &reading, choices))
+    {
+        say::err(&say::fault(&fault));
+        return Status::Fault;
+    }
+    say_how_it_went(&drawn, typed, choices.as_ref())
+}
+
+/// Plans to choose from, besides the one that was found.
+fn to_choose(
+    job: &Job,
+    outcome: &Outcome,
+    many: usize,
+    asked: &Asked,
+    quiet: bool,
+    stop: Stop,
+) -> Choices {
+    let trying = Trying::new(quiet, stop);
+    let choices = choices::choices(job, outcome.clone(), many, asked, &trying, &|leaning| {
+        trying.now(say::leaning(leaning))
+    });
+    trying.done();
+    choices
+}
+
+fn offer(typed: &Lay, reading: &Reading, choices: &Choices) -> Result<(), out::Fault> {
+    let job = &reading.job;
+    let outcome = &choices.cheapest;
+    let all: Vec<(&Plan, Made<'_>, String)> = choices
+        .all
+        .iter()
+        .map(|choice| {
+            let verdict = check(job, &choice.plan);
+            let drawing = draw::planking(job, &choice.plan, &verdict);
+            (
+                &choice.plan,
+                made(typed, reading, outcome, &verdict),
+                drawing,
+            )
+        })
+        .collect();
+    out::offer(&typed.dir, job, &all)
 }
 
 /// What the planner got wrong, by the checker's reckoning: a bug, and nothing is written then.
@@ -85,27 +139,50 @@ fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
 
 fn write(typed: &Lay, reading: &Reading, drawn: &Drawn<'_>) -> Result<(), out::Fault> {
     let (job, outcome) = (drawn.job, drawn.outcome);
-    let made = Made {
+    let made = made(typed, reading, outcome, drawn.verdict);
+    let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
+    let shown = shown(
+        reading,
+        &outcome.plan,
+        drawn.verdict,
+        &say::facts(drawn),
+        shortage.as_deref(),
+    )?;
+    out::write(&typed.dir, job, &outcome.plan, &made, shown)
+}
+
+/// How a plan was made: what was asked for and found is the outcome's, what it costs the verdict's.
+fn made<'a>(
+    typed: &Lay,
+    reading: &'a Reading,
+    outcome: &'a Outcome,
+    verdict: &Verdict,
+) -> Made<'a> {
+    Made {
         digests: &reading.digests,
         seed: typed.seed,
         rounds: outcome.rounds,
         seconds: typed.seconds,
         ended: outcome.ended.name(),
-        cost: drawn.verdict.cost,
+        cost: verdict.cost,
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
-    };
-    let shown = shown::found(drawn, &reading.digests)?;
-    out::write(&typed.dir, job, &outcome.plan, &made, shown)
+    }
 }
 
-fn say_how_it_went(drawn: &Drawn<'_>, quiet: bool) -> Status {
+fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) -> Status {
     let shortage = say::shortage(drawn.job, drawn.outcome);
-    let said = if quiet {
+    let mut said = if typed.quiet {
         shortage.unwrap_or_default()
     } else {
         say::summary(drawn, shortage.as_deref())
     };
+    if let (Some(choices), Some(asked)) = (choices, typed.choices) {
+        said += &format!(
+            "\n{}",
+            say::choices(&typed.dir, usize::from(asked), choices)
+        );
+    }
     match say::out(&said) {
         Ok(()) if drawn.outcome.plan.uncovered.is_empty() => Status::Good,
         Ok(()) => Status::Wanting,

@@ -11,6 +11,7 @@ mod fit;
 mod labels;
 mod lay;
 mod need;
+mod pick;
 mod pictures;
 mod planned;
 mod say;
@@ -18,6 +19,8 @@ mod sheets;
 mod shown;
 mod status;
 mod stop;
+mod trying;
+mod why;
 
 pub use status::Status;
 
@@ -48,6 +51,8 @@ pub fn run() -> Status {
         Command::Fit(fit) => fit::run(fit),
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
+        Command::Pick(pick) => pick::run(pick),
+        Command::Why(why) => why::run(why),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

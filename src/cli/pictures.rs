@@ -3,7 +3,7 @@
 use super::args::Pictures;
 use super::planned::{Planned, failed, fault, said};
 use super::say;
-use super::shown::{self, File};
+use super::shown::{File, shown};
 use super::status::Status;
 use crate::check::{Verdict, check};
 use crate::draw::{self, Picture};
@@ -20,7 +20,8 @@ pub(super) fn run(typed: &Pictures) -> Status {
         let (job, plan) = (&planned.reading.job, &planned.plan);
         // What is there already shows this very plan, with what the search knew besides.
         if !out::is_shown(&typed.dir, job, plan) {
-            files.extend(shown::plan(job, plan, &verdict, &planned.reading.digests)?);
+            let facts = say::of_the_plan(job, plan, &verdict);
+            files.extend(shown(&planned.reading, plan, &verdict, &facts, None)?);
         }
         out::write_paper(&typed.dir, &files)?;
         Ok(files)

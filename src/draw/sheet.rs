@@ -85,7 +85,7 @@ impl Sheet {
         let stack = Stack::of(hull);
         let gaps = gaps(&stack);
         let room = HEIGHT - ABOVE - BELOW;
-        let rows = (stack.middle.len() + 2 * stack.half.len()).max(1);
+        let rows = (stack.middle.len() + 2 * stack.rows(hull)).max(1);
         let pitch = ((room - 2.0 * gaps) / rows as f64).clamp(PITCH.0, PITCH.1);
         let tall = rows as f64 * pitch + 2.0 * gaps;
         let height = HEIGHT.max(tall + ABOVE + BELOW);
@@ -115,13 +115,22 @@ impl Sheet {
             });
         }
         let mut out = middle + BETWEEN_SIDES;
-        let mut last: Option<PanelId> = None;
+        let mut last: Option<(PanelId, u32)> = None;
         for course in &stack.half {
-            let Course { panel, kind, .. } = *hull.course(*course);
-            if last.is_some_and(|last| last != panel) {
-                out += BETWEEN_PANELS;
+            let Course {
+                panel,
+                number,
+                kind,
+                ..
+            } = *hull.course(*course);
+            match last {
+                // Stretches of one band lie in one row.
+                Some(last) if last == (panel, number) => {}
+                Some((last, _)) if last != panel => out += pitch + BETWEEN_PANELS,
+                Some(_) => out += pitch,
+                None => {}
             }
-            last = Some(panel);
+            last = Some((panel, number));
             for side in [Side::Port, Side::Starboard] {
                 let top = match side {
                     Side::Starboard => line + out,
@@ -140,7 +149,6 @@ impl Sheet {
                     top,
                 });
             }
-            out += pitch;
         }
         self.rows.sort_by(|a, b| a.top.total_cmp(&b.top));
         self.bands.sort_by(|a, b| a.top.total_cmp(&b.top));

@@ -35,6 +35,13 @@ impl Stack {
             panels: count,
         }
     }
+
+    /// How many rows one half takes: stretches of one band lie in one.
+    pub fn rows(&self, hull: &Hull) -> usize {
+        let band = |id: &CourseId| (hull.course(*id).panel, hull.course(*id).number);
+        let bands = self.half.chunk_by(|one, other| band(one) == band(other));
+        bands.count()
+    }
 }
 
 /// Panels from the keel outwards: one laid from a centre course at the keel; those laid toward the keel, the last of

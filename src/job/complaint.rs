@@ -22,7 +22,7 @@ pub struct Complaint {
 
 impl Complaint {
     /// A complaint about a whole file; [`Complaint::at`], [`Complaint::under`] and [`Complaint::showing`] narrow it.
-    pub(super) fn of(
+    pub(crate) fn of(
         file: impl Into<String>,
         wrong: impl Into<String>,
         mend: impl Into<String>,

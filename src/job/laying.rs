@@ -15,6 +15,19 @@ use std::path::Path;
 
 const FILE: &str = "out/laying-order.csv";
 
+/// Where the plans to choose from lie, in the order of their numbers.
+const CHOICES: [&str; 9] = [
+    "out/choices/1/laying-order.csv",
+    "out/choices/2/laying-order.csv",
+    "out/choices/3/laying-order.csv",
+    "out/choices/4/laying-order.csv",
+    "out/choices/5/laying-order.csv",
+    "out/choices/6/laying-order.csv",
+    "out/choices/7/laying-order.csv",
+    "out/choices/8/laying-order.csv",
+    "out/choices/9/laying-order.csv",
+];
+
 const FORM: Form = Form {
     file: FILE,
     columns: &[
@@ -53,22 +66,43 @@ const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face::Low)];
 ///
 /// Errors: everything that is wrong with the file, sorted by line.
 pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
+    read_from(dir, FILE, job, "there is no plan yet", "Lay the job first.")
+}
+
+/// Reads one of the plans that were laid to choose from, by its number, the same way.
+///
+/// Errors: there is no plan of that number, or everything that is wrong with its laying order.
+pub fn read_choice(dir: &Path, number: usize, job: &Job) -> Result<Plan, Vec<Complaint>> {
+    let mend = "Lay the job with --choices first, and pick one of the numbers it tells.";
+    match CHOICES.get(number.wrapping_sub(1)) {
+        Some(file) => read_from(dir, file, job, "there is no such plan to pick", mend),
+        None => {
+            let wrong = format!("there is no plan {number} to pick");
+            Err(vec![Complaint::of("out/choices", wrong, mend)])
+        }
+    }
+}
+
+fn read_from(
+    dir: &Path,
+    file: &'static str,
+    job: &Job,
+    missing: &str,
+    mend: &str,
+) -> Result<Plan, Vec<Complaint>> {
     if let Some(complaint) = not_a_folder(dir) {
         return Err(vec![complaint]);
     }
-    if !dir.join(FILE).exists() {
-        return Err(vec![Complaint::of(
-            FILE,
-            "there is no plan yet",
-            "Lay the job first.",
-        )]);
+    if !dir.join(file).exists() {
+        return Err(vec![Complaint::of(file, missing, mend)]);
     }
+    let form = Form { file, ..FORM };
     let mut found = Found::default();
     let names = Names::of(job);
     let mut pieces: BTreeMap<u32, Piece> = BTreeMap::new();
     let mut lines: BTreeMap<u32, usize> = BTreeMap::new();
-    if let Some(bytes) = input(dir, FILE, &mut Vec::new(), &mut found) {
-        each_row(&FORM, &bytes, job.unit, &mut found, |row, found| {
+    if let Some(bytes) = input(dir, file, &mut Vec::new(), &mut found) {
+        each_row(&form, &bytes, job.unit, &mut found, |row, found| {
             let order = order(row, &mut lines, found);
             let piece = piece(row, &names, found);
             if let (Some(order), Some(piece)) = (order, piece) {
@@ -77,7 +111,7 @@ pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
         });
     }
     if found.complaints.is_empty() {
-        complain_of_holes(&lines, &mut found);
+        complain_of_holes(file, &lines, &mut found);
     }
     if !found.complaints.is_empty() {
         return Err(in_order(found.complaints));
@@ -182,12 +216,12 @@ fn order(row: &Row<'_>, lines: &mut BTreeMap<u32, usize>, found: &mut Found) -> 
     Some(order)
 }
 
-fn complain_of_holes(lines: &BTreeMap<u32, usize>, found: &mut Found) {
+fn complain_of_holes(file: &str, lines: &BTreeMap<u32, usize>, found: &mut Found) {
     for (expected, (order, line)) in (1_u32..).zip(lines) {
         if *order != expected {
             let wrong = format!("comes after a hole: row {expected} is missing");
             let complaint = Complaint::of(
-                FILE,
+                file,
                 wrong,
                 "Number the rows 1, 2, 3 and so on in the order of laying.",
             );

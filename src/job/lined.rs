@@ -5,7 +5,7 @@ use super::forms::{self, Forms};
 use super::offsets::{self, Sections};
 use super::panels::PanelKeys;
 use crate::hull::{FormId, PanelId};
-use crate::lines::{self, Fair, Laid, MOST, Strip, Told, TooMany};
+use crate::lines::{self, Closing, Fair, Laid, MOST, Strip, Told, TooMany};
 use crate::units::{Length, Unit};
 use std::collections::BTreeMap;
 
@@ -42,6 +42,9 @@ pub(super) fn lined(
         if let Some(told) = told(&about, taped, sections, PanelId(place), keys, found) {
             match lines::courses(&told, strip) {
                 Ok(laid) => {
+                    if let Some(closing) = lines::closing(&told, strip) {
+                        found.warnings.push(sliver(&about, &closing));
+                    }
                     lined.laid.extend(laid);
                     lined.told.push(told);
                 }
@@ -83,6 +86,21 @@ impl About<'_> {
     fn form(&self, form: FormId) -> &str {
         &self.forms.forms[form.0].name
     }
+}
+
+/// A last course that nobody wants to saw.
+fn sliver(about: &About<'_>, closing: &Closing) -> Complaint {
+    let widest = Length::from_mm(closing.widest);
+    Complaint::of(
+        forms::FILE,
+        format!(
+            "course {} of panel \"{}\", its last, is only {} wide at its widest",
+            closing.number,
+            about.name,
+            about.unit.shop(widest)
+        ),
+        "See what makes it come out: twinstrake courses, with this folder.",
+    )
 }
 
 /// What is known of one panel; `None` where it has no form at all, or where it can't be made sense of.

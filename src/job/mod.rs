@@ -34,7 +34,7 @@ mod zones;
 
 pub use complaint::Complaint;
 pub use folder::{Digest, Reading, read};
-pub use laying::read_plan;
+pub use laying::{read_choice, read_plan};
 pub use lines::{Lines, read_lines};
 pub use stationery::{Grid, LabelStock, Page, Stationery};
 

@@ -56,7 +56,7 @@ pub const LINES_FILES: [&str; 3] = ["out/courses.csv", "out/ends.csv", "out/beve
 
 /// Writes what was worked out from forms and offsets into `out/` of the job folder.
 ///
-/// Errors: as for [`write`].
+/// Errors: as for [`write()`].
 pub fn write_lines(dir: &Path, lines: &Lines) -> Result<(), Fault> {
     let files = [
         ("courses.csv", courses_csv(lines)?),
@@ -71,7 +71,7 @@ pub const NEED_FILE: &str = "out/need.csv";
 
 /// Writes the table to take to the yard into `out/` of the job folder.
 ///
-/// Errors: as for [`write`].
+/// Errors: as for [`write()`].
 pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
     into_out(dir, &[("need.csv", bytes)])
 }

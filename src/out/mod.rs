@@ -4,6 +4,7 @@
 //! that the clock has a say in: the same plan gives the same bytes. One file here makes one file there; start with
 //! `folder`.
 
+mod choices;
 mod courses;
 mod fault;
 mod folder;
@@ -18,6 +19,7 @@ mod shown;
 mod told;
 mod whole;
 
+pub use choices::{MOST, Offered, choice_folder, offer, offered};
 pub use courses::{bevels_csv, courses_csv, ends_csv};
 pub use fault::Fault;
 pub use folder::{FILES, LINES_FILES, NEED_FILE, can_write, write, write_lines, write_need};

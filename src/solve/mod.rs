@@ -24,8 +24,9 @@ mod seat;
 mod shortage;
 mod start;
 pub mod state;
+mod taken_up;
 pub mod timber;
 mod written;
 
 pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
-pub use search::lay;
+pub use search::{lay, lay_from};

@@ -10,8 +10,9 @@ use super::problem::Problem;
 use super::proof::Proof;
 use super::start::{Order, construct, lay_given};
 use super::state::State;
-use super::{shortage, written};
+use super::{shortage, taken_up, written};
 use crate::job::Job;
+use crate::plan::Plan;
 use crate::units::Length;
 use rand::SeedableRng;
 use rayon::prelude::*;
@@ -37,21 +38,42 @@ struct Start<'a> {
 
 /// Lays the job: the best plan that could be found, and what is known about it.
 pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    on_threads(asked, || lay_problem(job, &Problem::new(job), asked, watch))
+}
+
+/// The same, going on from a plan found earlier: for this job, or for one with other rules or less wood.
+///
+/// What of the plan holds for this job is where every start begins, and nothing is thrown over as hotly as when there is no
+/// plan yet. Where all of it holds, what comes out is never worse.
+pub fn lay_from(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    on_threads(asked, || {
+        let problem = Problem::new(job);
+        let state = taken_up::state(job, &problem, plan);
+        search(job, &problem, Some(&state), asked, watch)
+    })
+}
+
+fn on_threads(asked: &Asked, work: impl FnOnce() -> Outcome + Send) -> Outcome {
     let threads = asked.threads.unwrap_or(0);
     match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
-        Ok(pool) => pool.install(|| search(job, asked, watch)),
+        Ok(pool) => pool.install(work),
         // No threads of our own to be had: the caller's will do, and the plan is the same.
-        Err(_) => search(job, asked, watch),
+        Err(_) => work(),
     }
 }
 
-fn search(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
-    let problem = Problem::new(job);
-    lay_problem(job, &problem, asked, watch)
+/// The same as [`lay`] for a problem that is set already.
+pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    search(job, problem, None, asked, watch)
 }
 
-/// The same for a problem that is set already.
-pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watch) -> Outcome {
+fn search(
+    job: &Job,
+    problem: &Problem,
+    from: Option<&State>,
+    asked: &Asked,
+    watch: &dyn Watch,
+) -> Outcome {
     let begun = Instant::now();
     let ceiling = asked.seconds.or(asked.rounds.is_none().then_some(CEILING));
     let until = ceiling
@@ -62,12 +84,14 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
 
     let mut starts: Vec<Start> = (0..STARTS)
         .into_par_iter()
-        .map(|i| begin(problem, asked.seed, i))
+        .map(|i| begin(problem, asked.seed, i, from))
         .collect();
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
     let mut proof = Proof::new(problem);
     let (mut round, mut since) = (0, 0);
+    // The long first cooling settles which boards go where; a plan found earlier has that settled.
+    let settled = u64::from(from.is_some());
     let ended = loop {
         if problem.woods.is_empty() || problem.rows.is_empty() {
             break Ended::Stalled;
@@ -89,7 +113,7 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
             let first = if proof.is_possible() { 1 } else { FIRST };
-            let cooling = cooling(problem, jointed, i, round, first, &start.best);
+            let cooling = cooling(problem, jointed, i, round + settled, first, &start.best);
             let found = anneal(&mut start.state, &cooling, &mut start.dice, &stop);
             if found.worth < start.best.worth - 1e-9 {
                 start.best = found;
@@ -162,7 +186,12 @@ fn with_proof(
     better
 }
 
-fn begin(problem: &Problem, seed: u64, number: usize) -> Start<'_> {
+fn begin<'a>(
+    problem: &'a Problem,
+    seed: u64,
+    number: usize,
+    from: Option<&State<'a>>,
+) -> Start<'a> {
     // Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
     let mut dice = Dice::seed_from_u64(
         seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)),
@@ -173,7 +202,8 @@ fn begin(problem: &Problem, seed: u64, number: usize) -> Start<'_> {
         2 => Order::Packed,
         _ => Order::Shuffled,
     };
-    let state = construct(problem, order, &mut dice);
+    let state = from.map_or_else(|| State::bare(problem), State::clone);
+    let state = construct(state, order, &mut dice);
     let best = Best::of(&state);
     Start { state, dice, best }
 }

@@ -23,9 +23,11 @@ pub enum Order {
     Shuffled,
 }
 
-/// Lays every course that can be laid in this order, with foster mates only where nothing else is left.
-pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> State<'a> {
-    let mut state = State::bare(problem);
+/// Lays every open course that can be laid, in this order, with foster mates only where nothing else is left.
+///
+/// What lies on the other courses stays.
+pub fn construct<'a>(mut state: State<'a>, order: Order, dice: &mut Dice) -> State<'a> {
+    let problem = state.problem;
     let mut rows: Vec<usize> = (0..problem.rows.len()).collect();
     match order {
         Order::Outwards => {}
@@ -34,7 +36,7 @@ pub fn construct<'a>(problem: &'a Problem, order: Order, dice: &mut Dice) -> Sta
         }
         Order::Shuffled => rows.shuffle(dice),
     }
-    if order == Order::Packed {
+    if order == Order::Packed && state.rack().used() == 0 {
         packed::lay(&mut state);
     }
     let thrifty = if order == Order::Outwards {

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
 
 mod check;
+mod choices;
 mod demo;
 mod disk;
 mod folder;
@@ -15,3 +16,4 @@ mod poppler;
 mod said;
 mod shortage;
 mod stop;
+mod why;

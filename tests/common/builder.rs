@@ -5,12 +5,13 @@
 //! ```
 
 use twinstrake::hull::{
-    Course, CourseId, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Side, Stretch, Toward, Zone,
+    Course, CourseId, CourseName, Crossing, End, Form, FormId, Hull, Kind, LayOrder, Panel,
+    PanelId, Show, Side, Stretch, Toward, Zone,
 };
 use twinstrake::job::Job;
 use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
 use twinstrake::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
-use twinstrake::units::{Colour, Length, U, Unit, X};
+use twinstrake::units::{Colour, Length, S, U, Unit, X};
 
 /// A strip before the boards have their numbers.
 struct Slice {
@@ -114,6 +115,36 @@ impl Builder {
         let mut boat = self.course(from, to);
         boat.hull.courses.last_mut().unwrap().kind = Kind::Centre;
         boat
+    }
+
+    /// The last course's name: `2b` for the second stretch of the second band.
+    pub fn called(mut self, name: &str) -> Builder {
+        let name: CourseName = name.parse().unwrap();
+        let course = self.hull.courses.last_mut().unwrap();
+        (course.number, course.stretch) = (name.number, name.stretch);
+        self
+    }
+
+    /// A form, and where the last course crosses it along its skin.
+    pub fn crosses(mut self, name: &str, x: f64, s: f64) -> Builder {
+        let form = match self.hull.forms.iter().position(|form| form.name == name) {
+            Some(place) => place,
+            None => {
+                self.hull.forms.push(Form {
+                    name: name.into(),
+                    at: X::from_mm(x),
+                });
+                self.hull.forms.len() - 1
+            }
+        };
+        let course = self.hull.courses.last_mut().unwrap();
+        course.crossings.push(Crossing {
+            form: FormId(form),
+            at: S::from_mm(s),
+            width: mm(19.0),
+            bevel: None,
+        });
+        self
     }
 
     /// The last course's length along the skin.

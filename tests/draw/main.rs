@@ -7,6 +7,7 @@ mod pictures;
 mod pieces;
 mod reader;
 mod sheet;
+mod stretches;
 mod typeface;
 mod words;
 

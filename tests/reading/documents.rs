@@ -17,17 +17,27 @@ fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
     let page = fs::read_to_string("docs/formats.md").unwrap();
     let boat = blocks(&page, "toml");
     let sheets = blocks(&page, "csv");
-    assert_eq!((boat.len(), sheets.len()), (1, 2));
+    assert_eq!((boat.len(), sheets.len()), (1, 3));
     let reading = Folder::good()
         .with("boat.toml", boat[0])
         .with("courses.csv", sheets[0])
-        .with("strips.csv", sheets[1])
+        .with("strips.csv", sheets[2])
         .reading();
     assert_eq!(reading.warnings, []);
     let usual = Weights::default();
     assert_eq!(reading.job.weights, usual, "the page shows the defaults");
     assert_eq!(reading.job.hull.courses.len(), 3);
     assert_eq!(reading.job.stock.strips.len(), 3);
+    let from_forms = Folder::good()
+        .without("courses.csv")
+        .with("boat.toml", boat[0])
+        .with("forms.csv", sheets[1])
+        .with("strips.csv", sheets[2])
+        .reading();
+    // The strips of the page are long enough to be meant for these courses.
+    assert_eq!(from_forms.warnings, []);
+    // 304 mm of topside by 19, and 148 of bottom: 16 courses and 8.
+    assert_eq!(from_forms.job.hull.courses.len(), 24);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Whatever is in the files, it is a job or a list of complaints.
 
+use crate::complaints_forms::{FORMS, OFFSETS};
 use crate::folder::{BOAT, COURSES, Folder, STRIPS};
 use proptest::prelude::*;
 use twinstrake::job;
@@ -118,6 +119,17 @@ proptest! {
     #[test]
     fn a_spoiled_sheet_of_courses_is_judged(bytes in spoiled(COURSES)) {
         is_judged(&Folder::good().with("courses.csv", bytes));
+    }
+
+    #[test]
+    fn a_spoiled_sheet_of_forms_is_judged(bytes in spoiled(FORMS)) {
+        is_judged(&Folder::good().without("courses.csv").with("forms.csv", bytes));
+    }
+
+    #[test]
+    fn a_spoiled_table_of_offsets_is_judged(bytes in spoiled(OFFSETS)) {
+        let forms = Folder::good().without("courses.csv").with("forms.csv", FORMS);
+        is_judged(&forms.with("offsets.csv", bytes));
     }
 
     #[test]

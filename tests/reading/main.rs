@@ -6,6 +6,7 @@ mod colours;
 mod complaints_boat;
 mod complaints_courses;
 mod complaints_files;
+mod complaints_forms;
 mod complaints_strips;
 mod demo;
 mod documents;

@@ -3,11 +3,14 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod choices;
+mod clashes;
 mod closing;
 mod colour_step;
 mod complaints;
 mod cost;
 mod courses;
+mod eased;
 mod fit;
 mod lines;
 mod need;
@@ -19,8 +22,13 @@ mod shortage;
 mod summary;
 mod tally;
 mod verdict;
+mod why;
 
+pub(super) use choices::{
+    changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
+};
 pub(super) use complaints::{bug, complaints, fault, nothing_written, unwritten, warnings};
+pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};
 pub(super) use need::{Needed, need};
@@ -33,6 +41,7 @@ pub(super) use progress::progress;
 pub(super) use shortage::shortage;
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
+pub(super) use why::{Reasons, reasons};
 
 use super::status::Status;
 use anstyle::{AnsiColor, Style};

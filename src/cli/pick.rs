@@ -1,0 +1,72 @@
+//! `pick`: one of the plans to choose from becomes the plan in out/.
+
+use super::args::Pick;
+use super::say;
+use super::shown::shown;
+use super::status::Status;
+use crate::check::check;
+use crate::job::{self, Complaint};
+use crate::out::{self, Made};
+
+pub(super) fn run(typed: &Pick) -> Status {
+    let number = usize::from(typed.number);
+    let reading = match job::read(&typed.dir) {
+        Ok(reading) => reading,
+        Err(complaints) => return refused(&complaints),
+    };
+    say::err(&say::warnings(&reading.warnings));
+    let job = &reading.job;
+    let plan = match job::read_choice(&typed.dir, number, job) {
+        Ok(plan) => plan,
+        Err(complaints) => return refused(&complaints),
+    };
+    let folder = out::choice_folder(number);
+    let offered = match out::offered(&typed.dir, number) {
+        Ok(offered) => offered,
+        Err(why) => return refused(&[say::unreadable_choice(&folder.join("plan.json"), &why)]),
+    };
+    let changed = offered.changed(&reading.digests);
+    if !changed.is_empty() {
+        let complaints: Vec<Complaint> = changed.into_iter().map(say::changed_since).collect();
+        return refused(&complaints);
+    }
+    let verdict = check(job, &plan);
+    if !verdict.is_good() {
+        say::err(&say::verdict(job, &plan, &verdict));
+        return refused(&[say::changed_by_hand(&folder.join("laying-order.csv"))]);
+    }
+    let made = Made {
+        digests: &reading.digests,
+        seed: offered.seed,
+        rounds: offered.rounds,
+        seconds: offered.seconds,
+        ended: &offered.ended,
+        cost: verdict.cost,
+        bound: offered.bound,
+        bound_reason: &offered.bound_reason,
+    };
+    let facts = say::of_the_plan(job, &plan, &verdict);
+    let written = shown(&reading, &plan, &verdict, &facts, None)
+        .and_then(|shown| out::write(&typed.dir, job, &plan, &made, shown));
+    if let Err(fault) = written {
+        say::err(&say::fault(&fault));
+        return Status::Fault;
+    }
+    let said = say::picked(&typed.dir, number, job, &plan, &verdict);
+    match say::out(&said) {
+        Ok(()) if plan.uncovered.is_empty() => Status::Good,
+        Ok(()) => Status::Wanting,
+        Err(error) => {
+            say::err(&format!(
+                "The plan is picked, but that could not be printed: {error}.\n"
+            ));
+            Status::Fault
+        }
+    }
+}
+
+fn refused(complaints: &[Complaint]) -> Status {
+    say::err(&say::complaints(complaints));
+    say::err(&say::nothing_picked());
+    Status::BadInput
+}

@@ -1,0 +1,141 @@
+//! Plans to choose from, and the one that was picked.
+
+use super::cost::cost;
+use super::summary::plain_table;
+use super::{HEAD, many, styled};
+use crate::check::Verdict;
+use crate::choices::{Choices, Leaning, Standing};
+use crate::job::{Complaint, Job};
+use crate::out;
+use crate::plan::Plan;
+use comfy_table::CellAlignment;
+use std::path::Path;
+
+/// What is planned at this moment.
+pub(in crate::cli) fn leaning(leaning: Leaning) -> String {
+    match leaning {
+        Leaning::Looks => "for looks alone",
+        Leaning::Thrift(_) => "a bit thriftier",
+        Leaning::FewJoints => "for as few joints as can be",
+        Leaning::FewStrips => "for as few strips as can be",
+    }
+    .into()
+}
+
+/// The plans to choose from in a small table, and how one is picked.
+pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> String {
+    let all = &choices.all;
+    let dir_told = dir.display();
+    let mut text = format!(
+        "{}\n",
+        styled(HEAD, "To choose from, the best-looking first")
+    );
+    let mut table = plain_table();
+    table.add_row(["  plan", "looks", "joints", "strips left whole", "cost", ""]);
+    let least = all.iter().map(|choice| choice.standing.cost);
+    let least = least.fold(f64::INFINITY, f64::min);
+    for (i, choice) in all.iter().enumerate() {
+        let standing = &choice.standing;
+        table.add_row([
+            format!("  {}", i + 1),
+            format!("{:.2}", standing.looks),
+            standing.joints.to_string(),
+            standing.whole.to_string(),
+            format!("{:.2}", standing.cost),
+            notes(
+                all.len(),
+                i,
+                standing,
+                least,
+                choice.plan == choices.cheapest.plan,
+            ),
+        ]);
+    }
+    for column in 1..=4 {
+        if let Some(column) = table.column_mut(column) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    text += &format!("{}\n", table.trim_fmt());
+    text += "Looks: seams, mates and joints by your weights (colour step times metres; less is better).\n";
+    if all.len() < asked {
+        text += &format!(
+            "Only {} turned up that differ to the point: every other was beaten on all counts.\n",
+            many(all.len(), "plan", "plans")
+        );
+    }
+    let picture = dir.join(out::choice_folder(1)).join("planking.svg");
+    text += &format!("A picture of each: {} and so on.\n", picture.display());
+    text + &format!("To make one the plan: twinstrake pick {dir_told} NUMBER\n")
+}
+
+fn notes(count: usize, i: usize, standing: &Standing, least: f64, written: bool) -> String {
+    let mut notes = Vec::new();
+    if i == 0 {
+        notes.push("the best-looking");
+    }
+    if i + 1 == count && count > 1 {
+        notes.push("the thriftiest");
+    }
+    if standing.cost <= least {
+        notes.push("the cheapest by your weights");
+    }
+    if written {
+        notes.push("in out/ now");
+    }
+    notes.join(", ")
+}
+
+/// That a plan was picked.
+pub(in crate::cli) fn picked(
+    dir: &Path,
+    number: usize,
+    job: &Job,
+    plan: &Plan,
+    verdict: &Verdict,
+) -> String {
+    let standing = Standing::of(job, plan, verdict);
+    let files: String = out::FILES
+        .iter()
+        .map(|file| format!("  {}\n", dir.join(file).display()))
+        .collect();
+    format!(
+        "{}\n{}, {} left whole.\n\n{}\n{}\n{files}",
+        styled(HEAD, &format!("Plan {number} is the plan now")),
+        many(standing.joints, "joint", "joints"),
+        many(standing.whole, "strip", "strips"),
+        cost(&verdict.cost),
+        styled(HEAD, "Written"),
+    )
+}
+
+/// What closes the complaints of `pick`.
+pub(in crate::cli) fn nothing_picked() -> String {
+    "Nothing was written; the plan in out/ is as it was.\n".into()
+}
+
+const AGAIN: &str = "Lay the job with --choices again.";
+
+/// A plan.json of a plan to choose from that means nothing to us.
+pub(in crate::cli) fn unreadable_choice(file: &Path, why: &str) -> Complaint {
+    let wrong = format!("can't be understood: {why}");
+    Complaint::of(file.display().to_string(), wrong, AGAIN)
+}
+
+/// A file of the job that is not what it was when the plans were laid.
+pub(in crate::cli) fn changed_since(file: &str) -> Complaint {
+    Complaint::of(
+        file,
+        "has changed since the plans to choose from were laid",
+        AGAIN,
+    )
+}
+
+/// A plan to choose from that breaks rules.
+pub(in crate::cli) fn changed_by_hand(file: &Path) -> Complaint {
+    Complaint::of(
+        file.display().to_string(),
+        "the plan breaks rules: somebody has changed it since it was laid",
+        AGAIN,
+    )
+}

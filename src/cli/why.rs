@@ -1,0 +1,63 @@
+//! `why`: what each rule costs, what more wood would gain, and which demands can't be met together.
+
+use super::args::Why;
+use super::say::{self, Reasons};
+use super::status::Status;
+use super::stop::Stop;
+use super::trying::Trying;
+use crate::job;
+use crate::solve::Asked;
+use crate::why;
+
+pub(super) fn run(typed: &Why) -> Status {
+    let stop = Stop::on_ctrl_c();
+    let reading = match job::read(&typed.dir) {
+        Ok(reading) => reading,
+        Err(complaints) => return unreadable(&complaints),
+    };
+    say::err(&say::warnings(&reading.warnings));
+    let job = &reading.job;
+    let plan = match job::read_plan(&typed.dir, job) {
+        Ok(plan) => plan,
+        Err(complaints) => return unreadable(&complaints),
+    };
+    let asked = Asked {
+        seed: typed.seed,
+        rounds: Some(typed.rounds),
+        seconds: None,
+        threads: typed.threads.map(usize::from),
+    };
+    let bar = Trying::new(typed.quiet, stop);
+    let written = why::Standing::of(job, plan);
+    let prices = why::prices(job, &written.plan, &asked, &bar, &|relaxed| {
+        bar.now(say::trying(job, relaxed));
+    });
+    let open = &prices.plan.plan.uncovered;
+    let clashes = (!open.is_empty()).then(|| {
+        why::clashes(job, open, &asked, &bar, &|demands| {
+            bar.now(say::demanding(job, demands));
+        })
+    });
+    bar.done();
+    let reasons = Reasons {
+        job,
+        asked: &asked,
+        written: &written,
+        prices: &prices,
+        clashes: clashes.as_ref(),
+        stopped: bar.stopped(),
+    };
+    match say::out(&say::reasons(&reasons)) {
+        Ok(()) if open.is_empty() => Status::Good,
+        Ok(()) => Status::Wanting,
+        Err(error) => {
+            say::err(&format!("The answer could not be printed: {error}.\n"));
+            Status::Fault
+        }
+    }
+}
+
+fn unreadable(complaints: &[job::Complaint]) -> Status {
+    say::err(&say::complaints(complaints));
+    Status::BadInput
+}

@@ -1,0 +1,120 @@
+//! Proofs that a job can't be laid, each from a little of what it demands.
+
+use super::reach::{self, Stretches};
+use crate::hull::CourseId;
+use crate::job::Job;
+use crate::solve::problem::Problem;
+use crate::units::Length;
+
+/// Why no plan can cover every course.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Proof {
+    /// A course could not be laid were the whole rack there for it alone.
+    Course(CourseId),
+    /// Every way to lay these courses brings joints nearer to each other than they may be.
+    TooClose(CourseId, CourseId),
+    /// In one piece each, the courses ask for more long strips than there are.
+    TooFewLong,
+    /// All clear wood together is shorter than the courses are: so much is missing.
+    TooLittle(Length),
+}
+
+impl Proof {
+    /// A proof for a job, where one of ours holds. Where none does, nothing follows.
+    pub fn of(job: &Job) -> Option<Proof> {
+        // Colour plays no part.
+        let problem = Problem::with_differences(job, |_, _| 0.0);
+        let mut joints = Vec::new();
+        for (i, row) in problem.rows.iter().enumerate() {
+            match reach::joints(&problem, row) {
+                None => return Some(Proof::Course(CourseId(i))),
+                Some(places) => joints.push(places),
+            }
+        }
+        too_close(&problem, &joints)
+            .or_else(|| too_few_long(&problem))
+            .or_else(|| too_little(&problem))
+    }
+}
+
+/// Near courses that all need a joint, in places that lie too close together.
+fn too_close(problem: &Problem, joints: &[Stretches]) -> Option<Proof> {
+    let places = |row: usize| -> Vec<(f64, f64)> {
+        let r = &problem.rows[row];
+        let stretches = joints[row].iter();
+        stretches.map(|&(a, b)| (r.x(a), r.x(b))).collect()
+    };
+    for row in 0..joints.len() {
+        if joints[row].is_empty() {
+            continue;
+        }
+        // Courses that are near to each other, all of them: this one and those after it, as far as they are near to it.
+        let mut group = vec![row];
+        for (other, places) in joints.iter().enumerate().skip(row + 1) {
+            let near = |member: &usize| problem.rows[*member].near.contains(&other);
+            if !places.is_empty() && group.iter().all(near) {
+                group.push(other);
+            }
+        }
+        group.truncate(ORDERED);
+        let all: Vec<Vec<(f64, f64)>> = group.iter().map(|&row| places(row)).collect();
+        if group.len() > 1 && !apart(&all, problem.clear - 1e-6, f64::NEG_INFINITY) {
+            let last = group[group.len() - 1];
+            return Some(Proof::TooClose(CourseId(row), CourseId(last)));
+        }
+    }
+    None
+}
+
+/// Courses whose joints are tried in every order.
+const ORDERED: usize = 5;
+
+/// Whether a place can be chosen from each list so that all are so far apart, the first no nearer the bow than `from`: in
+/// some order along the boat, each as far forward as it can be.
+fn apart(all: &[Vec<(f64, f64)>], clear: f64, from: f64) -> bool {
+    if all.is_empty() {
+        return true;
+    }
+    (0..all.len()).any(|first| {
+        let place = all[first]
+            .iter()
+            .filter(|(_, end)| *end >= from)
+            .map(|(start, _)| start.max(from))
+            .fold(f64::INFINITY, f64::min);
+        let rest: Vec<Vec<(f64, f64)>> = (0..all.len())
+            .filter(|i| *i != first)
+            .map(|i| all[i].clone())
+            .collect();
+        place.is_finite() && apart(&rest, clear, place + clear)
+    })
+}
+
+/// Courses that take no joint, against the strips that are long enough, the longest first.
+fn too_few_long(problem: &Problem) -> Option<Proof> {
+    let whole =
+        |row: &&crate::solve::problem::Row| problem.most == 0 || row.joint_windows.is_empty();
+    let mut asked: Vec<i64> = Vec::new();
+    for row in problem.rows.iter().filter(whole) {
+        asked.extend(std::iter::repeat_n(
+            row.one_piece(),
+            if row.mirrored { 2 } else { 1 },
+        ));
+    }
+    asked.sort_unstable_by_key(|nm| std::cmp::Reverse(*nm));
+    let there = reach::supplies(problem, false, asked.len());
+    let missing = there.len() < asked.len();
+    let short = asked.iter().zip(&there).any(|(asked, there)| asked > there);
+    (missing || short).then_some(Proof::TooFewLong)
+}
+
+/// The whole length of the courses against all clear wood.
+fn too_little(problem: &Problem) -> Option<Proof> {
+    let asked: i64 = problem
+        .rows
+        .iter()
+        .map(|row| row.one_piece() * if row.mirrored { 2 } else { 1 })
+        .sum();
+    let clear = problem.woods.iter().flat_map(|wood| &wood.clear);
+    let there: i64 = clear.map(|(from, to)| to - from).sum();
+    (asked > there).then(|| Proof::TooLittle(Length::from_nm(asked - there)))
+}
