@@ -18,6 +18,7 @@ pub(super) struct Typed {
 pub(super) enum Command {
     Lay(Lay),
     Check(Check),
+    Pictures(Pictures),
     Courses(Courses),
     Need(Need),
     Fit(Fit),
@@ -87,6 +88,26 @@ Exit status:
 pub(super) struct Check {
     /// The folder of the job, with a plan in its out folder
     pub(super) dir: PathBuf,
+}
+
+/// Make the pictures of the plan in DIR/out for the printer (PDF) and in pixels (PNG)
+#[derive(Args, Debug)]
+#[command(after_help = "\
+The planking, the wood alone, and the steps in colour, each as .pdf (its true size, A3 on its side) and .png. Where the plan was
+changed by hand since it was laid, the .svg pictures and report.html are made anew as well.
+
+Exit status:
+  0  made
+  1  made, of a plan that breaks a rule; twinstrake check tells which
+  2  the job or the plan can't be read, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(super) struct Pictures {
+    /// The folder of the job, with a plan in its out folder
+    pub(super) dir: PathBuf,
+
+    /// How many pixels across the .png files are; 4961 is A3 at 300 dots to the inch
+    #[arg(long, value_name = "PIXELS", default_value_t = 3508, value_parser = clap::value_parser!(u16).range(200..=8000))]
+    pub(super) wide: u16,
 }
 
 /// Work out the courses from forms.csv and offsets.csv, show them, and write them to DIR/out

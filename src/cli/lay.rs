@@ -214,7 +214,7 @@ fn write(
         drawn.verdict,
         &say::facts(drawn),
         shortage.as_deref(),
-    );
+    )?;
     // Held until the plan is written: whoever logs meanwhile waits, and goes by the new plan.
     let mut book = Book::open_if_there(&typed.dir)?;
     if let Some(book) = &mut book {

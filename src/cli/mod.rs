@@ -14,6 +14,7 @@ mod lay;
 mod log;
 mod need;
 mod pick;
+mod pictures;
 mod planned;
 mod say;
 mod sheets;
@@ -48,6 +49,7 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Pictures(pictures) => pictures::run(pictures),
         Command::Courses(courses) => courses::run(courses),
         Command::Need(need) => need::run(need),
         Command::Fit(fit) => fit::run(fit),

@@ -48,8 +48,9 @@ pub(super) fn run(typed: &Pick) -> Status {
         again: Before::look(&typed.dir).again(&reading),
     };
     let facts = say::of_the_plan(job, &plan, &verdict);
-    let shown = shown(&reading, &plan, &verdict, &facts, None);
-    if let Err(fault) = out::write(&typed.dir, job, &plan, &made, shown) {
+    let written = shown(&reading, &plan, &verdict, &facts, None)
+        .and_then(|shown| out::write(&typed.dir, job, &plan, &made, shown));
+    if let Err(fault) = written {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }

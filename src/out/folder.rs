@@ -9,7 +9,7 @@ use crate::plan::Plan;
 use std::fs;
 use std::path::Path;
 
-const OUT: &str = "out";
+pub(super) const OUT: &str = "out";
 
 /// The laying order, as named inside the job folder.
 pub const LAYING_ORDER: &str = "out/laying-order.csv";

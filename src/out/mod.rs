@@ -15,6 +15,7 @@ mod need;
 mod plan_json;
 mod printed;
 mod sheet;
+mod shown;
 mod spares;
 mod told;
 
@@ -34,5 +35,6 @@ pub use printed::{
     LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
 };
 pub use sheet::sheet;
+pub use shown::{is_shown, plan_sha256};
 pub use spares::{Spare, no_spare, write_spares};
 pub use told::{Left, Told, told};

@@ -17,6 +17,7 @@ mod lines;
 mod log;
 mod need;
 mod paper;
+mod pictures;
 mod progress;
 mod seams;
 mod shortage;
@@ -43,6 +44,7 @@ pub(super) use paper::{
     Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
     past_the_sheet, printed, sheets, unfit, unsound,
 };
+pub(super) use pictures::shown;
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
 pub(super) use spares::{Found, no_plan_to_lose, spares};
