@@ -1,5 +1,6 @@
 //! `pick`: one of the plans to choose from becomes the plan in out/.
 
+use super::again::Before;
 use super::args::Pick;
 use super::say;
 use super::shown::shown;
@@ -44,6 +45,7 @@ pub(super) fn run(typed: &Pick) -> Status {
         cost: verdict.cost,
         bound: offered.bound,
         bound_reason: &offered.bound_reason,
+        again: Before::look(&typed.dir).again(&reading),
     };
     let facts = say::of_the_plan(job, &plan, &verdict);
     let written = shown(&reading, &plan, &verdict, &facts, None)

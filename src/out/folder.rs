@@ -1,15 +1,18 @@
 //! The folder `out/` of a job: all files of one plan together.
 
-use super::whole::{temporary, write_all};
 use super::{
     Fault, Made, bevels_csv, courses_csv, ends_csv, form_marks_csv, laying_order, plan_json,
 };
+use crate::disk::{temporary, write_all};
 use crate::job::{Job, Lines};
 use crate::plan::Plan;
 use std::fs;
 use std::path::Path;
 
 pub(super) const OUT: &str = "out";
+
+/// The laying order, as named inside the job folder.
+pub const LAYING_ORDER: &str = "out/laying-order.csv";
 
 /// The files of a plan, as named inside the job folder.
 pub const FILES: [&str; 7] = [

@@ -1,8 +1,8 @@
 //! What is printed on paper, and out/labels-printed.csv: which labels were printed last, so that later only those that have
 //! changed need be.
 
-use super::whole::write_all;
 use super::{Fault, plan_sha256};
+use crate::disk::write_all;
 use crate::job::Job;
 use crate::plan::Plan;
 use std::collections::BTreeSet;

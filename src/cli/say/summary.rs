@@ -136,8 +136,12 @@ fn steps(verdict: &Verdict) -> String {
 
 fn cost(verdict: &Verdict) -> String {
     let cost = verdict.cost;
+    let labels = match cost.moved {
+        moved if moved > 0.0 => format!(", labels changed {moved:.2}"),
+        _ => String::new(),
+    };
     format!(
-        "{:.2}: seams {:.2}, mates {:.2}, joints {:.2}, strips cut {:.2}",
+        "{:.2}: seams {:.2}, mates {:.2}, joints {:.2}, strips cut {:.2}{labels}",
         cost.total(),
         cost.seam,
         cost.matching,

@@ -1,0 +1,38 @@
+//! What was typed, by what it is about.
+
+mod bench;
+mod papers;
+mod plan;
+mod shop;
+
+pub(super) use bench::{Courses, Fit, Need};
+pub(super) use papers::{Labels, Pictures, Sheets};
+pub(super) use plan::{Check, Lay, Pick, Why};
+pub(super) use shop::{Log, Spares, Standing};
+
+use clap::{Parser, Subcommand};
+
+/// Plans the planking of a strip-built boat: which pair goes on which course, cut where, which way round.
+#[derive(Parser, Debug)]
+#[command(name = "twinstrake", version, about, arg_required_else_help = true)]
+pub(super) struct Typed {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Subcommand, Debug)]
+pub(super) enum Command {
+    Lay(Lay),
+    Check(Check),
+    Pictures(Pictures),
+    Courses(Courses),
+    Need(Need),
+    Fit(Fit),
+    Labels(Labels),
+    Sheets(Sheets),
+    Pick(Pick),
+    Why(Why),
+    Log(Log),
+    Status(Standing),
+    Spares(Spares),
+}

@@ -1,0 +1,79 @@
+//! What is typed for paper and pictures.
+
+use clap::Args;
+use std::path::PathBuf;
+
+/// Make the pictures of the plan in DIR/out for the printer (PDF) and in pixels (PNG)
+#[derive(Args, Debug)]
+#[command(after_help = "\
+The planking, the wood alone, and the steps in colour, each as .pdf (its true size, A3 on its side) and .png. Where the plan was
+changed by hand since it was laid, the .svg pictures and report.html are made anew as well.
+
+Exit status:
+  0  made
+  1  made, of a plan that breaks a rule; twinstrake check tells which
+  2  the job or the plan can't be read, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(in crate::cli) struct Pictures {
+    /// The folder of the job, with a plan in its out folder
+    pub(in crate::cli) dir: PathBuf,
+
+    /// How many pixels across the .png files are; 4961 is A3 at 300 dots to the inch
+    #[arg(long, value_name = "PIXELS", default_value_t = 3508, value_parser = clap::value_parser!(u16).range(200..=8000))]
+    pub(in crate::cli) wide: u16,
+}
+
+/// Print labels for the ends of all pieces: from the plan in DIR/out to DIR/out/labels.pdf
+#[derive(Args, Debug)]
+#[command(after_help = "\
+A sheet of labels is named (\"A4 3x7\", \"Letter 3x10\"), or given by its sizes:
+  \"A4 3x7 label 63.5 mm x 38.1 mm from 7.25 mm, 15.15 mm pitch 66 mm x 38.1 mm\"
+from: the left and upper margin to the first label; pitch: from one label to the next. The same words may stand in
+boat.toml, behind labels = in [paper]. Bare numbers are in the job's units.
+
+Exit status:
+  0  written, or nothing has changed
+  1  there is no piece in the plan to print a label for
+  2  the job or the plan can't be read, a name does not fit its label, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(in crate::cli) struct Labels {
+    /// The folder of the job, with a plan in its out folder
+    pub(in crate::cli) dir: PathBuf,
+
+    /// Sheets of labels of this grid [usually: what boat.toml says, else A4 3x7 or Letter 3x10]
+    #[arg(long, value_name = "GRID")]
+    pub(in crate::cli) sheet: Option<String>,
+
+    /// Continuous tape of this width: a page for each label
+    #[arg(long, value_name = "WIDTH", conflicts_with = "sheet")]
+    pub(in crate::cli) tape: Option<String>,
+
+    /// Plain paper, to be cut into flags that fold round the end of a strip
+    #[arg(long, conflicts_with_all = ["sheet", "tape"])]
+    pub(in crate::cli) flags: bool,
+
+    /// Begin at the K-th label of the first sheet: those before it are used up
+    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub(in crate::cli) from: Option<u32>,
+
+    /// Only labels that differ from those printed last
+    #[arg(long)]
+    pub(in crate::cli) changed: bool,
+}
+
+/// Print the laying sheet and the cut list: from the plan in DIR/out to DIR/out
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Exit status:
+  0  written
+  1  written, but the plan leaves a course open
+  2  the job or the plan can't be read, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(in crate::cli) struct Sheets {
+    /// The folder of the job, with a plan in its out folder
+    pub(in crate::cli) dir: PathBuf,
+
+    /// A date to print at the foot, as you write it [usually: a line to write it on]
+    #[arg(long, value_name = "DATE")]
+    pub(in crate::cli) date: Option<String>,
+}
