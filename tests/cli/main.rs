@@ -10,6 +10,7 @@ mod folder;
 mod input;
 mod lines;
 mod paper;
+mod pictures;
 #[path = "../paper/poppler.rs"]
 #[allow(dead_code, reason = "the tests of the pages use all of it")]
 mod poppler;

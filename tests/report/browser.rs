@@ -90,6 +90,11 @@ impl Browser {
         for domain in ["Page", "Runtime", "Log", "Network"] {
             browser.call(&format!("{domain}.enable"), json!({}));
         }
+        // As if somebody sat before it: a window in the background tells no page of its focus.
+        browser.call(
+            "Emulation.setFocusEmulationEnabled",
+            json!({"enabled": true}),
+        );
         browser
     }
 

@@ -45,7 +45,7 @@ const TOO_FAINT: &str = r#"(() => {
       if (ratio(named(line), named(ground)) < 3) faint.push(line + ' on ' + ground);
     }
   }
-  return looked < 500 ? ['only ' + looked + ' texts were looked at'] : faint;
+  return looked < 400 ? ['only ' + looked + ' texts were looked at'] : faint;
 })()"#;
 
 #[test]

@@ -38,7 +38,7 @@ struct Page {
 
 impl Page {
     fn of(job: Job, shortage: Option<&str>) -> Page {
-        let plan = naive::plan(&job, naive::Habit::ManyJoints);
+        let plan = naive::plan(&job, naive::Habit::FewJoints);
         let folder = TempDir::new().unwrap();
         let digest = job::Digest {
             file: "boat.toml".into(),
