@@ -8,6 +8,8 @@
 //! - [`hull`] — the boat
 //! - [`plan`] — what is decided, and the orientation algebra
 //! - [`lines`] — from forms and offsets to courses
+//! - [`disk`] — files, written whole or not at all
+//! - [`log`] — what has happened in the shop
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
@@ -16,16 +18,18 @@
 //! - [`draw`] — pictures
 //! - [`paper`] — labels and sheets for the bench
 //! - [`report`] — the whole plan on one page
-//! - [`out`] — files, written whole or not at all
+//! - [`out`] — the files of a plan
 //! - [`cli`] — the commands
 
 pub mod check;
 pub mod choices;
 pub mod cli;
+pub mod disk;
 pub mod draw;
 pub mod hull;
 pub mod job;
 pub mod lines;
+pub mod log;
 pub mod out;
 pub mod paper;
 pub mod plan;

@@ -87,3 +87,12 @@ fn the_checker_sees_the_plain_data_and_no_file() {
         }
     }
 }
+
+#[test]
+fn what_plans_again_sees_no_file_and_no_screen() {
+    for module in ["why", "choices"] {
+        for other in ["fs", "io", "out", "cli", "draw"] {
+            assert_eq!(files_naming(module, other), Vec::<String>::new());
+        }
+    }
+}

@@ -2,7 +2,7 @@
 //!
 //! Nothing is taken on trust here: rows may be missing, doubled, out of order or of a side that the course has not got.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::hull::{Course, CourseId, Side};
 use crate::job::Job;
@@ -77,7 +77,17 @@ pub(super) struct Rows<'a> {
 impl<'a> Rows<'a> {
     pub fn of(job: &'a Job, plan: &'a Plan) -> Rows<'a> {
         let mut runs: BTreeMap<(CourseId, Side), Run<'a>> = BTreeMap::new();
+        let left_out: BTreeSet<CourseId> = plan.uncovered.iter().copied().collect();
+        let is_laid = |piece: &Piece| {
+            let place = (piece.course, piece.side, piece.number);
+            let mut laid = job.laid.iter();
+            laid.any(|laid| (laid.course, laid.side, laid.number) == place)
+        };
         for piece in &plan.pieces {
+            // What is glued on of a course that can't be finished stays where it is, but makes no run.
+            if left_out.contains(&piece.course) && is_laid(piece) {
+                continue;
+            }
             runs.entry((piece.course, piece.side))
                 .or_insert_with(|| Run {
                     id: piece.course,

@@ -1,5 +1,6 @@
 //! `check`: the plan on the disk, judged.
 
+use super::again;
 use super::args::Check;
 use super::say::{self, Beside};
 use super::status::Status;
@@ -8,19 +9,23 @@ use crate::job;
 use crate::out;
 
 pub(super) fn run(typed: &Check) -> Status {
-    let reading = match job::read(&typed.dir) {
+    let mut reading = match job::read(&typed.dir) {
         Ok(reading) => reading,
         Err(complaints) => return unreadable(&complaints),
     };
     say::err(&say::warnings(&reading.warnings));
+    let told = out::told(&typed.dir);
+    again::judge_against_earlier(&typed.dir, &mut reading);
     let plan = match job::read_plan(&typed.dir, &reading.job) {
         Ok(plan) => plan,
         Err(complaints) => return unreadable(&complaints),
     };
     let verdict = check::check(&reading.job, &plan);
-    match out::told(&typed.dir) {
+    let entries = reading.log.as_ref().map_or(0, |log| log.entries.len());
+    match told {
         Ok(Some(told)) => say::err(&say::beside(&Beside {
             job: &reading.job,
+            log_entries: entries,
             digests: &reading.digests,
             plan: &plan,
             verdict: &verdict,

@@ -1,5 +1,6 @@
 //! `lay`: from a job to a plan on the disk.
 
+use super::again::{self, Before, Task};
 use super::args::Lay;
 use super::bar::Bar;
 use super::say::{self, Drawn};
@@ -12,13 +13,15 @@ use crate::check::{Verdict, check};
 use crate::choices::{self, Choices};
 use crate::draw;
 use crate::job::{self, Job, Reading};
+use crate::log::Book;
 use crate::out::{self, Made};
 use crate::plan::Plan;
-use crate::solve::{self, Asked, Outcome};
+use crate::solve::{self, Asked, Ended, Outcome, Upset};
 
 pub(super) fn run(typed: &Lay) -> Status {
     let stop = Stop::on_ctrl_c();
-    let reading = match job::read(&typed.dir) {
+    let before = Before::look(&typed.dir);
+    let mut reading = match job::read(&typed.dir) {
         Ok(reading) => reading,
         Err(complaints) => {
             say::err(&say::complaints(&complaints));
@@ -32,6 +35,8 @@ pub(super) fn run(typed: &Lay) -> Status {
         return Status::Fault;
     }
 
+    reading.job.earlier = again::earlier(typed, &reading);
+
     let job = &reading.job;
     let asked = Asked {
         seed: typed.seed,
@@ -39,9 +44,14 @@ pub(super) fn run(typed: &Lay) -> Status {
         seconds: typed.seconds,
         threads: typed.threads.map(usize::from),
     };
-    let bar = Bar::new(asked.rounds, typed.quiet, stop.clone());
-    let outcome = solve::lay(job, &asked, &bar);
-    bar.done();
+    let outcome = match again::task(typed, &before, &reading) {
+        Task::Stands(number) => return say_it_stands(typed, number),
+        Task::Back(number, plan) => {
+            say::err(&say::back(number));
+            taken_up(job, plan)
+        }
+        Task::Search => search(typed, job, &asked, stop.clone()),
+    };
     let choices = typed
         .choices
         .map(|many| to_choose(job, &outcome, usize::from(many), &asked, typed.quiet, stop));
@@ -61,18 +71,58 @@ pub(super) fn run(typed: &Lay) -> Status {
         outcome: &outcome,
         verdict: &verdict,
     };
-    if let Err(fault) = write(typed, &reading, &drawn) {
-        say::err(&say::fault(&fault));
-        return Status::Fault;
+    match write(typed, &before, &reading, &drawn) {
+        Ok(Written::Yes) => {}
+        Ok(Written::LogHasGrown) => {
+            say::err(&say::log_has_grown(&typed.dir));
+            return Status::BadInput;
+        }
+        Err(fault) => {
+            say::err(&say::fault(&fault));
+            return Status::Fault;
+        }
     }
     if let Some(Err(fault)) = choices
         .as_ref()
-        .map(|choices| offer(typed, &reading, choices))
+        .map(|choices| offer(typed, &before, &reading, choices))
     {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
     say_how_it_went(&drawn, typed, choices.as_ref())
+}
+
+fn search(typed: &Lay, job: &Job, asked: &Asked, stop: Stop) -> Outcome {
+    let bar = Bar::new(asked.rounds, typed.quiet, stop);
+    let outcome = match typed.keep_order && job.earlier.is_some() {
+        true => solve::lay_again(job, Upset::ReplacedOnly, asked, &bar),
+        false => solve::lay(job, asked, &bar),
+    };
+    bar.done();
+    outcome
+}
+
+/// An earlier plan taken up again, as if it had been found just now.
+fn taken_up(job: &Job, plan: Plan) -> Outcome {
+    Outcome {
+        cost: check(job, &plan).cost,
+        plan,
+        rounds: 0,
+        bound: None,
+        bound_reason: "the plan was taken up again as it was".into(),
+        ended: Ended::Stalled,
+        shortage: None,
+    }
+}
+
+fn say_it_stands(typed: &Lay, number: u32) -> Status {
+    match say::out(&say::stands(&typed.dir, number)) {
+        Ok(()) => Status::Good,
+        Err(error) => {
+            say::err(&say::unsaid(&error));
+            Status::Fault
+        }
+    }
 }
 
 /// Plans to choose from, besides the one that was found.
@@ -92,7 +142,12 @@ fn to_choose(
     choices
 }
 
-fn offer(typed: &Lay, reading: &Reading, choices: &Choices) -> Result<(), out::Fault> {
+fn offer(
+    typed: &Lay,
+    before: &Before,
+    reading: &Reading,
+    choices: &Choices,
+) -> Result<(), out::Fault> {
     let job = &reading.job;
     let outcome = &choices.cheapest;
     let all: Vec<(&Plan, Made<'_>, String)> = choices
@@ -103,7 +158,7 @@ fn offer(typed: &Lay, reading: &Reading, choices: &Choices) -> Result<(), out::F
             let drawing = draw::planking(job, &choice.plan, &verdict);
             (
                 &choice.plan,
-                made(typed, reading, outcome, &verdict),
+                made(typed, before, reading, outcome, &verdict),
                 drawing,
             )
         })
@@ -137,9 +192,21 @@ fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
     )))
 }
 
-fn write(typed: &Lay, reading: &Reading, drawn: &Drawn<'_>) -> Result<(), out::Fault> {
+/// Whether the plan was written.
+enum Written {
+    Yes,
+    /// Something was logged while the plan was made, which it does not know of.
+    LogHasGrown,
+}
+
+fn write(
+    typed: &Lay,
+    before: &Before,
+    reading: &Reading,
+    drawn: &Drawn<'_>,
+) -> Result<Written, out::Fault> {
     let (job, outcome) = (drawn.job, drawn.outcome);
-    let made = made(typed, reading, outcome, drawn.verdict);
+    let made = made(typed, before, reading, outcome, drawn.verdict);
     let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
     let shown = shown(
         reading,
@@ -147,13 +214,28 @@ fn write(typed: &Lay, reading: &Reading, drawn: &Drawn<'_>) -> Result<(), out::F
         drawn.verdict,
         &say::facts(drawn),
         shortage.as_deref(),
-    );
-    out::write(&typed.dir, job, &outcome.plan, &made, shown)
+    )?;
+    // Held until the plan is written: whoever logs meanwhile waits, and goes by the new plan.
+    let mut book = Book::open_if_there(&typed.dir)?;
+    if let Some(book) = &mut book {
+        if let Some(torn) = book.torn() {
+            say::err(&say::set_aside(torn));
+        }
+        if before.has_grown(book) {
+            return Ok(Written::LogHasGrown);
+        }
+        if reading.log.is_some() {
+            again::keep(&typed.dir, before, reading, book)?;
+        }
+    }
+    out::write(&typed.dir, job, &outcome.plan, &made, shown)?;
+    Ok(Written::Yes)
 }
 
 /// How a plan was made: what was asked for and found is the outcome's, what it costs the verdict's.
 fn made<'a>(
     typed: &Lay,
+    before: &Before,
     reading: &'a Reading,
     outcome: &'a Outcome,
     verdict: &Verdict,
@@ -167,15 +249,21 @@ fn made<'a>(
         cost: verdict.cost,
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
+        again: before.again(reading),
     }
 }
 
 fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) -> Status {
     let shortage = say::shortage(drawn.job, drawn.outcome);
+    let changes = drawn
+        .job
+        .earlier
+        .as_ref()
+        .map(|earlier| say::changes(drawn, earlier));
     let mut said = if typed.quiet {
         shortage.unwrap_or_default()
     } else {
-        say::summary(drawn, shortage.as_deref())
+        changes.unwrap_or_default() + &say::summary(drawn, shortage.as_deref())
     };
     if let (Some(choices), Some(asked)) = (choices, typed.choices) {
         said += &format!(

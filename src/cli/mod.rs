@@ -3,6 +3,7 @@
 //! One file a command. A command reads a job, has others do the work, writes, and says in plain words how it went; it
 //! decides nothing about wood itself. Every text that a person reads is in `say`. Start with `lay`.
 
+mod again;
 mod args;
 mod bar;
 mod check;
@@ -10,12 +11,16 @@ mod courses;
 mod fit;
 mod labels;
 mod lay;
+mod log;
 mod need;
 mod pick;
+mod pictures;
 mod planned;
 mod say;
 mod sheets;
 mod shown;
+mod spares;
+mod standing;
 mod status;
 mod stop;
 mod trying;
@@ -44,6 +49,7 @@ pub fn run() -> Status {
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
+        Command::Pictures(pictures) => pictures::run(pictures),
         Command::Courses(courses) => courses::run(courses),
         Command::Need(need) => need::run(need),
         Command::Fit(fit) => fit::run(fit),
@@ -51,6 +57,9 @@ pub fn run() -> Status {
         Command::Sheets(sheets) => sheets::run(sheets),
         Command::Pick(pick) => pick::run(pick),
         Command::Why(why) => why::run(why),
+        Command::Log(log) => log::run(log),
+        Command::Spares(spares) => spares::run(spares),
+        Command::Status(standing) => standing::run(standing),
     })
     .unwrap_or_else(|_| {
         say::err(&say::bug(

@@ -1,5 +1,6 @@
 //! `pick`: one of the plans to choose from becomes the plan in out/.
 
+use super::again::Before;
 use super::args::Pick;
 use super::say;
 use super::shown::shown;
@@ -44,10 +45,12 @@ pub(super) fn run(typed: &Pick) -> Status {
         cost: verdict.cost,
         bound: offered.bound,
         bound_reason: &offered.bound_reason,
+        again: Before::look(&typed.dir).again(&reading),
     };
     let facts = say::of_the_plan(job, &plan, &verdict);
-    let shown = shown(&reading, &plan, &verdict, &facts, None);
-    if let Err(fault) = out::write(&typed.dir, job, &plan, &made, shown) {
+    let written = shown(&reading, &plan, &verdict, &facts, None)
+        .and_then(|shown| out::write(&typed.dir, job, &plan, &made, shown));
+    if let Err(fault) = written {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }

@@ -1,5 +1,6 @@
 //! A job and the plan that lies in its `out/`: what every command starts from that prints a plan.
 
+use super::again;
 use super::say::{self, Beside};
 use super::status::Status;
 use crate::check;
@@ -8,6 +9,7 @@ use crate::job::{self, Complaint, Reading};
 use crate::out::{self, Fault};
 use crate::paper::About;
 use crate::plan::Plan;
+use crate::stock::StripId;
 use std::collections::BTreeSet;
 use std::path::Path;
 
@@ -15,6 +17,8 @@ use std::path::Path;
 pub(super) struct Planned {
     pub(super) reading: Reading,
     pub(super) plan: Plan,
+    /// The strips that out/spares.csv says have no spare, where it is about this plan.
+    pub(super) no_spare: BTreeSet<StripId>,
 }
 
 impl Planned {
@@ -26,9 +30,10 @@ impl Planned {
             say::err(&say::complaints(&complaints));
             Status::BadInput
         };
-        let reading = job::read(dir).map_err(unreadable)?;
+        let mut reading = job::read(dir).map_err(unreadable)?;
         say::err(&say::warnings(&reading.warnings));
         let plan = job::read_plan(dir, &reading.job).map_err(unreadable)?;
+        again::judge_against_earlier(dir, &mut reading);
         let verdict = check::check(&reading.job, &plan);
         if !verdict.is_good() {
             say::err(&say::unsound(dir));
@@ -36,13 +41,24 @@ impl Planned {
         if let Ok(Some(told)) = out::told(dir) {
             say::err(&say::beside(&Beside {
                 job: &reading.job,
+                log_entries: reading.log.as_ref().map_or(0, |log| log.entries.len()),
                 digests: &reading.digests,
                 plan: &plan,
                 verdict: &verdict,
                 told: &told,
             }));
         }
-        Ok(Planned { reading, plan })
+        let names = out::no_spare(dir).unwrap_or_default();
+        let strips = reading.job.stock.strips.iter().enumerate();
+        let no_spare = strips
+            .filter(|(_, strip)| names.contains(&strip.name))
+            .map(|(i, _)| StripId(i))
+            .collect();
+        Ok(Planned {
+            reading,
+            plan,
+            no_spare,
+        })
     }
 
     /// What is printed of the plan besides its pieces.
@@ -52,7 +68,7 @@ impl Planned {
         Ok(About {
             digest: out::plan_digest(&self.reading.job, &self.plan)?,
             date,
-            no_spare: BTreeSet::new(),
+            no_spare: self.no_spare.clone(),
         })
     }
 }

@@ -1,35 +1,39 @@
-//! What shows a plan: the pictures and the report.
+//! What shows a plan: the pictures and the report. Whatever command writes a plan writes these with it.
 
 use crate::check::Verdict;
 use crate::draw::{Picture, svg};
 use crate::job::Reading;
+use crate::out::{self, Fault};
 use crate::plan::Plan;
 use crate::report::{self, Report};
 
+/// A file of `out/`: its name in it, and its bytes.
+pub(super) type File = (&'static str, Vec<u8>);
+
 /// The files that show a plan, by name, as they go to `out/`.
+///
+/// Errors: the laying order can't be put together, which is a bug.
 pub(super) fn shown(
     reading: &Reading,
     plan: &Plan,
     verdict: &Verdict,
     facts: &[(&'static str, String)],
     shortage: Option<&str>,
-) -> Vec<(&'static str, Vec<u8>)> {
+) -> Result<Vec<File>, Fault> {
     let report = Report {
         job: &reading.job,
         plan,
         verdict,
         inputs: &reading.digests,
+        sha256: &out::plan_sha256(&reading.job, plan)?,
         facts,
         shortage,
     };
-    let picture = |picture: Picture| {
+    let pictures = Picture::ALL.into_iter().map(|picture| {
         let scene = picture.scene(&reading.job, plan, verdict);
-        svg::write(&scene).into_bytes()
-    };
-    vec![
-        ("planking.svg", picture(Picture::Planking)),
-        ("wood.svg", picture(Picture::Wood)),
-        ("seams.svg", picture(Picture::Seams)),
-        ("report.html", report::html(&report).into_bytes()),
-    ]
+        (picture.svg(), svg::write(&scene).into_bytes())
+    });
+    let mut files: Vec<File> = pictures.collect();
+    files.push(("report.html", report::html(&report).into_bytes()));
+    Ok(files)
 }

@@ -1,14 +1,15 @@
-//! The forms: a fine line over every course that crosses one, and its name between ruler and planking.
+//! The forms: a tick on every seam that crosses one, and its name between ruler and planking.
 
 use super::fit::width;
 use super::ink;
 use super::scene::{Group, Item, Line, Outline, Set, Shape, Stroke, Text, Weight};
-use super::sheet::Sheet;
+use super::sheet::{Row, Sheet};
 use crate::hull::{Form, FormId};
 use crate::job::Job;
-use crate::units::X;
 
 const SIZE: f64 = 2.2;
+/// How long a tick is, as a part of the height of a row.
+const TICK: f64 = 0.36;
 /// Between two names.
 const APART: f64 = 1.2;
 
@@ -17,15 +18,13 @@ pub fn forms(job: &Job, sheet: &Sheet) -> Vec<Item> {
     let mut named_to = f64::NEG_INFINITY;
     let all = job.hull.forms.iter().enumerate();
     let items = all.filter_map(|(n, form)| {
-        let places = crossings(job, sheet, FormId(n));
-        if places.is_empty() {
+        let tops = crossed(job, sheet, FormId(n));
+        if tops.is_empty() {
             return None;
         }
-        let mut items = lines(sheet, &places);
-        let (x, half) = (
-            sheet.x(form.at),
-            width(&form.name, SIZE, Weight::Plain) / 2.0,
-        );
+        let x = sheet.x(form.at);
+        let mut items = ticks(sheet, &tops, x);
+        let half = width(&form.name, SIZE, Weight::Plain) / 2.0;
         if x - half >= named_to {
             named_to = x + half + APART;
             items.extend(names(form, sheet, x));
@@ -38,39 +37,35 @@ pub fn forms(job: &Job, sheet: &Sheet) -> Vec<Item> {
     items.collect()
 }
 
-/// Where the form crosses the courses: the top of each row, and the place along it.
-fn crossings(job: &Job, sheet: &Sheet, form: FormId) -> Vec<(f64, f64)> {
-    let rows = sheet.rows.iter().filter_map(|row| {
+/// The upper edge of each row whose course crosses the form.
+fn crossed(job: &Job, sheet: &Sheet, form: FormId) -> Vec<f64> {
+    let crosses = |row: &&Row| {
         let course = job.hull.course(row.course);
-        let crossing = course.crossings.iter().find(|c| c.form == form)?;
-        let at: X = course.x_at(crossing.at);
-        Some((row.top, sheet.x(at)))
-    });
-    rows.collect()
+        course.crossings.iter().any(|c| c.form == form)
+    };
+    sheet
+        .rows
+        .iter()
+        .filter(crosses)
+        .map(|row| row.top)
+        .collect()
 }
 
-/// One line a row, drawn on through rows that touch: light under dark, so that it shows on any wood.
-fn lines(sheet: &Sheet, places: &[(f64, f64)]) -> Vec<Item> {
-    let mut runs: Vec<(f64, f64, f64)> = Vec::new();
-    for (top, x) in places {
+/// A tick over every seam, so that the words between the seams stay clear; light under dark, so that it shows on any wood.
+fn ticks(sheet: &Sheet, tops: &[f64], x: f64) -> Vec<Item> {
+    let mut runs: Vec<(f64, f64)> = Vec::new();
+    for top in tops {
         match runs.last_mut() {
-            Some((_, bottom, at)) if (*bottom - top).abs() < 0.01 && (*at - x).abs() < 0.01 => {
-                *bottom = top + sheet.pitch;
-            }
-            _ => runs.push((*top, top + sheet.pitch, *x)),
+            Some((_, bottom)) if (*bottom - top).abs() < 0.01 => *bottom = top + sheet.pitch,
+            _ => runs.push((*top, top + sheet.pitch)),
         }
     }
-    let dashes = Line {
-        ink: ink::PENCIL,
-        width: 0.14,
-        stroke: Stroke::Broken(1.4, 1.0),
-    };
-    let items = runs.into_iter().flat_map(|(top, bottom, x)| {
-        let line = Outline::Straight((x, top), (x, bottom));
-        [
-            Shape::drawn(line.clone(), Line::whole(ink::CHALK, 0.22)),
-            Shape::drawn(line, dashes),
-        ]
+    let tick = sheet.pitch * TICK;
+    let stroke = Stroke::Broken(tick, sheet.pitch - tick);
+    let items = runs.into_iter().flat_map(|(top, bottom)| {
+        let line = Outline::Straight((x, top - tick / 2.0), (x, bottom + tick / 2.0));
+        [(ink::CHALK, 0.42), (ink::PENCIL, 0.2)]
+            .map(|(ink, width)| Shape::drawn(line.clone(), Line { ink, width, stroke }))
     });
     items.collect()
 }

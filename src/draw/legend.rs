@@ -8,9 +8,9 @@ use crate::hull::Side;
 use crate::units::Colour;
 
 /// From line to line of the legend, and its type. Unit: millimetre of paper.
-const LEADING: f64 = 5.3;
+const LEADING: f64 = 4.7;
 const SIZE: f64 = 2.6;
-const LINES: usize = 5;
+const LINES: usize = 6;
 /// How wide and high the signs are.
 const SIGN: f64 = 16.0;
 const TALL: f64 = 3.6;
@@ -21,8 +21,8 @@ const COLUMNS: [f64; 3] = [MARGIN, MARGIN + 124.0, MARGIN + 274.0];
 type Sign = fn(f64, f64) -> Vec<Item>;
 
 /// What each sign means, column by column.
-const ENTRIES: [[(Sign, &str); LINES]; 3] = [
-    [
+const ENTRIES: [&[(Sign, &str)]; 3] = [
+    &[
         (
             |x, y| numbered(Side::Port, x, y),
             "port, and the number of the course",
@@ -41,7 +41,7 @@ const ENTRIES: [[(Sign, &str); LINES]; 3] = [
             "the largest colour steps between courses, ΔE00",
         ),
     ],
-    [
+    &[
         (named, "the strip that the piece is cut from"),
         (
             |x, y| vec![word("piece 2", x, y)],
@@ -59,8 +59,12 @@ const ENTRIES: [[(Sign, &str); LINES]; 3] = [
             |x, y| vec![word("high out", x, y)],
             "face out: the sawn face that is seen, high or low",
         ),
+        (
+            |x, y| vec![word("2 · mark · A · high", x, y)],
+            "the same in short, where there is less room",
+        ),
     ],
-    [
+    &[
         (scarf, "joint: the slant is as long as the scarf"),
         (kept_clear, "kept clear: no scarf here"),
         (
@@ -68,10 +72,7 @@ const ENTRIES: [[(Sign, &str); LINES]; 3] = [
             "shows: looks count so many times",
         ),
         (open, "open: no wood in the rack covers this course"),
-        (
-            |x, y| vec![word("2 · mark · A · high", x, y)],
-            "the same in short, where there is less room",
-        ),
+        (form, "form: a tick on every seam that crosses it"),
     ],
 ];
 
@@ -81,11 +82,11 @@ pub fn legend(sheet: &Sheet) -> Item {
     let rule = Outline::Straight((MARGIN, top - 4.6), (WIDTH - MARGIN, top - 4.6));
     let mut items = vec![Shape::drawn(rule, Line::whole(ink::FAINT, 0.25))];
     for (x, column) in COLUMNS.into_iter().zip(ENTRIES) {
-        for (line, (sign, meaning)) in column.into_iter().enumerate() {
+        for (line, (sign, meaning)) in column.iter().enumerate() {
             let y = top + line as f64 * LEADING;
             items.extend(sign(x, y));
             let at = (x + SIGN + 2.5, y + 0.36 * SIZE);
-            items.push(Text::new(meaning, at, SIZE, ink::PENCIL).into());
+            items.push(Text::new(*meaning, at, SIZE, ink::PENCIL).into());
         }
     }
     Item::Group(Group::of("legend", items))
@@ -144,6 +145,19 @@ fn scarf(x: f64, y: f64) -> Vec<Item> {
         wood(Outline::Closed(forward), 8),
         wood(Outline::Closed(after), 6),
     ]
+}
+
+fn form(x: f64, y: f64) -> Vec<Item> {
+    let (middle, top, bottom) = (x + SIGN / 2.0, y - TALL / 2.0, y + TALL / 2.0);
+    let tick = |y: f64| {
+        let line = Outline::Straight((middle, y - 0.6), (middle, y + 0.6));
+        [(ink::CHALK, 0.42), (ink::PENCIL, 0.2)]
+            .map(|(ink, width)| Shape::drawn(line.clone(), Line::whole(ink, width)))
+    };
+    let mut items = vec![wood(field(x, y).outline(), 7)];
+    items.extend(tick(top));
+    items.extend(tick(bottom));
+    items
 }
 
 fn kept_clear(x: f64, y: f64) -> Vec<Item> {

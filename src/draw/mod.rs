@@ -1,7 +1,7 @@
 //! Pictures.
 //!
 //! A picture is decided once, as a [`scene`]: shapes, words and groups in millimetres of paper. What a file format asks for is
-//! known to its back end alone ([`svg`], [`pdf`], [`png`]), and both of the latter draw what the first wrote. Nothing here reads
+//! known to its back end alone ([`svg`], [`mod@pdf`], [`mod@png`]), and both of the latter draw what the first wrote. Nothing here reads
 //! or writes a file. Start with `planking`, then `sheet`, which decides what lies where.
 
 mod bands;
@@ -56,12 +56,30 @@ impl Picture {
     /// All of them.
     pub const ALL: [Picture; 3] = [Picture::Planking, Picture::Wood, Picture::Seams];
 
-    /// The name of its files, without their ending.
-    pub const fn name(self) -> &'static str {
+    /// The name of its SVG file.
+    pub const fn svg(self) -> &'static str {
         match self {
-            Picture::Planking => "planking",
-            Picture::Wood => "wood",
-            Picture::Seams => "seams",
+            Picture::Planking => "planking.svg",
+            Picture::Wood => "wood.svg",
+            Picture::Seams => "seams.svg",
+        }
+    }
+
+    /// The name of its file in pixels.
+    pub const fn png(self) -> &'static str {
+        match self {
+            Picture::Planking => "planking.png",
+            Picture::Wood => "wood.png",
+            Picture::Seams => "seams.png",
+        }
+    }
+
+    /// The name of its file for the printer.
+    pub const fn pdf(self) -> &'static str {
+        match self {
+            Picture::Planking => "planking.pdf",
+            Picture::Wood => "wood.pdf",
+            Picture::Seams => "seams.pdf",
         }
     }
 

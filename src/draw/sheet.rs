@@ -19,7 +19,7 @@ pub const MARGIN: f64 = 12.0;
 /// Where the drawing begins: below the heading and the upper ruler.
 const ABOVE: f64 = 38.0;
 /// What is left below the drawing for the lower ruler and the legend.
-const BELOW: f64 = 51.0;
+const BELOW: f64 = 53.0;
 /// Room for the names of the panels and the marks at the bow.
 const FORWARD: f64 = 32.0;
 /// Room for course numbers and colour steps at the stern.

@@ -14,8 +14,10 @@ use std::collections::BTreeMap;
 
 /// In how many steps the boat is sounded from bow to stern.
 const SOUNDINGS: usize = 320;
-/// Over how many steps fore and aft a width is evened out. Why: a hull has no corners, where the end of a course makes one.
-const EVENED: usize = 18;
+/// Over how many steps fore and aft a width is evened out, and how often. Why: a hull has no corners, where the end of a course
+/// makes one. Why often rather than far: near the bow there is less to even out over, and that shows.
+const EVENED: usize = 6;
+const TIMES: usize = 14;
 /// A course narrower than this is not there. Unit: millimetre.
 const NOTHING: f64 = 0.001;
 
@@ -72,7 +74,7 @@ impl Skin {
         let sounded = |id: CourseId| {
             let nodes = widths(hull, hull.course(id), job.rules.width.mm());
             let widths: Vec<f64> = places.iter().map(|x| at(&nodes, *x)).collect();
-            evened(&evened(&widths))
+            (0..TIMES).fold(widths, |widths, _| evened(&widths))
         };
         let middle: Vec<Vec<f64>> = stack.middle.iter().map(|id| sounded(*id)).collect();
         let astride = |n: usize| middle.iter().map(|widths| widths[n]).sum::<f64>() / 2.0;
@@ -141,7 +143,13 @@ impl Skin {
         let first = (0..self.places.len()).find(wide);
         let last = (0..self.places.len()).rev().find(wide);
         match (first, last) {
-            (Some(first), Some(last)) => (self.places[first], self.places[last]),
+            (Some(first), Some(last)) => {
+                let end = self.places.len() - 1;
+                (
+                    self.places[first.saturating_sub(1)],
+                    self.places[(last + 1).min(end)],
+                )
+            }
             _ => (self.ends.0, self.ends.0),
         }
     }
@@ -203,16 +211,16 @@ fn widths(hull: &Hull, course: &Course, wide: f64) -> Vec<Point> {
 
 /// Over which length a course runs out at an end: how much further in its neighbour ends.
 fn run(hull: &Hull, course: &Course, end: impl Fn(&Course) -> X, inward: f64) -> f64 {
-    let of = |number| {
-        let mut all = hull.courses.iter();
-        all.find(|c| c.panel == course.panel && Some(c.number) == number)
-    };
     let here = end(course).mm();
-    let next = of(course.number.checked_add(1)).map(|next| (end(next).mm() - here) * inward);
-    let before = || of(course.number.checked_sub(1)).map(|last| (here - end(last).mm()) * inward);
-    let inside = |run: &f64| *run > 0.0;
-    next.filter(inside)
-        .or_else(|| before().filter(inside))
+    let nearest = |runs: &mut dyn Iterator<Item = f64>| {
+        let inside = runs.filter(|run| *run > 0.0);
+        inside.min_by(f64::total_cmp)
+    };
+    let all = &hull.courses;
+    let next = all.iter().filter(|other| course.lies_before(other));
+    let before = all.iter().filter(|other| other.lies_before(course));
+    nearest(&mut next.map(|next| (end(next).mm() - here) * inward))
+        .or_else(|| nearest(&mut before.map(|last| (here - end(last).mm()) * inward)))
         .unwrap_or(0.0)
 }
 

@@ -45,6 +45,15 @@ impl Side {
             Side::Centre => "centre",
         }
     }
+
+    /// The side that mirrors it; a centre course mirrors itself.
+    pub const fn across(self) -> Side {
+        match self {
+            Side::Port => Side::Starboard,
+            Side::Starboard => Side::Port,
+            Side::Centre => Side::Centre,
+        }
+    }
 }
 
 /// A region planked between a start line and a stop line.

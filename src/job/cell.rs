@@ -148,7 +148,11 @@ impl Cell<'_> {
                 format!("Write {}.", super::nearest::one_of(&known)),
             );
         } else {
-            let what = format!("is not a {} that we know", self.column);
+            let article = match self.column.starts_with(['a', 'e', 'i', 'o', 'u']) {
+                true => "an",
+                false => "a",
+            };
+            let what = format!("is not {article} {} that we know", self.column);
             self.complain(found, what, advice(self.text, &known));
         }
         None

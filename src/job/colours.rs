@@ -18,6 +18,13 @@ pub(super) fn read(cell: &Cell<'_>, found: &mut Found) -> Option<Colour> {
     }
 }
 
+/// A colour as it is typed: `#rrggbb`, `L a b`, or a shade from 1 to 9.
+///
+/// Errors: what is wrong with it, to go behind "the colour".
+pub fn typed_colour(text: &str) -> Result<Colour, &'static str> {
+    colour(text, Decimal::Point)
+}
+
 fn colour(text: &str, decimal: Decimal) -> Result<Colour, &'static str> {
     if text.is_empty() {
         return Err("is empty");

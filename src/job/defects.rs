@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::complaint::Found;
-use crate::stock::Defect;
+use crate::stock::{Defect, merged};
 use crate::units::parse::{Decimal, Measure, measured};
 use crate::units::{Length, U, Unit};
 
@@ -57,6 +57,15 @@ pub(super) fn read(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) ->
     merged(defects)
 }
 
+/// A place or a stretch of a strip as it is typed: `2210`, `1200-1260`, `47-50 in`. `None` where it is neither.
+pub fn place_or_stretch(text: &str, unit: Unit) -> Option<Defect> {
+    let (from, to) = stretch(text.trim(), unit, Decimal::Point)?;
+    (from <= to).then_some(Defect {
+        from: U::at(from),
+        to: U::at(to),
+    })
+}
+
 /// One stretch or one place. A hyphen may stand between two lengths or inside one (`4-1/2in`): the text is a single
 /// length where it reads as one, else the first hyphen that leaves two lengths parts them.
 fn stretch(item: &str, unit: Unit, decimal: Decimal) -> Option<(Length, Length)> {
@@ -82,16 +91,4 @@ fn stretch(item: &str, unit: Unit, decimal: Decimal) -> Option<(Length, Length)>
         backwards = backwards.or(Some((from, to)));
     }
     backwards
-}
-
-fn merged(mut defects: Vec<Defect>) -> Vec<Defect> {
-    defects.sort_by_key(|defect| (defect.from, defect.to));
-    let mut all: Vec<Defect> = Vec::new();
-    for defect in defects {
-        match all.last_mut() {
-            Some(last) if defect.from <= last.to => last.to = last.to.max(defect.to),
-            _ => all.push(defect),
-        }
-    }
-    all
 }

@@ -1,11 +1,13 @@
 //! A job folder, read whole: every file, every complaint.
 
 use super::complaint::{Complaint, Found, in_order};
+use super::log::{self, Log};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
 use super::strips::{Against, Size};
 use super::{Job, strips, zones};
 use crate::hull::{Hull, Panel};
+use crate::stock::Stock;
 use sha2::{Digest as _, Sha256};
 use std::fs;
 use std::io::ErrorKind;
@@ -27,13 +29,18 @@ pub struct Reading {
     pub job: Job,
     /// What is odd but can be read, sorted by file and line.
     pub warnings: Vec<Complaint>,
-    /// The files that the job was read from, by name.
+    /// The files that the job was read from, by name. The log is not among them: it grows while the plan stays in force.
     pub digests: Vec<Digest>,
     /// What it is printed on.
     pub stationery: Stationery,
+    /// The rack as strips.csv has it, before anything happened.
+    pub inventory: Stock,
+    /// What has happened in the shop; `None` where there is no log.
+    pub log: Option<Log>,
 }
 
-/// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, strips.csv.
+/// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, strips.csv, and log.csv where there is one. The
+/// rack is then what is left of it, and what is laid is laid.
 ///
 /// Errors: everything that is wrong with all of its files, sorted by file and line.
 pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
@@ -42,17 +49,49 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     if let Some(complaint) = not_a_folder(dir) {
         return Err(vec![complaint]);
     }
-    refuse_what_comes_later(dir, &mut found);
     let job = files(dir, &mut digests, &mut found);
-    match job {
-        Some((job, stationery)) if found.complaints.is_empty() => Ok(Reading {
-            job,
-            warnings: in_order(found.warnings),
-            digests,
-            stationery,
-        }),
+    let both = job.filter(|_| found.complaints.is_empty());
+    let both = both.map(|(job, stationery)| {
+        let log = logged(dir, &job, &mut found);
+        (job, stationery, log)
+    });
+    match both {
+        Some((mut job, stationery, log)) if found.complaints.is_empty() => {
+            let inventory = job.stock.clone();
+            if let Some(log) = &log {
+                (job.stock, job.laid) = log.standing.wood_and_laid();
+            }
+            Ok(Reading {
+                job,
+                warnings: in_order(found.warnings),
+                digests,
+                stationery,
+                inventory,
+                log,
+            })
+        }
         _ => Err(in_order(found.complaints)),
     }
+}
+
+/// The log of a job, replayed; pieces that it says are laid as planned are looked up in the plan.
+fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
+    let bytes = match fs::read(dir.join(log::FILE)) {
+        Ok(bytes) => bytes,
+        Err(error) if error.kind() == ErrorKind::NotFound => return None,
+        Err(error) => {
+            found.complaints.push(Complaint::of(
+                log::FILE,
+                format!("the file can't be read: {error}"),
+                "Look whether it is a file, and at its permissions.",
+            ));
+            return None;
+        }
+    };
+    let mut read = log::read(&bytes, &job.hull, &job.stock, job.unit, found)?;
+    log::settle(&mut read, dir, job, found);
+    // A log in which nothing stands yet is none.
+    (!read.entries.is_empty()).then_some(read)
 }
 
 fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Job, Stationery)> {
@@ -163,17 +202,5 @@ pub(super) fn input(
             ));
             None
         }
-    }
-}
-
-const LOG: &str = "log.csv";
-
-fn refuse_what_comes_later(dir: &Path, found: &mut Found) {
-    if dir.join(LOG).exists() {
-        found.complaints.push(Complaint::of(
-            LOG,
-            "this version can't plan around wood that is laid already",
-            "Move log.csv out of the folder to plan the whole boat anew.",
-        ));
     }
 }

@@ -6,11 +6,11 @@ use super::complaint::{Complaint, Found, in_order};
 use super::folder::{input, not_a_folder};
 use super::nearest::{advice, nearest};
 use super::table::{Form, Need, Row, Rows, each_row};
-use crate::hull::{CourseId, CourseName, Side};
+use crate::hull::{Course, CourseId, CourseName, Hull, Side};
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
 use crate::stock::StripId;
 use crate::units::{S, U};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::Path;
 
 const FILE: &str = "out/laying-order.csv";
@@ -52,17 +52,18 @@ const FORM: Form = Form {
     rows: Rows::MayBeNone,
 };
 
-const SIDES: [(&str, Side); 3] = [
+pub(super) const SIDES: [(&str, Side); 3] = [
     ("port", Side::Port),
     ("starboard", Side::Starboard),
     ("centre", Side::Centre),
 ];
-const BOW_ENDS: [(&str, BowEnd); 2] = [("mark", BowEnd::Mark), ("plain", BowEnd::Plain)];
-const EDGES: [(&str, Edge); 2] = [("A", Edge::A), ("B", Edge::B)];
-const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face::Low)];
+pub(super) const BOW_ENDS: [(&str, BowEnd); 2] = [("mark", BowEnd::Mark), ("plain", BowEnd::Plain)];
+pub(super) const EDGES: [(&str, Edge); 2] = [("A", Edge::A), ("B", Edge::B)];
+pub(super) const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face::Low)];
 
 /// Reads the laying order of a job back: its pieces by their `order`, whatever the order of the rows. Courses without
-/// a row are those left uncovered. Whether the plan keeps the rules is not asked here: that is the checker's.
+/// a row are those left uncovered, and so are those that have no other rows than pieces laid already, if not all of
+/// those that it takes. Whether the plan keeps the rules is not asked here: that is the checker's.
 ///
 /// Errors: everything that is wrong with the file, sorted by line.
 pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
@@ -96,40 +97,73 @@ fn read_from(
     if !dir.join(file).exists() {
         return Err(vec![Complaint::of(file, missing, mend)]);
     }
-    let form = Form { file, ..FORM };
     let mut found = Found::default();
-    let names = Names::of(job);
-    let mut pieces: BTreeMap<u32, Piece> = BTreeMap::new();
-    let mut lines: BTreeMap<u32, usize> = BTreeMap::new();
-    if let Some(bytes) = input(dir, file, &mut Vec::new(), &mut found) {
-        each_row(&form, &bytes, job.unit, &mut found, |row, found| {
-            let order = order(row, &mut lines, found);
-            let piece = piece(row, &names, found);
-            if let (Some(order), Some(piece)) = (order, piece) {
-                pieces.insert(order, piece);
-            }
-        });
-    }
-    if found.complaints.is_empty() {
-        complain_of_holes(file, &lines, &mut found);
-    }
+    let bytes = input(dir, file, &mut Vec::new(), &mut found).unwrap_or_default();
+    let pieces = rows(&bytes, file, job, &mut found);
     if !found.complaints.is_empty() {
         return Err(in_order(found.complaints));
     }
-    let covered: BTreeSet<CourseId> = pieces.values().map(|piece| piece.course).collect();
-    Ok(Plan {
-        pieces: pieces.into_values().collect(),
-        uncovered: job
-            .hull
-            .courses()
-            .map(|(id, _)| id)
-            .filter(|id| !covered.contains(id))
-            .collect(),
-    })
+    Ok(with_left_out(job, pieces))
+}
+
+/// The same for an earlier plan, kept somewhere in the job folder: rows that can't be read any more, because their strip
+/// or course is gone, are passed over. `None` where there is no such file, or nothing in it can be read.
+pub fn read_earlier(dir: &Path, file: &str, job: &Job) -> Option<Plan> {
+    let bytes = std::fs::read(dir.join(file)).ok()?;
+    let pieces = rows(&bytes, FILE, job, &mut Found::default());
+    (!pieces.is_empty()).then(|| with_left_out(job, pieces))
+}
+
+fn rows(bytes: &[u8], file: &'static str, job: &Job, found: &mut Found) -> Vec<Piece> {
+    let form = Form { file, ..FORM };
+    let names = Names::of(job);
+    let mut pieces: BTreeMap<u32, Piece> = BTreeMap::new();
+    let mut lines: BTreeMap<u32, usize> = BTreeMap::new();
+    each_row(&form, bytes, job.unit, found, |row, found| {
+        let order = order(row, &mut lines, found);
+        let piece = piece(row, &names, found);
+        if let (Some(order), Some(piece)) = (order, piece) {
+            pieces.insert(order, piece);
+        }
+    });
+    if found.complaints.is_empty() {
+        complain_of_holes(file, &lines, found);
+    }
+    pieces.into_values().collect()
+}
+
+fn with_left_out(job: &Job, pieces: Vec<Piece>) -> Plan {
+    let uncovered = job
+        .hull
+        .courses()
+        .map(|(id, _)| id)
+        .filter(|id| left_out(job, &pieces, *id))
+        .collect();
+    Plan { pieces, uncovered }
+}
+
+/// Whether a course has no rows but those of pieces that are laid, and these don't cover it: then the wood for the rest is
+/// missing.
+fn left_out(job: &Job, pieces: &[Piece], id: CourseId) -> bool {
+    let laid = |piece: &Piece| {
+        let spot = (piece.course, piece.side, piece.number);
+        let mut all = job.laid.iter();
+        all.any(|laid| (laid.course, laid.side, laid.number) == spot)
+    };
+    let here: Vec<&Piece> = pieces.iter().filter(|piece| piece.course == id).collect();
+    let course = job.hull.course(id);
+    let ends = |side| {
+        let last = here
+            .iter()
+            .filter(|piece| piece.side == side)
+            .map(|piece| piece.to.nm());
+        last.max().is_some_and(|to| to >= course.length.nm())
+    };
+    here.iter().all(|piece| laid(piece)) && !course.sides().iter().all(|side| ends(*side))
 }
 
 /// What the names in the file stand for.
-struct Names<'j> {
+pub(super) struct Names<'j> {
     panels: Vec<&'j str>,
     courses: BTreeMap<(&'j str, CourseName), CourseId>,
     strips: BTreeMap<&'j str, StripId>,
@@ -139,25 +173,27 @@ impl<'j> Names<'j> {
     fn of(job: &'j Job) -> Names<'j> {
         let strips = job.stock.strips.iter().enumerate();
         Names {
-            panels: job
-                .hull
+            strips: strips
+                .map(|(i, strip)| (strip.name.as_str(), StripId(i)))
+                .collect(),
+            ..Names::of_hull(&job.hull)
+        }
+    }
+
+    /// The names of panels and courses alone.
+    pub(super) fn of_hull(hull: &'j Hull) -> Names<'j> {
+        let name_of = |course: &Course| hull.panel(course.panel).name.as_str();
+        Names {
+            panels: hull
                 .panels
                 .iter()
                 .map(|panel| panel.name.as_str())
                 .collect(),
-            courses: job
-                .hull
+            courses: hull
                 .courses()
-                .map(|(id, course)| {
-                    (
-                        (job.hull.panel(course.panel).name.as_str(), course.name()),
-                        id,
-                    )
-                })
+                .map(|(id, course)| ((name_of(course), course.name()), id))
                 .collect(),
-            strips: strips
-                .map(|(i, strip)| (strip.name.as_str(), StripId(i)))
-                .collect(),
+            strips: BTreeMap::new(),
         }
     }
 
@@ -198,6 +234,37 @@ impl<'j> Names<'j> {
             );
         }
         id
+    }
+}
+
+impl Names<'_> {
+    /// The course that a row names, where the panel may be left out if only one has a course of that number.
+    pub(super) fn course_of_any_panel(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
+        if !row.cell("panel").is_empty() {
+            return self.course(row, found);
+        }
+        let cell = row.cell("course");
+        let name = cell.course(found)?;
+        let here: Vec<CourseId> = self
+            .courses
+            .iter()
+            .filter(|((_, course), _)| *course == name)
+            .map(|(_, id)| *id)
+            .collect();
+        match here.as_slice() {
+            [one] => return Some(*one),
+            [] => cell.complain(
+                found,
+                "is not a course of courses.csv",
+                "Write the number of a course that is there.",
+            ),
+            _ => cell.complain(
+                found,
+                "is a course of several panels",
+                "Write the panel as well.",
+            ),
+        }
+        None
     }
 }
 

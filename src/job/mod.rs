@@ -17,7 +17,7 @@ mod keys;
 mod laying;
 mod lined;
 mod lines;
-mod natural;
+mod log;
 mod nearest;
 mod offsets;
 mod panels;
@@ -32,10 +32,13 @@ mod text;
 mod values;
 mod zones;
 
+pub use colours::typed_colour;
 pub use complaint::Complaint;
+pub use defects::place_or_stretch;
 pub use folder::{Digest, Reading, read};
-pub use laying::{read_choice, read_plan};
+pub use laying::{read_choice, read_earlier, read_plan};
 pub use lines::{Lines, read_lines};
+pub use log::Log;
 pub use stationery::{Grid, LabelStock, Page, Stationery};
 
 use crate::hull::Hull;

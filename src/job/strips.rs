@@ -2,9 +2,9 @@
 
 use super::cell::Cell;
 use super::complaint::Found;
-use super::natural::natural;
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{colours, defects, sisters};
+use crate::stock::natural;
 use crate::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
 use crate::units::{Colour, Length, Unit};
 use std::collections::BTreeMap;

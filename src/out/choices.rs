@@ -1,8 +1,8 @@
 //! Plans to choose from: a folder each in out/choices, with a picture, a laying order and a plan.json.
 
 use super::plan_json::Input;
-use super::whole::write_all;
 use super::{Fault, Made, laying_order, plan_json};
+use crate::disk::write_all;
 use crate::job::{Digest, Job};
 use crate::plan::Plan;
 use serde::Deserialize;

@@ -1,15 +1,18 @@
 //! The folder `out/` of a job: all files of one plan together.
 
-use super::whole::{temporary, write_all};
 use super::{
     Fault, Made, bevels_csv, courses_csv, ends_csv, form_marks_csv, laying_order, plan_json,
 };
+use crate::disk::{temporary, write_all};
 use crate::job::{Job, Lines};
 use crate::plan::Plan;
 use std::fs;
 use std::path::Path;
 
-const OUT: &str = "out";
+pub(super) const OUT: &str = "out";
+
+/// The laying order, as named inside the job folder.
+pub const LAYING_ORDER: &str = "out/laying-order.csv";
 
 /// The files of a plan, as named inside the job folder.
 pub const FILES: [&str; 7] = [
@@ -56,7 +59,7 @@ pub const LINES_FILES: [&str; 3] = ["out/courses.csv", "out/ends.csv", "out/beve
 
 /// Writes what was worked out from forms and offsets into `out/` of the job folder.
 ///
-/// Errors: as for [`write`].
+/// Errors: as for [`write()`].
 pub fn write_lines(dir: &Path, lines: &Lines) -> Result<(), Fault> {
     let files = [
         ("courses.csv", courses_csv(lines)?),
@@ -71,7 +74,7 @@ pub const NEED_FILE: &str = "out/need.csv";
 
 /// Writes the table to take to the yard into `out/` of the job folder.
 ///
-/// Errors: as for [`write`].
+/// Errors: as for [`write()`].
 pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
     into_out(dir, &[("need.csv", bytes)])
 }

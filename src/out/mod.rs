@@ -6,30 +6,35 @@
 
 mod choices;
 mod courses;
-mod fault;
 mod folder;
 mod form_marks;
+mod history;
 mod laying_order;
 mod mark;
 mod need;
 mod plan_json;
 mod printed;
 mod sheet;
+mod shown;
+mod spares;
 mod told;
-mod whole;
 
+pub use crate::disk::{Fault, write_all, write_whole};
 pub use choices::{MOST, Offered, choice_folder, offer, offered};
 pub use courses::{bevels_csv, courses_csv, ends_csv};
-pub use fault::Fault;
-pub use folder::{FILES, LINES_FILES, NEED_FILE, can_write, write, write_lines, write_need};
+pub use folder::{
+    FILES, LAYING_ORDER, LINES_FILES, NEED_FILE, can_write, write, write_lines, write_need,
+};
 pub use form_marks::form_marks_csv;
+pub use history::{earlier_laying_order, keep, number_in_force};
 pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use need::need_csv;
-pub use plan_json::{Input, Made, Total, gap, plan_json};
+pub use plan_json::{Again, Input, Made, Total, gap, plan_json};
 pub use printed::{
     LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
 };
 pub use sheet::sheet;
+pub use shown::{is_shown, plan_sha256};
+pub use spares::{Spare, no_spare, write_spares};
 pub use told::{Left, Told, told};
-pub use whole::{write_all, write_whole};

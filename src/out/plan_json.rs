@@ -34,6 +34,28 @@ pub struct Made<'a> {
     pub bound: Option<f64>,
     /// How the bound was found, or why there is none.
     pub bound_reason: &'a str,
+    /// Where it stands among the plans of this boat.
+    pub again: Again,
+}
+
+/// Where a plan stands among the plans of one boat.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Again {
+    /// Its number: 1 for the first.
+    pub number: u32,
+    /// The number of the plan before it, where it was planned again.
+    pub earlier: Option<u32>,
+    /// How many entries of the log it knows of.
+    pub log_entries: usize,
+}
+
+impl Again {
+    /// The first plan of a boat of which nothing is laid yet.
+    pub const FIRST: Again = Again {
+        number: 1,
+        earlier: None,
+        log_entries: 0,
+    };
 }
 
 impl Made<'_> {
@@ -60,6 +82,9 @@ pub fn gap(total: f64, bound: Option<f64>) -> Option<f64> {
 #[derive(Serialize)]
 struct File<'a> {
     format: u32,
+    number: u32,
+    earlier: Option<u32>,
+    log_entries: usize,
     job: &'a str,
     unit: &'static str,
     inputs: Vec<Input>,
@@ -139,6 +164,9 @@ struct Row<'a> {
 pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fault> {
     let file = File {
         format: FORMAT,
+        number: made.again.number,
+        earlier: made.again.earlier,
+        log_entries: made.again.log_entries,
         job: &job.name,
         unit: job.unit.name(),
         inputs: made.digests.iter().map(input).collect(),

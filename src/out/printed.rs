@@ -1,11 +1,10 @@
 //! What is printed on paper, and out/labels-printed.csv: which labels were printed last, so that later only those that have
 //! changed need be.
 
-use super::whole::write_all;
-use super::{Fault, laying_order};
+use super::{Fault, plan_sha256};
+use crate::disk::write_all;
 use crate::job::Job;
 use crate::plan::Plan;
-use sha2::{Digest as _, Sha256};
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::ErrorKind;
@@ -26,7 +25,7 @@ pub type PrintedLabel = [String; 3];
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn plan_digest(job: &Job, plan: &Plan) -> Result<String, Fault> {
-    let mut digest = format!("{:x}", Sha256::digest(laying_order(job, plan)?));
+    let mut digest = plan_sha256(job, plan)?;
     digest.truncate(8);
     Ok(digest)
 }

@@ -9,6 +9,15 @@ use std::path::Path;
 /// What a plan.json tells of its plan; the rest of the file is not read.
 #[derive(Clone, PartialEq, Debug, Deserialize)]
 pub struct Told {
+    /// The number of the plan; 1 where it says none.
+    #[serde(default = "first")]
+    pub number: u32,
+    /// The number of the plan that it was made from, where it was planned again.
+    #[serde(default)]
+    pub earlier: Option<u32>,
+    /// How many entries of the log it knows of.
+    #[serde(default)]
+    pub log_entries: usize,
     /// The files that the plan was made from.
     pub inputs: Vec<Input>,
     /// The cost it states.
@@ -27,6 +36,10 @@ pub struct Left {
     /// The letter of its stretch, where the band is cut.
     #[serde(default)]
     pub stretch: Option<char>,
+}
+
+const fn first() -> u32 {
+    1
 }
 
 /// Reads what the plan.json of a job folder says; `None` where there is no such file.

@@ -2,7 +2,7 @@
 
 use crate::hull::{Course, End, Side};
 use crate::job::Job;
-use crate::plan::{BowEnd, Piece, Plan, next_edge_sign};
+use crate::plan::{BowEnd, Piece, Plan, form_marks, next_edge_sign};
 use crate::units::{Length, U, X};
 
 /// An end of the boat, and of whatever lies along it.
@@ -49,8 +49,6 @@ pub struct FormMark {
     pub form: String,
     /// From the piece's bow end, allowance and scarf overlap included.
     pub from_bow_end: Length,
-    /// The girth that the course covers there.
-    pub width: Length,
 }
 
 /// The name of a course in its panel.
@@ -123,16 +121,16 @@ pub fn length(piece: &Piece) -> Length {
 
 /// The forms that a piece crosses, from its bow end aft; none where no forms are known.
 pub fn forms(job: &Job, piece: &Piece) -> Vec<FormMark> {
-    let course = job.hull.course(piece.course);
-    let crossings = course.crossings.iter();
-    crossings
-        .filter(|crossing| (piece.from..=piece.to).contains(&crossing.at))
-        .map(|crossing| FormMark {
-            form: job.hull.forms[crossing.form.0].name.clone(),
-            from_bow_end: crossing.at - piece.from,
-            width: crossing.width,
+    let bow_end = cut_at(piece, BoatEnd::Bow);
+    let mut forms: Vec<FormMark> = form_marks(&job.hull, piece)
+        .into_iter()
+        .map(|mark| FormMark {
+            form: job.hull.forms[mark.crossing.form.0].name.clone(),
+            from_bow_end: (mark.at - bow_end).abs(),
         })
-        .collect()
+        .collect();
+    forms.sort_by_key(|mark| mark.from_bow_end);
+    forms
 }
 
 /// Whether the side of a mirrored course is laid after the other one.

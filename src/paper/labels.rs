@@ -4,7 +4,7 @@ use super::About;
 use super::facts::{self, BoatEnd};
 use super::fitting::Unfit;
 use super::label::{Label, back, front};
-use super::stock::{Flag, on_sheet, on_tape};
+use super::places::{Flag, on_sheet, on_tape};
 use crate::draw::scene::{Ink, Item, Scene};
 use crate::draw::typeface::unprintable;
 use crate::job::{Job, LabelStock};

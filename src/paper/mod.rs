@@ -4,16 +4,16 @@
 //! Decides what stands where on which page, as scenes of [`crate::draw`]; it knows no file format, reads no file and writes none.
 //! Everything is black on white, so that a copier, a thermal printer and an eye that can't tell red from green lose nothing.
 //! `mark` is the side mark, `fitting` makes words fit, `facts` says of a piece what both labels and sheets say; `label` and
-//! `labels` are the labels, `stock` what they are printed on, `sheet` the two sheets. Start with `labels` and `sheet`.
+//! `labels` are the labels, `places` where on the page each goes, `sheet` the two sheets. Start with `labels` and `sheet`.
 
 mod facts;
 mod fitting;
 mod label;
 mod labels;
 mod mark;
+mod places;
 mod qr;
 mod sheet;
-mod stock;
 
 pub use fitting::Unfit;
 pub use label::Label;

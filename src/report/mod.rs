@@ -29,6 +29,8 @@ pub struct Report<'a> {
     pub verdict: &'a Verdict,
     /// The files that the plan was made from.
     pub inputs: &'a [Digest],
+    /// SHA-256 of the laying order as it is written.
+    pub sha256: &'a str,
     /// What is said of the plan in short: a word and what there is to it.
     pub facts: &'a [(&'static str, String)],
     /// What to mill or buy where courses stay open, in plain lines; those that are set in are ways and courses.

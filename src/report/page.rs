@@ -131,12 +131,16 @@ fn inputs(report: &Report<'_>) -> Markup {
     html! {
         section #inputs aria-labelledby="inputs-title" {
             h2 #inputs-title { "Made from" }
-            p { "These files of the job, as they were. A file that has changed since has another SHA-256; then lay again." }
+            p { "These files of the job, as they were. A file that has changed since has another SHA-256; then lay again. Printed sheets of \
+                 this plan carry the first eight figures of that of its laying order: " strong { (report.sha256.get(..8).unwrap_or("")) } "." }
             div.wide tabindex="0" role="region" aria-labelledby="inputs-title" { table {
                 thead { tr { th scope="col" { "File" } th scope="col" { "SHA-256" } } }
-                tbody { @for input in report.inputs {
-                    tr { th scope="row" { (input.file) } td { code { (input.sha256) } } }
-                } }
+                tbody {
+                    @for input in report.inputs {
+                        tr { th scope="row" { (input.file) } td { code { (input.sha256) } } }
+                    }
+                    tr { th scope="row" { "the plan: laying-order.csv" } td { code { (report.sha256) } } }
+                }
             } }
         }
     }

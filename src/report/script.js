@@ -3,7 +3,9 @@
 (() => {
   "use strict";
   const section = document.getElementById("picture");
-  const svg = section.querySelector(".drawing > svg");
+  // Listened to around the picture: an SVG element that listens for focus becomes a stop of its own.
+  const drawing = section.querySelector(".drawing");
+  const svg = drawing.querySelector("svg");
   const card = document.getElementById("details");
   const pieces = [...svg.querySelectorAll("a.piece")];
   if (pieces.length === 0) return;
@@ -74,11 +76,11 @@
   };
   const hit = (event) => event.target.closest && event.target.closest("a.piece");
 
-  svg.addEventListener("pointerover", (event) => {
+  drawing.addEventListener("pointerover", (event) => {
     if (event.pointerType !== "touch" && hit(event)) show(hit(event));
   });
-  svg.addEventListener("pointerleave", () => show(kept));
-  svg.addEventListener("focusin", (event) => {
+  drawing.addEventListener("pointerleave", () => show(kept));
+  drawing.addEventListener("focusin", (event) => {
     const piece = hit(event);
     if (!piece) return;
     here.setAttribute("tabindex", "-1");
@@ -86,7 +88,7 @@
     here.setAttribute("tabindex", "0");
     show(piece);
   });
-  svg.addEventListener("click", (event) => {
+  drawing.addEventListener("click", (event) => {
     const piece = hit(event);
     // Enter on a piece follows its link; a tap or a click keeps its details.
     if (!piece || event.detail === 0) return;
@@ -106,7 +108,7 @@
     };
     return row.pieces.reduce((best, piece) => (off(piece) < off(best) ? piece : best));
   };
-  svg.addEventListener("keydown", (event) => {
+  drawing.addEventListener("keydown", (event) => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     if (event.key === "Escape") {
       kept = null;
@@ -131,6 +133,6 @@
   });
 
   for (const hint of section.querySelectorAll(".hint.scripted")) hint.hidden = false;
-  section.querySelector(".drawing").classList.add("scripted");
+  drawing.classList.add("scripted");
   show(null);
 })();

@@ -6,6 +6,7 @@
 //!
 //! The checker shares no code with this module beyond the data types and the colour difference, and neither names the other.
 
+mod again;
 mod anneal;
 mod asked;
 pub mod bound;
@@ -28,5 +29,6 @@ mod taken_up;
 pub mod timber;
 mod written;
 
+pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
 pub use search::{lay, lay_from};

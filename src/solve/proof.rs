@@ -21,7 +21,10 @@ pub struct Proof<'a> {
 impl<'a> Proof<'a> {
     /// Nothing proven yet.
     pub fn new(problem: &'a Problem) -> Proof<'a> {
-        let (prover, reason) = match no_bound_for(problem) {
+        let again = problem
+            .is_again()
+            .then_some("wood is laid or labelled already, for which no bound is worked out yet");
+        let (prover, reason) = match again.or_else(|| no_bound_for(problem)) {
             Some(reason) => (None, reason),
             None => match Prover::new(problem) {
                 Some(prover) => (
@@ -37,6 +40,11 @@ impl<'a> Proof<'a> {
             prover,
             held_against: f64::INFINITY,
         }
+    }
+
+    /// Whether the plan has not been held against the bound yet.
+    pub fn is_due(&self, best: &Best) -> bool {
+        self.prover.is_some() && !self.is_closed(best) && self.held_against > best.worth
     }
 
     /// Works on the bound, when the plan has not been held against it yet.
@@ -69,9 +77,13 @@ impl<'a> Proof<'a> {
         self.prover.is_some()
     }
 
-    /// What could lie on each course, by row, for a plan that the proof came upon; see [`Prover::path`].
-    pub fn hint(&self) -> Option<&[Vec<[u32; 2]>]> {
-        self.prover.as_ref()?.path()
+    /// What could lie on each course, by row, for a plan that may be better than the best so far; see [`Prover::path`].
+    pub fn hint(&mut self, best: &Best, stop: &dyn Fn() -> bool) -> Option<&[Vec<[u32; 2]>]> {
+        let prover = self.prover.as_mut()?;
+        if best.worth > 0.0 {
+            prover.rehearse(best.worth, stop);
+        }
+        prover.path()
     }
 
     /// Whether the plan is proven to be the best there is.

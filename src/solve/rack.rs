@@ -10,6 +10,8 @@ struct Taken {
     from: i64,
     to: i64,
     row: u32,
+    /// Whether it is on the boat already, and never comes back.
+    glued: bool,
 }
 
 /// Stretches of a strip with room for a piece, in order. Unit: nm from the marked end.
@@ -23,12 +25,33 @@ pub struct Rack {
 }
 
 impl Rack {
-    /// A rack of whole strips.
-    pub fn whole(strips: usize) -> Rack {
-        Rack {
-            taken: vec![SmallVec::new(); strips],
+    /// The rack as it is before anything is decided: strips whole, but for what is glued on already.
+    pub fn before(problem: &Problem) -> Rack {
+        let mut rack = Rack {
+            taken: vec![SmallVec::new(); problem.woods.len()],
             used: 0,
+        };
+        for (row, here) in problem.glued.iter().enumerate() {
+            for glued in here {
+                for fixed in glued.sides.iter().flatten() {
+                    let taken = Taken {
+                        from: fixed.cut,
+                        to: fixed.cut + glued.length(),
+                        row: row as u32,
+                        glued: true,
+                    };
+                    rack.take(fixed.strip, taken);
+                }
+            }
         }
+        rack
+    }
+
+    fn take(&mut self, strip: u32, taken: Taken) {
+        let list = &mut self.taken[strip as usize];
+        self.used += usize::from(list.is_empty());
+        let after = list.iter().position(|t| t.from > taken.from);
+        list.insert(after.unwrap_or(list.len()), taken);
     }
 
     /// How many strips are cut into.
@@ -50,7 +73,7 @@ impl Rack {
     pub fn pieces_beside(&self, strip: u32, rows: &[usize]) -> usize {
         self.taken[strip as usize]
             .iter()
-            .filter(|t| !rows.contains(&(t.row as usize)))
+            .filter(|t| t.glued || !rows.contains(&(t.row as usize)))
             .count()
     }
 
@@ -61,33 +84,26 @@ impl Rack {
 
     /// Cuts a part of a course from its strips. The caller has made sure of the room.
     pub fn cut(&mut self, row: usize, part: &Part) {
-        for side in part.sides() {
+        for side in part.loose_sides() {
             let (from, to) = part.span(side);
-            let list = &mut self.taken[part.wood[side] as usize];
-            self.used += usize::from(list.is_empty());
-            let at = list
-                .iter()
-                .position(|t| t.from > from)
-                .unwrap_or(list.len());
-            list.insert(
-                at,
-                Taken {
-                    from,
-                    to,
-                    row: row as u32,
-                },
-            );
+            let taken = Taken {
+                from,
+                to,
+                row: row as u32,
+                glued: false,
+            };
+            self.take(part.wood[side], taken);
         }
     }
 
     /// Puts a part of a course back as if it had never been cut.
     pub fn put_back(&mut self, row: usize, part: &Part) {
-        for side in part.sides() {
+        for side in part.loose_sides() {
             let (from, _) = part.span(side);
             let list = &mut self.taken[part.wood[side] as usize];
             if let Some(at) = list
                 .iter()
-                .position(|t| t.from == from && t.row as usize == row)
+                .position(|t| t.from == from && t.row as usize == row && !t.glued)
             {
                 list.remove(at);
                 self.used -= usize::from(list.is_empty());
@@ -109,7 +125,7 @@ impl Rack {
             .copied()
             .collect();
         for t in &self.taken[strip as usize] {
-            if !open.contains(&(t.row as usize)) {
+            if t.glued || !open.contains(&(t.row as usize)) {
                 take(&mut room, t.from - problem.saw, t.to + problem.saw);
             }
         }

@@ -3,6 +3,7 @@
 //! The number of starts does not depend on the threads, each start owns its dice, and rounds are gathered in the order of the
 //! starts: the same seed and rounds give the same plan on any number of threads.
 
+use super::again::{Upset, lay_again, resume};
 use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;
@@ -36,8 +37,12 @@ struct Start<'a> {
     best: Best,
 }
 
-/// Lays the job: the best plan that could be found, and what is known about it.
+/// Lays the job: the best plan that could be found, and what is known about it. Where there is an earlier plan, with as
+/// little upset as can be.
 pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    if job.earlier.is_some() {
+        return lay_again(job, Upset::Least, asked, watch);
+    }
     on_threads(asked, || lay_problem(job, &Problem::new(job), asked, watch))
 }
 
@@ -48,7 +53,10 @@ pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
 pub fn lay_from(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Outcome {
     on_threads(asked, || {
         let problem = Problem::new(job);
-        let state = taken_up::state(job, &problem, plan);
+        let state = match job.laid.is_empty() {
+            true => taken_up::state(job, &problem, plan),
+            false => resume(&problem, &plan.pieces),
+        };
         search(job, &problem, Some(&state), asked, watch)
     })
 }
@@ -151,7 +159,7 @@ fn search(
     }
 }
 
-/// Works on the proof, and on the plans that it hints at for as long as they are better; the best of them, where one is better
+/// Works on the proof, and before that on the plans that it hints at for as long as they are better; the best of them, where one is better
 /// than `best`.
 fn with_proof(
     problem: &Problem,
@@ -160,14 +168,15 @@ fn with_proof(
     seed: u64,
     stop: &dyn Fn() -> bool,
 ) -> Option<Best> {
+    if !covered(best) || !proof.is_due(best) {
+        return None;
+    }
     let mut better: Option<Best> = None;
     for again in 0..HINTS {
         let known = better.as_ref().unwrap_or(best);
-        proof.advance(known, covered(known), stop);
-        if proof.is_closed(known) || stop() {
+        let Some(hint) = proof.hint(known, stop) else {
             break;
-        }
-        let Some(hint) = proof.hint() else { break };
+        };
         let mut dice = Dice::seed_from_u64(seed.wrapping_add(again));
         let mut state = lay_given(problem, hint, &mut dice);
         let a_course = state.cost() / (problem.rows.len() as f64).max(1.0);
@@ -183,6 +192,7 @@ fn with_proof(
         }
         better = Some(found);
     }
+    proof.advance(better.as_ref().unwrap_or(best), true, stop);
     better
 }
 

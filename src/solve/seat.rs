@@ -2,7 +2,7 @@
 //! room on the strips allows.
 
 use super::price::{self, Beside};
-use super::problem::{NONE, Problem};
+use super::problem::{Glued, NONE, Problem, There};
 use super::rack::{Rack, Room};
 use super::timber::Part;
 use crate::plan::BowEnd;
@@ -31,6 +31,14 @@ impl Seating<'_> {
         beside: &Beside<'_>,
     ) -> Option<Part> {
         let mut part = Part { wood, ..*part };
+        if !self.problem.glued[row].is_empty() {
+            let (from, to) = part.nominal(self.problem, row);
+            match self.problem.glued_between(row, from, to) {
+                There::InTheWay => return None,
+                There::Just(glued) => return self.seat_on_glued(row, &part, glued, beside),
+                There::Nothing => {}
+            }
+        }
         let ends = self.problem.bow_ends(row, wood);
         if wood[1] == NONE || self.problem.one_board(wood[0], wood[1]) {
             let room = self
@@ -44,6 +52,47 @@ impl Seating<'_> {
             part = self.best_cut(&part, &[side], ends, &room, beside)?;
         }
         Some(part)
+    }
+
+    /// The same for a part of which one side, or both, are glued on.
+    fn seat_on_glued(
+        &self,
+        row: usize,
+        part: &Part,
+        glued: &Glued,
+        beside: &Beside<'_>,
+    ) -> Option<Part> {
+        let problem = self.problem;
+        if !glued.agrees(part.wood) || (part.wood[1] != NONE) != problem.rows[row].mirrored {
+            return None;
+        }
+        let mut part = part.with_ends(problem, row, glued.ends);
+        for (side, fixed) in glued.sides.iter().enumerate() {
+            if let Some(fixed) = fixed {
+                (part.bow[side], part.cut[side], part.glued[side]) = (fixed.bow, fixed.cut, true);
+            }
+        }
+        let (free, fixed) = match glued.sides {
+            [Some(_), Some(_)] => return Some(part),
+            [Some(_), None] if part.wood[1] == NONE => return Some(part),
+            [Some(fixed), None] => (1, fixed),
+            [None, Some(fixed)] => (0, fixed),
+            [None, None] => return None,
+        };
+        let room = self
+            .rack
+            .room(problem, part.wood[free], self.open, self.besides);
+        if !problem.one_board(part.wood[0], part.wood[1]) {
+            let ends = problem.bow_ends(row, part.wood);
+            return self.best_cut(&part, &[free], ends, &room, beside);
+        }
+        // A mate of one board opens like a book: its place on the strip, its end and its face follow.
+        let port = problem.port_face(part.wood[0], part.wood[1]);
+        let opens = (fixed.face == port) == (free == 1);
+        (part.bow[free], part.cut[free]) = (fixed.bow, fixed.cut);
+        let (from, to) = part.span(free);
+        let fits = room.iter().any(|(a, b)| *a <= from && to <= *b);
+        (opens && fits).then_some(part)
     }
 
     fn best_cut(

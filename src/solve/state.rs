@@ -21,20 +21,36 @@ pub struct State<'a> {
     /// What each seam costs.
     seam: Vec<f64>,
     open: i64,
+    /// For each strip, labels of the earlier plan that it has lost; empty where there was none.
+    lost: Vec<i64>,
+    /// Labels lost that count.
+    moved: i64,
 }
 
 impl<'a> State<'a> {
     /// The bare boat: every course open.
     pub fn bare(problem: &'a Problem) -> State<'a> {
         let n = problem.rows.len();
-        State {
+        let mut state = State {
             problem,
             timber: vec![Timber::new(); n],
-            rack: Rack::whole(problem.woods.len()),
+            rack: Rack::before(problem),
             own: vec![0.0; n],
             seam: vec![0.0; problem.seams.len()],
             open: problem.rows.iter().map(|row| row.length).sum(),
+            lost: problem.labels.gone().to_vec(),
+            moved: 0,
+        };
+        for row in 0..n {
+            for strip in problem.labels.lost(row, &[]) {
+                state.lost[strip as usize] += 1;
+            }
         }
+        let all = (0..).zip(&state.lost);
+        state.moved = all
+            .map(|(strip, lost)| problem.labels.count(strip, *lost))
+            .sum();
+        state
     }
 
     /// What lies on a course; nothing where it is open.
@@ -57,6 +73,7 @@ impl<'a> State<'a> {
         self.own.iter().sum::<f64>()
             + self.seam.iter().sum::<f64>()
             + self.problem.weights.cut * self.rack.used() as f64
+            + self.problem.weights.relabel * self.moved as f64
     }
 
     /// The cost, and first of all a large price on every metre left open.
@@ -83,7 +100,7 @@ impl<'a> State<'a> {
                 .map(|i| price::joints(self.problem, i, &self.timber[i]))
                 .sum(),
             thrift: self.problem.weights.cut * self.rack.used() as f64,
-            moved: 0.0,
+            moved: self.problem.weights.relabel * self.moved as f64,
         }
     }
 
@@ -97,6 +114,16 @@ impl<'a> State<'a> {
         }
         for part in &timber {
             self.rack.cut(row, part);
+        }
+        if !problem.labels.is_empty() {
+            let was = problem.labels.lost(row, &was).map(|strip| (strip, -1));
+            let is = problem.labels.lost(row, &timber).map(|strip| (strip, 1));
+            for (strip, by) in was.chain(is) {
+                let lost = &mut self.lost[strip as usize];
+                self.moved +=
+                    problem.labels.count(strip, *lost + by) - problem.labels.count(strip, *lost);
+                *lost += by;
+            }
         }
         self.open += i64::from(timber.is_empty()) * length - i64::from(was.is_empty()) * length;
         self.own[row] = own(problem, row, &timber);
@@ -137,7 +164,7 @@ impl<'a> State<'a> {
             }
             for (parts, count) in [(&self.timber[*row], -1), (timber, 1)] {
                 for part in parts {
-                    for side in part.sides() {
+                    for side in part.loose_sides() {
                         match strips
                             .iter_mut()
                             .find(|(strip, _)| *strip == part.wood[side])
@@ -149,6 +176,9 @@ impl<'a> State<'a> {
                 }
             }
         }
+        if !problem.labels.is_empty() {
+            by += problem.weights.relabel * self.moved_by(change) as f64;
+        }
         for seam in seams {
             by += self.seam_cost(seam, change) - self.seam[seam];
         }
@@ -158,6 +188,34 @@ impl<'a> State<'a> {
             by += problem.weights.cut * f64::from(cut);
         }
         by
+    }
+
+    /// By how much the count of labels lost would change.
+    fn moved_by(&self, change: &[(usize, Timber)]) -> i64 {
+        let labels = &self.problem.labels;
+        let mut strips: SmallVec<[(u32, i64); 16]> = SmallVec::new();
+        for (row, timber) in change {
+            let was = labels
+                .lost(*row, &self.timber[*row])
+                .map(|strip| (strip, -1));
+            let is = labels.lost(*row, timber).map(|strip| (strip, 1));
+            for (strip, by) in was.chain(is) {
+                match strips.iter_mut().find(|(seen, _)| *seen == strip) {
+                    Some((_, sum)) => *sum += by,
+                    None => strips.push((strip, by)),
+                }
+            }
+        }
+        let change = |(strip, by): (u32, i64)| {
+            let lost = self.lost[strip as usize];
+            labels.count(strip, lost + by) - labels.count(strip, lost)
+        };
+        strips.into_iter().map(change).sum()
+    }
+
+    /// Labels of the earlier plan that are lost, as far as they count.
+    pub fn moved(&self) -> i64 {
+        self.moved
     }
 
     /// Whether a joint at this place of a course keeps clear of the joints of near courses.

@@ -23,6 +23,8 @@ pub struct Part {
     pub x_to: f64,
     /// Boat position of the bow tip. Unit: mm.
     pub x_tip: f64,
+    /// Which sides are glued on already: their wood is out of the rack for good.
+    pub glued: [bool; 2],
 }
 
 impl Part {
@@ -48,6 +50,33 @@ impl Part {
             x_from: r.x(from),
             x_to: r.x(to),
             x_tip: r.x(from - ahead),
+            glued: [false; 2],
+        }
+    }
+
+    /// Its nominal ends: 0 and the course's length at the ends of the course, else the centres of its joints. Unit: nm.
+    pub fn nominal(&self, problem: &Problem, row: usize) -> (i64, i64) {
+        let length = problem.rows[row].length;
+        let from = if self.from <= 0 && self.x_from <= problem.rows[row].x(0) {
+            0
+        } else {
+            self.from + problem.half_scarf
+        };
+        let to = if self.x_to >= problem.rows[row].x(length) {
+            length
+        } else {
+            self.to - problem.half_scarf
+        };
+        (from, to)
+    }
+
+    /// The same part with other ends on the skin, allowances and overlaps included. Unit: nm.
+    pub fn with_ends(self, problem: &Problem, row: usize, (from, to): (i64, i64)) -> Part {
+        Part {
+            from,
+            to,
+            x_tip: problem.rows[row].x(from),
+            ..self
         }
     }
 
@@ -75,6 +104,12 @@ impl Part {
     /// The sides that it lies on: port and starboard, or the first alone on a centre course.
     pub fn sides(&self) -> std::ops::Range<usize> {
         0..if self.wood[1] == NONE { 1 } else { 2 }
+    }
+
+    /// The sides that are not glued on yet.
+    pub fn loose_sides(&self) -> impl Iterator<Item = usize> + use<> {
+        let glued = self.glued;
+        self.sides().filter(move |side| !glued[*side])
     }
 
     /// Whether both mates are cut at the same place because they come from one board.

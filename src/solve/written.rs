@@ -16,6 +16,9 @@ pub fn plan(job: &Job, state: &State) -> Plan {
         let timber = state.timber(id.0);
         if timber.is_empty() {
             plan.uncovered.push(id);
+            // What is glued on of it stays in the plan all the same.
+            let here = job.laid.iter().filter(|laid| laid.course == id);
+            plan.pieces.extend(here.cloned());
         }
         for (i, part) in timber.iter().enumerate() {
             for side in part.sides() {
@@ -66,12 +69,23 @@ fn piece(
     };
     let (from, to) = part.span(side);
     let mate = part.wood[1 - side];
+    let mate = (mate != NONE).then_some(StripId(mate as usize));
+    if part.glued[side] {
+        let spot = (course, on, at as u32 + 1);
+        let mut laid = job.laid.iter();
+        if let Some(laid) = laid.find(|laid| (laid.course, laid.side, laid.number) == spot) {
+            return Piece {
+                mate,
+                ..laid.clone()
+            };
+        }
+    }
     Piece {
         course,
         side: on,
         number: at as u32 + 1,
         strip: StripId(part.wood[side] as usize),
-        mate: (mate != NONE).then_some(StripId(mate as usize)),
+        mate,
         from: S::at(Length::from_nm(part.from)),
         to: S::at(Length::from_nm(part.to)),
         cut_from: U::at(Length::from_nm(from)),

@@ -1,5 +1,7 @@
 //! The wood: boards, and the strips that came off them.
 
+mod natural;
 mod strip;
 
-pub use strip::{BoardId, Defect, Origin, Stock, Strip, StripId};
+pub use natural::natural;
+pub use strip::{BoardId, Defect, Origin, Stock, Strip, StripId, merged};

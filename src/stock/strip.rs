@@ -64,6 +64,18 @@ pub struct Stock {
     pub strips: Vec<Strip>,
 }
 
+impl Strip {
+    /// How much of it is free of defects, all stretches together.
+    pub fn clear(&self) -> Length {
+        let spoiled: Length = self
+            .defects
+            .iter()
+            .map(|defect| defect.to - defect.from)
+            .sum();
+        self.length - spoiled
+    }
+}
+
 impl Stock {
     /// The strip with this id.
     pub fn strip(&self, id: StripId) -> &Strip {
@@ -85,4 +97,17 @@ impl Stock {
             (None, None) => self.seq_apart(one, other) == Some(1),
         }
     }
+}
+
+/// Defects in order along the strip, those that overlap or touch made one.
+pub fn merged(mut defects: Vec<Defect>) -> Vec<Defect> {
+    defects.sort_by_key(|defect| (defect.from, defect.to));
+    let mut all: Vec<Defect> = Vec::new();
+    for defect in defects {
+        match all.last_mut() {
+            Some(last) if defect.from <= last.to => last.to = last.to.max(defect.to),
+            _ => all.push(defect),
+        }
+    }
+    all
 }

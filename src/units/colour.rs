@@ -3,6 +3,7 @@
 use palette::color_difference::Ciede2000;
 use palette::white_point::D65;
 use palette::{FromColor, IntoColor, Lab, Srgb};
+use std::fmt;
 
 /// The colour of a strip's face.
 ///
@@ -44,6 +45,13 @@ impl Colour {
         let rgb: Srgb<f64> = lab.into_color();
         let rgb = rgb.into_format::<u8>();
         [rgb.red, rgb.green, rgb.blue]
+    }
+}
+
+/// As it is written in files: `L a b`, with as many figures as it takes to read back the same.
+impl fmt::Display for Colour {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {} {}", self.l, self.a, self.b)
     }
 }
 

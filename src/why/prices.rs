@@ -1,8 +1,9 @@
 //! The price of each rule, and of a little more wood: the job planned again with one thing made easier.
 //!
 //! Every plan for the job is a plan for the easier job, so that the search for the easier one begins from the plan there is, and
-//! can only gain. What it gains is the price of the rule only where the new plan makes use of the ease: a plan that keeps every
-//! rule as it is could have been had without. Where one turns up, it takes the place of the plan, and all is tried again.
+//! can only gain. What it gains may be the ease's doing or the luck of the search. To tell them apart, the way back is gone as well:
+//! what holds of the easier job's plan is taken up for the job as it is, and searched on from. Where that gives a better plan than
+//! there was, it takes its place, and all is tried again.
 
 use super::relaxed::Relaxed;
 use crate::check::{Verdict, check};
@@ -12,8 +13,9 @@ use crate::plan::Plan;
 use crate::solve::{Asked, Watch, lay_from};
 use crate::units::Length;
 
-/// How often all is tried again because a better plan turned up on the way. After that, prices are told as they are.
-const PASSES: usize = 3;
+/// How often all is tried because a better plan turned up on the way. In the last pass, each price is held against the better of
+/// the plan and what came back from the easier job.
+const PASSES: usize = 4;
 /// Costs that differ by less are the same. Unit: ΔE00·metre.
 const SAME: f64 = 1e-6;
 
@@ -68,11 +70,18 @@ pub enum Gain {
 pub struct Price {
     /// The ease.
     pub relaxed: Relaxed,
+    /// The plan that the search for it began from.
+    pub from: Plan,
     /// The plan found with it.
     pub found: Standing,
+    /// What the plan costs that it is held against: the one that all are held against, unless a better one came back from this
+    /// ease in the last pass. Unit: ΔE00·metre.
+    pub against: f64,
     /// What it gains.
     pub gain: Gain,
-    /// Courses with fewer joints than in the plan, with how many fewer.
+    /// How many joints fewer there are than in the plan; nothing where there are as many or more.
+    pub joints_less: usize,
+    /// The courses that they are missing from, with how many each; empty where other courses have more than before instead.
     pub saved: Vec<(CourseId, usize)>,
 }
 
@@ -101,30 +110,50 @@ pub fn prices(
     let mut pass = 1;
     loop {
         let mut each = Vec::new();
-        let mut better: Option<Standing> = None;
+        let mut moved = false;
         for relaxed in &all {
             if watch.stop() {
                 break;
             }
             before(Some(relaxed));
             let easier = relaxed.job(job);
-            let found = lay_from(&easier, &base.plan, asked, watch).plan;
-            if let Some(as_it_is) = kept(job, &found).filter(|found| found.beats(&base)) {
-                if better.as_ref().is_none_or(|better| as_it_is.beats(better)) {
-                    better = Some(as_it_is);
+            let from = begin(&base, relaxed, &each);
+            let found = lay_from(&easier, &from, asked, watch).plan;
+            let found = Standing::of(&easier, found);
+            match back(job, &found.plan, asked, watch).filter(|back| back.beats(&base)) {
+                Some(back) if pass < PASSES => {
+                    base = back;
+                    moved = true;
                 }
-                if pass < PASSES {
-                    break;
-                }
+                Some(back) => each.push(price(job, &back, *relaxed, from, found)),
+                None => each.push(price(job, &base, *relaxed, from, found)),
             }
-            each.push(price(job, &base, *relaxed, Standing::of(&easier, found)));
         }
-        match better {
-            Some(better) if pass < PASSES => base = better,
-            _ => return Prices { plan: base, each },
+        if !moved || watch.stop() {
+            return Prices { plan: base, each };
         }
         pass += 1;
     }
+}
+
+/// Where the search for an easier job begins: the best plan known for it, be it for a job that is less easy.
+fn begin(base: &Standing, relaxed: &Relaxed, each: &[Price]) -> Plan {
+    let mut best = base;
+    for price in each.iter().filter(|price| relaxed.includes(&price.relaxed)) {
+        if price.found.beats(best) {
+            best = &price.found;
+        }
+    }
+    best.plan.clone()
+}
+
+/// The best plan for the job as it is that comes out of a plan for an easier one; `None` where that breaks a rule.
+fn back(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Option<Standing> {
+    if let Some(kept) = kept(job, plan) {
+        return Some(kept);
+    }
+    let back = Standing::of(job, lay_from(job, plan, asked, watch).plan);
+    back.verdict.is_good().then_some(back)
 }
 
 /// The plan searched on from with the same rounds and seed, until they bring nothing more: or else every ease would seem to gain
@@ -154,7 +183,7 @@ fn kept(job: &Job, plan: &Plan) -> Option<Standing> {
     standing.verdict.is_good().then_some(standing)
 }
 
-fn price(job: &Job, base: &Standing, relaxed: Relaxed, found: Standing) -> Price {
+fn price(job: &Job, base: &Standing, relaxed: Relaxed, from: Plan, found: Standing) -> Price {
     let gain = if kept(job, &found.plan).is_some() || !found.beats(base) {
         Gain::Nothing
     } else if found.open < base.open {
@@ -162,20 +191,27 @@ fn price(job: &Job, base: &Standing, relaxed: Relaxed, found: Standing) -> Price
     } else {
         Gain::Cost(base.cost() - found.cost())
     };
+    let joints_less = match gain {
+        Gain::Nothing => 0,
+        _ => base.verdict.joints.saturating_sub(found.verdict.joints),
+    };
     let saved = match gain {
         Gain::Nothing => Vec::new(),
-        _ => saved(job, &base.plan, &found.plan),
+        _ => saved(job, &base.plan, &found.plan, joints_less),
     };
     Price {
         relaxed,
+        against: base.cost(),
+        from,
         found,
         gain,
+        joints_less,
         saved,
     }
 }
 
-/// Courses covered in both plans that have fewer joints in the second.
-fn saved(job: &Job, before: &Plan, after: &Plan) -> Vec<(CourseId, usize)> {
+/// Courses covered in both plans that have fewer joints in the second, if they account for all that is saved.
+fn saved(job: &Job, before: &Plan, after: &Plan, less: usize) -> Vec<(CourseId, usize)> {
     let pieces = |plan: &Plan, id: CourseId| {
         let of_course = plan.pieces.iter().filter(|piece| piece.course == id);
         of_course.map(|piece| piece.number as usize).max()
@@ -184,5 +220,7 @@ fn saved(job: &Job, before: &Plan, after: &Plan) -> Vec<(CourseId, usize)> {
         let (was, is) = (pieces(before, id)?, pieces(after, id)?);
         (is < was).then(|| (id, was - is))
     };
-    job.hull.courses().filter_map(|(id, _)| fewer(id)).collect()
+    let all: Vec<(CourseId, usize)> = job.hull.courses().filter_map(|(id, _)| fewer(id)).collect();
+    let sum: usize = all.iter().map(|(_, joints)| joints).sum();
+    if sum == less { all } else { Vec::new() }
 }

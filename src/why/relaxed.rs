@@ -63,6 +63,17 @@ impl Relaxed {
         easier
     }
 
+    /// Whether every plan that makes use of the other ease is a plan for this one too.
+    pub fn includes(&self, other: &Relaxed) -> bool {
+        match (self, other) {
+            (Relaxed::Clear(clear), Relaxed::Clear(other)) => clear <= other,
+            (Relaxed::MorePairs(more), Relaxed::MorePairs(other)) => {
+                more.pairs >= other.pairs && (more.length, more.like) == (other.length, other.like)
+            }
+            (one, other) => one == other,
+        }
+    }
+
     /// The zone that it goes without.
     pub fn zone<'j>(&self, job: &'j Job) -> Option<&'j Zone> {
         match self {

@@ -147,7 +147,7 @@ fn a_form_is_a_line_over_the_courses_that_cross_it_at_its_place_on_the_boat() {
     let all: Vec<_> = piece.iter().flat_map(|p| p.outlines[0].clone()).collect();
     let (bow, stern) = span(&all, |p| p.0);
     for (form, at) in forms.iter().zip([1000.0, 3850.0]) {
-        // A light and a dark line on either side of the boat.
+        // A light and a dark line of ticks on either side of the boat.
         assert_eq!(form.lines.len(), 4);
         for line in &form.lines {
             assert!((line[0].0 - bow - (stern - bow) * at / 4000.0).abs() < 0.002);

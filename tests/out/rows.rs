@@ -24,6 +24,7 @@ fn laid(job: &Job, seed: u64) -> Plan {
 
 fn json(job: &Job, plan: &Plan) -> Value {
     let made = Made {
+        again: twinstrake::out::Again::FIRST,
         digests: &[],
         seed: 1,
         rounds: 0,

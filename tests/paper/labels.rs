@@ -156,7 +156,7 @@ fn the_grids_known_by_name_are_those_of_the_reference() {
     }
 }
 
-/// The words of one label, in reading order.
+/// The words of one label: line by line, and then those that read upwards and the letter in the arrow.
 fn in_cell(words: &[Word], page: usize, (x, y): (f64, f64), (w, h): (f64, f64)) -> Vec<&str> {
     let inside = |word: &&Word| {
         let (mid_x, mid_y) = (
@@ -165,11 +165,18 @@ fn in_cell(words: &[Word], page: usize, (x, y): (f64, f64), (w, h): (f64, f64)) 
         );
         word.page == page && (x..x + w).contains(&mid_x) && (y..y + h).contains(&mid_y)
     };
-    words
-        .iter()
-        .filter(inside)
-        .map(|word| word.text.as_str())
-        .collect()
+    // Words on one line have their feet at one height; what is set upwards crosses the lines.
+    let aside = |word: &Word| ["BOW", "STERN", "next", "A", "B"].contains(&word.text.as_str());
+    let mut found: Vec<&Word> = words.iter().filter(inside).collect();
+    found.sort_by(|a, b| {
+        let line = |word: &Word| (word.bottom / 0.7).round() as i64;
+        let left = a.left.total_cmp(&b.left);
+        aside(a)
+            .cmp(&aside(b))
+            .then(line(a).cmp(&line(b)))
+            .then(left)
+    });
+    found.iter().map(|word| word.text.as_str()).collect()
 }
 
 #[test]

@@ -165,9 +165,9 @@ fn ends_joints_forms_and_narrow_places_stand_under_each_course() {
     // Pieces: the first from -25 to 1524, half a scarf of 48 mm beyond the joint; the second from 1476 to 3025.
     for words in [
         "bow end fitted, 25 mm over · joint 1500 mm from the bow · stern end fitted, 25 mm over",
-        "forms of piece 1, from its bow end: · 1 at 325 mm",
-        "forms of piece 2, from its bow end: · 2 at 524 mm",
-        "narrows: · 14.2 mm wide at form 1",
+        "forms of piece 1, mm from its bow end: 1: 325",
+        "forms of piece 2, mm from its bow end: 2: 524",
+        "narrows: 14.2 mm at form 1",
         "stern end free, 50 mm over",
         "all of port, then all of starboard",
     ] {

@@ -39,11 +39,13 @@ fn every_file_that_is_missing_is_told_at_once() {
 }
 
 #[test]
-fn a_job_with_wood_laid_already_is_refused() {
+fn a_log_that_tells_of_what_nobody_knows_is_refused_with_the_line() {
     assert_eq!(
-        Folder::good().with("log.csv", "anything").complaint(),
-        "log.csv: this version can't plan around wood that is laid already. Move log.csv out of the folder to plan \
-         the whole boat anew."
+        Folder::good()
+            .with("log.csv", "event,strip,at\nburied,A1,\n")
+            .complaint(),
+        "log.csv, line 2, event: \"buried\" is not an event that we know. Write laid, taken up, broken, spoiled, lost, \
+         found, added, shade or undone."
     );
 }
 

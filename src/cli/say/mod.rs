@@ -3,6 +3,7 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod changes;
 mod choices;
 mod clashes;
 mod closing;
@@ -13,16 +14,21 @@ mod courses;
 mod eased;
 mod fit;
 mod lines;
+mod log;
 mod need;
 mod paper;
+mod pictures;
 mod progress;
 mod seams;
 mod shortage;
+mod spares;
+mod standing;
 mod summary;
 mod tally;
 mod verdict;
 mod why;
 
+pub(super) use changes::{back, changes, log_has_grown, stands};
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
 };
@@ -30,13 +36,19 @@ pub(super) use complaints::{bug, complaints, fault, nothing_written, unwritten, 
 pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};
+pub(super) use log::{
+    Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside, unsaid,
+};
 pub(super) use need::{Needed, need};
 pub(super) use paper::{
     Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
     past_the_sheet, printed, sheets, unfit, unsound,
 };
+pub(super) use pictures::shown;
 pub(super) use progress::progress;
 pub(super) use shortage::shortage;
+pub(super) use spares::{Found, no_plan_to_lose, spares};
+pub(super) use standing::standing;
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 pub(super) use why::{Reasons, reasons};

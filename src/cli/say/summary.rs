@@ -136,8 +136,12 @@ fn steps(verdict: &Verdict) -> String {
 
 fn cost(verdict: &Verdict) -> String {
     let cost = verdict.cost;
+    let labels = match cost.moved {
+        moved if moved > 0.0 => format!(", labels changed {moved:.2}"),
+        _ => String::new(),
+    };
     format!(
-        "{:.2}: seams {:.2}, mates {:.2}, joints {:.2}, strips cut {:.2}",
+        "{:.2}: seams {:.2}, mates {:.2}, joints {:.2}, strips cut {:.2}{labels}",
         cost.total(),
         cost.seam,
         cost.matching,
@@ -199,6 +203,9 @@ fn next(drawn: &Drawn<'_>) -> String {
         "{}\n{files}\
          Look at the drawing, then take the strips in the order of laying-order.csv: pencil each row's mark on\n\
          its strip, and cut at cut_from and cut_to, measured from the strip's marked end.\n\
+         On paper: twinstrake labels {dir}\n\
+         for the ends of the strips, and twinstrake sheets {dir}\n\
+         for the wall and the rack.\n\
          {more}After a change by hand, judge the plan anew: twinstrake check {dir}\n",
         styled(HEAD, "Written")
     )

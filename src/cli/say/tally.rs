@@ -4,6 +4,7 @@ use crate::check::Verdict;
 use crate::hull::Side;
 use crate::job::Job;
 use crate::plan::Plan;
+use crate::units::Length;
 use std::collections::BTreeSet;
 
 /// Counts over the rows of a plan.
@@ -41,7 +42,7 @@ impl<'j> Tally<'j> {
         let used: BTreeSet<_> = plan.pieces.iter().map(|piece| piece.strip.0).collect();
         let strips = job.stock.strips.iter().enumerate();
         tally.whole = strips
-            .filter(|(i, strip)| !strip.cull && !used.contains(i))
+            .filter(|(i, strip)| !strip.cull && strip.clear() > Length::ZERO && !used.contains(i))
             .map(|(_, strip)| strip.name.as_str())
             .collect();
         tally

@@ -44,6 +44,8 @@ pub(in crate::cli) fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> Stri
 /// The plan judged, and the plan.json that lies beside it.
 pub(in crate::cli) struct Beside<'a> {
     pub(in crate::cli) job: &'a Job,
+    /// How many entries the log has now.
+    pub(in crate::cli) log_entries: usize,
     pub(in crate::cli) digests: &'a [Digest],
     pub(in crate::cli) plan: &'a Plan,
     pub(in crate::cli) verdict: &'a Verdict,
@@ -62,6 +64,10 @@ pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
                 digest.file
             );
         }
+    }
+    // What was logged since may have changed the wood, and with it what the plan is worth.
+    if beside.log_entries > beside.told.log_entries {
+        return text;
     }
     let (now, then) = (beside.verdict.cost.total(), beside.told.cost.total);
     let terms = [

@@ -95,10 +95,13 @@ fn prices(reasons: &Reasons<'_>) -> String {
     for price in each {
         table.add_row([
             format!("  {}", eased(job, &price.relaxed)),
-            format!("{:.2}", price.found.cost()),
+            found(price),
             gain(price),
-            saved(job, &price.saved),
+            saved(job, price),
         ]);
+    }
+    if let Some(first) = table.column_mut(0) {
+        first.set_constraint(comfy_table::ColumnConstraint::ContentWidth);
     }
     for column in [1, 2] {
         if let Some(column) = table.column_mut(column) {
@@ -109,6 +112,13 @@ fn prices(reasons: &Reasons<'_>) -> String {
     text + &in_words(job, each)
 }
 
+fn found(price: &Price) -> String {
+    match price.gain {
+        Gain::Nothing => String::new(),
+        _ => format!("{:.2}", price.found.cost()),
+    }
+}
+
 fn gain(price: &Price) -> String {
     match price.gain {
         Gain::Nothing => "-".into(),
@@ -117,14 +127,15 @@ fn gain(price: &Price) -> String {
     }
 }
 
-fn saved(job: &Job, saved: &[(CourseId, usize)]) -> String {
-    let joints = saved.iter().map(|(_, joints)| joints).sum();
-    let ids: Vec<CourseId> = saved.iter().map(|(id, _)| *id).collect();
-    match joints {
-        0 => String::new(),
-        _ => format!(
+/// `3 joints less: topside courses 9 to 11`; the courses only where no other has more joints instead.
+fn saved(job: &Job, price: &Price) -> String {
+    let ids: Vec<CourseId> = price.saved.iter().map(|(id, _)| *id).collect();
+    match (price.joints_less, ids.is_empty()) {
+        (0, _) => String::new(),
+        (less, true) => format!("{} less", many(less, "joint", "joints")),
+        (less, false) => format!(
             "{} less: {}",
-            many(joints, "joint", "joints"),
+            many(less, "joint", "joints"),
             courses(&job.hull, &ids)
         ),
     }
@@ -160,15 +171,12 @@ fn in_words(job: &Job, each: &[Price]) -> String {
         .iter()
         .find(|(price, _)| matches!(price.relaxed, Relaxed::MorePairs(_)));
     if let Some((price, gain)) = wood {
-        let joints: usize = price.saved.iter().map(|(_, joints)| joints).sum();
         let ids: Vec<CourseId> = price.saved.iter().map(|(id, _)| *id).collect();
-        let joints = match joints {
-            0 => String::new(),
-            n => format!(
-                ", and {} on {}",
-                many(n, "joint", "joints"),
-                courses(&job.hull, &ids)
-            ),
+        let joints = many(price.joints_less, "joint", "joints");
+        let joints = match (price.joints_less, ids.is_empty()) {
+            (0, _) => String::new(),
+            (_, true) => format!(", and {joints}"),
+            (_, false) => format!(", and {joints} on {}", courses(&job.hull, &ids)),
         };
         text += &format!(
             "More wood: {} would save {gain:.1}{joints}.\n",

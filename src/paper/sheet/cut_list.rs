@@ -200,8 +200,8 @@ impl Sheet<'_> {
         if names.is_empty() {
             return Vec::new();
         }
-        let head = format!("Left whole in the rack, {}:", names.len());
-        let parts = [vec![head], names.to_vec()].concat();
+        let mut parts = names.to_vec();
+        parts[0] = format!("Left whole in the rack, {}: {}", names.len(), names[0]);
         let set = lines(&parts, 3.4, self.wide);
         let across = Outline::Straight((0.0, 0.0), (self.wide, 0.0));
         let rule = Shape::drawn(across, Line::whole(PALE, 0.2));

@@ -2,12 +2,13 @@
 
 use super::cautions::cautions;
 use super::pages::{Block, Frame, Section};
+use super::under::{SMALL, Under};
 use crate::draw::scene::{Item, Line, Outline, Point, Rect, Scene, Set, Shape, Text, Weight};
 use crate::draw::typeface::CAPITAL;
-use crate::hull::{CourseId, End, LayOrder, PanelId, Side, Toward};
+use crate::hull::{CourseId, LayOrder, PanelId, Side, Toward};
 use crate::job::{Job, Page};
-use crate::paper::facts::{self, BoatEnd, Meets};
-use crate::paper::fitting::{Unfit, cut_off, lines, size_for};
+use crate::paper::facts;
+use crate::paper::fitting::{Unfit, cut_off, size_for};
 use crate::paper::mark::{WIDE, mark};
 use crate::paper::{About, BLACK, GREY, PALE};
 use crate::plan::{Piece, Plan};
@@ -15,13 +16,11 @@ use crate::plan::{Piece, Plan};
 /// Where the columns begin: box, mark, strips, and what is said of each. Unit: mm.
 const BOX: f64 = 5.0;
 const MARK: f64 = 8.0;
-const STRIP: f64 = 32.0;
+pub(super) const STRIP: f64 = 32.0;
 const SAID: f64 = 76.0;
 /// Height of the line of a piece, and of a line of small type under it.
 const PIECE: f64 = 6.4;
 const UNDER: f64 = 4.2;
-/// Small type.
-const SMALL: f64 = 3.0;
 
 const NOTE: &str = "In the order of laying. Tick a line when its strip is glued. Lengths of pieces include what is left over at the ends and half of each scarf.";
 
@@ -154,7 +153,12 @@ impl Sheet<'_> {
 
     fn block(&self, line: &CourseLine<'_>, rule: Line) -> Result<Block, Unfit> {
         let course = self.job.hull.course(line.course);
-        let under = self.under(line);
+        let under = Under {
+            job: self.job,
+            plan: self.plan,
+            wide: self.wide,
+        }
+        .lines(line.course, &line.pieces);
         let pieces = line.pieces.len().max(1) as f64;
         let height = 1.2 + pieces * PIECE + under.len() as f64 * UNDER + 1.2;
         let across = Outline::Straight((0.0, 0.0), (self.wide, 0.0));
@@ -181,9 +185,9 @@ impl Sheet<'_> {
             items.extend(self.piece(piece, line, middle + n as f64 * PIECE)?);
         }
         let first = 1.2 + pieces * PIECE;
-        for (n, words) in under.into_iter().enumerate() {
+        for (n, (from, size, words)) in under.into_iter().enumerate() {
             let base = first + n as f64 * UNDER + 2.9;
-            items.push(Text::new(words, (STRIP, base), SMALL, BLACK).into());
+            items.push(Text::new(words, (from, base), size, BLACK).into());
         }
         Ok(Block { height, items })
     }
@@ -215,94 +219,6 @@ impl Sheet<'_> {
             items.push(words.set(Set::Right).bold().into());
         }
         Ok(items)
-    }
-
-    /// The lines under the pieces: ends and joints, forms, where the course narrows.
-    fn under(&self, line: &CourseLine<'_>) -> Vec<String> {
-        let (Some(first), Some(last)) = (line.pieces.first(), line.pieces.last()) else {
-            return Vec::new();
-        };
-        let mut ends = vec![self.end(first, BoatEnd::Bow)];
-        for two in line.pieces.windows(2) {
-            let at = facts::joint_at(self.job, two[0], two[1]).from_origin();
-            ends.push(format!("joint {} from the bow", self.job.unit.shop(at)));
-        }
-        ends.push(self.end(last, BoatEnd::Stern));
-        let mut all = self.lines(&ends);
-        for piece in &line.pieces {
-            all.extend(self.forms(piece, line));
-        }
-        all.extend(self.narrow(line));
-        all
-    }
-
-    fn lines(&self, parts: &[String]) -> Vec<String> {
-        lines(parts, SMALL, self.wide - STRIP)
-    }
-
-    fn end(&self, piece: &Piece, end: BoatEnd) -> String {
-        let name = end.name();
-        let over = |length| self.job.unit.shop(length);
-        let allow = self.job.rules.allow;
-        match facts::meets(self.job, self.plan, piece, end) {
-            Meets::Course(End::Fitted) if facts::laid_second(self.plan, piece) => {
-                let course = facts::course_name(self.job.hull.course(piece.course));
-                let other = match piece.side {
-                    Side::Port => "starboard",
-                    _ => "port",
-                };
-                let over = over(allow.fitted_end);
-                format!("{name} end fitted against course {course} {other}, {over} over")
-            }
-            Meets::Course(End::Fitted) => {
-                format!("{name} end fitted, {} over", over(allow.fitted_end))
-            }
-            Meets::Course(End::Free) => format!("{name} end free, {} over", over(allow.free_end)),
-            Meets::Joint(number) => format!("{name} end joined to piece {number}"),
-        }
-    }
-
-    fn forms(&self, piece: &Piece, line: &CourseLine<'_>) -> Vec<String> {
-        let marks = facts::forms(self.job, piece);
-        if marks.is_empty() {
-            return Vec::new();
-        }
-        let of = match line.pieces.len() {
-            1 => "forms, from the bow end:".into(),
-            _ => format!("forms of piece {}, from its bow end:", piece.number),
-        };
-        let mut parts = vec![of];
-        parts.extend(marks.iter().map(|mark| {
-            let at = self.job.unit.shop(mark.from_bow_end);
-            format!("{} at {at}", mark.form)
-        }));
-        self.lines(&parts)
-    }
-
-    fn narrow(&self, line: &CourseLine<'_>) -> Vec<String> {
-        let course = self.job.hull.course(line.course);
-        let narrow = course
-            .crossings
-            .iter()
-            .filter(|crossing| crossing.width < self.job.rules.width);
-        let parts: Vec<String> = narrow
-            .map(|crossing| {
-                let form = &self.job.hull.forms[crossing.form.0].name;
-                format!("{} wide at form {form}", tenths(self.job, crossing.width))
-            })
-            .collect();
-        match parts.is_empty() {
-            true => Vec::new(),
-            false => self.lines(&[vec!["narrows:".to_owned()], parts].concat()),
-        }
-    }
-}
-
-/// A width to a tenth of a millimetre, or to a sixteenth of an inch.
-fn tenths(job: &Job, width: crate::units::Length) -> String {
-    match job.unit {
-        crate::units::Unit::Mm => format!("{:.1} mm", width.mm()),
-        unit => unit.shop(width),
     }
 }
 

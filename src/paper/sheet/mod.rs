@@ -5,6 +5,7 @@ mod cut_list;
 mod laying;
 mod pages;
 mod strip_bar;
+mod under;
 
 pub use cut_list::cut_list;
 pub use laying::laying_sheet;

@@ -153,7 +153,7 @@ fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
 fn link(problem: &Problem, pairs: &Pairs, row: usize) -> Link {
     let r = &problem.rows[row];
     let part = Part::between(problem, row, 0, r.length);
-    let rack = Rack::whole(problem.woods.len());
+    let rack = Rack::before(problem);
     let look = r.look.whole();
     let mut nodes = Vec::new();
     for (number, pair) in pairs.all.iter().enumerate() {

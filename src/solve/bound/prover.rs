@@ -23,11 +23,16 @@ const PROGRESS: f64 = 1e-4;
 const CLOSED: f64 = 1e-8;
 /// How far above the best value paths are followed at first, in parts of the plan's cost.
 const SLACK: f64 = 0.005;
-/// Boards, most like it, that a board remembers at first where memories grow.
-const NEAR: usize = 9;
+/// Boards, most like it, that a board remembers at first where memories grow: in a job of few boards, and in one of many.
+const NEAR: [usize; 2] = [9, 3];
+/// More boards than this are many.
+const FEW_BOARDS: usize = 12;
 /// Most paths that a pass keeps, over likely pairs and over all. Unit: paths of some 100 bytes.
 const MOST_LIKELY: usize = 1_000_000;
 const MOST: usize = 3_000_000;
+
+/// Parts of the plan's cost up to which paths over all pairs are followed, one after the other, where all the way at once is too far.
+const PARTS: [f64; 6] = [0.8, 0.9, 0.95, 0.98, 0.993, 1.0];
 
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {
@@ -46,6 +51,16 @@ pub struct Prover<'a> {
     rehearsed: Option<f64>,
     /// What could lie on each course of the cheapest path found last, by row.
     path: Option<Vec<Vec<[u32; 2]>>>,
+}
+
+/// How far paths over all pairs were followed.
+enum Reached {
+    /// No path is below the limit that was set.
+    Surely,
+    /// The bound at these prices is found, and can't be raised by following paths further.
+    Settled,
+    /// There were too many paths, or better could be had with more memory.
+    TooFar,
 }
 
 /// How a climb goes about it.
@@ -74,7 +89,7 @@ impl<'a> Prover<'a> {
             prices: Prices::none(&pairs, problem.woods.len()),
             runs: Memory::of_near(&pairs, 0),
             near: Memory::of_near(&pairs, 1),
-            memory: Memory::of_near(&pairs, NEAR),
+            memory: Memory::of_near(&pairs, NEAR[usize::from(pairs.boards.len() > FEW_BOARDS)]),
             pairs,
             best: 0.0,
             rehearsed: None,
@@ -92,44 +107,82 @@ impl<'a> Prover<'a> {
     ///
     /// `cost` must be the cost of a plan that covers every course.
     pub fn prove(&mut self, cost: f64, stop: &dyn Fn() -> bool) -> f64 {
-        // A hair below the plan: nodes drop out only where they can't better the plan in earnest.
-        let limit = cost - 1e-7 * cost.abs();
-        self.rehearse(limit, stop);
-        let (mut chains, mut idle) = (std::mem::take(&mut self.chains), Vec::new());
-        for rungs in [Rungs::All, Rungs::Near, Rungs::Runs] {
-            let memories = self.memories(rungs);
-            let seen = look(
-                &chains,
-                &self.terms(),
-                &memories,
-                limit,
-                MOST,
-                stop,
-                &mut idle,
-            );
-            match seen {
-                Look::AboveLimit => self.best = limit,
-                Look::Bound(value, paths) => {
-                    self.best = self.best.max(value);
-                    if rungs == Rungs::All {
-                        self.path = Some(self.rows(&chains, &paths));
-                    }
-                    for (chain, idle) in chains.iter_mut().zip(&idle) {
-                        chain.drop_nodes(&self.pairs, idle);
-                    }
-                }
-                Look::TooMany => continue,
-                Look::Stopped => {}
-            }
-            break;
+        let limit = limit_for(cost);
+        if self.rehearsed.is_none() {
+            self.rehearse(cost, stop);
         }
-        self.chains = chains;
+        // With many boards there is no hope to get all the way at once, and a weak bound that is sure comes first.
+        let tries: &[(Rungs, &[f64])] = if self.pairs.boards.len() > FEW_BOARDS {
+            &[
+                (Rungs::Runs, &[1.0]),
+                (Rungs::All, &PARTS),
+                (Rungs::Near, &PARTS),
+            ]
+        } else {
+            &[
+                (Rungs::All, &[1.0]),
+                (Rungs::All, &PARTS),
+                (Rungs::Near, &PARTS),
+                (Rungs::Runs, &[1.0]),
+            ]
+        };
+        for (rungs, parts) in tries {
+            for part in *parts {
+                if self.best >= part * limit {
+                    continue;
+                }
+                match self.reach(*rungs, *part, limit, stop) {
+                    Reached::Surely => {}
+                    Reached::Settled => return self.best.min(limit),
+                    Reached::TooFar => break,
+                }
+            }
+        }
         self.best = self.best.min(limit);
         self.best
     }
 
-    /// Finds prices on the likely pairs, where a look is cheap. What comes out is no bound yet.
-    fn rehearse(&mut self, limit: f64, stop: &dyn Fn() -> bool) {
+    /// Follows paths over all pairs up to this part of the limit.
+    fn reach(&mut self, rungs: Rungs, part: f64, limit: f64, stop: &dyn Fn() -> bool) -> Reached {
+        let most = part * limit;
+        let mut idle = Vec::new();
+        let memories = self.memories(rungs);
+        match look(
+            &self.chains,
+            &self.terms(),
+            &memories,
+            most,
+            MOST,
+            stop,
+            &mut idle,
+        ) {
+            Look::AboveLimit => {
+                self.best = self.best.max(most);
+                Reached::Surely
+            }
+            Look::Bound(value, paths) => {
+                self.best = self.best.max(value);
+                if rungs == Rungs::All {
+                    self.path = Some(self.rows(&self.chains, &paths));
+                }
+                if part == 1.0 {
+                    for (chain, idle) in self.chains.iter_mut().zip(&idle) {
+                        chain.drop_nodes(&self.pairs, idle);
+                    }
+                }
+                match rungs {
+                    Rungs::All => Reached::Settled,
+                    _ => Reached::TooFar,
+                }
+            }
+            Look::TooMany | Look::Stopped => Reached::TooFar,
+        }
+    }
+
+    /// Finds prices on the likely pairs, where a look is cheap, and a path that may be a better plan than one of this cost. What comes out is
+    /// no bound yet.
+    pub fn rehearse(&mut self, cost: f64, stop: &dyn Fn() -> bool) {
+        let limit = limit_for(cost);
         let mut likely: Vec<Chain> = self
             .chains
             .iter()
@@ -176,8 +229,8 @@ impl<'a> Prover<'a> {
         while round < climb.rounds && reach >= SHORTEST_REACH {
             // Paths far above the best value so far tell nothing; where all are, the value is further up.
             let most = match climb.rungs {
-                Rungs::All => (best + slack * limit).min(limit),
-                _ => limit,
+                Rungs::Near | Rungs::All => (best + slack * limit).min(limit),
+                Rungs::None | Rungs::Runs => limit,
             };
             let seen = look(
                 chains,
@@ -308,6 +361,11 @@ impl<'a> Prover<'a> {
         }
         rows
     }
+}
+
+/// A hair below the plan: nodes drop out only where they can't better the plan in earnest.
+fn limit_for(cost: f64) -> f64 {
+    cost - 1e-7 * cost.abs()
 }
 
 /// Turns the direction of the step before towards the slope, never against it.

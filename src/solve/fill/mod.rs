@@ -3,6 +3,7 @@
 //! A path through the places where a joint may lie (`places`), with the offered wood (`offers`) as the choice on each
 //! stretch: solved exactly by a dynamic programme (`path`), register aside, which is settled when the parts are seated.
 
+mod glued_on;
 mod offers;
 mod path;
 mod places;

@@ -2,8 +2,9 @@
 
 use super::super::draft::Draft;
 use super::super::price;
-use super::super::problem::NONE;
+use super::super::problem::{NONE, There};
 use super::super::rack::longest;
+use super::glued_on;
 use super::offers::Appetite;
 use super::running::Along;
 use rand::{Rng, RngExt};
@@ -22,6 +23,8 @@ pub struct Offer {
     pub room: i64,
     /// Strips that would be cut into for the first time.
     whole: usize,
+    /// The part of the course that this wood is glued on, of those that are: it serves nowhere else.
+    only: Option<usize>,
 }
 
 impl Offer {
@@ -38,16 +41,30 @@ impl Offer {
                 rooms.iter_mut().for_each(|room| *room = other.min(*room));
             }
             let whole = draft.whole(wood);
-            rooms
-                .into_iter()
-                .map(move |room| Offer { wood, room, whole })
+            rooms.into_iter().map(move |room| Offer {
+                wood,
+                room,
+                whole,
+                only: None,
+            })
         };
         let mirrored = draft.problem().rows[row].mirrored;
         wood.iter()
             .filter(|wood| (wood[1] != NONE) == mirrored)
             .flat_map(offers)
             .filter(|offer| offer.room > 0)
+            .chain(glued_on::offers(draft, row))
             .collect()
+    }
+
+    /// What is glued on a course as part `only` of those that are, with a mate for it where it has none yet.
+    pub(super) fn glued(wood: [u32; 2], only: usize, whole: usize) -> Offer {
+        Offer {
+            wood,
+            room: i64::MAX,
+            whole,
+            only: Some(only),
+        }
     }
 }
 
@@ -98,7 +115,22 @@ pub fn best(
     };
     let long_enough =
         |i: usize, j: usize| places[j] - places[i] >= problem.shortest || (i == 0 && j == last);
+    let glued = &problem.glued[row];
+    // What is glued stays where it is, in its number from the bow, and nothing else lies there.
+    let agrees = |o: usize, i: usize, j: usize, piece: usize| {
+        glued.is_empty()
+            || match problem.glued_between(row, places[i], places[j]) {
+                There::InTheWay => false,
+                There::Nothing => offers[o].only.is_none(),
+                There::Just(there) => {
+                    offers[o].only.is_some_and(|only| glued[only] == *there) && there.index == piece
+                }
+            }
+    };
     let begin_on = |o: usize, i: usize, j: usize| {
+        if offers[o].only.is_some() {
+            return problem.weights.cut * offers[o].whole as f64;
+        }
         let left_over = (offers[o].room - need(i, j)) as f64 / 1e9;
         problem.weights.cut * offers[o].whole as f64 + appetite.thrifty * left_over
     };
@@ -141,7 +173,7 @@ pub fn best(
                     if need(i, j) > offers[o].room {
                         break;
                     }
-                    if !long_enough(i, j) {
+                    if !(long_enough(i, j) || offers[o].only.is_some()) || !agrees(o, i, j, piece) {
                         continue;
                     }
                     let cost = so_far + running[o][j] - running[o][i] + begin_on(o, i, j);
@@ -207,6 +239,7 @@ fn shortlist(
             (shaken * along.whole(&rates), shaken, *offer, rates)
         })
         .collect();
+    let held: Vec<_> = extract(&mut all, |(_, _, offer, _)| offer.only.is_some());
     if all.len() > SHORTLIST {
         all.select_nth_unstable_by(SHORTLIST, |a, b| {
             a.0.total_cmp(&b.0)
@@ -216,8 +249,16 @@ fn shortlist(
         all.sort_unstable_by_key(|(_, _, offer, _)| (offer.wood, offer.room));
     }
     all.into_iter()
+        .chain(held)
         .map(|(_, shaken, offer, rates)| (offer, along.running(&rates, shaken)))
         .unzip()
+}
+
+/// Takes out what the choice names.
+fn extract<T>(all: &mut Vec<T>, choice: impl Fn(&T) -> bool) -> Vec<T> {
+    let (taken, kept) = std::mem::take(all).into_iter().partition(choice);
+    *all = kept;
+    taken
 }
 
 /// The cheapest ways to have reached a place: cost, and the offer that came last.

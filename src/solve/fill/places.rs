@@ -23,14 +23,20 @@ pub fn places(
     let whole = r.one_piece();
     let in_one = offers.iter().any(|offer| offer.room >= whole);
     let mut places = Vec::new();
+    let glued = &problem.glued[row];
+    let begun = !glued.is_empty();
     if problem.most > 0
         && !r.joint_windows.is_empty()
-        && (!in_one || rng.random_bool(appetite.joints_for_looks))
+        && (begun || !in_one || rng.random_bool(appetite.joints_for_looks))
     {
         places = stops(draft, row, offers, rng, appetite.places);
         places.shuffle(rng);
         let allowed = |s: &i64| {
-            r.joint_windows.iter().any(|(a, b)| a <= s && s <= b) && draft.staggered(row, r.x(*s))
+            r.joint_windows.iter().any(|(a, b)| a <= s && s <= b)
+                && draft.staggered(row, r.x(*s))
+                && !glued
+                    .iter()
+                    .any(|there| there.nominal.0 < *s && *s < there.nominal.1)
         };
         let mut kept: Vec<i64> = Vec::with_capacity(appetite.places);
         for s in places {
@@ -41,6 +47,11 @@ pub fn places(
         places = kept;
     }
     places.extend([0, r.length]);
+    places.extend(
+        glued
+            .iter()
+            .flat_map(|there| [there.nominal.0, there.nominal.1]),
+    );
     places.sort_unstable();
     places.dedup();
     places

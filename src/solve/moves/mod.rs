@@ -66,7 +66,7 @@ impl Move {
     /// A change to the state, or `None` where this move has nothing to offer this time.
     pub fn propose(self, state: &State, dice: &mut Dice) -> Option<Change> {
         let draft = Draft::new(state);
-        match self {
+        let change = match self {
             Move::Exchange => exchange::propose(draft, dice),
             Move::Fetch => fetch::propose(draft, dice),
             Move::Turn => turn::propose(draft, dice),
@@ -77,7 +77,13 @@ impl Move {
             Move::SlideJoint => slide_joint::propose(draft, dice),
             Move::Recut => recut::propose(draft, dice),
             Move::Deal => deal::propose(draft, dice),
-        }
+        };
+        // No move lifts what the glue holds.
+        change.filter(|change| {
+            change
+                .iter()
+                .all(|(row, timber)| state.problem.keeps_glued(*row, timber))
+        })
     }
 
     /// How often it is drawn, for a plan with joints and for one without.

@@ -3,13 +3,18 @@
 //! Lengths here are whole nanometres (`i64`) along strips and skin, and millimetres (`f64`) along the boat, because
 //! the first are compared exactly and the second are only integrated over.
 
+mod glued;
+mod labels;
 mod row;
 mod wood;
 
+pub use glued::{Fixed, Glued, There};
+pub use labels::Labels;
 pub use row::{Row, Seam};
 pub use wood::Wood;
 
 use super::profile::Profile;
+use super::timber::Part;
 use crate::job::Job;
 use crate::plan::{BowEnd, Face};
 use crate::units::delta_e;
@@ -43,6 +48,10 @@ pub struct Problem {
     pub mates: Vec<Vec<u32>>,
     /// For each strip, the others that would look best beside it on one side, best first.
     pub alike: Vec<Vec<u32>>,
+    /// What is glued on each course already.
+    pub glued: Vec<Vec<Glued>>,
+    /// What is written on the wood already.
+    pub labels: Labels,
     differences: Vec<f64>,
     sisters: Vec<u32>,
 }
@@ -73,13 +82,16 @@ impl Problem {
         let woods = woods(&job.stock);
         let (rows, seams) = rows(job);
         let rules = &job.rules;
+        let half_scarf = rules.half_scarf().nm();
         let mut problem = Problem {
+            glued: glued::glued(job, &rows, half_scarf),
+            labels: Labels::of(job),
             mates: mates(&job.stock, &woods),
             sisters: named_sisters(&job.stock),
             woods,
             rows,
             seams,
-            half_scarf: rules.half_scarf().nm(),
+            half_scarf,
             clear: rules.joints.clear.mm(),
             // A nanometre at least: a piece without length is no piece.
             shortest: rules.joints.shortest_piece.nm().max(1),
@@ -122,6 +134,32 @@ impl Problem {
                 .copy_from_slice(&self.differences[a * was..(a + 1) * was]);
         }
         more
+    }
+
+    /// Whether wood is laid or labelled already, so that this is planning again.
+    pub fn is_again(&self) -> bool {
+        !self.labels.is_empty() || self.glued.iter().any(|here| !here.is_empty())
+    }
+
+    /// What is glued between two nominal places of a course.
+    pub fn glued_between(&self, row: usize, from: i64, to: i64) -> There<'_> {
+        let here = self.glued[row].iter();
+        let mut met = here.filter(|glued| from < glued.nominal.1 && glued.nominal.0 < to);
+        match met.next() {
+            None => There::Nothing,
+            Some(glued) if glued.nominal == (from, to) => There::Just(glued),
+            Some(_) => There::InTheWay,
+        }
+    }
+
+    /// Whether timber on a course leaves everything that is glued there where it is; an open course does.
+    pub fn keeps_glued(&self, row: usize, timber: &[Part]) -> bool {
+        timber.is_empty()
+            || self.glued[row].iter().all(|glued| {
+                let part = timber.get(glued.index);
+                let fixed = glued.sides.map(|side| side.is_some());
+                part.is_some_and(|part| part.glued == fixed && part.from == glued.ends.0)
+            })
     }
 
     fn best_beside(&self, a: u32) -> Vec<u32> {

@@ -34,7 +34,7 @@ pub enum Fault {
 }
 
 impl Fault {
-    pub(super) fn refused(path: impl Into<PathBuf>, source: io::Error) -> Fault {
+    pub(crate) fn refused(path: impl Into<PathBuf>, source: io::Error) -> Fault {
         Fault::Refused {
             path: path.into(),
             source,

@@ -39,7 +39,7 @@ pub fn write_all(folder: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> 
 }
 
 /// A temporary file in a folder. It is gone when dropped.
-pub(super) fn temporary(folder: &Path) -> std::io::Result<NamedTempFile> {
+pub(crate) fn temporary(folder: &Path) -> std::io::Result<NamedTempFile> {
     let mut builder = Builder::new();
     builder.prefix(".twinstrake-").suffix(".tmp");
     // A temporary file is for its owner's eyes alone unless told otherwise; a plan is as open as the folder's habits.
@@ -72,7 +72,7 @@ fn not_a_folder(path: &Path) -> Result<(), Fault> {
 }
 
 /// The new name itself must reach the disk as well. Elsewhere than on Unix a folder can't be opened for that.
-fn sync_folder(folder: &Path) -> Result<(), Fault> {
+pub(crate) fn sync_folder(folder: &Path) -> Result<(), Fault> {
     if cfg!(unix) {
         File::open(folder)
             .and_then(|folder| folder.sync_all())

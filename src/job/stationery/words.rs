@@ -1,95 +1,8 @@
-//! What a job is printed on: the page, and the labels. The table `[paper]` of boat.toml, and the same words typed behind a
-//! command.
+//! The words for what labels are printed on: the grid of a sheet, a tape, flags.
 
-use super::complaint::{Complaint, Found};
-use super::keys::Keys;
+use super::{Grid, LabelStock, Page};
 use crate::units::parse::{self, Decimal};
 use crate::units::{Length, Unit};
-
-/// A sheet of paper.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Page {
-    /// Its width, upright.
-    pub width: Length,
-    /// Its height.
-    pub height: Length,
-}
-
-impl Page {
-    /// Source: ISO 216.
-    pub const A4: Page = Page::mm(210_000_000, 297_000_000);
-    /// Source: ANSI/ASME Y14.1, size A: 8.5 x 11 in.
-    pub const LETTER: Page = Page::mm(215_900_000, 279_400_000);
-
-    const fn mm(width: i64, height: i64) -> Page {
-        Page {
-            width: Length::from_nm(width),
-            height: Length::from_nm(height),
-        }
-    }
-}
-
-/// A sheet of labels.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Grid {
-    /// The sheet.
-    pub page: Page,
-    /// Labels side by side.
-    pub columns: usize,
-    /// Labels one under another.
-    pub rows: usize,
-    /// Width of a label.
-    pub width: Length,
-    /// Height of a label.
-    pub height: Length,
-    /// From the left edge of the sheet to the first label.
-    pub left: Length,
-    /// From the upper edge of the sheet to the first label.
-    pub top: Length,
-    /// From one label to the next beside it.
-    pub pitch_x: Length,
-    /// From one label to the next under it.
-    pub pitch_y: Length,
-}
-
-/// What labels are printed on.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum LabelStock {
-    /// Sheets of labels.
-    Sheet(Grid),
-    /// Continuous tape: a page for each label.
-    Tape {
-        /// Across the tape.
-        width: Length,
-        /// Along it, for one label.
-        length: Length,
-    },
-    /// Plain paper, cut into flags that fold round the end of a strip.
-    Flags(Page),
-}
-
-/// What a job is printed on.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Stationery {
-    /// For the laying sheet and the cut list.
-    pub page: Page,
-    /// For the labels.
-    pub labels: LabelStock,
-}
-
-impl Stationery {
-    /// What is likely to lie beside the printer: A4 where bare numbers are millimetres, Letter where they are inches.
-    pub fn usual(unit: Unit) -> Stationery {
-        let (page, name) = match unit {
-            Unit::Mm => (Page::A4, 1),
-            Unit::Inch => (Page::LETTER, 4),
-        };
-        Stationery {
-            page,
-            labels: LabelStock::Sheet(known(&GRIDS[name])),
-        }
-    }
-}
 
 /// What is wrong with the words for a page or for labels, and the mend.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -151,6 +64,16 @@ const GRIDS: [Known; 7] = [
         [44_450, 12_700, 7_620, 12_700, 52_070, 12_700],
     ),
 ];
+
+/// The sheet that is likely to lie beside a printer with A4.
+pub(super) fn usual_a4() -> Grid {
+    known(&GRIDS[1])
+}
+
+/// The same with Letter.
+pub(super) fn usual_letter() -> Grid {
+    known(&GRIDS[4])
+}
 
 fn known((_, page, [columns, rows], sizes): &Known) -> Grid {
     let [width, height, left, top, pitch_x, pitch_y] =
@@ -243,10 +166,10 @@ pub fn grid(text: &str, unit: Unit) -> Result<Grid, NotPaper> {
     Ok(grid)
 }
 
-const PAGES: [(&str, Page); 2] = [("A4", Page::A4), ("Letter", Page::LETTER)];
+pub(super) const PAGES: [(&str, Page); 2] = [("A4", Page::A4), ("Letter", Page::LETTER)];
 
 /// The page with this name.
-pub fn page_named(name: &str) -> Option<Page> {
+fn page_named(name: &str) -> Option<Page> {
     PAGES
         .into_iter()
         .find(|(known, _)| known.eq_ignore_ascii_case(name))
@@ -254,7 +177,7 @@ pub fn page_named(name: &str) -> Option<Page> {
 }
 
 /// The names of the known grids.
-pub fn names() -> String {
+fn names() -> String {
     GRIDS.map(|(name, ..)| name).join(", ")
 }
 
@@ -359,35 +282,4 @@ fn not_a_grid() -> NotPaper {
         wrong: "is not a sheet of labels".into(),
         mend: format!("Write one of {}; or give its sizes: {EXAMPLE}.", names()),
     }
-}
-
-/// Reads the table `[paper]`; without it, and for each key left out, the usual.
-pub(super) fn stationery(top: &Keys<'_>, found: &mut Found) -> Option<Stationery> {
-    let usual = Stationery::usual(top.unit);
-    let Some(keys) = top.table("paper", super::table::Need::Optional, found) else {
-        return Some(usual);
-    };
-    keys.warn_of_others(&["page", "labels"], found);
-    let page = match keys.get("page") {
-        None => Some(usual.page),
-        Some(_) => keys.word("page", &PAGES, found),
-    };
-    let labels = match keys.get("labels") {
-        None => Some(usual.labels),
-        Some(_) => keys
-            .text_if_there("labels", "\"A4 3x7\"", found)
-            .and_then(|text| {
-                let stock = label_stock(&text, top.unit, page.unwrap_or(usual.page));
-                stock
-                    .map_err(|slip| {
-                        let complaint: Complaint = keys.complaint("labels", slip.wrong, slip.mend);
-                        found.complaints.push(complaint);
-                    })
-                    .ok()
-            }),
-    };
-    Some(Stationery {
-        page: page?,
-        labels: labels?,
-    })
 }

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 /// Compares two names, with figures counted as numbers. Names that differ at all are never equal.
-pub(super) fn natural(one: &str, other: &str) -> Ordering {
+pub fn natural(one: &str, other: &str) -> Ordering {
     let (mut rest, mut others) = (one, other);
     loop {
         match (rest.chars().next(), others.chars().next()) {

@@ -1,0 +1,160 @@
+//! Breaks every strip that is not laid yet, one at a time, at several stages of the work, and plans again: how many labels
+//! change, what it costs in looks, how long it takes, against planning all that is not laid afresh.
+//!
+//!     cargo bench --bench breakage -- [FOLDER] [STAGES] [afresh]
+//!
+//! Prints a line for each break and the distribution at the end; with `afresh`, the other way beside it (slow).
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+use std::path::Path;
+use std::time::Instant;
+use twinstrake::check::{Verdict, check};
+use twinstrake::job::{self, Job};
+use twinstrake::plan::Plan;
+use twinstrake::solve::{Asked, Quiet, lay};
+use twinstrake::stock::{Defect, StripId, merged};
+use twinstrake::units::U;
+
+fn main() {
+    let typed: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|a| a != "--bench")
+        .collect();
+    let folder = typed.first().map_or("demo-stock", String::as_str);
+    let stages: usize = typed.get(1).and_then(|n| n.parse().ok()).unwrap_or(3);
+    let compare = typed.iter().any(|word| word == "afresh");
+    let job = job::read(Path::new(folder)).unwrap().job;
+    let first = lay(
+        &job,
+        &Asked {
+            rounds: Some(10),
+            ..Asked::default()
+        },
+        &Quiet,
+    )
+    .plan;
+    let base = check(&job, &first).cost.total();
+    println!("plan: {base:.2}, {} pieces", first.pieces.len());
+
+    let (mut again, mut anew) = (Figures::default(), Figures::default());
+    for stage in 0..stages {
+        let laid = first.pieces.len() * stage / stages;
+        for strip in unlaid(&first, laid) {
+            let hurt = broken(&job, &first, laid, strip);
+            let begun = Instant::now();
+            let outcome = lay(&hurt, &Asked::default(), &Quiet);
+            let seconds = begun.elapsed().as_secs_f64();
+            let verdict = check(&hurt, &outcome.plan);
+            let line = again.note(&hurt, &verdict, &outcome.plan, base, seconds);
+            print!(
+                "{laid:3} laid, {:4} breaks: {line}",
+                job.stock.strip(strip).name
+            );
+            if compare {
+                let free = Job {
+                    earlier: None,
+                    ..hurt.clone()
+                };
+                let begun = Instant::now();
+                let outcome = lay(&free, &Asked::default(), &Quiet);
+                let seconds = begun.elapsed().as_secs_f64();
+                let verdict = check(&hurt, &outcome.plan);
+                let line = anew.note(&hurt, &verdict, &outcome.plan, base, seconds);
+                print!("   | afresh: {line}");
+            }
+            println!();
+        }
+    }
+    println!("\nplanning again: {}", again.told());
+    if compare {
+        println!("planning afresh: {}", anew.told());
+    }
+}
+
+/// The strips that some piece is to be cut from which is not laid yet.
+fn unlaid(plan: &Plan, laid: usize) -> Vec<StripId> {
+    let mut strips: Vec<StripId> = plan.pieces[laid..]
+        .iter()
+        .map(|piece| piece.strip)
+        .collect();
+    strips.sort_unstable();
+    strips.dedup();
+    strips
+}
+
+/// The job with so many pieces laid, and the strip broken in the middle of its first piece that is not.
+fn broken(job: &Job, plan: &Plan, laid: usize, strip: StripId) -> Job {
+    let mut hurt = job.clone();
+    hurt.laid = plan.pieces[..laid].to_vec();
+    hurt.earlier = Some(plan.clone());
+    let piece = plan.pieces[laid..]
+        .iter()
+        .find(|piece| piece.strip == strip)
+        .unwrap();
+    let at = U::at((piece.cut_from.from_origin() + piece.cut_to.from_origin()) * 0.5);
+    let wood = &mut hurt.stock.strips[strip.0];
+    wood.defects.push(Defect { from: at, to: at });
+    wood.defects = merged(wood.defects.clone());
+    hurt
+}
+
+#[derive(Default)]
+struct Figures {
+    labels: Vec<f64>,
+    looks: Vec<f64>,
+    seconds: Vec<f64>,
+    open: usize,
+    breaches: usize,
+}
+
+impl Figures {
+    fn note(
+        &mut self,
+        job: &Job,
+        verdict: &Verdict,
+        plan: &Plan,
+        base: f64,
+        seconds: f64,
+    ) -> String {
+        let labels = verdict.cost.moved / job.weights.relabel;
+        let looks = verdict.cost.total() - verdict.cost.moved - base;
+        self.labels.push(labels);
+        self.looks.push(looks);
+        self.seconds.push(seconds);
+        self.open += usize::from(!plan.uncovered.is_empty());
+        self.breaches += verdict.breaches.len();
+        format!(
+            "{labels:3.0} labels, looks {looks:+8.2}, open {}, breaches {}, {seconds:.2} s",
+            plan.uncovered.len(),
+            verdict.breaches.len()
+        )
+    }
+
+    fn told(&self) -> String {
+        format!(
+            "{} breaks, {} with a course open, {} breaches\n  labels  {}\n  looks   {}\n  seconds {}",
+            self.labels.len(),
+            self.open,
+            self.breaches,
+            spread(&self.labels),
+            spread(&self.looks),
+            spread(&self.seconds)
+        )
+    }
+}
+
+fn spread(figures: &[f64]) -> String {
+    let mut sorted = figures.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let at = |part: f64| sorted[((sorted.len() - 1) as f64 * part).round() as usize];
+    let mean = sorted.iter().sum::<f64>() / sorted.len() as f64;
+    format!(
+        "least {:.2}, quarter {:.2}, median {:.2}, three quarters {:.2}, nine tenths {:.2}, most {:.2}, mean {mean:.2}",
+        at(0.0),
+        at(0.25),
+        at(0.5),
+        at(0.75),
+        at(0.9),
+        at(1.0)
+    )
+}

@@ -1,0 +1,173 @@
+//! Planning again, around the search: the plan before, whether it stands or another comes back, and what goes into the log
+//! and into `out/earlier`.
+
+use super::args::Lay;
+use crate::check::check;
+use crate::job::{self, Job, Reading};
+use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
+use crate::out::{self, Again, Fault};
+use crate::plan::Plan;
+use std::path::Path;
+
+/// What there is before planning.
+pub(super) struct Before {
+    /// The number of the plan in force.
+    pub(super) number: Option<u32>,
+    /// The log as it was when it was read.
+    log: Vec<u8>,
+}
+
+/// What is to be done.
+pub(super) enum Task {
+    /// The plan in force is as good as it was when it was made.
+    Stands(u32),
+    /// What has happened since was undone: the plan that was in force then is in force again.
+    Back(u32, Plan),
+    /// The search has to find a plan.
+    Search,
+}
+
+impl Before {
+    /// Looks before anything is read, so that what is logged meanwhile is noticed.
+    pub(super) fn look(dir: &Path) -> Before {
+        Before {
+            number: out::number_in_force(dir),
+            log: std::fs::read(dir.join(crate::log::FILE)).unwrap_or_default(),
+        }
+    }
+
+    /// Where the new plan stands among the plans of this boat.
+    pub(super) fn again(&self, reading: &Reading) -> Again {
+        let Some(log) = &reading.log else {
+            return Again::FIRST;
+        };
+        Again {
+            number: self.number.map_or(1, |number| number + 1),
+            earlier: reading.job.earlier.as_ref().and(self.number),
+            log_entries: log.entries.len() + log.settled.len(),
+        }
+    }
+
+    /// Whether the log has grown since it was looked at.
+    pub(super) fn has_grown(&self, book: &Book) -> bool {
+        whole_and_torn(&self.log).0 != book.bytes()
+    }
+}
+
+/// The plan before, where there is a log and its labels are not to be forgotten.
+pub(super) fn earlier(typed: &Lay, reading: &Reading) -> Option<Plan> {
+    if reading.log.is_none() || typed.afresh {
+        return None;
+    }
+    job::read_earlier(&typed.dir, out::LAYING_ORDER, &reading.job)
+}
+
+/// What is to be done, the job having its earlier plan already.
+pub(super) fn task(typed: &Lay, before: &Before, reading: &Reading) -> Task {
+    let (Some(number), Some(_)) = (before.number, &reading.job.earlier) else {
+        return Task::Search;
+    };
+    let asked_to_search =
+        typed.rounds.is_some() || typed.seconds.is_some() || typed.choices.is_some();
+    if !asked_to_search && stands(&typed.dir, reading) {
+        return Task::Stands(number);
+    }
+    match restored(reading).filter(|back| *back != number) {
+        Some(back) => match holds(&typed.dir, &reading.job, back) {
+            Some(plan) => Task::Back(back, plan),
+            None => Task::Search,
+        },
+        None => Task::Search,
+    }
+}
+
+/// Whether nothing but laying as planned has happened since the plan was made.
+fn stands(dir: &Path, reading: &Reading) -> bool {
+    let (Ok(Some(told)), Ok(plan)) = (out::told(dir), job::read_plan(dir, &reading.job)) else {
+        return false;
+    };
+    let same_files = reading.digests.iter().all(|digest| {
+        let mut then = told.inputs.iter();
+        then.any(|then| then.file == digest.file && then.sha256 == digest.sha256)
+    });
+    let entries = reading.log.as_ref().map_or(&[][..], |log| &log.entries);
+    let known = &entries[..told.log_entries.min(entries.len())];
+    let same_wood = replay(&reading.job.hull, &reading.inventory, known)
+        .is_ok_and(|then| then.wood_and_laid().0 == reading.job.stock);
+    let job = Job {
+        earlier: None,
+        ..reading.job.clone()
+    };
+    same_files && same_wood && plan.uncovered.is_empty() && check(&job, &plan).is_good()
+}
+
+/// The number of the plan that was in force when just the entries held that hold now.
+fn restored(reading: &Reading) -> Option<u32> {
+    let entries = &reading.log.as_ref()?.entries;
+    let now = holding(entries);
+    (0..entries.len())
+        .rev()
+        .find(|before| holding(&entries[..*before]) == now)
+        .and_then(|before| entries[before].plan)
+}
+
+/// The entries that hold, undoings aside.
+fn holding(entries: &[Entry]) -> Vec<usize> {
+    let holds = live(entries);
+    (0..entries.len())
+        .filter(|i| holds[*i] && !matches!(entries[*i].event, Event::Undone { .. }))
+        .collect()
+}
+
+/// An earlier plan, where it is kept and keeps every rule.
+fn holds(dir: &Path, job: &Job, number: u32) -> Option<Plan> {
+    let plan = job::read_earlier(dir, &out::earlier_laying_order(number), job)?;
+    check(job, &plan).is_good().then_some(plan)
+}
+
+/// Takes up what planning again leaves behind, under the lock of the log: the plan in force is kept under its number, and
+/// pieces that were said to be laid as planned are written down as they were planned.
+///
+/// Errors: the disk can't be written to.
+pub(super) fn keep(
+    dir: &Path,
+    before: &Before,
+    reading: &Reading,
+    book: &mut Book,
+) -> Result<(), Fault> {
+    if let Some(number) = before.number {
+        out::keep(dir, number)?;
+    }
+    let Some(log) = reading.log.as_ref().filter(|log| !log.settled.is_empty()) else {
+        return Ok(());
+    };
+    let script = Script {
+        hull: &reading.job.hull,
+        unit: reading.job.unit,
+    };
+    let rows = log
+        .settled
+        .iter()
+        .enumerate()
+        .flat_map(|(i, (spot, facts))| {
+            let entry = Entry {
+                time: super::log::now(),
+                event: Event::Laid {
+                    spot: *spot,
+                    facts: Some(facts.clone()),
+                },
+                plan: before.number,
+                note: super::log::AS_PLANNED.into(),
+            };
+            script.row(log.entries.len() + i + 1, &entry)
+        });
+    book.append(&script.header(), &rows.collect::<Vec<u8>>())
+}
+
+/// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.
+pub(super) fn judge_against_earlier(dir: &Path, reading: &mut Reading) {
+    let earlier = out::told(dir).ok().flatten().and_then(|told| told.earlier);
+    reading.job.earlier = earlier.and_then(|number| {
+        job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
+    });
+}

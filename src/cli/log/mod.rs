@@ -1,0 +1,175 @@
+//! `log`: what has happened in the shop, told in the shop's words.
+
+mod words;
+
+use super::args::Log;
+use super::say;
+use super::status::Status;
+use crate::job::{self, Reading};
+use crate::log::{Book, Entry, Event, Script, replay};
+use crate::out;
+use crate::plan::Plan;
+use std::io::{BufRead, stdin};
+use words::{Shop, events};
+
+/// The note of a row that says how a piece lies which a row by hand said is laid.
+pub(super) const AS_PLANNED: &str = "as planned";
+
+/// The time for an entry: that of the wall clock in the shop.
+pub(super) fn now() -> String {
+    jiff::ZonedDateTime::now()
+        .strftime("%Y-%m-%d %H:%M:%S")
+        .to_string()
+}
+
+pub(super) fn run(typed: &Log) -> Status {
+    match typed.words.as_slice() {
+        [] => show(typed),
+        [dash] if dash == "-" => from_stdin(typed),
+        words => tell(typed, words),
+    }
+}
+
+/// Each line of standard input is an entry of its own, written before the next is read. Ends at the first that can't be.
+fn from_stdin(typed: &Log) -> Status {
+    for line in stdin().lock().lines() {
+        let line = match line {
+            Ok(line) => line,
+            Err(error) => {
+                say::err(&say::input_ends(&error));
+                return Status::BadInput;
+            }
+        };
+        let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
+        if words.is_empty() {
+            continue;
+        }
+        let status = tell(typed, &words);
+        if status != Status::Good {
+            return status;
+        }
+    }
+    Status::Good
+}
+
+fn show(typed: &Log) -> Status {
+    let reading = match job::read(&typed.job) {
+        Ok(reading) => reading,
+        Err(complaints) => {
+            say::err(&say::complaints(&complaints));
+            return Status::BadInput;
+        }
+    };
+    say::err(&say::warnings(&reading.warnings));
+    said(&say::log(&reading))
+}
+
+fn tell(typed: &Log, words: &[String]) -> Status {
+    // Asked before a log is begun in a folder that is no job.
+    if let Err(complaints) = job::read(&typed.job) {
+        say::err(&say::complaints(&complaints));
+        say::err(&say::nothing_logged());
+        return Status::BadInput;
+    }
+    let mut book = match Book::open(&typed.job) {
+        Ok(book) => book,
+        Err(fault) => {
+            say::err(&say::not_logged(&fault));
+            return Status::Fault;
+        }
+    };
+    if let Some(torn) = book.torn() {
+        say::err(&say::set_aside(torn));
+    }
+    // Under the lock, so that nobody's entry comes between what is read and what is written.
+    let reading = match job::read(&typed.job) {
+        Ok(reading) => reading,
+        Err(complaints) => {
+            say::err(&say::complaints(&complaints));
+            say::err(&say::nothing_logged());
+            return Status::BadInput;
+        }
+    };
+    let plan = job::read_plan(&typed.job, &reading.job).ok();
+    let shop = Shop {
+        reading: &reading,
+        plan: plan.as_ref(),
+        whole: typed.whole,
+        origin: typed.board.clone().zip(typed.seq),
+    };
+    let events = match events(&shop, words) {
+        Ok(events) => events,
+        Err(why) => {
+            say::err(&say::not_so(&why));
+            return Status::BadInput;
+        }
+    };
+    write(typed, &mut book, &reading, plan.as_ref(), events)
+}
+
+fn write(
+    typed: &Log,
+    book: &mut Book,
+    reading: &Reading,
+    plan: Option<&Plan>,
+    events: Vec<Event>,
+) -> Status {
+    let number = out::number_in_force(&typed.job);
+    let time = now();
+    let entry = |event: Event, note: &str| Entry {
+        time: time.clone(),
+        event,
+        plan: plan.and(number),
+        note: note.to_owned(),
+    };
+    let mut entries: Vec<Entry> = reading
+        .log
+        .iter()
+        .flat_map(|log| log.entries.clone())
+        .collect();
+    let before = entries.len();
+    // What was written by hand without saying how it lies is told first, as it was planned.
+    for (spot, facts) in reading.log.iter().flat_map(|log| log.settled.clone()) {
+        let facts = Some(facts);
+        entries.push(entry(Event::Laid { spot, facts }, AS_PLANNED));
+    }
+    let told = entries.len();
+    entries.extend(events.into_iter().map(|event| entry(event, &typed.note)));
+    let job = &reading.job;
+    let standing = match replay(&job.hull, &reading.inventory, &entries) {
+        Ok(standing) => standing,
+        Err(refused) => {
+            say::err(&say::refused(job, &entries, before, &refused));
+            return Status::BadInput;
+        }
+    };
+    let script = Script {
+        hull: &job.hull,
+        unit: job.unit,
+    };
+    let rows: Vec<u8> = (before..entries.len())
+        .flat_map(|i| script.row(i + 1, &entries[i]))
+        .collect();
+    if let Err(fault) = book.append(&script.header(), &rows) {
+        say::err(&say::not_logged(&fault));
+        return Status::Fault;
+    }
+    said(&say::logged(&say::Logged {
+        dir: &typed.job,
+        job,
+        plan,
+        standing: &standing,
+        entries: &entries,
+        first: told,
+    }))
+}
+
+fn said(text: &str) -> Status {
+    match say::out(text) {
+        Ok(()) => Status::Good,
+        Err(error) => {
+            say::err(&say::unsaid(&error));
+            Status::Fault
+        }
+    }
+}

@@ -1,0 +1,51 @@
+//! `pictures`: the pictures of the plan on the disk for the printer and in pixels, and what shows the plan anew where it was changed.
+
+use super::args::Pictures;
+use super::planned::{Planned, failed, fault, said};
+use super::say;
+use super::shown::{File, shown};
+use super::status::Status;
+use crate::check::{Verdict, check};
+use crate::draw::{self, Picture};
+use crate::out::{self, Fault};
+
+pub(super) fn run(typed: &Pictures) -> Status {
+    let planned = match Planned::read(&typed.dir) {
+        Ok(planned) => planned,
+        Err(status) => return status,
+    };
+    let verdict = check(&planned.reading.job, &planned.plan);
+    let written = || -> Result<Vec<File>, Fault> {
+        let mut files = pages(&planned, &verdict, u32::from(typed.wide))?;
+        let (job, plan) = (&planned.reading.job, &planned.plan);
+        // What is there already shows this very plan, with what the search knew besides.
+        if !out::is_shown(&typed.dir, job, plan) {
+            let facts = say::of_the_plan(job, plan, &verdict);
+            files.extend(shown(&planned.reading, plan, &verdict, &facts, None)?);
+        }
+        out::write_paper(&typed.dir, &files)?;
+        Ok(files)
+    };
+    let files = match written() {
+        Ok(files) => files,
+        Err(fault) => return failed(&fault),
+    };
+    let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
+    let status = match verdict.is_good() {
+        true => Status::Good,
+        false => Status::Wanting,
+    };
+    said(&say::shown(&typed.dir, &names), status)
+}
+
+/// Each picture as a PDF of its own and in pixels.
+fn pages(planned: &Planned, verdict: &Verdict, wide: u32) -> Result<Vec<File>, Fault> {
+    let mut files = Vec::new();
+    for picture in Picture::ALL {
+        let scene = picture.scene(&planned.reading.job, &planned.plan, verdict);
+        let png = draw::png(&scene, wide).map_err(|slip| fault(picture.png(), &slip))?;
+        let pdf = draw::pdf(&[scene]).map_err(|slip| fault(picture.pdf(), &slip))?;
+        files.extend([(picture.png(), png), (picture.pdf(), pdf)]);
+    }
+    Ok(files)
+}

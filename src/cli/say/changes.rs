@@ -1,0 +1,162 @@
+//! What a new plan changes against the one before it.
+
+use super::summary::Drawn;
+use super::{HEAD, many, styled};
+use crate::check::check;
+use crate::hull::Hull;
+use crate::job::Job;
+use crate::log::{Spot, place};
+use crate::plan::{Piece, Plan};
+use crate::stock::StripId;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+/// What to relabel, what to take from the rack and what to put back, and what it costs in looks.
+pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
+    let (job, plan) = (drawn.job, &drawn.outcome.plan);
+    let then = by_spot(earlier);
+    let now = by_spot(plan);
+    let mut text = format!("{}\n", styled(HEAD, "What changes"));
+    let moved = relabelled(job, &then, &now);
+    let recut = recut(&then, &now);
+    if moved.is_empty() && recut.is_empty() {
+        return text + "  Nothing: every piece keeps its place and its cuts.\n\n";
+    }
+    for line in &moved {
+        text += &format!("  {line}\n");
+    }
+    if !recut.is_empty() {
+        text += &format!("  Same place, other cuts: {}\n", places(&job.hull, &recut));
+    }
+    let (taken, back) = (used(plan), used(earlier));
+    text += &strips(job, "Take from the rack", taken.difference(&back));
+    text += &strips(job, "Not needed any more", back.difference(&taken));
+    let lost = (drawn.verdict.cost.moved / job.weights.relabel).round();
+    if lost.is_finite() && lost > 0.0 {
+        text += &format!("  {} to change\n", many(lost as usize, "label", "labels"));
+    }
+    text + &looks(drawn, earlier) + "\n"
+}
+
+fn by_spot(plan: &Plan) -> BTreeMap<Spot, &Piece> {
+    plan.pieces
+        .iter()
+        .map(|piece| (Spot::of(piece), piece))
+        .collect()
+}
+
+/// A line for each place that has another strip now.
+fn relabelled(
+    job: &Job,
+    then: &BTreeMap<Spot, &Piece>,
+    now: &BTreeMap<Spot, &Piece>,
+) -> Vec<String> {
+    let name = |piece: &&Piece| job.stock.strip(piece.strip).name.as_str();
+    let spots: BTreeSet<&Spot> = then.keys().chain(now.keys()).collect();
+    let line = |spot: &Spot| {
+        let there = place(&job.hull, spot);
+        match (then.get(spot), now.get(spot)) {
+            (Some(was), Some(is)) if was.strip != is.strip => {
+                Some(format!("{there}: {} instead of {}", name(is), name(was)))
+            }
+            (Some(was), None) => Some(format!("{there}: nothing, where {} was to go", name(was))),
+            (None, Some(is)) => Some(format!("{there}: {}, new", name(is))),
+            _ => None,
+        }
+    };
+    spots.into_iter().filter_map(line).collect()
+}
+
+/// The places that keep their strip but are cut or laid otherwise.
+fn recut(then: &BTreeMap<Spot, &Piece>, now: &BTreeMap<Spot, &Piece>) -> Vec<Spot> {
+    let differs = |was: &Piece, is: &Piece| {
+        was.strip == is.strip
+            && (
+                was.from,
+                was.to,
+                was.cut_from,
+                was.cut_to,
+                was.bow_end,
+                was.face_out,
+            ) != (
+                is.from,
+                is.to,
+                is.cut_from,
+                is.cut_to,
+                is.bow_end,
+                is.face_out,
+            )
+    };
+    let both = now
+        .iter()
+        .filter_map(|(spot, is)| Some((spot, then.get(spot)?, is)));
+    both.filter(|(_, was, is)| differs(was, is))
+        .map(|(spot, ..)| *spot)
+        .collect()
+}
+
+fn places(hull: &Hull, spots: &[Spot]) -> String {
+    const NAMED: usize = 8;
+    let named: Vec<String> = spots
+        .iter()
+        .take(NAMED)
+        .map(|spot| place(hull, spot))
+        .collect();
+    match spots.len() {
+        n if n > NAMED => format!("{} and {} more", named.join("; "), n - NAMED),
+        _ => named.join("; "),
+    }
+}
+
+fn used(plan: &Plan) -> BTreeSet<StripId> {
+    plan.pieces.iter().map(|piece| piece.strip).collect()
+}
+
+fn strips<'s>(job: &Job, what: &str, which: impl Iterator<Item = &'s StripId>) -> String {
+    let names: Vec<&str> = which.map(|id| job.stock.strip(*id).name.as_str()).collect();
+    match names.len() {
+        0 => String::new(),
+        _ => format!("  {what}: {}\n", names.join(" ")),
+    }
+}
+
+/// The cost now against the cost before, labels aside: what the eye will meet.
+fn looks(drawn: &Drawn<'_>, earlier: &Plan) -> String {
+    let now = drawn.verdict.cost.total() - drawn.verdict.cost.moved;
+    let then = check(
+        &Job {
+            earlier: None,
+            ..drawn.job.clone()
+        },
+        earlier,
+    )
+    .cost
+    .total();
+    match now - then {
+        by if by > 0.005 => format!("  In looks: {now:.2}, {by:.2} more than before\n"),
+        by if by < -0.005 => format!("  In looks: {now:.2}, {:.2} less than before\n", -by),
+        _ => format!("  In looks: {now:.2}, as before\n"),
+    }
+}
+
+/// The plan in force needs no planning again.
+pub(in crate::cli) fn stands(dir: &Path, number: u32) -> String {
+    format!(
+        "Plan {number} stands: since it was made nothing has happened but laying as planned.\n\
+         To look for a better one all the same, give --seconds or --rounds: twinstrake lay {} --seconds 10\n",
+        dir.display()
+    )
+}
+
+/// A plan of before comes back.
+pub(in crate::cli) fn back(number: u32) -> String {
+    format!("Everything is again as it was under plan {number}: that plan comes back.\n")
+}
+
+/// Somebody logged while the plan was made.
+pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
+    format!(
+        "Something was logged while the plan was made, and it does not know of that. Nothing was written; lay again: twinstrake lay {}\n",
+        dir.display()
+    )
+}

@@ -1,0 +1,209 @@
+//! What is said of the log: an entry written, refused, or all of them.
+
+use super::{BAD, CARE, styled};
+use crate::hull::Hull;
+use crate::job::{Job, Reading};
+use crate::log::{Entry, Event, Facts, Refused, Spot, Standing, live, place, stretch};
+use crate::out::Fault;
+use crate::plan::{Piece, Plan};
+use crate::units::Unit;
+use std::path::Path;
+
+/// Entries that were just written, and what they mean.
+pub(in crate::cli) struct Logged<'a> {
+    /// The job folder, as typed.
+    pub(in crate::cli) dir: &'a Path,
+    pub(in crate::cli) job: &'a Job,
+    pub(in crate::cli) plan: Option<&'a Plan>,
+    pub(in crate::cli) standing: &'a Standing,
+    /// Every entry.
+    pub(in crate::cli) entries: &'a [Entry],
+    /// Where the new ones begin, those left aside that only say how older ones lie.
+    pub(in crate::cli) first: usize,
+}
+
+/// What was written, and what to do next.
+pub(in crate::cli) fn logged(logged: &Logged<'_>) -> String {
+    let (hull, unit) = (&logged.job.hull, logged.job.unit);
+    let new = &logged.entries[logged.first..];
+    let mut text = String::new();
+    for (i, entry) in new.iter().enumerate() {
+        let number = logged.first + i + 1;
+        text += &format!("{number:>4}  {}\n", told(hull, unit, &entry.event));
+    }
+    if let Some(plan) = logged.plan {
+        text += &what_now(logged, plan, new);
+    }
+    text
+}
+
+fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
+    let wood_changed = new
+        .iter()
+        .any(|entry| !matches!(entry.event, Event::Laid { .. }));
+    if wood_changed {
+        let (dir, hit) = (logged.dir.display(), hit(logged, plan, new));
+        return if hit.is_empty() {
+            format!(
+                "The plan can stay as it is, or be made again with this: twinstrake lay {dir}\n"
+            )
+        } else {
+            let places: String = hit.iter().map(|place| format!("  {place}\n")).collect();
+            format!("The plan counts on it:\n{places}Plan again: twinstrake lay {dir}\n")
+        };
+    }
+    let is_laid = |piece: &&Piece| logged.standing.at(&Spot::of(piece)).is_some();
+    let done = plan.pieces.iter().filter(is_laid).count();
+    let mut text = format!("{done} of {} pieces are laid.\n", plan.pieces.len());
+    if let Some(next) = plan.pieces.iter().find(|piece| !is_laid(piece)) {
+        let strip = &logged.job.stock.strip(next.strip).name;
+        text += &format!(
+            "Next: {}, from {strip}.\n",
+            place(&logged.job.hull, &Spot::of(next))
+        );
+    }
+    text
+}
+
+/// The pieces of the plan, not laid yet, that are cut from wood which the new entries tell of.
+fn hit(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> Vec<String> {
+    let hull = &logged.job.hull;
+    let is_hit = |piece: &Piece| {
+        let name = &logged.job.stock.strip(piece.strip).name;
+        new.iter().any(|entry| match &entry.event {
+            Event::Broken { strip, at } | Event::Spoiled { strip, at } => {
+                strip == name && piece.cut_from < at.to && at.from < piece.cut_to
+            }
+            Event::Lost { strip } => strip == name,
+            Event::TakenUp { spot, spoiled } => spoiled.is_some() && spot.covers(&Spot::of(piece)),
+            _ => false,
+        })
+    };
+    let open = plan
+        .pieces
+        .iter()
+        .filter(|piece| logged.standing.at(&Spot::of(piece)).is_none());
+    open.filter(|piece| is_hit(piece))
+        .map(|piece| place(hull, &Spot::of(piece)))
+        .collect()
+}
+
+/// An event in the shop's words.
+fn told(hull: &Hull, unit: Unit, event: &Event) -> String {
+    let spot = |spot: &Spot| match spot.number {
+        Spot::ALL => format!(
+            "{} {} {}, all of it",
+            hull.panel_of(spot.course).name,
+            hull.course(spot.course).name(),
+            spot.side.name()
+        ),
+        _ => place(hull, spot),
+    };
+    match event {
+        Event::Laid { spot: at, facts } => match facts {
+            Some(Facts { strip, .. }) => format!("laid: {}, from {strip}", spot(at)),
+            None => format!("laid: {}, as planned", spot(at)),
+        },
+        Event::TakenUp { spot: at, spoiled } => match spoiled {
+            Some(_) => format!("taken up: {}; the piece is spoiled", spot(at)),
+            None => format!("taken up: {}; the piece is as good as before", spot(at)),
+        },
+        Event::Broken { strip, at } => format!("broken: {strip} at {}", stretch(unit, *at)),
+        Event::Spoiled { strip, at } => format!("spoiled: {strip} at {}", stretch(unit, *at)),
+        Event::Lost { strip } => format!("lost: what is not laid of {strip}"),
+        Event::Found { strip, measured } => match measured {
+            Some(measured) => format!(
+                "found: {strip}, {} long, new in the rack",
+                unit.shop(measured.length)
+            ),
+            None => format!("found: {strip} again"),
+        },
+        Event::Shade { strip, colour } => format!(
+            "shade: {strip} is L {:.1} a {:.1} b {:.1}",
+            colour.l, colour.a, colour.b
+        ),
+        Event::Undone { entry } => format!("undone: entry {entry} does not hold"),
+    }
+}
+
+/// All of the log, a line an entry; those that don't hold are marked.
+pub(in crate::cli) fn log(reading: &Reading) -> String {
+    let Some(log) = &reading.log else {
+        return "Nothing is logged yet. What can be told: twinstrake log --help\n".into();
+    };
+    let holds = live(&log.entries);
+    let lines = log.entries.iter().enumerate().map(|(i, entry)| {
+        let told = told(&reading.job.hull, reading.job.unit, &entry.event);
+        let undone = if holds[i] { "" } else { "  (undone)" };
+        let note = match entry.note.as_str() {
+            "" => String::new(),
+            note => format!("  \"{note}\""),
+        };
+        format!("{:>4}  {:19}  {told}{note}{undone}\n", i + 1, entry.time)
+    });
+    lines.collect()
+}
+
+/// An entry that can't be.
+pub(in crate::cli) fn refused(
+    job: &Job,
+    entries: &[Entry],
+    before: usize,
+    refused: &[Refused],
+) -> String {
+    let lines = refused.iter().map(|refused| {
+        let (wrong, mend) = refused.why.words(&job.hull, job.unit);
+        let entry = &entries[refused.entry - 1];
+        let told = told(&job.hull, job.unit, &entry.event);
+        if refused.entry > before {
+            format!(
+                "{} {told}. It can't be: {wrong}. {mend}\n",
+                styled(BAD, "Not logged:")
+            )
+        } else {
+            format!(
+                "{} entry {} ({told}) could not be then: {wrong}. {mend}\n",
+                styled(BAD, "Not logged:"),
+                refused.entry
+            )
+        }
+    });
+    lines.collect()
+}
+
+/// Words that could not be understood, or ask for what is not there.
+pub(in crate::cli) fn not_so(why: &str) -> String {
+    format!("{} {why}\n", styled(BAD, "Not logged."))
+}
+
+/// What closes complaints about the job's files.
+pub(in crate::cli) fn nothing_logged() -> String {
+    "\nNothing was logged. Mend the files, and log it again.\n".into()
+}
+
+/// The disk did not take it.
+pub(in crate::cli) fn not_logged(fault: &Fault) -> String {
+    format!(
+        "{} {fault}\nThe log is as it was.\n",
+        styled(BAD, "Nothing was logged.")
+    )
+}
+
+/// A torn last line was put elsewhere.
+pub(in crate::cli) fn set_aside(torn: &Path) -> String {
+    format!(
+        "{} the last line of log.csv broke off, perhaps in a power cut. It is now in {}: look there what it was to say, and log it again.\n",
+        styled(CARE, "Look at this:"),
+        torn.display()
+    )
+}
+
+/// Standard input could not be read to its end.
+pub(in crate::cli) fn input_ends(error: &std::io::Error) -> String {
+    format!("Standard input can't be read any further: {error}.\n")
+}
+
+/// What was done could not be said.
+pub(in crate::cli) fn unsaid(error: &std::io::Error) -> String {
+    format!("It is done, but could not be printed: {error}.\n")
+}

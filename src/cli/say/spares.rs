@@ -1,0 +1,113 @@
+//! Which strips must not break.
+
+use super::courses::courses;
+use super::summary::plain_table;
+use super::{CARE, HEAD, many, styled};
+use crate::job::Job;
+use crate::solve::{Chance, Effect, Loss};
+use std::path::Path;
+
+/// What was found out.
+pub(in crate::cli) struct Found<'a> {
+    pub(in crate::cli) job: &'a Job,
+    pub(in crate::cli) losses: &'a [Loss],
+    pub(in crate::cli) chance: Chance,
+    /// How likely each strip breaks.
+    pub(in crate::cli) breaks: f64,
+}
+
+/// The strips without a spare, those whose loss would show, the others, and the chance that the boat closes.
+pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
+    let of = |effect: Effect| -> Vec<&Loss> {
+        let all = found.losses.iter();
+        all.filter(|loss| loss.effect == effect).collect()
+    };
+    let (critical, mut worse, none) = (of(Effect::NoSpare), of(Effect::Worse), of(Effect::None));
+    worse.sort_by(|a, b| b.worse.total_cmp(&a.worse));
+    let mut text = String::new();
+    if !critical.is_empty() {
+        let head = format!("No spare for {}:", many(critical.len(), "strip", "strips"));
+        text += &format!("{}\n", styled(CARE, &head));
+        text += "If one of these is lost, no way was found to cover the course named beside it.\n";
+        text += &table(found.job, &critical);
+    }
+    if !worse.is_empty() {
+        text += &format!("{}\n", styled(HEAD, "Looks worse without"));
+        text += &table(found.job, &worse);
+    }
+    if !none.is_empty() {
+        let names = none.iter().map(|loss| name(found.job, loss));
+        text += &format!("{}\n", styled(HEAD, "Can be lost without a trace"));
+        text += &format!("  {}\n", names.collect::<Vec<_>>().join(" "));
+    }
+    if found.losses.is_empty() {
+        text += "Nothing is left to be cut: no strip can be lost any more.\n";
+    }
+    text + "\n" + &chance(found) + &next(dir, critical.len())
+}
+
+fn name<'j>(job: &'j Job, loss: &Loss) -> &'j str {
+    &job.stock.strip(loss.strip).name
+}
+
+fn table(job: &Job, losses: &[&Loss]) -> String {
+    let mut table = plain_table();
+    for loss in losses {
+        let worse = match loss.effect {
+            Effect::NoSpare => format!("{} open", courses(&job.hull, &loss.open)),
+            _ => format!("{:.2} worse", loss.worse),
+        };
+        let names: Vec<&str> = loss
+            .replacement
+            .iter()
+            .map(|id| job.stock.strip(*id).name.as_str())
+            .collect();
+        let with = match names.as_slice() {
+            [] => "from what is in use".to_owned(),
+            names => format!("with {}", names.join(" ")),
+        };
+        let labels = many(loss.labels.max(0) as usize, "label", "labels");
+        let with = if loss.effect == Effect::NoSpare {
+            String::new()
+        } else {
+            format!("{with}, {labels} to change")
+        };
+        table.add_row([name(job, loss), &worse, &with]);
+    }
+    format!("{}\n", table.trim_fmt())
+}
+
+fn chance(found: &Found<'_>) -> String {
+    let Chance {
+        closes,
+        error,
+        samples,
+    } = found.chance;
+    format!(
+        "If each strip breaks with a chance of {:.1} % before it is laid, and is lost then, every course can still be\n\
+         covered with a chance of {:.1} % (standard error {:.1} %, {samples} throws).\n",
+        100.0 * found.breaks,
+        100.0 * closes,
+        100.0 * error
+    )
+}
+
+fn next(dir: &Path, critical: usize) -> String {
+    let care = match critical {
+        0 => "",
+        _ => "Handle those without a spare last and with care, or mill more before you begin.\n",
+    };
+    format!(
+        "{care}{}\n  {}\n",
+        styled(HEAD, "Written"),
+        dir.join("out/spares.csv").display()
+    )
+}
+
+/// The plan in force is none to ask this of.
+pub(in crate::cli) fn no_plan_to_lose(dir: &Path) -> String {
+    format!(
+        "The plan breaks a rule as things are now: plan again first, with twinstrake lay {}\n",
+        dir.display()
+    )
+}

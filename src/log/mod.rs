@@ -1,0 +1,17 @@
+//! The log: what has happened in the shop, entry by entry, and what is so now.
+//!
+//! Entries are only ever appended. What is laid and what is left of the wood is worked out by replaying those that hold, so
+//! that undoing one is exact. It must not know how a plan is found, nor read anything but its own file. `event` is what can
+//! happen, `replay` what it amounts to, `refusal` why it can't be, `sheet` the rows, `book` the file. Start with `event`.
+
+mod book;
+mod event;
+mod refusal;
+mod replay;
+mod sheet;
+
+pub use book::{Book, whole_and_torn};
+pub use event::{Entry, Event, Facts, Measured, Spot, live};
+pub use refusal::{Refusal, Refused, place, stretch};
+pub use replay::{Glued, Standing, replay};
+pub use sheet::{COLUMNS, END, FILE, Script};

@@ -1,0 +1,98 @@
+//! out/spares.csv: what happens if a strip is lost.
+
+use super::{Fault, LAYING_ORDER};
+use crate::disk::write_whole;
+use sha2::{Digest, Sha256};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+const FILE: &str = "out/spares.csv";
+const HEADER: [&str; 7] = [
+    "strip",
+    "effect",
+    "worse",
+    "labels",
+    "replacement",
+    "open",
+    "plan",
+];
+/// What stands under `effect` where a course would stay open.
+const NO_SPARE: &str = "no spare";
+
+/// A row of it, in the names of the job.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Spare {
+    /// The strip that is lost.
+    pub strip: String,
+    /// `none`, `worse` or `no spare`.
+    pub effect: &'static str,
+    /// By how much the cost rises; `None` where a course stays open. Unit: ΔE00·metre.
+    pub worse: Option<f64>,
+    /// Labels that would change.
+    pub labels: i64,
+    /// Strips that would come into use.
+    pub replacement: Vec<String>,
+    /// Courses that would stay open.
+    pub open: Vec<String>,
+}
+
+/// Writes out/spares.csv for the plan in force.
+///
+/// Errors: the disk can't be read or written to.
+pub fn write_spares(dir: &Path, spares: &[Spare]) -> Result<(), Fault> {
+    let plan = digest(dir).map_err(|error| Fault::refused(dir.join(LAYING_ORDER), error))?;
+    let mut sheet = csv::Writer::from_writer(Vec::new());
+    sheet.write_record(HEADER).map_err(format)?;
+    for spare in spares {
+        let worse = spare
+            .worse
+            .map_or(String::new(), |worse| format!("{worse:.3}"));
+        sheet
+            .write_record([
+                spare.strip.as_str(),
+                spare.effect,
+                &worse,
+                &spare.labels.to_string(),
+                &spare.replacement.join("; "),
+                &spare.open.join("; "),
+                &plan,
+            ])
+            .map_err(format)?;
+    }
+    let bytes = sheet.into_inner().map_err(format)?;
+    write_whole(&dir.join(FILE), &bytes)
+}
+
+/// The strips that out/spares.csv says have no spare; `None` where there is no such file, or it is not about the plan in
+/// force.
+pub fn no_spare(dir: &Path) -> Option<BTreeSet<String>> {
+    let plan = digest(dir).ok()?;
+    let mut sheet = csv::Reader::from_path(dir.join(FILE)).ok()?;
+    let header = sheet.headers().ok()?.clone();
+    let at = |name: &str| header.iter().position(|column| column == name);
+    let (strip, effect, of) = (at("strip")?, at("effect")?, at("plan")?);
+    let mut names = BTreeSet::new();
+    for row in sheet.records() {
+        let row = row.ok()?;
+        if row.get(of) != Some(&plan) {
+            return None;
+        }
+        if row.get(effect) == Some(NO_SPARE) {
+            names.insert(row.get(strip)?.to_owned());
+        }
+    }
+    Some(names)
+}
+
+fn digest(dir: &Path) -> std::io::Result<String> {
+    let bytes = fs::read(dir.join(LAYING_ORDER))?;
+    Ok(format!("{:x}", Sha256::digest(&bytes)))
+}
+
+fn format(error: impl std::fmt::Display) -> Fault {
+    Fault::Format {
+        file: FILE,
+        why: error.to_string(),
+    }
+}

@@ -1,0 +1,124 @@
+//! Planning again: what is glued stays, the rest changes as little as it can.
+//!
+//! Begins from the earlier plan (`resume`), opens the courses that lost wood, closes them by their best replacement
+//! (`mend`), and then looks for what is better even with the price of new labels (`settle`). Start with [`lay_again`].
+
+mod mend;
+mod resume;
+mod settle;
+mod spares;
+
+use super::asked::{Asked, Ended, Outcome, Progress, Watch};
+use super::moves::Dice;
+use super::problem::Problem;
+use super::state::State;
+use super::{shortage, written};
+use crate::job::Job;
+use crate::plan::Piece;
+use crate::units::Length;
+use mend::mend;
+use rand::SeedableRng;
+use rayon::prelude::*;
+pub use resume::resume;
+use settle::settle;
+pub use spares::{Chance, Effect, Loss, chance, losses};
+use std::time::{Duration, Instant};
+
+/// How much of the earlier plan may change.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Upset {
+    /// As little as is worth its price in labels.
+    #[default]
+    Least,
+    /// Nothing but the courses that lost wood: everything else keeps its place.
+    ReplacedOnly,
+}
+
+/// Attempts side by side; the best of them is taken, the first of equals.
+const ATTEMPTS: usize = 4;
+/// Rounds of each where none are asked for.
+const ROUNDS: u64 = 2;
+
+/// How hard one attempt tries. Unit: moves tried for each course in each round.
+pub(super) const TRIES: u64 = 400;
+
+/// Plans again from the job's earlier plan.
+pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
+    let problem = Problem::new(job);
+    let begun = Instant::now();
+    let until = asked
+        .seconds
+        .and_then(|s| Duration::try_from_secs_f64(s).ok())
+        .and_then(|s| begun.checked_add(s));
+    let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
+    let stop = || watch.stop() || out_of_time();
+    let rounds = asked.rounds.unwrap_or(ROUNDS);
+
+    let first = resume(&problem, earlier(job));
+    let attempt = |i: usize| attempt(&first, upset, asked.seed, i, rounds, &stop);
+    let all = || -> Vec<State> { (0..ATTEMPTS).into_par_iter().map(attempt).collect() };
+    let threads = asked.threads.unwrap_or(0);
+    let found = match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
+        Ok(pool) => pool.install(all),
+        // No threads of our own to be had: the caller's will do, and the plan is the same.
+        Err(_) => all(),
+    };
+    let best = found.into_iter().reduce(|best, other| {
+        if other.worth() < best.worth() - 1e-9 {
+            other
+        } else {
+            best
+        }
+    });
+    let state = best.unwrap_or(first);
+    watch.progress(&Progress {
+        round: rounds,
+        of: asked.rounds,
+        uncovered: Length::from_nm(state.open()),
+        cost: state.cost(),
+        bound: None,
+    });
+    let ended = match (watch.stop(), out_of_time(), asked.rounds) {
+        (true, ..) => Ended::Stopped,
+        (_, true, _) => Ended::Seconds,
+        (.., Some(_)) => Ended::Rounds,
+        (.., None) => Ended::Stalled,
+    };
+    Outcome {
+        shortage: shortage::of(&state),
+        cost: state.terms(),
+        plan: written::plan(job, &state),
+        rounds,
+        bound: None,
+        bound_reason: "wood is laid or labelled already, for which no bound is worked out yet"
+            .into(),
+        ended,
+    }
+}
+
+/// The pieces of the plan before.
+fn earlier(job: &Job) -> &[Piece] {
+    job.earlier.as_ref().map_or(&[], |plan| &plan.pieces)
+}
+
+/// Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
+fn dice(seed: u64, number: usize) -> Dice {
+    Dice::seed_from_u64(seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)))
+}
+
+fn attempt<'p>(
+    first: &State<'p>,
+    upset: Upset,
+    seed: u64,
+    number: usize,
+    rounds: u64,
+    stop: &dyn Fn() -> bool,
+) -> State<'p> {
+    let mut dice = dice(seed, number);
+    let mut state = first.clone();
+    mend(&mut state, upset, &mut dice, stop);
+    if upset == Upset::Least {
+        settle(&mut state, first, number, rounds, &mut dice, stop);
+    }
+    state
+}

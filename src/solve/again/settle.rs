@@ -1,0 +1,99 @@
+//! What is better even with the price of new labels, and labels that need not have been lost.
+
+use super::TRIES;
+use super::mend::restored;
+use super::resume::holds;
+use crate::solve::anneal::{Best, Cooling, anneal};
+use crate::solve::moves::Dice;
+use crate::solve::state::State;
+use crate::solve::timber::{Part, Timber};
+
+/// How hot a round begins, in prices of a label. The first attempt never leaves the way down.
+const HEATS: [f64; 4] = [0.01, 0.2, 0.5, 1.0];
+/// A price of a label to begin with, where a label costs nothing. Unit: ΔE00·metre.
+const LABEL: f64 = 1.0;
+
+/// Tries what other changes are worth their labels; keeps the best plan met.
+pub fn settle<'p>(
+    state: &mut State<'p>,
+    first: &State<'p>,
+    attempt: usize,
+    rounds: u64,
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) {
+    let problem = state.problem;
+    let label = if problem.weights.relabel > 0.0 {
+        problem.weights.relabel
+    } else {
+        LABEL
+    };
+    give_back(state, first);
+    let mut best = Best::of(state);
+    for _ in 0..rounds {
+        if stop() {
+            break;
+        }
+        let cooling = Cooling {
+            tries: TRIES * problem.rows.len() as u64,
+            hot: HEATS[attempt % HEATS.len()] * label,
+            cold: 0.005 * label,
+            jointed: problem.most > 0,
+        };
+        let found = anneal(state, &cooling, dice, stop);
+        found.restore(state);
+        give_back(state, first);
+        let found = Best::of(state);
+        if found.worth < best.worth - 1e-9 {
+            best = found;
+        }
+    }
+    best.restore(state);
+}
+
+/// Courses go back to what they were before, wherever that can be and is not worse.
+fn give_back<'p>(state: &mut State<'p>, first: &State<'p>) {
+    all_that_kept_their_wood(state, first);
+    // Where one course has gone back, another may follow.
+    for _ in 0..state.problem.rows.len() {
+        let mut changed = false;
+        for row in 0..state.problem.rows.len() {
+            let was = first.timber(row);
+            if state.timber(row) == was {
+                continue;
+            }
+            if let Some(change) = restored(state, row, was)
+                && state.price(&change) <= 1e-9
+            {
+                state.make(change);
+                changed = true;
+            }
+        }
+        if !changed {
+            return;
+        }
+    }
+}
+
+/// All at once, those courses whose wood is as it was: joints that slid for nothing slide back together.
+fn all_that_kept_their_wood<'p>(state: &mut State<'p>, first: &State<'p>) {
+    let rows = 0..state.problem.rows.len();
+    let woods = |timber: &[Part]| timber.iter().map(|part| part.wood).collect::<Vec<_>>();
+    let other = |row: &usize| woods(first.timber(*row)) != woods(state.timber(*row));
+    let changed: Vec<usize> = rows.filter(other).collect();
+    let mut trial = first.clone();
+    for &row in &changed {
+        trial.lay(row, Timber::new());
+    }
+    let laid = changed.iter().all(|&row| {
+        let timber = state.timber(row).clone();
+        let holds = timber.is_empty() || holds(&trial, row, &timber);
+        if holds {
+            trial.lay(row, timber);
+        }
+        holds
+    });
+    if laid && trial.worth() <= state.worth() + 1e-9 {
+        *state = trial;
+    }
+}

@@ -1,0 +1,158 @@
+//! Random boats, of which some pieces are laid in the order of laying, some strips break and some are lost, over and over.
+
+use super::common::naive::{Habit, plan as naive};
+use super::common::{Size, random_job};
+use proptest::prelude::*;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64;
+use twinstrake::check::check;
+use twinstrake::check::tolerance::costs_agree;
+use twinstrake::hull::{CourseId, Side};
+use twinstrake::job::Job;
+use twinstrake::plan::Piece;
+use twinstrake::solve::{Asked, Quiet, Upset, lay, lay_again};
+use twinstrake::stock::{Defect, merged};
+use twinstrake::units::U;
+
+fn asked(seed: u64) -> Asked {
+    Asked {
+        seed,
+        rounds: Some(1),
+        threads: Some(1),
+        ..Asked::default()
+    }
+}
+
+fn place(piece: &Piece) -> (CourseId, Side, u32) {
+    (piece.course, piece.side, piece.number)
+}
+
+/// Lays some pieces as planned: mostly the next ones, now and then any.
+fn lay_some(job: &mut Job, plan: &[Piece], rng: &mut Pcg64) {
+    for _ in 0..rng.random_range(0..4) {
+        let mut open = plan
+            .iter()
+            .filter(|piece| !job.laid.iter().any(|laid| place(laid) == place(piece)));
+        let next = if rng.random_bool(0.8) {
+            0
+        } else {
+            rng.random_range(0..6)
+        };
+        if let Some(piece) = open.nth(next) {
+            job.laid.push(piece.clone());
+        }
+    }
+}
+
+/// Breaks a strip somewhere, or loses it, as the log would: never where it is laid.
+fn hurt(job: &mut Job, rng: &mut Pcg64) {
+    let at = rng.random_range(0..job.stock.strips.len());
+    let laid = job.laid.iter().filter(|piece| piece.strip.0 == at);
+    let mut cuts: Vec<(U, U)> = laid.map(|piece| (piece.cut_from, piece.cut_to)).collect();
+    cuts.sort();
+    let strip = &mut job.stock.strips[at];
+    if rng.random_bool(0.5) {
+        let place = U::at(strip.length * rng.random::<f64>());
+        if cuts.iter().all(|(from, to)| place <= *from || *to <= place) {
+            strip.defects.push(Defect {
+                from: place,
+                to: place,
+            });
+        }
+    } else {
+        let mut from = U::ORIGIN;
+        for (cut_from, cut_to) in cuts
+            .into_iter()
+            .chain([(U::at(strip.length), U::at(strip.length))])
+        {
+            if from < cut_from {
+                strip.defects.push(Defect { from, to: cut_from });
+            }
+            from = cut_to;
+        }
+    }
+    strip.defects = merged(strip.defects.clone());
+}
+
+/// Histories tried; more where `TWINSTRAKE_MANY` says so.
+fn cases() -> u32 {
+    let many = std::env::var("TWINSTRAKE_MANY").ok();
+    many.and_then(|many| many.parse().ok()).unwrap_or(24)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Laid pieces never move, every plan passes the checker, and search and checker agree on every term of the cost.
+    #[test]
+    fn whatever_breaks_what_is_laid_stays_and_the_plan_is_good(seed in any::<u64>()) {
+        let mut job = random_job(seed, Size::Small);
+        let mut rng = Pcg64::seed_from_u64(seed);
+        let mut plan = naive(&job, Habit::ManyJoints);
+        for day in 0..3 {
+            lay_some(&mut job, &plan.pieces, &mut rng);
+            for _ in 0..rng.random_range(0..3) {
+                hurt(&mut job, &mut rng);
+            }
+            job.earlier = if rng.random_bool(0.95) { Some(plan) } else { None };
+            let upset = if rng.random_bool(0.3) { Upset::ReplacedOnly } else { Upset::Least };
+            let outcome = match job.earlier {
+                Some(_) => lay_again(&job, upset, &asked(seed), &Quiet),
+                None => lay(&job, &asked(seed), &Quiet),
+            };
+            let verdict = check(&job, &outcome.plan);
+            prop_assert!(verdict.is_good(), "seed {seed}, day {day}: {:#?}", verdict.breaches);
+            for (name, ours, theirs) in [
+                ("seam", outcome.cost.seam, verdict.cost.seam),
+                ("match", outcome.cost.matching, verdict.cost.matching),
+                ("joint", outcome.cost.joint, verdict.cost.joint),
+                ("thrift", outcome.cost.thrift, verdict.cost.thrift),
+                ("moved", outcome.cost.moved, verdict.cost.moved),
+            ] {
+                prop_assert!(costs_agree(ours, theirs), "seed {seed}, day {day}, {name}: {ours} {theirs}");
+            }
+            plan = outcome.plan;
+        }
+    }
+}
+
+#[test]
+fn with_the_order_kept_only_courses_that_lost_wood_change() {
+    let (mut changed, mut kept) = (0, 0);
+    for seed in 0..40 {
+        let mut job = random_job(seed, Size::Small);
+        let mut rng = Pcg64::seed_from_u64(seed);
+        let plan = naive(&job, Habit::ManyJoints);
+        hurt(&mut job, &mut rng);
+        let hit = |piece: &Piece| {
+            let defects = job.stock.strip(piece.strip).defects.iter();
+            let mut inside = defects.filter(|d| d.from < piece.cut_to && piece.cut_from < d.to);
+            inside.next().is_some()
+        };
+        let courses: Vec<CourseId> = plan
+            .pieces
+            .iter()
+            .filter(|p| hit(p))
+            .map(|p| p.course)
+            .collect();
+        job.earlier = Some(plan.clone());
+        let again = lay_again(&job, Upset::ReplacedOnly, &asked(seed), &Quiet).plan;
+        for id in (0..job.hull.courses.len()).map(CourseId) {
+            let of = |pieces: &[Piece]| -> Vec<Piece> {
+                pieces
+                    .iter()
+                    .filter(|piece| piece.course == id)
+                    .cloned()
+                    .collect()
+            };
+            let was = of(&plan.pieces);
+            if was.is_empty() || courses.contains(&id) {
+                changed += 1;
+                continue;
+            }
+            kept += 1;
+            assert_eq!(of(&again.pieces), was, "seed {seed}, course {id:?}");
+        }
+    }
+    assert!(changed > 5 && kept > 50, "{changed} changed, {kept} kept");
+}

@@ -1,0 +1,14 @@
+//! Planning again: what is glued stays, the checker finds nothing, and the price of labels is the checker's.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "a test that can't go on stops"
+)]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod by_hand;
+mod histories;
+mod spares;

@@ -1,0 +1,98 @@
+//! The report as whoever opens it meets it: in a real browser without a window, by pointer, touch and keys, on a phone and a desk,
+//! in light and dark, with and without script, and on paper.
+//!
+//! Debian: chromium, poppler-utils. Where one is missing a test fails and says so; it does not pass over.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+mod browser;
+#[path = "../common/mod.rs"]
+mod common;
+mod contrast;
+mod marks;
+mod network;
+mod pieces;
+#[allow(
+    dead_code,
+    reason = "made for the printed pages, of which this uses a part"
+)]
+#[path = "../paper/poppler.rs"]
+mod poppler;
+mod print;
+
+use common::{boat, naive};
+use std::fs;
+use std::path::PathBuf;
+use tempfile::TempDir;
+use twinstrake::check::check;
+use twinstrake::hull::Toward;
+use twinstrake::job::{self, Job};
+use twinstrake::plan::Plan;
+use twinstrake::report::{Report, html};
+
+/// A report on the disk, gone when dropped.
+struct Page {
+    folder: TempDir,
+    job: Job,
+    plan: Plan,
+}
+
+impl Page {
+    fn of(job: Job, shortage: Option<&str>) -> Page {
+        let plan = naive::plan(&job, naive::Habit::ManyJoints);
+        let folder = TempDir::new().unwrap();
+        let digest = job::Digest {
+            file: "boat.toml".into(),
+            sha256: "0f".repeat(32),
+        };
+        let page = html(&Report {
+            job: &job,
+            plan: &plan,
+            verdict: &check(&job, &plan),
+            inputs: &[digest],
+            sha256: &"5a".repeat(32),
+            facts: &[("Courses", "some".into()), ("Cost", "one\ntwo".into())],
+            shortage,
+        });
+        fs::write(folder.path().join("report.html"), page).unwrap();
+        Page { folder, job, plan }
+    }
+
+    /// The demo's boat and rack, laid by the plain planner.
+    fn demo() -> Page {
+        let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+        Page::of(job::read(&root.join("demo-stock")).unwrap().job, None)
+    }
+
+    /// A small boat whose every name is an attack on the page, with a course that no wood covers.
+    fn hostile() -> Page {
+        let wild = |end: &str| {
+            format!("</script><img src=http://127.0.0.1:9/{end} onerror=throw(1)>\"'&<b>")
+        };
+        let mut job = boat()
+            .panel("side", Toward::Keel)
+            .courses(4, 0.0, 3000.0)
+            .keep_clear("mast", 1000.0, 1500.0)
+            .board("oak", 6, 3300.0, 4)
+            .build();
+        job.name = wild("boat");
+        job.hull.panels[0].name = wild("panel");
+        job.hull.keep_clear[0].name = Some(wild("zone"));
+        for (n, strip) in job.stock.strips.iter_mut().enumerate() {
+            strip.name = wild(&n.to_string());
+            strip.grain = wild("grain");
+        }
+        let shortage = format!(
+            "The wood does not cover it:\n  1 more pair, for {}",
+            wild("side")
+        );
+        Page::of(job, Some(&shortage))
+    }
+
+    fn file(&self) -> PathBuf {
+        self.folder.path().join("report.html")
+    }
+
+    fn address(&self) -> String {
+        format!("file://{}", self.file().display())
+    }
+}
