@@ -176,7 +176,7 @@ impl Pen<'_> {
 fn strength(step: f64, pitch: f64) -> Line {
     let part = (step / STRONGEST).clamp(0.0, 1.0);
     let grey = (165.0 * (1.0 - 1.6 * part)).max(0.0) as u8;
-    Line::whole(Ink([grey; 3]), 0.06 + part * pitch * 0.55)
+    Line::whole(Ink([grey; 3]), 0.06 + part * pitch * 0.4)
 }
 
 /// A piece in a pale grey that still tells dark wood from light.
