@@ -2,6 +2,7 @@
 //! and into `out/earlier`.
 
 use super::args::Lay;
+use super::say;
 use crate::check::check;
 use crate::job::{self, Job, Reading};
 use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
@@ -145,23 +146,22 @@ pub(super) fn keep(
         hull: &reading.job.hull,
         unit: reading.job.unit,
     };
-    let rows = log
-        .settled
-        .iter()
-        .enumerate()
-        .flat_map(|(i, (spot, facts))| {
-            let entry = Entry {
-                time: super::log::now(),
-                event: Event::Laid {
-                    spot: *spot,
-                    facts: Some(facts.clone()),
-                },
-                plan: before.number,
-                note: super::log::AS_PLANNED.into(),
-            };
-            script.row(log.entries.len() + i + 1, &entry)
+    let mut entries = log.entries.clone();
+    for (spot, facts) in &log.settled {
+        entries.push(Entry {
+            time: super::log::now(),
+            event: Event::Laid {
+                spot: *spot,
+                facts: Some(facts.clone()),
+            },
+            plan: before.number,
+            note: super::log::AS_PLANNED.into(),
         });
-    book.append(&script.header(), &rows.collect::<Vec<u8>>())
+    }
+    if let Some(aside) = book.add(&script, &entries, log.entries.len())? {
+        say::err(&say::written_anew(&aside));
+    }
+    Ok(())
 }
 
 /// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.

@@ -36,7 +36,8 @@ pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};
 pub(super) use log::{
-    Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside, unsaid,
+    Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside,
+    unsaid, written_anew,
 };
 pub(super) use need::{Needed, need};
 pub(super) use paper::{
