@@ -6,8 +6,9 @@ use super::say;
 use crate::check::check;
 use crate::job::{self, Job, Reading};
 use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use crate::out::{self, Again, Fault};
+use crate::out::{self, Again, Fault, Proven};
 use crate::plan::Plan;
+use crate::why::Proof;
 use std::path::Path;
 
 /// What there is before planning.
@@ -170,4 +171,12 @@ pub(super) fn judge_against_earlier(dir: &Path, reading: &mut Reading) {
     reading.job.earlier = earlier.and_then(|number| {
         job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
     });
+}
+
+/// Whether no plan at all could cover every course of a job, by the lengths of its wood alone.
+pub(super) fn proven(job: &Job) -> Proven {
+    match Proof::of(job) {
+        Some(_) => Proven::Yes,
+        None => Proven::No,
+    }
 }

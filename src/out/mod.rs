@@ -34,5 +34,5 @@ pub use printed::{
     LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
 };
 pub use sheet::sheet;
-pub use spares::{Spare, no_spare, write_spares};
+pub use spares::{Proven, Spare, no_spare, write_spares};
 pub use told::{Left, Told, told};

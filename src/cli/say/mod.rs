@@ -27,7 +27,7 @@ mod tally;
 mod verdict;
 mod why;
 
-pub(super) use changes::{back, changes, log_has_grown, stands};
+pub(super) use changes::{back, changes, log_has_grown, no_replacement, stands};
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
 };
