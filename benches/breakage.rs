@@ -1,9 +1,10 @@
 //! Breaks every strip that is not laid yet, one at a time, at several stages of the work, and plans again: how many labels
 //! change, what it costs in looks, how long it takes, against planning all that is not laid afresh.
 //!
-//!     cargo bench --bench breakage -- [FOLDER] [STAGES] [afresh]
+//!     cargo bench --bench breakage -- [FOLDER] [STAGES] [lost] [afresh]
 //!
-//! Prints a line for each break and the distribution at the end; with `afresh`, the other way beside it (slow).
+//! Prints a line for each break and the distribution at the end; with `lost` strips are
+//! lost whole instead of broken in two, with `afresh` the other way is tried beside it (slow).
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 use std::path::Path;
@@ -22,6 +23,7 @@ fn main() {
         .collect();
     let folder = typed.first().map_or("demo-stock", String::as_str);
     let stages: usize = typed.get(1).and_then(|n| n.parse().ok()).unwrap_or(3);
+    let lost = typed.iter().any(|word| word == "lost");
     let compare = typed.iter().any(|word| word == "afresh");
     let job = job::read(Path::new(folder)).unwrap().job;
     let first = lay(
@@ -40,7 +42,7 @@ fn main() {
     for stage in 0..stages {
         let laid = first.pieces.len() * stage / stages;
         for strip in unlaid(&first, laid) {
-            let hurt = broken(&job, &first, laid, strip);
+            let hurt = broken(&job, &first, laid, strip, lost);
             let begun = Instant::now();
             let outcome = lay(&hurt, &Asked::default(), &Quiet);
             let seconds = begun.elapsed().as_secs_f64();
@@ -83,7 +85,7 @@ fn unlaid(plan: &Plan, laid: usize) -> Vec<StripId> {
 }
 
 /// The job with so many pieces laid, and the strip broken in the middle of its first piece that is not.
-fn broken(job: &Job, plan: &Plan, laid: usize, strip: StripId) -> Job {
+fn broken(job: &Job, plan: &Plan, laid: usize, strip: StripId, lost: bool) -> Job {
     let mut hurt = job.clone();
     hurt.laid = plan.pieces[..laid].to_vec();
     hurt.earlier = Some(plan.clone());
@@ -92,10 +94,26 @@ fn broken(job: &Job, plan: &Plan, laid: usize, strip: StripId) -> Job {
         .find(|piece| piece.strip == strip)
         .unwrap();
     let at = U::at((piece.cut_from.from_origin() + piece.cut_to.from_origin()) * 0.5);
+    if lost {
+        hurt.stock.strips[strip.0].defects = gone(&hurt, strip);
+        return hurt;
+    }
     let wood = &mut hurt.stock.strips[strip.0];
     wood.defects.push(Defect { from: at, to: at });
     wood.defects = merged(wood.defects.clone());
     hurt
+}
+
+/// All of a strip that is not laid, as a defect.
+fn gone(job: &Job, strip: StripId) -> Vec<Defect> {
+    let laid = job.laid.iter().filter(|piece| piece.strip == strip);
+    let cuts: Vec<Defect> = laid
+        .map(|piece| Defect {
+            from: piece.cut_from,
+            to: piece.cut_to,
+        })
+        .collect();
+    Defect::all_but(&cuts, U::at(job.stock.strip(strip).length))
 }
 
 #[derive(Default)]

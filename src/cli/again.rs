@@ -2,11 +2,13 @@
 //! and into `out/earlier`.
 
 use super::args::Lay;
+use super::say;
 use crate::check::check;
 use crate::job::{self, Job, Reading};
 use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use crate::out::{self, Again, Fault};
+use crate::out::{self, Again, Fault, Proven};
 use crate::plan::Plan;
+use crate::why::Proof;
 use std::path::Path;
 
 /// What there is before planning.
@@ -145,23 +147,22 @@ pub(super) fn keep(
         hull: &reading.job.hull,
         unit: reading.job.unit,
     };
-    let rows = log
-        .settled
-        .iter()
-        .enumerate()
-        .flat_map(|(i, (spot, facts))| {
-            let entry = Entry {
-                time: super::log::now(),
-                event: Event::Laid {
-                    spot: *spot,
-                    facts: Some(facts.clone()),
-                },
-                plan: before.number,
-                note: super::log::AS_PLANNED.into(),
-            };
-            script.row(log.entries.len() + i + 1, &entry)
+    let mut entries = log.entries.clone();
+    for (spot, facts) in &log.settled {
+        entries.push(Entry {
+            time: super::log::now(),
+            event: Event::Laid {
+                spot: *spot,
+                facts: Some(facts.clone()),
+            },
+            plan: before.number,
+            note: super::log::AS_PLANNED.into(),
         });
-    book.append(&script.header(), &rows.collect::<Vec<u8>>())
+    }
+    if let Some(aside) = book.add(&script, &entries, log.entries.len())? {
+        say::err(&say::written_anew(&aside));
+    }
+    Ok(())
 }
 
 /// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.
@@ -170,4 +171,12 @@ pub(super) fn judge_against_earlier(dir: &Path, reading: &mut Reading) {
     reading.job.earlier = earlier.and_then(|number| {
         job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
     });
+}
+
+/// Whether no plan at all could cover every course of a job, by the lengths of its wood alone.
+pub(super) fn proven(job: &Job) -> Proven {
+    match Proof::of(job) {
+        Some(_) => Proven::Yes,
+        None => Proven::No,
+    }
 }

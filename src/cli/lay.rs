@@ -265,6 +265,9 @@ fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) ->
     } else {
         changes.unwrap_or_default() + &say::summary(drawn, shortage.as_deref())
     };
+    if drawn.job.earlier.is_some() && !drawn.outcome.plan.uncovered.is_empty() {
+        said += &say::no_replacement(&typed.dir, again::proven(drawn.job));
+    }
     if let (Some(choices), Some(asked)) = (choices, typed.choices) {
         said += &format!(
             "\n{}",

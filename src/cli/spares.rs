@@ -1,12 +1,15 @@
 //! `spares`: which strips must not break.
 
+use super::again;
 use super::args::Spares;
 use super::say::{self, Found};
 use super::status::Status;
 use crate::check::check;
 use crate::job::{self, Job};
-use crate::out::{self, Spare};
+use crate::out::{self, Proven, Spare};
 use crate::solve::{Chance, Effect, Loss, chance, losses};
+use crate::stock::{Defect, StripId};
+use crate::units::U;
 
 pub(super) fn run(typed: &Spares) -> Status {
     let mut reading = match job::read(&typed.dir) {
@@ -40,6 +43,7 @@ pub(super) fn run(typed: &Spares) -> Status {
     let found = Found {
         job,
         losses: &losses,
+        rows: &rows,
         chance,
         breaks: typed.breaks,
     };
@@ -83,5 +87,23 @@ fn row(job: &Job, loss: &Loss) -> Spare {
         labels: loss.labels,
         replacement: loss.replacement.iter().copied().map(name).collect(),
         open: loss.open.iter().copied().map(course).collect(),
+        proven: (loss.effect == Effect::NoSpare).then(|| proven(job, loss.strip)),
     }
+}
+
+/// Whether no plan at all could cover every course without what is not laid of a strip.
+fn proven(job: &Job, strip: StripId) -> Proven {
+    let mut less = job.clone();
+    let laid: Vec<Defect> = job
+        .laid
+        .iter()
+        .filter(|piece| piece.strip == strip)
+        .map(|piece| Defect {
+            from: piece.cut_from,
+            to: piece.cut_to,
+        })
+        .collect();
+    let strip = &mut less.stock.strips[strip.0];
+    strip.defects = Defect::all_but(&laid, U::at(strip.length));
+    again::proven(&less)
 }

@@ -4,7 +4,8 @@
 //! Why the file itself is locked and not one beside it: whoever writes it holds it open, and the lock goes with the
 //! process, however that ends.
 
-use super::sheet::{END, FILE};
+use super::event::Entry;
+use super::sheet::{END, FILE, Script};
 use crate::disk::{Fault, sync_folder, write_whole};
 use std::fs::{File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
@@ -63,7 +64,7 @@ impl Book {
             sync_folder(dir)?;
         }
         book.read().map_err(refused)?;
-        book.set_torn_aside(dir)?;
+        book.set_torn_aside()?;
         Ok(book)
     }
 
@@ -87,18 +88,41 @@ impl Book {
         self.torn.as_deref()
     }
 
-    /// Appends rows, with the header first where the log is empty. When this returns, they are on the disk.
+    /// Writes the entries from the `known`-th on, which are not in the file yet. When this returns, they are on the disk.
+    ///
+    /// A log with other columns than ours, or one that a spreadsheet has saved again, can't be appended to as it is: it is put
+    /// into a file of its own, whose path comes back, and the log is written anew with all entries.
     ///
     /// Errors: the system refused; the log is then as it was.
-    pub fn append(&mut self, header: &[u8], rows: &[u8]) -> Result<(), Fault> {
+    pub fn add(
+        &mut self,
+        script: &Script<'_>,
+        entries: &[Entry],
+        known: usize,
+    ) -> Result<Option<PathBuf>, Fault> {
+        let header = script.header();
+        let rows = |from: usize| -> Vec<u8> {
+            let new = entries.iter().enumerate().skip(from);
+            new.flat_map(|(i, entry)| script.row(i + 1, entry))
+                .collect()
+        };
+        if self.bytes.iter().all(u8::is_ascii_whitespace) {
+            self.append([header, rows(known)].concat())?;
+        } else if self.bytes.starts_with(&header) && !self.bytes.contains(&b'\r') {
+            self.append(rows(known))?;
+        } else {
+            return self.write_anew([header, rows(0)].concat()).map(Some);
+        }
+        Ok(None)
+    }
+
+    fn append(&mut self, rows: Vec<u8>) -> Result<(), Fault> {
         let was = self.bytes.len() as u64;
         let mut more = Vec::new();
-        if self.bytes.iter().all(u8::is_ascii_whitespace) {
-            more.extend_from_slice(header);
-        } else if !self.bytes.ends_with(b"\n") {
+        if !self.bytes.is_empty() && !self.bytes.ends_with(b"\n") {
             more.push(b'\n');
         }
-        more.extend_from_slice(rows);
+        more.extend(rows);
         let written = self
             .file
             .seek(SeekFrom::Start(was))
@@ -113,6 +137,27 @@ impl Book {
         Ok(())
     }
 
+    /// Whoever waits for the lock of the old file finds that another has its name by then, and opens that.
+    fn write_anew(&mut self, bytes: Vec<u8>) -> Result<PathBuf, Fault> {
+        let aside = self.free_name("log-by-hand");
+        write_whole(&aside, &self.bytes)?;
+        write_whole(&self.path, &bytes)?;
+        self.bytes = bytes;
+        Ok(aside)
+    }
+
+    /// A name beside the log that no file has yet.
+    fn free_name(&self, stem: &str) -> PathBuf {
+        let mut number = 1_u32;
+        loop {
+            let path = self.path.with_file_name(format!("{stem}-{number}.csv"));
+            if !path.exists() {
+                return path;
+            }
+            number += 1;
+        }
+    }
+
     fn read(&mut self) -> io::Result<()> {
         self.bytes.clear();
         self.file.seek(SeekFrom::Start(0))?;
@@ -120,15 +165,12 @@ impl Book {
         Ok(())
     }
 
-    fn set_torn_aside(&mut self, dir: &Path) -> Result<(), Fault> {
+    fn set_torn_aside(&mut self) -> Result<(), Fault> {
         let (whole, torn) = whole_and_torn(&self.bytes);
         if torn.is_empty() {
             return Ok(());
         }
-        let aside = (1_u32..)
-            .map(|n| dir.join(format!("log-torn-{n}.csv")))
-            .find(|path| !path.exists());
-        let Some(aside) = aside else { return Ok(()) };
+        let aside = self.free_name("log-torn");
         // First kept elsewhere, then cut off: at no moment is it nowhere.
         write_whole(&aside, torn)?;
         let length = whole.len();

@@ -372,21 +372,8 @@ impl Standing {
     }
 
     fn all_but_laid(&self, strip: &Strip) -> Vec<Defect> {
-        let mut cuts: Vec<Defect> = self.cuts(&strip.name).map(|(_, cut)| cut).collect();
-        cuts.sort_by_key(|cut| cut.from);
-        let mut gone = Vec::new();
-        let mut from = U::ORIGIN;
-        let end = U::at(strip.length);
-        for cut in cuts {
-            if from < cut.from {
-                gone.push(Defect { from, to: cut.from });
-            }
-            from = from.max(cut.to);
-        }
-        if from < end {
-            gone.push(Defect { from, to: end });
-        }
-        merged(gone)
+        let cuts: Vec<Defect> = self.cuts(&strip.name).map(|(_, cut)| cut).collect();
+        Defect::all_but(&cuts, U::at(strip.length))
     }
 
     fn pieces(&self, ids: &BTreeMap<&str, StripId>) -> Vec<Piece> {

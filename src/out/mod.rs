@@ -36,5 +36,5 @@ pub use printed::{
 };
 pub use sheet::sheet;
 pub use shown::{is_shown, plan_sha256};
-pub use spares::{Spare, no_spare, write_spares};
+pub use spares::{Proven, Spare, no_spare, write_spares};
 pub use told::{Left, Told, told};

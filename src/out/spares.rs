@@ -8,17 +8,37 @@ use std::fs;
 use std::path::Path;
 
 const FILE: &str = "out/spares.csv";
-const HEADER: [&str; 7] = [
+const HEADER: [&str; 8] = [
     "strip",
     "effect",
     "worse",
     "labels",
     "replacement",
     "open",
+    "proven",
     "plan",
 ];
 /// What stands under `effect` where a course would stay open.
 const NO_SPARE: &str = "no spare";
+
+/// Whether there is no replacement, or none was found.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Proven {
+    /// There is none: the lengths of the wood alone show it.
+    Yes,
+    /// None was found, and that proves nothing.
+    No,
+}
+
+impl Proven {
+    /// The word written in the file.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Proven::Yes => "yes",
+            Proven::No => "no",
+        }
+    }
+}
 
 /// A row of it, in the names of the job.
 #[derive(Clone, PartialEq, Debug)]
@@ -35,6 +55,8 @@ pub struct Spare {
     pub replacement: Vec<String>,
     /// Courses that would stay open.
     pub open: Vec<String>,
+    /// Whether it is proven that they would; `None` where none would.
+    pub proven: Option<Proven>,
 }
 
 /// Writes out/spares.csv for the plan in force.
@@ -56,6 +78,7 @@ pub fn write_spares(dir: &Path, spares: &[Spare]) -> Result<(), Fault> {
                 &spare.labels.to_string(),
                 &spare.replacement.join("; "),
                 &spare.open.join("; "),
+                spare.proven.map_or("", Proven::name),
                 &plan,
             ])
             .map_err(format)?;

@@ -28,6 +28,27 @@ pub struct Defect {
     pub to: U,
 }
 
+impl Defect {
+    /// Everything of a strip of this length that lies in none of some stretches: what is gone when only they are left.
+    pub fn all_but(left: &[Defect], length: U) -> Vec<Defect> {
+        let mut left = left.to_vec();
+        left.sort_by_key(|stretch| stretch.from);
+        let mut gone = Vec::new();
+        let mut from = U::ORIGIN;
+        for stretch in left {
+            if from < stretch.from {
+                let to = stretch.from;
+                gone.push(Defect { from, to });
+            }
+            from = from.max(stretch.to);
+        }
+        if from < length {
+            gone.push(Defect { from, to: length });
+        }
+        gone
+    }
+}
+
 /// One sawn slice of a board.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Strip {

@@ -147,12 +147,13 @@ fn write(
         hull: &job.hull,
         unit: job.unit,
     };
-    let rows: Vec<u8> = (before..entries.len())
-        .flat_map(|i| script.row(i + 1, &entries[i]))
-        .collect();
-    if let Err(fault) = book.append(&script.header(), &rows) {
-        say::err(&say::not_logged(&fault));
-        return Status::Fault;
+    match book.add(&script, &entries, before) {
+        Ok(None) => {}
+        Ok(Some(aside)) => say::err(&say::written_anew(&aside)),
+        Err(fault) => {
+            say::err(&say::not_logged(&fault));
+            return Status::Fault;
+        }
     }
     said(&say::logged(&say::Logged {
         dir: &typed.job,

@@ -6,6 +6,7 @@ use crate::check::check;
 use crate::hull::Hull;
 use crate::job::Job;
 use crate::log::{Spot, place};
+use crate::out::Proven;
 use crate::plan::{Piece, Plan};
 use crate::stock::StripId;
 use std::collections::{BTreeMap, BTreeSet};
@@ -159,4 +160,17 @@ pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
         "Something was logged while the plan was made, and it does not know of that. Nothing was written; lay again: twinstrake lay {}\n",
         dir.display()
     )
+}
+
+/// That no wood was left for a course, and whether that is certain.
+pub(in crate::cli) fn no_replacement(dir: &Path, proven: Proven) -> String {
+    match proven {
+        Proven::Yes => {
+            "That there is no replacement in the rack is proven: the wood is too short.\n".into()
+        }
+        Proven::No => format!(
+            "No replacement was found in the rack; it is not proven that there is none. What stands in the way: twinstrake why {}\n",
+            dir.display()
+        ),
+    }
 }

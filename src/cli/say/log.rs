@@ -198,6 +198,15 @@ pub(in crate::cli) fn set_aside(torn: &Path) -> String {
     )
 }
 
+/// A log written by hand was written anew with all its columns.
+pub(in crate::cli) fn written_anew(aside: &Path) -> String {
+    format!(
+        "{} log.csv has all its columns now; as it was written by hand it is kept in {}.\n",
+        styled(CARE, "Look at this:"),
+        aside.display()
+    )
+}
+
 /// Standard input could not be read to its end.
 pub(in crate::cli) fn input_ends(error: &std::io::Error) -> String {
     format!("Standard input can't be read any further: {error}.\n")

@@ -28,7 +28,7 @@ mod tally;
 mod verdict;
 mod why;
 
-pub(super) use changes::{back, changes, log_has_grown, stands};
+pub(super) use changes::{back, changes, log_has_grown, no_replacement, stands};
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
 };
@@ -37,7 +37,8 @@ pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};
 pub(super) use log::{
-    Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside, unsaid,
+    Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside,
+    unsaid, written_anew,
 };
 pub(super) use need::{Needed, need};
 pub(super) use paper::{

@@ -4,13 +4,19 @@ use super::courses::courses;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
 use crate::job::Job;
+use crate::out::{Proven, Spare};
 use crate::solve::{Chance, Effect, Loss};
 use std::path::Path;
+
+/// How many of those whose loss would show are named, the worst first.
+const TOLD: usize = 12;
 
 /// What was found out.
 pub(in crate::cli) struct Found<'a> {
     pub(in crate::cli) job: &'a Job,
     pub(in crate::cli) losses: &'a [Loss],
+    /// The rows of the file, one for each loss.
+    pub(in crate::cli) rows: &'a [Spare],
     pub(in crate::cli) chance: Chance,
     /// How likely each strip breaks.
     pub(in crate::cli) breaks: f64,
@@ -30,10 +36,14 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
         text += &format!("{}\n", styled(CARE, &head));
         text += "If one of these is lost, no way was found to cover the course named beside it.\n";
         text += &table(found.job, &critical);
+        text += &proven(found, critical.len());
     }
     if !worse.is_empty() {
         text += &format!("{}\n", styled(HEAD, "Looks worse without"));
-        text += &table(found.job, &worse);
+        text += &table(found.job, &worse[..worse.len().min(TOLD)]);
+        if worse.len() > TOLD {
+            text += &format!("  and {} more, less so: see the file\n", worse.len() - TOLD);
+        }
     }
     if !none.is_empty() {
         let names = none.iter().map(|loss| name(found.job, loss));
@@ -44,6 +54,20 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
         text += "Nothing is left to be cut: no strip can be lost any more.\n";
     }
     text + "\n" + &chance(found) + &next(dir, critical.len())
+}
+
+/// For how many of those without a spare that is proven.
+fn proven(found: &Found<'_>, critical: usize) -> String {
+    let yes = found
+        .rows
+        .iter()
+        .filter(|row| row.proven == Some(Proven::Yes))
+        .count();
+    match yes {
+        0 => "That is not proven.\n".into(),
+        all if all == critical => "That is proven: the wood is too short without them.\n".into(),
+        some => format!("That is proven for {some} of them: the wood is too short without them.\n"),
+    }
 }
 
 fn name<'j>(job: &'j Job, loss: &Loss) -> &'j str {

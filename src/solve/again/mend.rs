@@ -2,6 +2,7 @@
 
 use super::Upset;
 use super::resume::holds;
+use super::want::is_too_short;
 use crate::solve::anneal::{Cooling, anneal};
 use crate::solve::draft::Draft;
 use crate::solve::fill::{Appetite, fill, offers};
@@ -27,7 +28,12 @@ pub fn mend(state: &mut State, upset: Upset, dice: &mut Dice, stop: &dyn Fn() ->
     if upset == Upset::ReplacedOnly {
         return;
     }
-    for heat in HEATS {
+    let heats = match is_too_short(state.problem) {
+        // Something stays open whatever is tried; what is left over may still be the shorter course.
+        true => &HEATS[..1],
+        false => &HEATS[..],
+    };
+    for &heat in heats {
         if state.open() == 0 || stop() {
             return;
         }

@@ -7,6 +7,7 @@ mod mend;
 mod resume;
 mod settle;
 mod spares;
+mod want;
 
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
 use super::moves::Dice;

@@ -3,6 +3,7 @@
 use super::mend::{close_quickly, mend};
 use super::resume::resume;
 use super::settle::settle;
+use super::want::is_too_short;
 use super::{Upset, dice, earlier};
 use crate::hull::CourseId;
 use crate::job::Job;
@@ -90,7 +91,9 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
     let less = without(problem, &[strip]);
     let first = resume(&less, earlier(job));
     let mut state = first.clone();
-    for attempt in 0..ATTEMPTS {
+    // Where the lengths alone show that nothing will do, one look for what can be saved is enough.
+    let attempts = if is_too_short(&less) { 1 } else { ATTEMPTS };
+    for attempt in 0..attempts {
         let mut dice = dice(seed, attempt);
         state = first.clone();
         mend(&mut state, Upset::Least, &mut dice, &|| false);
@@ -160,6 +163,9 @@ pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
             return true;
         }
         let less = without(&problem, &broken);
+        if is_too_short(&less) {
+            return false;
+        }
         let mut state = resume(&less, earlier(job));
         close_quickly(&mut state, &mut dice);
         if state.open() > 0 {

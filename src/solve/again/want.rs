@@ -1,0 +1,60 @@
+//! Wood that is too short by its lengths alone: seen at a glance, so that nobody searches for what can't be there.
+
+use crate::solve::problem::{NONE, Problem};
+use crate::solve::rack::Rack;
+
+/// Whether the lengths of what is left show that not every course can be covered. Where they don't, nothing follows.
+pub fn is_too_short(problem: &Problem) -> bool {
+    let rack = Rack::before(problem);
+    let stretches: Vec<i64> = (0..problem.woods.len() as u32)
+        .flat_map(|strip| rack.room(problem, strip, &[], &[]))
+        .map(|(from, to)| to - from)
+        .collect();
+    let asked: Vec<Asked> = (0..problem.rows.len())
+        .flat_map(|row| asked(problem, row))
+        .collect();
+    let all: i64 = asked.iter().map(|side| side.length).sum();
+    all > stretches.iter().sum() || too_few_long(problem, &stretches, &asked)
+}
+
+/// What one side of a course still takes.
+struct Asked {
+    /// At least so much wood. Unit: nm.
+    length: i64,
+    /// Whether it takes that in one piece.
+    whole: bool,
+}
+
+fn asked(problem: &Problem, row: usize) -> Vec<Asked> {
+    let r = &problem.rows[row];
+    let sides = if r.mirrored { 2 } else { 1 };
+    let side = |side: usize| {
+        let there = problem.glued[row].iter();
+        let glued: i64 = there
+            .filter(|glued| glued.strips()[side] != NONE)
+            .map(|glued| glued.length())
+            .sum();
+        Asked {
+            length: (r.one_piece() - glued).max(0),
+            whole: glued == 0 && (problem.most == 0 || r.joint_windows.is_empty()),
+        }
+    };
+    (0..sides).map(side).collect()
+}
+
+/// Whether more pieces of some length are asked for than the stretches hold, however they are cut.
+fn too_few_long(problem: &Problem, stretches: &[i64], asked: &[Asked]) -> bool {
+    let mut whole: Vec<i64> = asked
+        .iter()
+        .filter(|side| side.whole)
+        .map(|side| side.length)
+        .collect();
+    whole.sort_unstable_by(|a, b| b.cmp(a));
+    (1_i64..).zip(&whole).any(|(so_many, least)| {
+        let held: i64 = stretches
+            .iter()
+            .map(|room| (room + problem.saw) / (least + problem.saw).max(1))
+            .sum();
+        so_many > held
+    })
+}

@@ -1,0 +1,152 @@
+//! A log that a person has written, in an editor or a spreadsheet, and one that broke off.
+
+use super::{again, laid, rows, tell};
+
+#[test]
+fn a_row_by_hand_lies_as_planned_and_that_is_written_down() {
+    let folder = laid();
+    let planned = rows(&folder, "out/laying-order.csv");
+    let row = planned
+        .iter()
+        .find(|row| row[2] == "1" && row[3] == "port")
+        .unwrap();
+    let by_hand = "event;course;side;mine\nlaid;1;port;my own column\n";
+    folder.write("log.csv", by_hand);
+    let status = folder.run("status", &[]).ended(0);
+    assert!(status.stdout.contains("1 of 5 pieces"), "{}", status.stdout);
+    assert_eq!(
+        folder.read("log.csv"),
+        by_hand,
+        "whoever only looks changes nothing"
+    );
+    let ran = tell(&folder, "lost C1").ended(0);
+    assert!(ran.stderr.contains("log-by-hand-1.csv"), "{}", ran.stderr);
+    assert_eq!(folder.read("log-by-hand-1.csv"), by_hand);
+    let logged = rows(&folder, "log.csv");
+    let events: Vec<&str> = logged.iter().map(|row| row[2].as_str()).collect();
+    assert_eq!(events, ["laid", "laid", "lost"]);
+    assert_eq!(logged[1][7], row[5]);
+    assert_eq!(logged[1][9], "as planned");
+    assert_eq!(logged[1][10..17], row[7..14]);
+    // From here on the log alone knows it, whatever becomes of the plan.
+    std::fs::remove_dir_all(folder.path().join("out")).unwrap();
+    folder.lay().ended(0);
+    let now = rows(&folder, "out/laying-order.csv");
+    let now = now
+        .iter()
+        .find(|row| row[2] == "1" && row[3] == "port")
+        .unwrap();
+    assert_eq!((&now[5], &now[9..14]), (&row[5], &row[9..14]));
+}
+
+#[test]
+fn a_log_saved_by_a_spreadsheet_can_be_added_to() {
+    let folder = laid();
+    tell(&folder, "lost C1").ended(0);
+    let saved = folder
+        .read("log.csv")
+        .replace(',', ";")
+        .replace('\n', "\r\n");
+    folder.write("log.csv", &saved);
+    tell(&folder, "lost C2").ended(0);
+    let strips: Vec<String> = rows(&folder, "log.csv")
+        .iter()
+        .map(|row| row[7].clone())
+        .collect();
+    assert_eq!(strips, ["C1", "C2"]);
+}
+
+#[test]
+fn a_last_line_that_broke_off_is_told_and_set_aside() {
+    let folder = laid();
+    tell(&folder, "lost C1").ended(0);
+    let whole = folder.read("log.csv");
+    folder.write(
+        "log.csv",
+        &format!("{whole}2,2026-05-02 10:31:05,lost,,,,,C"),
+    );
+    // Whoever only looks is told, and nothing is changed.
+    let ran = folder.run("status", &[]).ended(0);
+    assert!(ran.stderr.contains("log.csv, line 3"), "{}", ran.stderr);
+    assert!(ran.stderr.contains("breaks off"), "{}", ran.stderr);
+    assert!(folder.read("log.csv").ends_with(",C"));
+    // Whoever writes sets it aside.
+    let ran = tell(&folder, "lost D1").ended(0);
+    assert!(ran.stderr.contains("log-torn-1.csv"), "{}", ran.stderr);
+    assert_eq!(
+        folder.read("log-torn-1.csv"),
+        "2,2026-05-02 10:31:05,lost,,,,,C"
+    );
+    let now = folder.read("log.csv");
+    assert!(now.starts_with(&whole));
+    assert_eq!(rows(&folder, "log.csv").len(), 2);
+    // A second one gets a file of its own; lay sets it aside as well.
+    folder.write("log.csv", &format!("{now}3,"));
+    let ran = again(&folder);
+    assert!(ran.stderr.contains("log-torn-2.csv"), "{}", ran.stderr);
+    assert_eq!(folder.read("log.csv"), now);
+}
+
+#[test]
+fn wherever_the_last_line_breaks_off_nothing_before_it_is_lost() {
+    let folder = laid();
+    tell(&folder, "lost C1").ended(0);
+    let first = folder.read("log.csv");
+    tell(&folder, "lost C2").ended(0);
+    let both = folder.read("log.csv");
+    for cut in first.len()..=both.len() {
+        let (whole, torn) = twinstrake::log::whole_and_torn(&both.as_bytes()[..cut]);
+        match cut {
+            // All but the line end is there: the full stop says that nothing is missing.
+            _ if cut >= both.len() - 1 => assert_eq!((whole.len(), torn.len()), (cut, 0)),
+            _ => assert_eq!((whole, torn.len()), (first.as_bytes(), cut - first.len())),
+        }
+        // What the disk left as zeros is torn off as well.
+        let zeros = [&both.as_bytes()[..cut], [0u8; 7].as_slice()].concat();
+        let (whole, _) = twinstrake::log::whole_and_torn(&zeros);
+        assert!(whole.len() == first.len() || whole.len() == both.len());
+    }
+}
+
+#[test]
+fn a_row_taken_out_is_noticed() {
+    let folder = laid();
+    tell(&folder, "lost C1").ended(0);
+    tell(&folder, "lost C2").ended(0);
+    let text = folder.read("log.csv");
+    let kept: Vec<&str> = text
+        .lines()
+        .enumerate()
+        .filter(|(i, _)| *i != 1)
+        .map(|(_, l)| l)
+        .collect();
+    folder.write("log.csv", &(kept.join("\n") + "\n"));
+    let ran = folder.run("status", &[]).ended(2);
+    assert!(
+        ran.stderr.contains("is out of order: this is entry 1"),
+        "{}",
+        ran.stderr
+    );
+}
+
+#[test]
+fn contradictions_by_hand_are_told_with_their_line() {
+    let folder = laid();
+    folder.write(
+        "log.csv",
+        "event,strip,at\nlost,C1,\nlost,C1,\nbroken,Z9,100\n",
+    );
+    let ran = folder.run("lay", &[]).ended(2);
+    assert!(
+        ran.stderr
+            .contains("log.csv, line 3: \"lost\" can't be: C1 was lost before."),
+        "{}",
+        ran.stderr
+    );
+    assert!(
+        ran.stderr
+            .contains("log.csv, line 4: \"broken\" can't be: Z9 is not a strip"),
+        "{}",
+        ran.stderr
+    );
+}

@@ -1,0 +1,206 @@
+//! Power cuts, full disks, folders for reading only, and two hands at once.
+//!
+//! How often: `TWINSTRAKE_FAULTS` kills (40 where it says nothing) and `TWINSTRAKE_WRITES` entries for each of two writers (100).
+
+use super::{Folder, laid, rows, tell};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64;
+use std::fs;
+use std::io::Write;
+use std::os::unix::fs::{MetadataExt, PermissionsExt};
+use std::os::unix::process::CommandExt;
+use std::process::{Child, Command, Stdio};
+use std::thread::sleep;
+use std::time::Duration;
+use twinstrake::job;
+
+const PROGRAM: &str = env!("CARGO_BIN_EXE_twinstrake");
+
+fn often(name: &str, usually: usize) -> usize {
+    let said = std::env::var(name).ok();
+    said.and_then(|said| said.parse().ok()).unwrap_or(usually)
+}
+
+fn log(folder: &Folder, words: &[&str]) -> Command {
+    let mut command = Command::new(PROGRAM);
+    command
+        .arg("log")
+        .arg("--job")
+        .arg(folder.path())
+        .args(words);
+    command
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null());
+    command
+}
+
+/// Ends it with SIGKILL after a while; what it had said by then.
+fn kill_after(mut child: Child, wait: Duration) -> String {
+    sleep(wait);
+    let _ = child.kill();
+    String::from_utf8(child.wait_with_output().unwrap().stdout).unwrap()
+}
+
+#[test]
+fn no_entry_that_was_told_as_written_is_lost_to_a_power_cut() {
+    let folder = laid();
+    let mut rng = Pcg64::seed_from_u64(1);
+    let mut told = Vec::new();
+    for i in 0..often("TWINSTRAKE_FAULTS", 40) / 2 {
+        let note = format!("number {i}");
+        let child = log(&folder, &["shade", "C1", "5", "--note", &note])
+            .spawn()
+            .unwrap();
+        let said = kill_after(child, Duration::from_micros(rng.random_range(0..30_000)));
+        if said.contains("shade: C1") {
+            told.push(note);
+        }
+    }
+    tell(&folder, "shade C1 6").ended(0);
+    let reading = job::read(folder.path()).unwrap();
+    let entries = reading.log.unwrap().entries;
+    let written: Vec<&str> = entries.iter().map(|entry| entry.note.as_str()).collect();
+    for note in &told {
+        assert!(
+            written.contains(&note.as_str()),
+            "{note} is gone: {written:?}"
+        );
+    }
+}
+
+#[test]
+fn a_power_cut_while_planning_leaves_no_file_half_written() {
+    let folder = laid();
+    let mut rng = Pcg64::seed_from_u64(2);
+    for i in 0..often("TWINSTRAKE_FAULTS", 40) / 2 {
+        tell(&folder, if i % 2 == 0 { "lost C1" } else { "found C1" }).ended(0);
+        let mut lay = Command::new(PROGRAM);
+        lay.arg("lay").arg(folder.path()).args(["--rounds", "1"]);
+        let child = lay
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        kill_after(child, Duration::from_millis(rng.random_range(0..250)));
+        let reading = job::read(folder.path()).unwrap();
+        assert_eq!(reading.log.unwrap().entries.len(), i + 1);
+        job::read_plan(folder.path(), &reading.job).unwrap();
+        assert!(twinstrake::out::told(folder.path()).unwrap().is_some());
+        for (name, bytes) in folder.out() {
+            let end: &[u8] = match name.rsplit('.').next().unwrap() {
+                "svg" => b"</svg>",
+                "json" => b"}",
+                "html" => b"</html>",
+                "csv" => b"\n",
+                _ => continue,
+            };
+            let text = bytes.trim_ascii_end();
+            let whole = if end == b"\n" {
+                bytes.ends_with(end)
+            } else {
+                text.ends_with(end)
+            };
+            assert!(whole, "{name} is cut off");
+        }
+    }
+    // And it can be planned again, as if nothing had happened.
+    folder.run("lay", &["--rounds", "1"]).ended(0);
+    folder.run("check", &[]).ended(0);
+}
+
+#[test]
+fn a_full_disk_is_told_and_loses_no_entry() {
+    // The shell lets no file grow beyond one block (512 or 1024 bytes).
+    let folder = laid();
+    let mut written = 0;
+    for i in 0..40 {
+        let output = Command::new("sh")
+            .args([
+                "-c",
+                "trap '' XFSZ; ulimit -f 1; exec \"$0\" log --job \"$1\" shade C1 5 --note \"$2\"",
+            ])
+            .arg(PROGRAM)
+            .arg(folder.path())
+            .arg(format!("number {i}"))
+            .output()
+            .unwrap();
+        let stderr = String::from_utf8(output.stderr).unwrap();
+        match output.status.code() {
+            Some(0) => written += 1,
+            code => {
+                assert_eq!(code, Some(3), "{stderr}");
+                assert!(stderr.starts_with("Nothing was logged."), "{stderr}");
+                assert!(stderr.contains("The log is as it was."), "{stderr}");
+                break;
+            }
+        }
+    }
+    assert!((1..40).contains(&written));
+    assert_eq!(rows(&folder, "log.csv").len(), written);
+    // With room on the disk it goes on, and nothing is torn.
+    let ran = tell(&folder, "lost C2").ended(0);
+    assert_eq!(ran.stderr, "");
+    assert_eq!(rows(&folder, "log.csv").len(), written + 1);
+}
+
+#[test]
+fn a_folder_for_reading_only_is_told_and_loses_nothing() {
+    let folder = laid();
+    tell(&folder, "lost C1").ended(0);
+    let before = folder.read("log.csv");
+    let locked = |mode: u32, file: u32| {
+        fs::set_permissions(
+            folder.path().join("log.csv"),
+            fs::Permissions::from_mode(file),
+        )
+        .unwrap();
+        fs::set_permissions(folder.path(), fs::Permissions::from_mode(mode)).unwrap();
+    };
+    locked(0o555, 0o444);
+    let mut command = log(&folder, &["lost", "C2"]);
+    // Whoever may do everything is made somebody who may not.
+    if fs::metadata("/proc/self").unwrap().uid() == 0 {
+        command.uid(65534).gid(65534);
+    }
+    let output = command.stderr(Stdio::piped()).output().unwrap();
+    locked(0o755, 0o644);
+    let stderr = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(3), "{stderr}");
+    assert!(stderr.contains("you may not write there"), "{stderr}");
+    assert_eq!(folder.read("log.csv"), before);
+}
+
+#[test]
+fn two_writers_at_once_lose_no_entry_of_each_other() {
+    let folder = laid();
+    let count = often("TWINSTRAKE_WRITES", 100);
+    let writers: Vec<Child> = ["C1", "D1"]
+        .into_iter()
+        .map(|strip| {
+            let mut writer = log(&folder, &["-"])
+                .stdin(Stdio::piped())
+                .stdout(Stdio::null())
+                .spawn()
+                .unwrap();
+            let mut input = writer.stdin.take().unwrap();
+            let lines: String = (0..count)
+                .map(|i| format!("shade {strip} {}\n", i % 9 + 1))
+                .collect();
+            std::thread::spawn(move || input.write_all(lines.as_bytes()).unwrap());
+            writer
+        })
+        .collect();
+    for mut writer in writers {
+        assert!(writer.wait().unwrap().success());
+    }
+    let logged = rows(&folder, "log.csv");
+    assert_eq!(logged.len(), 2 * count);
+    for strip in ["C1", "D1"] {
+        let shades = logged.iter().filter(|row| row[7] == strip);
+        assert_eq!(shades.count(), count);
+    }
+    for (i, row) in logged.iter().enumerate() {
+        assert_eq!(row[0], (i + 1).to_string());
+    }
+}

@@ -1,0 +1,49 @@
+//! The log as a builder meets it: told, written by hand, torn, undone, and written to by two at once.
+
+#![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
+
+mod by_hand;
+#[cfg(unix)]
+mod faults;
+#[path = "../cli/folder.rs"]
+#[allow(dead_code)]
+mod folder;
+mod random;
+mod told;
+mod undo;
+
+use folder::{Folder, Ran, ran, twinstrake};
+
+/// Two pairs more than the small boat needs.
+const SPARES: &str = "C1,C,1,3100,5\nC2,C,2,3100,5\nD1,D,1,3100,6\nD2,D,2,3100,6\n";
+
+/// The small boat with two spare pairs, laid.
+fn laid() -> Folder {
+    let folder = Folder::small();
+    let strips = folder.read("strips.csv");
+    folder.write("strips.csv", &(strips + SPARES));
+    folder.lay().ended(0);
+    folder
+}
+
+/// Tells the log of a folder something.
+fn tell(folder: &Folder, words: &str) -> Ran {
+    let words = words.split(' ');
+    ran(twinstrake()
+        .arg("log")
+        .arg("--job")
+        .arg(folder.path())
+        .args(words))
+}
+
+/// Plans again, in as little time as can be.
+fn again(folder: &Folder) -> Ran {
+    folder.run("lay", &[])
+}
+
+/// The rows of a sheet of the folder, without the header, each split at its commas.
+fn rows(folder: &Folder, file: &str) -> Vec<Vec<String>> {
+    let text = folder.read(file);
+    let fields = |line: &str| line.split(',').map(str::to_owned).collect();
+    text.lines().skip(1).map(fields).collect()
+}
