@@ -63,6 +63,18 @@ fn the_search_never_names_the_checker() {
     assert_eq!(files_naming("solve", "check"), Vec::<String>::new());
 }
 
+/// The courses are where planner and checker both start: whoever works them out knows neither.
+#[test]
+fn the_lines_of_the_boat_are_worked_out_from_plain_data_alone() {
+    for (file, code) in sources("lines") {
+        for after in code.split("crate::").skip(1) {
+            let named = words(after).next().unwrap();
+            let plain = ["units", "hull", "plan", "lines"];
+            assert!(plain.contains(&named), "{file} names {named}");
+        }
+    }
+}
+
 #[test]
 fn the_checker_sees_the_plain_data_and_no_file() {
     assert_eq!(files_naming("check", "fs"), Vec::<String>::new());

@@ -222,8 +222,10 @@ impl<'a> State<'a> {
     ///
     /// Unit of `x`: mm along the boat. Source: model, rule 6.
     pub fn staggered(&self, row: usize, x: f64, change: &[(usize, Timber)]) -> bool {
+        // What is glued has its joints even while the rest of its course is open.
         self.problem.rows[row].near.iter().all(|&near| {
             joints(view(&self.timber, near, change))
+                .chain(self.problem.glued_joints(near))
                 .all(|other| (x - other).abs() >= self.problem.clear - 1e-6)
         })
     }

@@ -156,3 +156,21 @@ fn with_the_order_kept_only_courses_that_lost_wood_change() {
     }
     assert!(changed > 5 && kept > 50, "{changed} changed, {kept} kept");
 }
+
+/// A course of which two of three pieces are glued loses the wood of the third: while it is open its joints are there all the same, and
+/// no neighbour may put one near them.
+#[test]
+fn joints_of_a_course_that_is_half_glued_count_while_it_is_open() {
+    let seed = 13_109_226_960_041_195_114;
+    let mut job = random_job(seed, Size::Small);
+    let mut rng = Pcg64::seed_from_u64(seed);
+    let plan = naive(&job, Habit::ManyJoints);
+    lay_some(&mut job, &plan.pieces, &mut rng);
+    for _ in 0..rng.random_range(0..3) {
+        hurt(&mut job, &mut rng);
+    }
+    assert_eq!(job.laid.len(), 2, "the seed lays two pieces");
+    job.earlier = Some(plan);
+    let again = lay_again(&job, Upset::Least, &asked(seed), &Quiet).plan;
+    assert!(check(&job, &again).is_good());
+}

@@ -55,7 +55,7 @@ fn at_girth(x: f64, girth: f64) -> [f64; 3] {
     // Down the section y falls by a/2·z², so from the waterline to depth z it is as long as this parabola.
     let down = |z: f64| if a == 0.0 { z } else { parabola(a, z) };
     let mut z = girth;
-    for _ in 0..50 {
+    for _ in 0..12 {
         z -= (down(z) - girth) / (1.0 + (a * z).powi(2)).sqrt();
     }
     [x, half_breadth(x, z), -z]
@@ -198,5 +198,26 @@ fn a_boat_that_is_alike_at_both_ends_has_courses_that_are() {
         let from_stern = course.length.mm() - last.at.mm();
         assert!((first.at.mm() - from_stern).abs() < 0.01, "{course:?}");
         assert_eq!(first.width, last.width);
+    }
+}
+
+#[test]
+fn courses_come_nearer_to_the_truth_where_forms_stand_twice_as_close() {
+    let through: Vec<f64> = (0..)
+        .map(|course| f64::from(course) * STRIP.width)
+        .take_while(|girth| *girth < T)
+        .map(|girth| length_by_chords(|x| at_girth(x, girth), 0.0, L))
+        .collect();
+    let worst = |forms: usize| {
+        let found = courses(&hull(forms, 17), STRIP).unwrap();
+        let errors = found.iter().zip(&through);
+        errors
+            .map(|(laid, known)| (laid.course.length.mm() - known).abs())
+            .fold(0.0, f64::max)
+    };
+    // Measured: 0.413, 0.076, 0.008 and 0.001 mm.
+    let errors = [6, 11, 21, 41].map(worst);
+    for pair in errors.windows(2) {
+        assert!(pair[1] < pair[0] / 4.0, "{errors:?}");
     }
 }

@@ -31,7 +31,13 @@ fn place(browser: &mut Browser, n: usize) -> (f64, f64) {
 }
 
 fn card(browser: &mut Browser) -> String {
-    let said = browser.ask("document.getElementById('details').hidden ? '' : document.getElementById('details').innerText");
+    // The page may need a moment after a key or a tap.
+    let said = browser.ask(
+        "new Promise(done => { let looks = 0; (function look() {
+            const card = document.getElementById('details');
+            if (card.hidden && ++looks < 50) setTimeout(look, 20);
+            else done(card.hidden ? '' : card.innerText); })(); })",
+    );
     said.as_str().unwrap().to_owned()
 }
 

@@ -199,6 +199,15 @@ impl Problem {
         self.difference(a, b) + step
     }
 
+    /// The joints at the ends of what is glued on a course. Unit: mm along the boat.
+    pub fn glued_joints(&self, row: usize) -> impl Iterator<Item = f64> + '_ {
+        let r = &self.rows[row];
+        let ends = self.glued[row]
+            .iter()
+            .flat_map(|glued| [glued.nominal.0, glued.nominal.1]);
+        ends.filter(|&s| s > 0 && s < r.length).map(|s| r.x(s))
+    }
+
     /// Whether two strips come from one board.
     #[inline]
     pub fn one_board(&self, a: u32, b: u32) -> bool {
