@@ -323,7 +323,7 @@ Exit status:
   3  the disk can't be written to; nothing was written")]
 pub(super) struct Log {
     /// What happened
-    #[arg(value_name = "WORD", allow_hyphen_values = true)]
+    #[arg(value_name = "WORD", allow_negative_numbers = true)]
     pub(super) words: Vec<String>,
 
     /// The folder of the job
