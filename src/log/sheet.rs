@@ -104,7 +104,9 @@ impl Script<'_> {
         cells.put("panel", self.hull.panel_of(spot.course).name.clone());
         cells.put("course", self.hull.course(spot.course).name().to_string());
         cells.put("side", spot.side.name());
-        cells.put("piece", spot.number.to_string());
+        if spot.number != Spot::ALL {
+            cells.put("piece", spot.number.to_string());
+        }
     }
 
     fn facts(&self, cells: &mut Cells, facts: &Facts) {

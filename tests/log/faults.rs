@@ -52,12 +52,13 @@ fn no_entry_that_was_told_as_written_is_lost_to_a_power_cut() {
         let child = log(&folder, &["shade", "C1", "5", "--note", &note])
             .spawn()
             .unwrap();
-        let said = kill_after(child, Duration::from_micros(rng.random_range(0..30_000)));
+        let said = kill_after(child, Duration::from_micros(rng.random_range(0..60_000)));
         if said.contains("shade: C1") {
             told.push(note);
         }
     }
     tell(&folder, "shade C1 6").ended(0);
+    assert!(!told.is_empty(), "no entry was ever written in time");
     let reading = job::read(folder.path()).unwrap();
     let entries = reading.log.unwrap().entries;
     let written: Vec<&str> = entries.iter().map(|entry| entry.note.as_str()).collect();

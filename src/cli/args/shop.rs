@@ -28,7 +28,7 @@ Exit status:
   3  the disk can't be written to; nothing was written")]
 pub(in crate::cli) struct Log {
     /// What happened
-    #[arg(value_name = "WORD", allow_hyphen_values = true)]
+    #[arg(value_name = "WORD", allow_negative_numbers = true)]
     pub(in crate::cli) words: Vec<String>,
 
     /// The folder of the job
