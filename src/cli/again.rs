@@ -2,11 +2,12 @@
 //! and into `out/earlier`.
 
 use super::args::Lay;
+use super::log::as_planned;
 use super::say;
 use crate::check::check;
 use crate::job::{self, Job, Reading};
 use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use crate::out::{self, Again, Fault, Proven};
+use crate::out::{self, Again, Fault, Proven, Told};
 use crate::plan::Plan;
 use crate::why::Proof;
 use std::path::Path;
@@ -148,17 +149,7 @@ pub(super) fn keep(
         unit: reading.job.unit,
     };
     let mut entries = log.entries.clone();
-    for (spot, facts) in &log.settled {
-        entries.push(Entry {
-            time: super::log::now(),
-            event: Event::Laid {
-                spot: *spot,
-                facts: Some(facts.clone()),
-            },
-            plan: before.number,
-            note: super::log::AS_PLANNED.into(),
-        });
-    }
+    entries.extend(as_planned(log, before.number));
     if let Some(aside) = book.add(&script, &entries, log.entries.len())? {
         say::err(&say::written_anew(&aside));
     }
@@ -166,8 +157,8 @@ pub(super) fn keep(
 }
 
 /// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.
-pub(super) fn judge_against_earlier(dir: &Path, reading: &mut Reading) {
-    let earlier = out::told(dir).ok().flatten().and_then(|told| told.earlier);
+pub(super) fn judge_against_earlier(dir: &Path, told: Option<&Told>, reading: &mut Reading) {
+    let earlier = told.and_then(|told| told.earlier);
     reading.job.earlier = earlier.and_then(|number| {
         job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
     });

@@ -2,24 +2,20 @@
 
 use super::again;
 use super::args::Check;
+use super::opened;
 use super::say::{self, Beside};
 use super::status::Status;
 use crate::check;
-use crate::job;
 use crate::out;
 
 pub(super) fn run(typed: &Check) -> Status {
-    let mut reading = match job::read(&typed.dir) {
-        Ok(reading) => reading,
-        Err(complaints) => return unreadable(&complaints),
+    let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {
+        Ok(both) => both,
+        Err(status) => return status,
     };
-    say::err(&say::warnings(&reading.warnings));
     let told = out::told(&typed.dir);
-    again::judge_against_earlier(&typed.dir, &mut reading);
-    let plan = match job::read_plan(&typed.dir, &reading.job) {
-        Ok(plan) => plan,
-        Err(complaints) => return unreadable(&complaints),
-    };
+    let earlier_of = told.as_ref().ok().and_then(Option::as_ref);
+    again::judge_against_earlier(&typed.dir, earlier_of, &mut reading);
     let verdict = check::check(&reading.job, &plan);
     let entries = reading.log.as_ref().map_or(0, |log| log.entries.len());
     match told {
@@ -34,18 +30,7 @@ pub(super) fn run(typed: &Check) -> Status {
         Ok(None) => {}
         Err(why) => say::err(&say::not_understood(&why)),
     }
-    if let Err(error) = say::out(&say::verdict(&reading.job, &plan, &verdict)) {
-        say::err(&format!("The verdict could not be printed: {error}.\n"));
-        return Status::Fault;
-    }
-    if verdict.is_good() && plan.uncovered.is_empty() {
-        Status::Good
-    } else {
-        Status::Wanting
-    }
-}
-
-fn unreadable(complaints: &[job::Complaint]) -> Status {
-    say::err(&say::complaints(complaints));
-    Status::BadInput
+    let status = Status::good_if(verdict.is_good() && plan.uncovered.is_empty());
+    let said = say::verdict(&reading.job, &plan, &verdict);
+    say::last(&said, status, "The verdict could not be printed")
 }

@@ -4,7 +4,6 @@ use super::args::Courses;
 use super::say;
 use super::status::Status;
 use crate::job;
-use crate::lines::closing;
 use crate::out;
 
 pub(super) fn run(typed: &Courses) -> Status {
@@ -24,11 +23,5 @@ pub(super) fn run(typed: &Courses) -> Status {
         say::err(&say::unwritten(&fault));
         return Status::Fault;
     }
-    let strip = lines.strip();
-    let closings: Vec<_> = lines
-        .told
-        .iter()
-        .filter_map(|told| closing(told, strip))
-        .collect();
-    say::told(&say::lines(&typed.dir, &lines, &closings))
+    say::told(&say::lines(&typed.dir, &lines, &lines.closings()))
 }

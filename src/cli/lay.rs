@@ -45,7 +45,7 @@ pub(super) fn run(typed: &Lay) -> Status {
         threads: typed.threads.map(usize::from),
     };
     let outcome = match again::task(typed, &before, &reading) {
-        Task::Stands(number) => return say_it_stands(typed, number),
+        Task::Stands(number) => return say::done(&say::stands(&typed.dir, number)),
         Task::Back(number, plan) => {
             say::err(&say::back(number));
             taken_up(job, plan)
@@ -112,16 +112,6 @@ fn taken_up(job: &Job, plan: Plan) -> Outcome {
         bound_reason: "the plan was taken up again as it was".into(),
         ended: Ended::Stalled,
         shortage: None,
-    }
-}
-
-fn say_it_stands(typed: &Lay, number: u32) -> Status {
-    match say::out(&say::stands(&typed.dir, number)) {
-        Ok(()) => Status::Good,
-        Err(error) => {
-            say::err(&say::unsaid(&error));
-            Status::Fault
-        }
     }
 }
 
@@ -274,14 +264,7 @@ fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) ->
             say::choices(&typed.dir, usize::from(asked), choices)
         );
     }
-    match say::out(&said) {
-        Ok(()) if drawn.outcome.plan.uncovered.is_empty() => Status::Good,
-        Ok(()) => Status::Wanting,
-        Err(error) => {
-            say::err(&format!(
-                "The plan is written, but its summary could not be printed: {error}.\n"
-            ));
-            Status::Fault
-        }
-    }
+    let status = Status::good_if(drawn.outcome.plan.uncovered.is_empty());
+    let unsaid = "The plan is written, but its summary could not be printed";
+    say::last(&said, status, unsaid)
 }

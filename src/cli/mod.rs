@@ -13,6 +13,7 @@ mod labels;
 mod lay;
 mod log;
 mod need;
+mod opened;
 mod pick;
 mod pictures;
 mod planned;

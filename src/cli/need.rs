@@ -4,7 +4,7 @@ use super::args::Need;
 use super::say;
 use super::status::Status;
 use crate::job::{self, Lines};
-use crate::lines::{Asked, Size, boards, closing, need};
+use crate::lines::{Asked, Size, boards, need};
 use crate::out;
 use crate::units::parse::{self, Decimal};
 use crate::units::{Length, Unit};
@@ -40,19 +40,13 @@ pub(super) fn run(typed: &Need) -> Status {
         say::err(&say::unwritten(&fault));
         return Status::Fault;
     }
-    let strip = lines.strip();
-    let closings: Vec<_> = lines
-        .told
-        .iter()
-        .filter_map(|told| closing(told, strip))
-        .collect();
     say::told(&say::need(&say::Needed {
         dir: &typed.dir,
         lines: &lines,
         asked: &asked,
         need: &all,
         boards: &of_sizes,
-        closings: &closings,
+        closings: &lines.closings(),
     }))
 }
 

@@ -55,16 +55,9 @@ pub(super) fn run(typed: &Pick) -> Status {
         return Status::Fault;
     }
     let said = say::picked(&typed.dir, number, job, &plan, &verdict);
-    match say::out(&said) {
-        Ok(()) if plan.uncovered.is_empty() => Status::Good,
-        Ok(()) => Status::Wanting,
-        Err(error) => {
-            say::err(&format!(
-                "The plan is picked, but that could not be printed: {error}.\n"
-            ));
-            Status::Fault
-        }
-    }
+    let status = Status::good_if(plan.uncovered.is_empty());
+    let unsaid = "The plan is picked, but that could not be printed";
+    say::last(&said, status, unsaid)
 }
 
 fn refused(complaints: &[Complaint]) -> Status {

@@ -31,10 +31,7 @@ pub(super) fn run(typed: &Pictures) -> Status {
         Err(fault) => return failed(&fault),
     };
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
-    let status = match verdict.is_good() {
-        true => Status::Good,
-        false => Status::Wanting,
-    };
+    let status = Status::good_if(verdict.is_good());
     said(&say::shown(&typed.dir, &names), status)
 }
 

@@ -1,11 +1,12 @@
 //! A job and the plan that lies in its `out/`: what every command starts from that prints a plan.
 
 use super::again;
+use super::opened;
 use super::say::{self, Beside};
 use super::status::Status;
 use crate::check;
 use crate::draw::Misprint;
-use crate::job::{self, Complaint, Reading};
+use crate::job::Reading;
 use crate::out::{self, Fault};
 use crate::paper::About;
 use crate::plan::Plan;
@@ -26,26 +27,21 @@ impl Planned {
     ///
     /// Errors: how the command ends; why is said already.
     pub(super) fn read(dir: &Path) -> Result<Planned, Status> {
-        let unreadable = |complaints: Vec<Complaint>| {
-            say::err(&say::complaints(&complaints));
-            Status::BadInput
-        };
-        let mut reading = job::read(dir).map_err(unreadable)?;
-        say::err(&say::warnings(&reading.warnings));
-        let plan = job::read_plan(dir, &reading.job).map_err(unreadable)?;
-        again::judge_against_earlier(dir, &mut reading);
+        let (mut reading, plan) = opened::job_and_plan(dir)?;
+        let told = out::told(dir).ok().flatten();
+        again::judge_against_earlier(dir, told.as_ref(), &mut reading);
         let verdict = check::check(&reading.job, &plan);
         if !verdict.is_good() {
             say::err(&say::unsound(dir));
         }
-        if let Ok(Some(told)) = out::told(dir) {
+        if let Some(told) = &told {
             say::err(&say::beside(&Beside {
                 job: &reading.job,
                 log_entries: reading.log.as_ref().map_or(0, |log| log.entries.len()),
                 digests: &reading.digests,
                 plan: &plan,
                 verdict: &verdict,
-                told: &told,
+                told,
             }));
         }
         let names = out::no_spare(dir).unwrap_or_default();
@@ -89,13 +85,5 @@ pub(super) fn failed(fault: &Fault) -> Status {
 
 /// Says it on stdout.
 pub(super) fn said(text: &str, status: Status) -> Status {
-    match say::out(text) {
-        Ok(()) => status,
-        Err(error) => {
-            say::err(&format!(
-                "It is written, but this could not be printed: {error}.\n"
-            ));
-            Status::Fault
-        }
-    }
+    say::last(text, status, "It is written, but this could not be printed")
 }

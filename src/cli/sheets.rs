@@ -40,10 +40,7 @@ pub(super) fn run(typed: &Typed) -> Status {
     if let Err(fault) = written() {
         return failed(&fault);
     }
-    let status = match planned.plan.uncovered.is_empty() {
-        true => Status::Good,
-        false => Status::Wanting,
-    };
+    let status = Status::good_if(planned.plan.uncovered.is_empty());
     said(
         &say::sheets(&typed.dir, laying.len(), cuts.len(), &about),
         status,

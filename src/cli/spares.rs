@@ -2,30 +2,20 @@
 
 use super::again;
 use super::args::Spares;
+use super::opened;
 use super::say::{self, Found};
 use super::status::Status;
 use crate::check::check;
-use crate::job::{self, Job};
+use crate::job::Job;
 use crate::out::{self, Proven, Spare};
-use crate::solve::{Chance, Effect, Loss, chance, losses};
+use crate::solve::{Chance, Effect, Loss, chance, losses, on_threads};
 use crate::stock::{Defect, StripId};
 use crate::units::U;
 
 pub(super) fn run(typed: &Spares) -> Status {
-    let mut reading = match job::read(&typed.dir) {
-        Ok(reading) => reading,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
-    };
-    say::err(&say::warnings(&reading.warnings));
-    let plan = match job::read_plan(&typed.dir, &reading.job) {
-        Ok(plan) => plan,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
+    let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {
+        Ok(both) => both,
+        Err(status) => return status,
     };
     let verdict = check(&reading.job, &plan);
     if !verdict.is_good() {
@@ -47,13 +37,7 @@ pub(super) fn run(typed: &Spares) -> Status {
         chance,
         breaks: typed.breaks,
     };
-    match say::out(&say::spares(&typed.dir, &found)) {
-        Ok(()) => Status::Good,
-        Err(error) => {
-            say::err(&say::unsaid(&error));
-            Status::Fault
-        }
-    }
+    say::done(&say::spares(&typed.dir, &found))
 }
 
 fn figures(typed: &Spares, job: &Job) -> (Vec<Loss>, Chance) {
@@ -63,12 +47,7 @@ fn figures(typed: &Spares, job: &Job) -> (Vec<Loss>, Chance) {
             chance(job, typed.breaks, typed.samples, typed.seed),
         )
     };
-    let threads = typed.threads.map_or(0, usize::from);
-    match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
-        Ok(pool) => pool.install(all),
-        // No threads of our own to be had: the caller's will do, and the figures are the same.
-        Err(_) => all(),
-    }
+    on_threads(typed.threads.map(usize::from), all)
 }
 
 fn row(job: &Job, loss: &Loss) -> Spare {

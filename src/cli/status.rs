@@ -16,6 +16,15 @@ pub enum Status {
 }
 
 impl Status {
+    /// How a command ends that has a plan to tell of: whether nothing is wanting in it.
+    pub(super) const fn good_if(nothing_is_wanting: bool) -> Status {
+        if nothing_is_wanting {
+            Status::Good
+        } else {
+            Status::Wanting
+        }
+    }
+
     /// The number that the shell gets.
     pub const fn code(self) -> u8 {
         match self {

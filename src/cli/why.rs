@@ -1,26 +1,21 @@
 //! `why`: what each rule costs, what more wood would gain, and which demands can't be met together.
 
 use super::args::Why;
+use super::opened;
 use super::say::{self, Reasons};
 use super::status::Status;
 use super::stop::Stop;
 use super::trying::Trying;
-use crate::job;
 use crate::solve::Asked;
 use crate::why;
 
 pub(super) fn run(typed: &Why) -> Status {
     let stop = Stop::on_ctrl_c();
-    let reading = match job::read(&typed.dir) {
-        Ok(reading) => reading,
-        Err(complaints) => return unreadable(&complaints),
+    let (reading, plan) = match opened::job_and_plan(&typed.dir) {
+        Ok(both) => both,
+        Err(status) => return status,
     };
-    say::err(&say::warnings(&reading.warnings));
     let job = &reading.job;
-    let plan = match job::read_plan(&typed.dir, job) {
-        Ok(plan) => plan,
-        Err(complaints) => return unreadable(&complaints),
-    };
     let asked = Asked {
         seed: typed.seed,
         rounds: Some(typed.rounds),
@@ -47,17 +42,7 @@ pub(super) fn run(typed: &Why) -> Status {
         clashes: clashes.as_ref(),
         stopped: bar.stopped(),
     };
-    match say::out(&say::reasons(&reasons)) {
-        Ok(()) if open.is_empty() => Status::Good,
-        Ok(()) => Status::Wanting,
-        Err(error) => {
-            say::err(&format!("The answer could not be printed: {error}.\n"));
-            Status::Fault
-        }
-    }
-}
-
-fn unreadable(complaints: &[job::Complaint]) -> Status {
-    say::err(&say::complaints(complaints));
-    Status::BadInput
+    let status = Status::good_if(open.is_empty());
+    let said = say::reasons(&reasons);
+    say::last(&said, status, "The answer could not be printed")
 }

@@ -12,15 +12,6 @@ pub const WIDE: f64 = 1.4;
 /// The letter's type, as a part of the height of the mark. Why the same in all three: none should be harder to read.
 const LETTER: f64 = 0.72;
 
-/// The letter of a side.
-pub const fn letter(side: Side) -> &'static str {
-    match side {
-        Side::Port => "P",
-        Side::Starboard => "S",
-        Side::Centre => "C",
-    }
-}
-
 /// The mark of a side: P in a square, S in a triangle with its point up, C in a circle.
 ///
 /// `height` is that of the shape.
@@ -43,7 +34,7 @@ pub fn mark(side: Side, (x, y): Point, height: f64) -> Item {
             y + LETTER * height * 0.36,
         ),
     };
-    let letter = Text::new(letter(side), (x, base), LETTER * height, ink::PENCIL)
+    let letter = Text::new(side.letter(), (x, base), LETTER * height, ink::PENCIL)
         .set(Set::Middle)
         .bold();
     Item::Group(Group {

@@ -46,6 +46,15 @@ impl Side {
         }
     }
 
+    /// The letter marked on wood and on paper.
+    pub const fn letter(self) -> &'static str {
+        match self {
+            Side::Port => "P",
+            Side::Starboard => "S",
+            Side::Centre => "C",
+        }
+    }
+
     /// The side that mirrors it; a centre course mirrors itself.
     pub const fn across(self) -> Side {
         match self {

@@ -57,9 +57,9 @@ pub(super) const SIDES: [(&str, Side); 3] = [
     ("starboard", Side::Starboard),
     ("centre", Side::Centre),
 ];
-pub(super) const BOW_ENDS: [(&str, BowEnd); 2] = [("mark", BowEnd::Mark), ("plain", BowEnd::Plain)];
-pub(super) const EDGES: [(&str, Edge); 2] = [("A", Edge::A), ("B", Edge::B)];
-pub(super) const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face::Low)];
+const BOW_ENDS: [(&str, BowEnd); 2] = [("mark", BowEnd::Mark), ("plain", BowEnd::Plain)];
+const EDGES: [(&str, Edge); 2] = [("A", Edge::A), ("B", Edge::B)];
+const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face::Low)];
 
 /// Reads the laying order of a job back: its pieces by their `order`, whatever the order of the rows. Courses without
 /// a row are those left uncovered, and so are those that have no other rows than pieces laid already, if not all of
@@ -312,25 +312,61 @@ fn piece(row: &Row<'_>, names: &Names<'_>, found: &mut Found) -> Option<Piece> {
         cell if cell.is_empty() => Some(None),
         cell => names.strip(&cell, found).map(Some),
     };
-    let from = row.cell("from").length(found).map(S::at);
-    let to = row.cell("to").length(found).map(S::at);
-    let cut_from = row.cell("cut_from").length(found).map(U::at);
-    let cut_to = row.cell("cut_to").length(found).map(U::at);
-    let bow_end = row.cell("bow_end").word(&BOW_ENDS, found);
-    let next_edge = row.cell("next_edge").word(&EDGES, found);
-    let face_out = row.cell("face_out").word(&FACES, found);
+    let lie = Lie::read(row, found)?;
     Some(Piece {
         course: course?,
         side: side?,
         number: number?,
         strip: strip?,
         mate: mate?,
-        from: from?,
-        to: to?,
-        cut_from: cut_from?,
-        cut_to: cut_to?,
-        bow_end: bow_end?,
-        next_edge: next_edge?,
-        face_out: face_out?,
+        from: lie.from,
+        to: lie.to,
+        cut_from: lie.cut_from,
+        cut_to: lie.cut_to,
+        bow_end: lie.bow_end,
+        next_edge: lie.next_edge,
+        face_out: lie.face_out,
     })
+}
+
+/// How a piece is cut and how it lies, as the laying order and the log both tell it.
+pub(super) struct Lie {
+    pub(super) from: S,
+    pub(super) to: S,
+    pub(super) cut_from: U,
+    pub(super) cut_to: U,
+    pub(super) bow_end: BowEnd,
+    pub(super) next_edge: Edge,
+    pub(super) face_out: Face,
+}
+
+impl Lie {
+    pub(super) const COLUMNS: [&str; 7] = [
+        "from",
+        "to",
+        "cut_from",
+        "cut_to",
+        "bow_end",
+        "next_edge",
+        "face_out",
+    ];
+
+    pub(super) fn read(row: &Row<'_>, found: &mut Found) -> Option<Lie> {
+        let from = row.cell("from").length(found).map(S::at);
+        let to = row.cell("to").length(found).map(S::at);
+        let cut_from = row.cell("cut_from").length(found).map(U::at);
+        let cut_to = row.cell("cut_to").length(found).map(U::at);
+        let bow_end = row.cell("bow_end").word(&BOW_ENDS, found);
+        let next_edge = row.cell("next_edge").word(&EDGES, found);
+        let face_out = row.cell("face_out").word(&FACES, found);
+        Some(Lie {
+            from: from?,
+            to: to?,
+            cut_from: cut_from?,
+            cut_to: cut_to?,
+            bow_end: bow_end?,
+            next_edge: next_edge?,
+            face_out: face_out?,
+        })
+    }
 }

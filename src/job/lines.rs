@@ -4,7 +4,7 @@ use super::complaint::{Complaint, Found, in_order};
 use super::folder::{self, is_there, not_a_folder};
 use super::{courses, shape};
 use crate::hull::Hull;
-use crate::lines::{Laid, Strip, Told};
+use crate::lines::{Closing, Laid, Strip, Told, closing};
 use crate::plan::Rules;
 use crate::units::{Length, Unit};
 use std::path::Path;
@@ -39,6 +39,15 @@ impl Lines {
             width: self.rules.width.mm(),
             thickness: self.rules.thickness.mm(),
         }
+    }
+
+    /// How each panel closes that would end in a sliver, and what makes it come out.
+    pub fn closings(&self) -> Vec<Closing> {
+        let strip = self.strip();
+        self.told
+            .iter()
+            .filter_map(|told| closing(told, strip))
+            .collect()
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::complaint::{Complaint, Found};
-use super::laying::{BOW_ENDS, EDGES, FACES, Names, SIDES, read_plan};
+use super::laying::{Lie, Names, SIDES, read_plan};
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{Job, colours, defects};
 use crate::hull::{Hull, Kind};
@@ -11,7 +11,7 @@ use crate::log::{
 };
 use crate::plan::Piece;
 use crate::stock::{Defect, Stock};
-use crate::units::{S, U, Unit};
+use crate::units::Unit;
 use std::path::Path;
 
 pub(super) const FILE: &str = log::FILE;
@@ -310,16 +310,10 @@ fn spot(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Opt
 
 /// How a piece lies: all of it, or nothing, which means as planned.
 fn facts(row: &Row<'_>, found: &mut Found) -> Option<Option<Facts>> {
-    const ALL: [&str; 7] = [
-        "from",
-        "to",
-        "cut_from",
-        "cut_to",
-        "bow_end",
-        "next_edge",
-        "face_out",
-    ];
-    if ALL.iter().all(|column| row.cell(column).is_empty()) {
+    if Lie::COLUMNS
+        .iter()
+        .all(|column| row.cell(column).is_empty())
+    {
         return Some(None);
     }
     let strip = strip(row, found);
@@ -327,22 +321,16 @@ fn facts(row: &Row<'_>, found: &mut Found) -> Option<Option<Facts>> {
     if number.is_empty() {
         number.complain(found, "is empty", "Write the piece: 1 at the bow.");
     }
-    let from = row.cell("from").length(found).map(S::at);
-    let to = row.cell("to").length(found).map(S::at);
-    let cut_from = row.cell("cut_from").length(found).map(U::at);
-    let cut_to = row.cell("cut_to").length(found).map(U::at);
-    let bow_end = row.cell("bow_end").word(&BOW_ENDS, found);
-    let next_edge = row.cell("next_edge").word(&EDGES, found);
-    let face_out = row.cell("face_out").word(&FACES, found);
+    let lie = Lie::read(row, found)?;
     Some(Some(Facts {
         strip: strip?,
-        from: from?,
-        to: to?,
-        cut_from: cut_from?,
-        cut_to: cut_to?,
-        bow_end: bow_end?,
-        next_edge: next_edge?,
-        face_out: face_out?,
+        from: lie.from,
+        to: lie.to,
+        cut_from: lie.cut_from,
+        cut_to: lie.cut_to,
+        bow_end: lie.bow_end,
+        next_edge: lie.next_edge,
+        face_out: lie.face_out,
     }))
 }
 

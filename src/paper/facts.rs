@@ -1,6 +1,6 @@
 //! What is said of a piece, alike on labels and sheets.
 
-use crate::hull::{Course, End, Side};
+use crate::hull::{End, Side};
 use crate::job::Job;
 use crate::plan::{BowEnd, Piece, Plan, form_marks, next_edge_sign};
 use crate::units::{Length, U, X};
@@ -51,15 +51,10 @@ pub struct FormMark {
     pub from_bow_end: Length,
 }
 
-/// The name of a course in its panel.
-pub fn course_name(course: &Course) -> String {
-    course.name().to_string()
-}
-
 /// The number of the course and of the piece in it, as in the mark that is pencilled on the strip.
 pub fn course_and_piece(job: &Job, piece: &Piece) -> String {
     let course = job.hull.course(piece.course);
-    format!("{}.{}", course_name(course), piece.number)
+    format!("{}.{}", course.name(), piece.number)
 }
 
 /// Which way the next course lies. Source: model, "Frames": with the bow to the left and the outside toward the eye, f × n points
@@ -141,10 +136,6 @@ pub fn laid_second(plan: &Plan, piece: &Piece) -> bool {
 
 /// A piece in a few plain letters: `P 12.1`.
 pub fn side_and_place(job: &Job, piece: &Piece) -> String {
-    let letter = match piece.side {
-        Side::Port => "P",
-        Side::Starboard => "S",
-        Side::Centre => "C",
-    };
+    let letter = piece.side.letter();
     format!("{letter} {}", course_and_piece(job, piece))
 }

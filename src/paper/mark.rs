@@ -14,25 +14,25 @@ pub const WIDE: f64 = 1.2;
 /// P in a square, S in a triangle with its point up, C in a circle, its middle at the point.
 pub fn mark(side: Side, (x, y): Point, height: f64) -> Item {
     let half = height / 2.0;
-    let (shape, letter, size, base) = match side {
+    let (shape, size, base) = match side {
         Side::Port => {
             let square = Rect::between(x - half, y - half, x + half, y + half);
             let size = 0.86 * height;
-            (square.outline(), "P", size, y + size * CAPITAL / 2.0)
+            (square.outline(), size, y + size * CAPITAL / 2.0)
         }
         Side::Starboard => {
             let foot = height * WIDE / 2.0;
             let cone = vec![(x, y - half), (x + foot, y + half), (x - foot, y + half)];
             // The letter stands near the foot, where the triangle is wide enough for it.
-            (Outline::Closed(cone), "S", 0.62 * height, y + 0.38 * height)
+            (Outline::Closed(cone), 0.62 * height, y + 0.38 * height)
         }
         Side::Centre => {
             let size = 0.74 * height;
             let disc = Outline::Circle((x, y), half);
-            (disc, "C", size, y + size * CAPITAL / 2.0)
+            (disc, size, y + size * CAPITAL / 2.0)
         }
     };
-    let letter = Text::new(letter, (x, base), size, WHITE)
+    let letter = Text::new(side.letter(), (x, base), size, WHITE)
         .set(Set::Middle)
         .bold();
     Item::Group(Group {

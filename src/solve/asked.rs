@@ -3,6 +3,7 @@
 use crate::hull::CourseId;
 use crate::plan::{Cost, Plan};
 use crate::units::Length;
+use std::time::{Duration, Instant};
 
 /// What the search is asked for.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
@@ -15,6 +16,14 @@ pub struct Asked {
     pub seconds: Option<f64>,
     /// Threads to use; `None` for one a core. The plan does not depend on it.
     pub threads: Option<usize>,
+}
+
+impl Asked {
+    /// When the time is up, where it is limited: by what is asked for, else by `otherwise`. Unit of `otherwise`: seconds.
+    pub(super) fn until(&self, otherwise: Option<f64>) -> Option<Instant> {
+        let seconds = Duration::try_from_secs_f64(self.seconds.or(otherwise)?).ok()?;
+        Instant::now().checked_add(seconds)
+    }
 }
 
 /// How far the search is.

@@ -26,9 +26,11 @@ mod shortage;
 mod start;
 pub mod state;
 mod taken_up;
+mod threads;
 pub mod timber;
 mod written;
 
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
 pub use search::{lay, lay_from};
+pub use threads::on_threads;

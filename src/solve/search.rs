@@ -6,18 +6,19 @@
 use super::again::{Upset, lay_again, resume};
 use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
-use super::moves::Dice;
+use super::moves::{Dice, dice};
 use super::problem::Problem;
 use super::proof::Proof;
 use super::start::{Order, construct, lay_given};
 use super::state::State;
+use super::threads::on_threads;
 use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Plan;
 use crate::units::Length;
 use rand::SeedableRng;
 use rayon::prelude::*;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 /// Independent starts. More cover more ground in a round, at the price of fewer rounds.
 const STARTS: usize = 4;
@@ -43,7 +44,9 @@ pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
     if job.earlier.is_some() {
         return lay_again(job, Upset::Least, asked, watch);
     }
-    on_threads(asked, || lay_problem(job, &Problem::new(job), asked, watch))
+    on_threads(asked.threads, || {
+        lay_problem(job, &Problem::new(job), asked, watch)
+    })
 }
 
 /// The same, going on from a plan found earlier: for this job, or for one with other rules or less wood.
@@ -51,7 +54,7 @@ pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
 /// What of the plan holds for this job is where every start begins, and nothing is thrown over as hotly as when there is no
 /// plan yet. Where all of it holds, what comes out is never worse.
 pub fn lay_from(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Outcome {
-    on_threads(asked, || {
+    on_threads(asked.threads, || {
         let problem = Problem::new(job);
         let state = match job.laid.is_empty() {
             true => taken_up::state(job, &problem, plan),
@@ -59,15 +62,6 @@ pub fn lay_from(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Out
         };
         search(job, &problem, Some(&state), asked, watch)
     })
-}
-
-fn on_threads(asked: &Asked, work: impl FnOnce() -> Outcome + Send) -> Outcome {
-    let threads = asked.threads.unwrap_or(0);
-    match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
-        Ok(pool) => pool.install(work),
-        // No threads of our own to be had: the caller's will do, and the plan is the same.
-        Err(_) => work(),
-    }
 }
 
 /// The same as [`lay`] for a problem that is set already.
@@ -82,11 +76,7 @@ fn search(
     asked: &Asked,
     watch: &dyn Watch,
 ) -> Outcome {
-    let begun = Instant::now();
-    let ceiling = asked.seconds.or(asked.rounds.is_none().then_some(CEILING));
-    let until = ceiling
-        .and_then(|s| Duration::try_from_secs_f64(s).ok())
-        .and_then(|s| begun.checked_add(s));
+    let until = asked.until(asked.rounds.is_none().then_some(CEILING));
     let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
     let stop = || watch.stop() || out_of_time();
 
@@ -202,10 +192,7 @@ fn begin<'a>(
     number: usize,
     from: Option<&State<'a>>,
 ) -> Start<'a> {
-    // Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
-    let mut dice = Dice::seed_from_u64(
-        seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)),
-    );
+    let mut dice = dice(seed, number);
     let order = match number {
         0 => Order::Outwards,
         1 => Order::LongestFirst,

@@ -4,7 +4,7 @@
 //! AAAI 2004; citation from memory), and then tried: without each of its demands a plan must turn up, or the demand is dropped from
 //! it. So that a set is the smallest of its kind is shown by plans; that it clashes may be proven, or only found.
 
-use super::demand::{Demand, with};
+use super::demand::{Demand, courses, with};
 use super::proof::Proof;
 use super::trial::{Trial, trial};
 use crate::hull::CourseId;
@@ -200,13 +200,7 @@ impl Judge<'_> {
 
     /// A proof about the courses of a trial, told of the job's.
     fn in_the_job(&self, proof: Proof, demands: &[Demand]) -> Proof {
-        let courses: Vec<CourseId> = demands
-            .iter()
-            .filter_map(|demand| match demand {
-                Demand::Course(id) => Some(*id),
-                _ => None,
-            })
-            .collect();
+        let courses = courses(demands);
         let id = |of: CourseId| courses.get(of.0).copied().unwrap_or(of);
         match proof {
             Proof::Course(course) => Proof::Course(id(course)),

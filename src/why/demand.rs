@@ -66,14 +66,16 @@ pub fn with(job: &Job, demands: &[Demand]) -> Job {
         .into_iter()
         .filter(|demand| !demands.contains(demand))
         .collect();
-    let courses: Vec<CourseId> = demands
-        .iter()
-        .filter_map(|demand| match demand {
-            Demand::Course(id) => Some(*id),
-            _ => None,
-        })
-        .collect();
-    only(&without(job, &dropped), &courses)
+    only(&without(job, &dropped), &courses(demands))
+}
+
+/// The courses among the demands, in their order.
+pub fn courses(demands: &[Demand]) -> Vec<CourseId> {
+    let course = |demand: &Demand| match demand {
+        Demand::Course(id) => Some(*id),
+        _ => None,
+    };
+    demands.iter().filter_map(course).collect()
 }
 
 /// The job without some of its demands. A course that is not demanded is not there.

@@ -3,20 +3,35 @@
 mod words;
 
 use super::args::Log;
+use super::opened;
 use super::say;
 use super::status::Status;
 use crate::job::{self, Reading};
-use crate::log::{Book, Entry, Event, Script, replay};
+use crate::log::{Book, Entry, Event, Facts, Script, Spot, replay};
 use crate::out;
 use crate::plan::Plan;
 use std::io::{BufRead, stdin};
 use words::{Shop, events};
 
 /// The note of a row that says how a piece lies which a row by hand said is laid.
-pub(super) const AS_PLANNED: &str = "as planned";
+const AS_PLANNED: &str = "as planned";
+
+/// The entries that say how pieces lie which a row by hand says are laid: as they were planned. `plan` is the number of that plan.
+pub(super) fn as_planned(log: &job::Log, plan: Option<u32>) -> Vec<Entry> {
+    let entry = |(spot, facts): &(Spot, Facts)| Entry {
+        time: now(),
+        event: Event::Laid {
+            spot: *spot,
+            facts: Some(facts.clone()),
+        },
+        plan,
+        note: AS_PLANNED.into(),
+    };
+    log.settled.iter().map(entry).collect()
+}
 
 /// The time for an entry: that of the wall clock in the shop.
-pub(super) fn now() -> String {
+fn now() -> String {
     jiff::ZonedDateTime::now()
         .strftime("%Y-%m-%d %H:%M:%S")
         .to_string()
@@ -53,15 +68,10 @@ fn from_stdin(typed: &Log) -> Status {
 }
 
 fn show(typed: &Log) -> Status {
-    let reading = match job::read(&typed.job) {
-        Ok(reading) => reading,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
-    };
-    say::err(&say::warnings(&reading.warnings));
-    said(&say::log(&reading))
+    match opened::job(&typed.job) {
+        Ok(reading) => say::done(&say::log(&reading)),
+        Err(status) => status,
+    }
 }
 
 fn tell(typed: &Log, words: &[String]) -> Status {
@@ -114,13 +124,13 @@ fn write(
     plan: Option<&Plan>,
     events: Vec<Event>,
 ) -> Status {
-    let number = out::number_in_force(&typed.job);
+    let number = plan.and_then(|_| out::number_in_force(&typed.job));
     let time = now();
-    let entry = |event: Event, note: &str| Entry {
+    let entry = |event: Event| Entry {
         time: time.clone(),
         event,
-        plan: plan.and(number),
-        note: note.to_owned(),
+        plan: number,
+        note: typed.note.clone(),
     };
     let mut entries: Vec<Entry> = reading
         .log
@@ -129,12 +139,9 @@ fn write(
         .collect();
     let before = entries.len();
     // What was written by hand without saying how it lies is told first, as it was planned.
-    for (spot, facts) in reading.log.iter().flat_map(|log| log.settled.clone()) {
-        let facts = Some(facts);
-        entries.push(entry(Event::Laid { spot, facts }, AS_PLANNED));
-    }
+    entries.extend(reading.log.iter().flat_map(|log| as_planned(log, number)));
     let told = entries.len();
-    entries.extend(events.into_iter().map(|event| entry(event, &typed.note)));
+    entries.extend(events.into_iter().map(entry));
     let job = &reading.job;
     let standing = match replay(&job.hull, &reading.inventory, &entries) {
         Ok(standing) => standing,
@@ -155,7 +162,7 @@ fn write(
             return Status::Fault;
         }
     }
-    said(&say::logged(&say::Logged {
+    say::done(&say::logged(&say::Logged {
         dir: &typed.job,
         job,
         plan,
@@ -163,14 +170,4 @@ fn write(
         entries: &entries,
         first: told,
     }))
-}
-
-fn said(text: &str) -> Status {
-    match say::out(text) {
-        Ok(()) => Status::Good,
-        Err(error) => {
-            say::err(&say::unsaid(&error));
-            Status::Fault
-        }
-    }
 }

@@ -211,8 +211,3 @@ pub(in crate::cli) fn written_anew(aside: &Path) -> String {
 pub(in crate::cli) fn input_ends(error: &std::io::Error) -> String {
     format!("Standard input can't be read any further: {error}.\n")
 }
-
-/// What was done could not be said.
-pub(in crate::cli) fn unsaid(error: &std::io::Error) -> String {
-    format!("It is done, but could not be printed: {error}.\n")
-}

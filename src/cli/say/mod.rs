@@ -38,7 +38,7 @@ pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};
 pub(super) use log::{
     Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside,
-    unsaid, written_anew,
+    written_anew,
 };
 pub(super) use need::{Needed, need};
 pub(super) use paper::{
@@ -73,17 +73,27 @@ pub(super) fn out(text: &str) -> io::Result<()> {
     }
 }
 
-/// Prints to stdout what a command found, and says how that went.
-pub(super) fn told(text: &str) -> Status {
+/// Prints to stdout what a command found, as the last that it does, and says how it ended: with `status`, or, where it could not be
+/// printed, with `unsaid` and a fault.
+pub(super) fn last(text: &str, status: Status, unsaid: &str) -> Status {
     match out(text) {
-        Ok(()) => Status::Good,
+        Ok(()) => status,
         Err(error) => {
-            err(&format!(
-                "The files are written, but this could not be printed: {error}.\n"
-            ));
+            err(&format!("{unsaid}: {error}.\n"));
             Status::Fault
         }
     }
+}
+
+/// The same for files that were written.
+pub(super) fn told(text: &str) -> Status {
+    let unsaid = "The files are written, but this could not be printed";
+    last(text, Status::Good, unsaid)
+}
+
+/// The same for whatever else was done.
+pub(super) fn done(text: &str) -> Status {
+    last(text, Status::Good, "It is done, but could not be printed")
 }
 
 /// Prints to stderr. Where even that can't be done, there is nobody left to tell.

@@ -163,7 +163,7 @@ impl Sheet<'_> {
         let height = 1.2 + pieces * PIECE + under.len() as f64 * UNDER + 1.2;
         let across = Outline::Straight((0.0, 0.0), (self.wide, 0.0));
         let middle = 1.2 + PIECE / 2.0;
-        let number = facts::course_name(course);
+        let number = course.name().to_string();
         let room = STRIP - MARK - PIECE * WIDE - 2.0;
         let size = size_for(&number, Weight::Bold, 6.2, room).ok_or_else(|| unfit(&number))?;
         let at = (MARK + PIECE * WIDE + 1.0, middle + size * CAPITAL / 2.0);

@@ -67,7 +67,7 @@ impl Under<'_> {
         let allow = self.job.rules.allow;
         match facts::meets(self.job, self.plan, piece, end) {
             Meets::Course(End::Fitted) if facts::laid_second(self.plan, piece) => {
-                let course = facts::course_name(self.job.hull.course(piece.course));
+                let course = self.job.hull.course(piece.course).name();
                 let other = match piece.side {
                     Side::Port => "starboard",
                     _ => "port",

@@ -10,20 +10,20 @@ mod spares;
 mod want;
 
 use super::asked::{Asked, Ended, Outcome, Progress, Watch};
-use super::moves::Dice;
+use super::moves::dice;
 use super::problem::Problem;
 use super::state::State;
+use super::threads::on_threads;
 use super::{shortage, written};
 use crate::job::Job;
 use crate::plan::Piece;
 use crate::units::Length;
 use mend::mend;
-use rand::SeedableRng;
 use rayon::prelude::*;
 pub use resume::resume;
 use settle::settle;
 pub use spares::{Chance, Effect, Loss, chance, losses};
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 /// How much of the earlier plan may change.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -46,11 +46,7 @@ pub(super) const TRIES: u64 = 400;
 /// Plans again from the job's earlier plan.
 pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     let problem = Problem::new(job);
-    let begun = Instant::now();
-    let until = asked
-        .seconds
-        .and_then(|s| Duration::try_from_secs_f64(s).ok())
-        .and_then(|s| begun.checked_add(s));
+    let until = asked.until(None);
     let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
     let stop = || watch.stop() || out_of_time();
     let rounds = asked.rounds.unwrap_or(ROUNDS);
@@ -58,12 +54,7 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
     let first = resume(&problem, earlier(job));
     let attempt = |i: usize| attempt(&first, upset, asked.seed, i, rounds, &stop);
     let all = || -> Vec<State> { (0..ATTEMPTS).into_par_iter().map(attempt).collect() };
-    let threads = asked.threads.unwrap_or(0);
-    let found = match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
-        Ok(pool) => pool.install(all),
-        // No threads of our own to be had: the caller's will do, and the plan is the same.
-        Err(_) => all(),
-    };
+    let found = on_threads(asked.threads, all);
     let best = found.into_iter().reduce(|best, other| {
         if other.worth() < best.worth() - 1e-9 {
             other
@@ -100,11 +91,6 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
 /// The pieces of the plan before.
 fn earlier(job: &Job) -> &[Piece] {
     job.earlier.as_ref().map_or(&[], |plan| &plan.pieces)
-}
-
-/// Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
-fn dice(seed: u64, number: usize) -> Dice {
-    Dice::seed_from_u64(seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)))
 }
 
 fn attempt<'p>(

@@ -17,11 +17,16 @@ mod turn;
 
 use super::draft::Draft;
 use super::state::{Change, State};
-use rand::RngExt;
+use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 /// What a move's choices are drawn from.
 pub type Dice = Pcg64Mcg;
+
+/// The dice of one of several attempts. Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
+pub fn dice(seed: u64, number: usize) -> Dice {
+    Dice::seed_from_u64(seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)))
+}
 
 /// The moves there are.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
