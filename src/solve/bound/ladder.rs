@@ -6,8 +6,8 @@ use super::memory::Memory;
 
 /// What one look at all chains found.
 pub enum Look {
-    /// The bound at these prices, and the paths behind it.
-    Bound(f64, Vec<Vec<usize>>),
+    /// The bound at these prices, and what is behind it.
+    Bound(f64, Vec<Descent>),
     /// No plan costs less than the limit.
     AboveLimit,
     /// There are more paths than can be kept.
@@ -16,11 +16,18 @@ pub enum Look {
     Stopped,
 }
 
+/// The cheapest path along a chain.
+pub struct Descent {
+    /// The node that it takes on each link.
+    pub path: Vec<usize>,
+    /// For each link, the nodes through which nothing below the limit goes; empty where that was not looked at.
+    pub idle: Vec<Vec<bool>>,
+}
+
 /// Looks at every chain. Each rung of the ladder is a pass that remembers more than the one before it; the last gives the bound. With no
 /// rungs at all, only neighbours are kept from sharing a strip.
 ///
-/// `limit` is on the cost of all chains together, prices of all strips taken off. Nodes through which nothing below the limit goes are
-/// written to `idle`, link by link for each chain.
+/// `limit` is on the cost of all chains together, prices of all strips taken off.
 pub fn look(
     chains: &[Chain],
     terms: &Terms,
@@ -28,9 +35,7 @@ pub fn look(
     limit: f64,
     most: usize,
     stop: &dyn Fn() -> bool,
-    idle: &mut Vec<Vec<Vec<bool>>>,
 ) -> Look {
-    idle.clear();
     let all_prices = terms.prices.sum();
     let loose: Vec<Vec<Vec<f64>>> = chains.iter().map(|chain| to_go(chain, terms)).collect();
     let loosest: Vec<f64> = chains
@@ -44,7 +49,10 @@ pub fn look(
     }
     if rungs.is_empty() {
         let paths = chains.iter().zip(&loose);
-        let paths = paths.map(|(chain, rest)| follow(chain, terms, rest));
+        let paths = paths.map(|(chain, rest)| Descent {
+            path: follow(chain, terms, rest),
+            idle: Vec::new(),
+        });
         return Look::Bound(sum - all_prices, paths.collect());
     }
     let (mut value, mut paths) = (-all_prices, Vec::new());
@@ -61,10 +69,9 @@ pub fn look(
             most,
             stop,
         ) {
-            Climbed::Path(cost, path, gone) => {
+            Climbed::Path(cost, descent) => {
                 value += cost;
-                paths.push(path);
-                idle.push(gone);
+                paths.push(descent);
             }
             Climbed::Not(Passed::Stopped) => return Look::Stopped,
             Climbed::Not(Passed::TooMany) => return Look::TooMany,
@@ -75,8 +82,8 @@ pub fn look(
 }
 
 enum Climbed {
-    /// The cheapest path, and the nodes that no path below the limit goes through.
-    Path(f64, Vec<usize>, Vec<Vec<bool>>),
+    /// What the cheapest path costs, prices included, and the path.
+    Path(f64, Descent),
     Not(Passed),
 }
 
@@ -122,7 +129,7 @@ fn climb(
     };
     let infinite = |link: &Vec<f64>| link.iter().map(|cost| cost.is_infinite()).collect();
     let idle = labels.so_far(&chain).iter().map(infinite).collect();
-    Climbed::Path(cost, path, idle)
+    Climbed::Path(cost, Descent { path, idle })
 }
 
 /// The least that a chain costs, where the rest after each node costs at least what `rest` says.

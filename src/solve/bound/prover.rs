@@ -2,7 +2,7 @@
 
 use super::chain::Chain;
 use super::labels::Terms;
-use super::ladder::{Look, look};
+use super::ladder::{Descent, Look, look};
 use super::memory::Memory;
 use super::pairs::{Pair, Pairs};
 use super::prices::Prices;
@@ -145,17 +145,8 @@ impl<'a> Prover<'a> {
     /// Follows paths over all pairs up to this part of the limit.
     fn reach(&mut self, rungs: Rungs, part: f64, limit: f64, stop: &dyn Fn() -> bool) -> Reached {
         let most = part * limit;
-        let mut idle = Vec::new();
         let memories = self.memories(rungs);
-        match look(
-            &self.chains,
-            &self.terms(),
-            &memories,
-            most,
-            MOST,
-            stop,
-            &mut idle,
-        ) {
+        match look(&self.chains, &self.terms(), &memories, most, MOST, stop) {
             Look::AboveLimit => {
                 self.best = self.best.max(most);
                 Reached::Surely
@@ -166,8 +157,8 @@ impl<'a> Prover<'a> {
                     self.path = Some(self.rows(&self.chains, &paths));
                 }
                 if part == 1.0 {
-                    for (chain, idle) in self.chains.iter_mut().zip(&idle) {
-                        chain.drop_nodes(&self.pairs, idle);
+                    for (chain, descent) in self.chains.iter_mut().zip(&paths) {
+                        chain.drop_nodes(&self.pairs, &descent.idle);
                     }
                 }
                 match rungs {
@@ -183,7 +174,7 @@ impl<'a> Prover<'a> {
     /// no bound yet.
     pub fn rehearse(&mut self, cost: f64, stop: &dyn Fn() -> bool) {
         let limit = limit_for(cost);
-        let mut likely: Vec<Chain> = self
+        let likely: Vec<Chain> = self
             .chains
             .iter()
             .map(|chain| chain.only(&self.pairs, |pair| is_likely(self.problem, pair)))
@@ -197,7 +188,7 @@ impl<'a> Prover<'a> {
                 rungs,
                 from: value,
             };
-            value = self.climb(&mut likely, &climb, limit, stop);
+            value = self.climb(&likely, &climb, limit, stop);
         }
         self.rehearsed = Some(value);
     }
@@ -214,7 +205,7 @@ impl<'a> Prover<'a> {
     /// Price rounds on some chains; leaves the best prices found, and gives back the value there.
     fn climb(
         &mut self,
-        chains: &mut [Chain],
+        chains: &[Chain],
         climb: &Climb,
         limit: f64,
         stop: &dyn Fn() -> bool,
@@ -224,7 +215,6 @@ impl<'a> Prover<'a> {
         let mut direction = vec![0.0; self.problem.woods.len()];
         let (mut reach, mut slack, mut stale) = (REACH, SLACK, 0);
         let mut best_slope = direction.clone();
-        let mut idle = Vec::new();
         let mut round = 0;
         while round < climb.rounds && reach >= SHORTEST_REACH {
             // Paths far above the best value so far tell nothing; where all are, the value is further up.
@@ -239,7 +229,6 @@ impl<'a> Prover<'a> {
                 most,
                 MOST_LIKELY,
                 stop,
-                &mut idle,
             );
             let (value, paths) = match seen {
                 Look::Bound(value, paths) => (value, paths),
@@ -278,10 +267,11 @@ impl<'a> Prover<'a> {
             if tired {
                 reach *= 0.5;
             }
+            let slope = self.slope(chains, &paths);
             if value > best {
                 best = value;
                 best_prices.clone_from(&self.prices);
-                best_slope = self.slope(chains, &paths);
+                best_slope.clone_from(&slope);
             } else if tired {
                 self.prices.clone_from(&best_prices);
                 direction.fill(0.0);
@@ -289,14 +279,13 @@ impl<'a> Prover<'a> {
             if climb.rungs == Rungs::All {
                 self.path = Some(self.rows(chains, &paths));
                 let mut learned = false;
-                for (chain, path) in chains.iter().zip(&paths) {
-                    learned |= self.memory.learn(&self.pairs, chain, path);
+                for (chain, descent) in chains.iter().zip(&paths) {
+                    learned |= self.memory.learn(&self.pairs, chain, &descent.path);
                 }
                 if learned {
                     continue;
                 }
             }
-            let slope = self.slope(chains, &paths);
             if slope.iter().all(|&slope| slope <= 0.0)
                 && self.prices.along(&slope) > -CLOSED * limit
             {
@@ -321,10 +310,10 @@ impl<'a> Prover<'a> {
     }
 
     /// How often each strip is used more than once; below nothing for one that lies idle.
-    fn slope(&self, chains: &[Chain], paths: &[Vec<usize>]) -> Vec<f64> {
+    fn slope(&self, chains: &[Chain], paths: &[Descent]) -> Vec<f64> {
         let mut slope = vec![-1.0; self.problem.woods.len()];
-        for (chain, path) in chains.iter().zip(paths) {
-            for (link, &at) in chain.links.iter().zip(path) {
+        for (chain, descent) in chains.iter().zip(paths) {
+            for (link, &at) in chain.links.iter().zip(&descent.path) {
                 let used = self.pairs.all[link.nodes[at].pair as usize].wood;
                 for strip in used.into_iter().filter(|&strip| strip != NONE) {
                     slope[strip as usize] += 1.0;
@@ -335,12 +324,12 @@ impl<'a> Prover<'a> {
     }
 
     /// What could lie on each row on these paths; every strip once.
-    fn rows(&self, chains: &[Chain], paths: &[Vec<usize>]) -> Vec<Vec<[u32; 2]>> {
+    fn rows(&self, chains: &[Chain], paths: &[Descent]) -> Vec<Vec<[u32; 2]>> {
         let mut rows = vec![Vec::new(); self.problem.rows.len()];
         let mut taken = vec![false; self.problem.woods.len()];
         let steps = || {
             let both = chains.iter().zip(paths);
-            let steps = both.flat_map(|(chain, path)| chain.links.iter().zip(path));
+            let steps = both.flat_map(|(chain, descent)| chain.links.iter().zip(&descent.path));
             steps.map(|(link, &at)| (link.row, &self.pairs.all[link.nodes[at].pair as usize]))
         };
         for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] != NONE) {
