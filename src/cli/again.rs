@@ -9,6 +9,7 @@ use crate::job::{self, Job, Reading};
 use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
 use crate::out::{self, Again, Fault, Proven, Told};
 use crate::plan::Plan;
+use crate::solve::{Grounds, Shortage};
 use crate::why::Proof;
 use std::path::Path;
 
@@ -162,6 +163,14 @@ pub(super) fn judge_against_earlier(dir: &Path, told: Option<&Told>, reading: &m
     reading.job.earlier = earlier.and_then(|number| {
         job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
     });
+}
+
+/// How certain it is that something must stay open: what the search says, or else a proof from a little of what the job demands.
+pub(super) fn grounds(job: &Job, shortage: &Shortage) -> Grounds {
+    match shortage.grounds {
+        Grounds::NotFound if Proof::of(job).is_some() => Grounds::Lengths,
+        grounds => grounds,
+    }
 }
 
 /// Whether no plan at all could cover every course of a job, by the lengths of its wood alone.

@@ -3,6 +3,8 @@
 use super::again::{self, Before, Task};
 use super::args::Lay;
 use super::bar::Bar;
+use super::laid;
+use super::opened;
 use super::say::{self, Drawn};
 use super::shown::shown;
 use super::status::Status;
@@ -12,16 +14,21 @@ use crate::check::tolerance::costs_agree;
 use crate::check::{Verdict, check};
 use crate::choices::{self, Choices};
 use crate::draw;
+use crate::hull::CourseId;
 use crate::job::{self, Job, Reading};
 use crate::log::Book;
-use crate::out::{self, Made};
+use crate::out::{self, Made, Mill, Short};
 use crate::plan::Plan;
-use crate::solve::{self, Asked, Ended, Outcome, Upset};
+use crate::solve::{self, Asked, Ended, Grounds, Joined, Outcome, Remedy, Upset};
 
 pub(super) fn run(typed: &Lay) -> Status {
     let stop = Stop::on_ctrl_c();
+    if let Err(status) = opened::finish(&typed.dir) {
+        return status;
+    }
     let before = Before::look(&typed.dir);
-    let mut reading = match job::read(&typed.dir) {
+    let read = job::read(&typed.dir).and_then(|reading| laid::judged(&reading).map(|()| reading));
+    let mut reading = match read {
         Ok(reading) => reading,
         Err(complaints) => {
             say::err(&say::complaints(&complaints));
@@ -140,17 +147,17 @@ fn offer(
 ) -> Result<(), out::Fault> {
     let job = &reading.job;
     let outcome = &choices.cheapest;
+    let missing = missing(job, outcome);
     let all: Vec<(&Plan, Made<'_>, String)> = choices
         .all
         .iter()
         .map(|choice| {
             let verdict = check(job, &choice.plan);
             let drawing = draw::planking(job, &choice.plan, &verdict);
-            (
-                &choice.plan,
-                made(typed, before, reading, outcome, &verdict),
-                drawing,
-            )
+            let mut made = made(typed, before, reading, outcome, &verdict);
+            let as_short = choice.plan.uncovered == outcome.plan.uncovered;
+            made.shortage = missing.as_ref().filter(|_| as_short);
+            (&choice.plan, made, drawing)
         })
         .collect();
     out::offer(&typed.dir, job, &all)
@@ -196,7 +203,9 @@ fn write(
     drawn: &Drawn<'_>,
 ) -> Result<Written, out::Fault> {
     let (job, outcome) = (drawn.job, drawn.outcome);
-    let made = made(typed, before, reading, outcome, drawn.verdict);
+    let missing = missing(job, outcome);
+    let mut made = made(typed, before, reading, outcome, drawn.verdict);
+    made.shortage = missing.as_ref();
     let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
     let shown = shown(
         reading,
@@ -240,23 +249,46 @@ fn made<'a>(
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
         again: before.again(reading),
+        shortage: None,
     }
 }
 
+/// What is missing where courses stay open, as it goes into plan.json.
+fn missing(job: &Job, outcome: &Outcome) -> Option<Short> {
+    let shortage = outcome.shortage.as_ref()?;
+    let name = |id: &CourseId| {
+        let (panel, course) = (job.hull.panel_of(*id), job.hull.course(*id));
+        format!("{} {}", panel.name, course.name())
+    };
+    let mill = |remedy: &Remedy| Mill {
+        pairs: remedy.pairs,
+        strips: remedy.strips,
+        length: out::number(job.unit, remedy.length),
+        scarfed: remedy.joined == Joined::Scarfed,
+        courses: remedy.courses.iter().map(name).collect(),
+    };
+    let grounds = again::grounds(job, shortage);
+    Some(Short {
+        proven: grounds != Grounds::NotFound,
+        why: say::because(grounds).into(),
+        mill: shortage.remedies.iter().map(mill).collect(),
+    })
+}
+
 fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) -> Status {
-    let shortage = say::shortage(drawn.job, drawn.outcome);
+    let told = say::shortage(drawn.job, drawn.outcome);
     let changes = drawn
         .job
         .earlier
         .as_ref()
         .map(|earlier| say::changes(drawn, earlier));
     let mut said = if typed.quiet {
-        shortage.unwrap_or_default()
+        told.unwrap_or_default()
     } else {
-        changes.unwrap_or_default() + &say::summary(drawn, shortage.as_deref())
+        changes.unwrap_or_default() + &say::summary(drawn, told.as_deref())
     };
-    if drawn.job.earlier.is_some() && !drawn.outcome.plan.uncovered.is_empty() {
-        said += &say::no_replacement(&typed.dir, again::proven(drawn.job));
+    if let (Some(_), Some(shortage)) = (&drawn.job.earlier, &drawn.outcome.shortage) {
+        said += &say::no_replacement(&typed.dir, again::grounds(drawn.job, shortage));
     }
     if let (Some(choices), Some(asked)) = (choices, typed.choices) {
         said += &format!(

@@ -10,6 +10,7 @@ mod check;
 mod courses;
 mod fit;
 mod labels;
+mod laid;
 mod lay;
 mod log;
 mod need;

@@ -1,8 +1,10 @@
 //! A job folder opened, and what is wrong or odd in it said on stderr.
 
+use super::laid;
 use super::say;
 use super::status::Status;
 use crate::job::{self, Complaint, Reading};
+use crate::out;
 use crate::plan::Plan;
 use std::path::Path;
 
@@ -10,9 +12,21 @@ use std::path::Path;
 ///
 /// Errors: how the command ends; why is said already.
 pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
+    finish(dir)?;
     let reading = job::read(dir).map_err(|complaints| unreadable(&complaints))?;
     say::err(&say::warnings(&reading.warnings));
+    laid::judged(&reading).map_err(|complaints| unreadable(&complaints))?;
     Ok(reading)
+}
+
+/// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan.
+///
+/// Errors: how the command ends, where that can't be; why is said already.
+pub(super) fn finish(dir: &Path) -> Result<(), Status> {
+    out::finish(dir).map_err(|fault| {
+        say::err(&say::cut_short(dir, &fault));
+        Status::Fault
+    })
 }
 
 /// A job, and the plan that lies in its `out/`.

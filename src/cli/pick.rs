@@ -1,21 +1,40 @@
 //! `pick`: one of the plans to choose from becomes the plan in out/.
 
-use super::again::Before;
+use super::again::{self, Before};
 use super::args::Pick;
+use super::opened;
 use super::say;
 use super::shown::shown;
 use super::status::Status;
 use crate::check::check;
 use crate::job::{self, Complaint};
-use crate::out::{self, Made};
+use crate::log::Book;
+use crate::out::{self, Fault, Made};
 
 pub(super) fn run(typed: &Pick) -> Status {
     let number = usize::from(typed.number);
-    let reading = match job::read(&typed.dir) {
-        Ok(reading) => reading,
-        Err(complaints) => return refused(&complaints),
+    if let Err(status) = opened::finish(&typed.dir) {
+        return status;
+    }
+    // Held to the end: whoever logs meanwhile waits, and goes by the plan that is picked.
+    let mut book = match Book::open_if_there(&typed.dir) {
+        Ok(book) => book,
+        Err(fault) => return failed(&fault),
     };
-    say::err(&say::warnings(&reading.warnings));
+    if let Some(torn) = book.as_ref().and_then(Book::torn) {
+        say::err(&say::set_aside(torn));
+    }
+    let before = Before::look(&typed.dir);
+    let mut reading = match opened::job(&typed.dir) {
+        Ok(reading) => reading,
+        Err(status) => {
+            say::err(&say::nothing_picked());
+            return status;
+        }
+    };
+    if reading.log.is_some() {
+        reading.job.earlier = job::read_earlier(&typed.dir, out::LAYING_ORDER, &reading.job);
+    }
     let job = &reading.job;
     let plan = match job::read_choice(&typed.dir, number, job) {
         Ok(plan) => plan,
@@ -45,19 +64,29 @@ pub(super) fn run(typed: &Pick) -> Status {
         cost: verdict.cost,
         bound: offered.bound,
         bound_reason: &offered.bound_reason,
-        again: Before::look(&typed.dir).again(&reading),
+        again: before.again(&reading),
+        shortage: offered.shortage.as_ref(),
     };
     let facts = say::of_the_plan(job, &plan, &verdict);
+    if let (Some(book), Some(_)) = (&mut book, &reading.log)
+        && let Err(fault) = again::keep(&typed.dir, &before, &reading, book)
+    {
+        return failed(&fault);
+    }
     let written = shown(&reading, &plan, &verdict, &facts, None)
         .and_then(|shown| out::write(&typed.dir, job, &plan, &made, shown));
     if let Err(fault) = written {
-        say::err(&say::fault(&fault));
-        return Status::Fault;
+        return failed(&fault);
     }
     let said = say::picked(&typed.dir, number, job, &plan, &verdict);
     let status = Status::good_if(plan.uncovered.is_empty());
     let unsaid = "The plan is picked, but that could not be printed";
     say::last(&said, status, unsaid)
+}
+
+fn failed(fault: &Fault) -> Status {
+    say::err(&say::fault(fault));
+    Status::Fault
 }
 
 fn refused(complaints: &[Complaint]) -> Status {

@@ -3,8 +3,10 @@
 //! Knows nothing of boats. Start with `whole`.
 
 mod fault;
+mod set;
 mod whole;
 
 pub use fault::Fault;
+pub use set::{finish, write_all};
+pub use whole::write_whole;
 pub(crate) use whole::{sync_folder, temporary};
-pub use whole::{write_all, write_whole};

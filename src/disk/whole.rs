@@ -1,6 +1,7 @@
 //! Writing a file so that whoever looks finds the old one or the new one, whole, even when the power fails.
 
 use super::Fault;
+use super::set::{alone, clear};
 use std::fs::{self, File};
 use std::io::Write;
 use std::path::Path;
@@ -16,32 +17,26 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
         _ => Path::new("."),
     };
     not_a_folder(path)?;
+    let _alone = alone(folder);
+    clear(folder);
     let file = on_disk(folder, path, bytes)?;
     under_its_name(file, path)?;
     sync_folder(folder)
 }
 
-/// Writes several files of one folder. All are on the disk, under temporary names, before the first gets its name: a
-/// full disk leaves every old file as it was.
-///
-/// Errors: as for [`write_whole`].
-pub fn write_all(folder: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
-    let mut ready = Vec::new();
-    for (name, bytes) in files {
-        let path = folder.join(name);
-        not_a_folder(&path)?;
-        ready.push((on_disk(folder, &path, bytes)?, path));
-    }
-    for (file, path) in ready {
-        under_its_name(file, &path)?;
-    }
-    sync_folder(folder)
+const PREFIX: &str = ".twinstrake-";
+const SUFFIX: &str = ".tmp";
+
+/// Whether a path has a name that only what is being written has.
+pub(super) fn is_temporary(path: &Path) -> bool {
+    let name = path.file_name().and_then(|name| name.to_str());
+    name.is_some_and(|name| name.starts_with(PREFIX) && name.ends_with(SUFFIX))
 }
 
 /// A temporary file in a folder. It is gone when dropped.
 pub(crate) fn temporary(folder: &Path) -> std::io::Result<NamedTempFile> {
     let mut builder = Builder::new();
-    builder.prefix(".twinstrake-").suffix(".tmp");
+    builder.prefix(PREFIX).suffix(SUFFIX);
     // A temporary file is for its owner's eyes alone unless told otherwise; a plan is as open as the folder's habits.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
@@ -63,8 +58,8 @@ fn under_its_name(file: NamedTempFile, path: &Path) -> Result<(), Fault> {
     }
 }
 
-/// Asked before anything is written, since a rename that fails half way through a set would leave old and new mixed.
-fn not_a_folder(path: &Path) -> Result<(), Fault> {
+/// Asked before anything is written, so that nothing is begun that can't be ended.
+pub(super) fn not_a_folder(path: &Path) -> Result<(), Fault> {
     match fs::symlink_metadata(path) {
         Ok(there) if there.is_dir() => Err(Fault::FolderInTheWay { path: path.into() }),
         _ => Ok(()),

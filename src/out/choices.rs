@@ -1,6 +1,6 @@
 //! Plans to choose from: a folder each in out/choices, with a picture, a laying order and a plan.json.
 
-use super::plan_json::Input;
+use super::plan_json::{Input, Short};
 use super::{Fault, Made, laying_order, plan_json};
 use crate::disk::write_all;
 use crate::job::{Digest, Job};
@@ -62,6 +62,9 @@ pub struct Offered {
     pub bound: Option<f64>,
     /// How the bound was found, or why there is none.
     pub bound_reason: String,
+    /// What is missing, where it leaves courses out.
+    #[serde(default)]
+    pub shortage: Option<Short>,
 }
 
 impl Offered {

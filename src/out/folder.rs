@@ -3,7 +3,7 @@
 use super::{
     Fault, Made, bevels_csv, courses_csv, ends_csv, form_marks_csv, laying_order, plan_json,
 };
-use crate::disk::{temporary, write_all};
+use crate::disk::{self, temporary, write_all};
 use crate::job::{Job, Lines};
 use crate::plan::Plan;
 use std::fs;
@@ -34,6 +34,14 @@ pub fn can_write(dir: &Path) -> Result<(), Fault> {
     temporary(there)
         .map(drop)
         .map_err(|error| Fault::refused(&out, error))
+}
+
+/// Ends the writing of a plan that was cut short, by a power cut or otherwise: asked before anything in `out/` is read, so that the
+/// files there belong to one plan.
+///
+/// Errors: that can't be, because the disk can't be written to.
+pub fn finish(dir: &Path) -> Result<(), Fault> {
+    disk::finish(&dir.join(OUT))
 }
 
 /// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and what shows them, by

@@ -23,14 +23,14 @@ pub use crate::disk::{Fault, write_all, write_whole};
 pub use choices::{MOST, Offered, choice_folder, offer, offered};
 pub use courses::{bevels_csv, courses_csv, ends_csv};
 pub use folder::{
-    FILES, LAYING_ORDER, LINES_FILES, NEED_FILE, can_write, write, write_lines, write_need,
+    FILES, LAYING_ORDER, LINES_FILES, NEED_FILE, can_write, finish, write, write_lines, write_need,
 };
 pub use form_marks::form_marks_csv;
 pub use history::{earlier_laying_order, keep, number_in_force};
 pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use need::need_csv;
-pub use plan_json::{Again, Input, Made, Total, gap, plan_json};
+pub use plan_json::{Again, Input, Made, Mill, Short, Total, gap, number, plan_json};
 pub use printed::{
     LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
 };

@@ -36,6 +36,34 @@ pub struct Made<'a> {
     pub bound_reason: &'a str,
     /// Where it stands among the plans of this boat.
     pub again: Again,
+    /// What is missing, where it leaves courses out.
+    pub shortage: Option<&'a Short>,
+}
+
+/// What is missing where courses are left out, as it stands in plan.json.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+pub struct Short {
+    /// Whether it is proven that the wood does not cover every course.
+    pub proven: bool,
+    /// How that is known, or that it is not.
+    pub why: String,
+    /// What to mill or buy; where two name the same course, either will do.
+    pub mill: Vec<Mill>,
+}
+
+/// Wood that would cover some courses.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+pub struct Mill {
+    /// Pairs of sisters.
+    pub pairs: usize,
+    /// Single strips.
+    pub strips: usize,
+    /// How long each must be, clear of defects; in the job's unit.
+    pub length: f64,
+    /// Whether the courses are laid from it alone, or scarfed with what is left in the rack.
+    pub scarfed: bool,
+    /// The courses that it covers.
+    pub courses: Vec<String>,
 }
 
 /// Where a plan stands among the plans of one boat.
@@ -97,6 +125,7 @@ struct File<'a> {
     gap: Option<f64>,
     bound_reason: &'a str,
     uncovered: Vec<Uncovered<'a>>,
+    shortage: Option<&'a Short>,
     laying_order: Vec<Row<'a>>,
 }
 
@@ -183,6 +212,7 @@ pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fau
             .iter()
             .map(|id| uncovered(job, *id))
             .collect(),
+        shortage: made.shortage,
         laying_order: plan
             .pieces
             .iter()
@@ -261,6 +291,6 @@ fn row<'a>(job: &'a Job, order: usize, piece: &Piece) -> Row<'a> {
 
 /// A length as a number in the job's unit: the double nearest to it, which is written with the fewest digits that give
 /// it back.
-fn number(unit: Unit, length: Length) -> f64 {
+pub fn number(unit: Unit, length: Length) -> f64 {
     length.nm() as f64 / unit.nm() as f64
 }

@@ -113,6 +113,21 @@ pub struct Shortage {
     pub open: Vec<CourseId>,
     /// Each a way to cover courses of `open`; where several name the same course, either will do.
     pub remedies: Vec<Remedy>,
+    /// How certain it is that some course must stay open.
+    pub grounds: Grounds,
+}
+
+/// How certain it is that the wood does not cover every course.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Grounds {
+    /// Proven: the wood is too short, or too little of it is long enough.
+    Lengths,
+    /// Proven: every way to lay the courses was gone through.
+    AllTried,
+    /// Proven in the same way, as long as all other courses keep their places.
+    AllTriedInPlace,
+    /// No way was found, which proves nothing.
+    NotFound,
 }
 
 /// So much wood of such a length would cover these courses.

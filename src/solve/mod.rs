@@ -10,6 +10,7 @@ mod again;
 mod anneal;
 mod asked;
 pub mod bound;
+mod cover;
 mod draft;
 pub mod exact;
 mod fill;
@@ -31,6 +32,6 @@ pub mod timber;
 mod written;
 
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
-pub use asked::{Asked, Ended, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
+pub use asked::{Asked, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
 pub use search::{lay, lay_from};
 pub use threads::on_threads;

@@ -1,6 +1,8 @@
 //! What is missing where the wood does not cover every course: tried out with wood that is not there, rather than reckoned.
 
-use super::asked::{Joined, Remedy, Shortage};
+use super::again::is_too_short;
+use super::asked::{Grounds, Joined, Remedy, Shortage};
+use super::cover::{Decided, decide, decide_all};
 use super::draft::Draft;
 use super::fill::{Appetite, fill, offers};
 use super::moves::Dice;
@@ -18,6 +20,20 @@ const GRAIN: i64 = 10_000_000;
 
 /// What is missing, or `None` where every course is covered.
 pub fn of(state: &State) -> Option<Shortage> {
+    if state.open() == 0 {
+        return None;
+    }
+    let problem = state.problem;
+    let grounds = match is_too_short(problem) {
+        true => Grounds::Lengths,
+        false if matches!(decide_all(problem), Decided::Impossible) => Grounds::AllTried,
+        false => Grounds::NotFound,
+    };
+    on(state, grounds)
+}
+
+/// The same, where it is known how certain that is.
+pub fn on(state: &State, grounds: Grounds) -> Option<Shortage> {
     let problem = state.problem;
     let open: Vec<usize> = (0..problem.rows.len())
         .filter(|&row| state.timber(row).is_empty())
@@ -25,11 +41,12 @@ pub fn of(state: &State) -> Option<Shortage> {
     if open.is_empty() {
         return None;
     }
-    let mut remedies = in_one_piece(problem, &open);
+    let mut remedies = in_one_piece(state, &open);
     remedies.extend(scarfed(state, &open));
     Some(Shortage {
         open: ids(&open),
         remedies,
+        grounds,
     })
 }
 
@@ -37,20 +54,26 @@ fn ids(rows: &[usize]) -> Vec<CourseId> {
     rows.iter().map(|&row| CourseId(row)).collect()
 }
 
-/// A pair, or a strip, as long as each open course: courses of about one length together.
-fn in_one_piece(problem: &Problem, open: &[usize]) -> Vec<Remedy> {
+/// A pair, or a strip, for each open course, so long that it can be cut from it alone: courses of about one length together. A course
+/// that is begun is left out where even that would not help, because of its joints.
+fn in_one_piece(state: &State, open: &[usize]) -> Vec<Remedy> {
+    let problem = state.problem;
     let mut rows = open.to_vec();
+    rows.retain(|&row| {
+        let begun = !problem.glued[row].is_empty() && problem.rows[row].mirrored;
+        !begun || would_do(state, &[row], 1, round_up(alone(problem, row)))
+    });
     rows.sort_by_key(|&row| {
         (
             !problem.rows[row].mirrored,
-            std::cmp::Reverse(problem.rows[row].one_piece()),
+            std::cmp::Reverse(alone(problem, row)),
             row,
         )
     });
     let mut remedies: Vec<Remedy> = Vec::new();
     for row in rows {
         let r = &problem.rows[row];
-        let length = round_up(r.one_piece());
+        let length = round_up(alone(problem, row));
         let fits = |last: &&mut Remedy| {
             (last.pairs > 0) == r.mirrored && length as f64 >= ONE_LENGTH * last.length.nm() as f64
         };
@@ -73,6 +96,15 @@ fn in_one_piece(problem: &Problem, open: &[usize]) -> Vec<Remedy> {
         remedy.courses.sort_unstable();
     }
     remedies
+}
+
+/// The length of strip that is enough for one side of a course, in one piece or, where it is begun, round what is glued.
+fn alone(problem: &Problem, row: usize) -> i64 {
+    let joints = match problem.glued[row].len() {
+        0 => 0,
+        glued => problem.most.min(2 * glued) as i64,
+    };
+    problem.rows[row].one_piece() + joints * (2 * problem.half_scarf + problem.saw)
 }
 
 /// The fewest and then the shortest new pairs with which every open course can be laid, together with what is left in
@@ -144,10 +176,17 @@ fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
         let wood = offers(&draft, row, &new, &appetite, &mut dice);
         debug_assert!(wood.iter().all(|wood| wood[1] != NONE));
         let done = fill(&mut draft, row, &wood, &appetite, &mut dice);
-        if done {
-            let change = draft.finish();
-            trial.make(change);
-        }
+        let change = match done {
+            true => Some(draft.finish()),
+            false if more.glued[row].is_empty() => None,
+            // Round what is glued there may be a way that the usual one misses.
+            false => match decide(&trial, &[row]) {
+                Decided::Covered(change) => Some(*change),
+                _ => None,
+            },
+        };
+        let done = change.is_some();
+        trial.make(change.unwrap_or_default());
         done
     })
 }

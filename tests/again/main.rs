@@ -11,4 +11,5 @@ mod common;
 
 mod by_hand;
 mod histories;
+mod oracle;
 mod spares;

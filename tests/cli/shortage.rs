@@ -51,6 +51,11 @@ fn a_plan_with_a_course_left_open_is_good_but_not_done() {
         (&open["panel"], &open["length"]),
         (&"side".into(), &3000.0.into())
     );
+    // Two pairs are left for three courses: by their lengths they are too few.
+    assert_eq!(plan["shortage"]["proven"], true);
+    assert_eq!(plan["shortage"]["why"], "its lengths alone rule it out");
+    assert_eq!(plan["shortage"]["mill"][0]["pairs"], 1);
+    assert_eq!(plan["shortage"]["mill"][0]["length"], 3050.0);
     assert_eq!(
         open["reason"],
         "no wood was found for it; in one piece it takes a pair of 3050 mm clear"

@@ -129,6 +129,52 @@ fn a_row_taken_out_is_noticed() {
     );
 }
 
+/// The header of the laying order's columns that say how a piece lies, and the first piece on port as a row by hand, with some text changed.
+fn row_by_hand(folder: &super::Folder, change: impl Fn(&mut Vec<String>)) -> String {
+    let planned = rows(folder, "out/laying-order.csv");
+    let mut row = planned.into_iter().find(|row| row[3] == "port").unwrap();
+    change(&mut row);
+    let cells = [&row[1..6], &row[7..14]].concat().join(",");
+    format!(
+        "event,panel,course,side,piece,strip,from,to,cut_from,cut_to,bow_end,next_edge,face_out\nlaid,{cells}\n"
+    )
+}
+
+#[test]
+fn a_piece_by_hand_that_can_t_have_been_glued_on_like_that_is_refused_with_its_line() {
+    let folder = laid();
+    folder.write("log.csv", &row_by_hand(&folder, |_| {}));
+    folder.run("status", &[]).ended(0);
+    // The edge that looks to the next course is the other one: the strip would have to be reflected.
+    let reflected = row_by_hand(&folder, |row| {
+        row[12] = if row[12] == "A" { "B" } else { "A" }.into();
+    });
+    // It ends a hand's breadth before the bow end of the course.
+    let short = row_by_hand(&folder, |row| {
+        (row[7], row[9]) = ("100".into(), "100".into());
+        let to: f64 = row[8].parse().unwrap();
+        row[10] = to.to_string();
+    });
+    for (by_hand, rule) in [(reflected, "rule 8"), (short, "rule 1")] {
+        folder.write("log.csv", &by_hand);
+        for command in ["status", "lay", "labels", "check"] {
+            let ran = folder.run(command, &[]).ended(2);
+            let told = ran
+                .stderr
+                .starts_with("log.csv, line 2: \"laid\" can't be. side course");
+            let which = ran.stderr.contains(rule)
+                && ran
+                    .stderr
+                    .contains("Write the row as the piece really lies");
+            assert!(told && which, "{command}: {}", ran.stderr);
+        }
+        // The log itself can still be mended by the log.
+        tell(&folder, "undone 1").ended(0);
+        folder.run("status", &[]).ended(0);
+        std::fs::remove_file(folder.path().join("log.csv")).unwrap();
+    }
+}
+
 #[test]
 fn contradictions_by_hand_are_told_with_their_line() {
     let folder = laid();

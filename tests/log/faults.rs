@@ -88,6 +88,12 @@ fn a_power_cut_while_planning_leaves_no_file_half_written() {
         assert_eq!(reading.log.unwrap().entries.len(), i + 1);
         job::read_plan(folder.path(), &reading.job).unwrap();
         assert!(twinstrake::out::told(folder.path()).unwrap().is_some());
+        // Whoever looks next finds the files of one plan, wherever the writing was cut short.
+        folder.run("status", &[]).ended(0);
+        assert!(
+            belong_together(&folder),
+            "files of two plans after kill {i}"
+        );
         for (name, bytes) in folder.out() {
             let end: &[u8] = match name.rsplit('.').next().unwrap() {
                 "svg" => b"</svg>",
@@ -108,6 +114,67 @@ fn a_power_cut_while_planning_leaves_no_file_half_written() {
     // And it can be planned again, as if nothing had happened.
     folder.run("lay", &["--rounds", "1"]).ended(0);
     folder.run("check", &[]).ended(0);
+}
+
+/// Whether the laying order and plan.json tell of the same pieces.
+fn belong_together(folder: &Folder) -> bool {
+    let told: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
+    let told: Vec<String> = told["laying_order"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|row| {
+            format!(
+                "{} {}",
+                row["strip"].as_str().unwrap(),
+                row["mark"].as_str().unwrap()
+            )
+        })
+        .collect();
+    let rows = rows(folder, "out/laying-order.csv");
+    let rows: Vec<String> = rows
+        .iter()
+        .map(|row| format!("{} {}", row[5], row[14]))
+        .collect();
+    told == rows
+}
+
+#[test]
+fn a_plan_cut_short_between_two_of_its_files_is_brought_to_its_end_by_whoever_looks() {
+    let folder = laid();
+    let old = folder.out();
+    // A strip that the plan counts on: the new plan must be another.
+    let used = rows(&folder, "out/laying-order.csv")[0][5].clone();
+    tell(&folder, &format!("lost {used}")).ended(0);
+    folder.run("lay", &[]).ended(0);
+    let new = folder.out();
+    assert_ne!(old["laying-order.csv"], new["laying-order.csv"]);
+    let files: Vec<&str> = twinstrake::out::FILES.map(|file| &file[4..]).to_vec();
+    for command in ["check", "status", "labels", "sheets", "lay"] {
+        for cut in 0..=files.len() {
+            let out = folder.path().join("out");
+            let ready = out.join(".twinstrake-ready");
+            fs::create_dir(&ready).unwrap();
+            for (i, file) in files.iter().enumerate() {
+                // So many have their names already.
+                let (place, other) = (out.join(file), ready.join(file));
+                let bytes = if i < cut { &new[*file] } else { &old[*file] };
+                fs::write(&place, bytes).unwrap();
+                if i >= cut {
+                    fs::write(&other, &new[*file]).unwrap();
+                }
+            }
+            folder.run(command, &[]).ended(0);
+            assert!(!ready.exists());
+            for file in &files {
+                assert_eq!(
+                    fs::read(out.join(file)).unwrap(),
+                    new[*file],
+                    "{command}, {cut}: {file}"
+                );
+            }
+        }
+    }
 }
 
 #[test]

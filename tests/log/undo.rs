@@ -75,3 +75,32 @@ fn what_later_entries_rest_on_can_t_be_undone() {
     let ran = tell(&folder, "undo 2").ended(2);
     assert!(ran.stderr.contains("X1 is not a strip"), "{}", ran.stderr);
 }
+
+#[test]
+fn a_plan_that_is_picked_keeps_the_one_before_and_waits_for_the_log() {
+    let folder = laid();
+    tell(&folder, "shade C1 6").ended(0);
+    folder
+        .run("lay", &["--rounds", "1", "--choices", "2"])
+        .ended(0);
+    let before = folder.read("out/laying-order.csv");
+    let number = twinstrake::out::number_in_force(folder.path()).unwrap();
+    let book = twinstrake::log::Book::open(folder.path()).unwrap();
+    let mut pick = std::process::Command::new(env!("CARGO_BIN_EXE_twinstrake"))
+        .arg("pick")
+        .arg(folder.path())
+        .arg("1")
+        .stdout(std::process::Stdio::null())
+        .spawn()
+        .unwrap();
+    std::thread::sleep(std::time::Duration::from_millis(200));
+    assert_eq!(pick.try_wait().unwrap(), None, "it did not wait");
+    drop(book);
+    assert!(pick.wait().unwrap().success());
+    let kept = folder.read(&twinstrake::out::earlier_laying_order(number));
+    assert_eq!(kept, before);
+    assert_eq!(
+        twinstrake::out::number_in_force(folder.path()),
+        Some(number + 1)
+    );
+}

@@ -25,6 +25,7 @@ fn laid(job: &Job, seed: u64) -> Plan {
 fn json(job: &Job, plan: &Plan) -> Value {
     let made = Made {
         again: twinstrake::out::Again::FIRST,
+        shortage: None,
         digests: &[],
         seed: 1,
         rounds: 0,

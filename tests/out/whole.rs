@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
-use twinstrake::out::{write_all, write_whole};
+use twinstrake::out::{finish, write_all, write_whole};
 
 /// The names in a folder.
 fn names(folder: &Path) -> Vec<String> {
@@ -81,4 +81,67 @@ fn a_plan_may_be_read_by_whoever_may_read_other_new_files_there() {
     fs::write(folder.path().join("usual"), "").unwrap();
     write_whole(&folder.path().join("plan.json"), b"").unwrap();
     assert_eq!(mode("plan.json"), mode("usual"));
+}
+
+/// A job folder in whose `out/` a set of three files was being written when the power failed: all were ready, the first had its name.
+fn cut_short() -> TempDir {
+    let job = TempDir::new().unwrap();
+    let out = job.path().join("out");
+    fs::create_dir(&out).unwrap();
+    write_all(
+        &out,
+        &[
+            ("a", b"old".into()),
+            ("b", b"old".into()),
+            ("c", b"old".into()),
+        ],
+    )
+    .unwrap();
+    let ready = out.join(".twinstrake-ready");
+    fs::create_dir(&ready).unwrap();
+    fs::write(out.join("a"), "new").unwrap();
+    fs::write(ready.join("b"), "new").unwrap();
+    fs::write(ready.join("c"), "new").unwrap();
+    job
+}
+
+#[test]
+fn a_set_that_was_cut_short_between_two_names_is_brought_to_its_end() {
+    let job = cut_short();
+    finish(job.path()).unwrap();
+    for name in ["a", "b", "c"] {
+        let path = job.path().join("out").join(name);
+        assert_eq!(fs::read(path).unwrap(), b"new", "{name}");
+    }
+    assert_eq!(names(&job.path().join("out")), ["a", "b", "c"]);
+    // And once more: there is nothing left to do.
+    finish(job.path()).unwrap();
+}
+
+#[test]
+fn the_next_set_comes_after_the_one_that_was_cut_short() {
+    let job = cut_short();
+    let out = job.path().join("out");
+    write_all(&out, &[("a", b"newest".into()), ("b", b"newest".into())]).unwrap();
+    let read = |name| fs::read_to_string(out.join(name)).unwrap();
+    assert_eq!(
+        [read("a"), read("b"), read("c")],
+        ["newest", "newest", "new"]
+    );
+    assert_eq!(names(&out), ["a", "b", "c"]);
+}
+
+#[test]
+fn what_a_killed_writer_left_behind_goes_with_the_next() {
+    let folder = TempDir::new().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    fs::write(path(".twinstrake-Xy12.tmp"), "half").unwrap();
+    fs::create_dir(path(".twinstrake-new.tmp")).unwrap();
+    fs::write(path(".twinstrake-new.tmp").join("a"), "half").unwrap();
+    fs::write(path(".other.tmp"), "not ours").unwrap();
+    write_all(folder.path(), &[("a", b"new".into()), ("b", b"new".into())]).unwrap();
+    assert_eq!(names(folder.path()), [".other.tmp", "a", "b"]);
+    fs::write(path(".twinstrake-Xy13.tmp"), "half").unwrap();
+    write_whole(&path("a"), b"newer").unwrap();
+    assert_eq!(names(folder.path()), [".other.tmp", "a", "b"]);
 }

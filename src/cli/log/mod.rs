@@ -75,6 +75,9 @@ fn show(typed: &Log) -> Status {
 }
 
 fn tell(typed: &Log, words: &[String]) -> Status {
+    if let Err(status) = opened::finish(&typed.job) {
+        return status;
+    }
     // Asked before a log is begun in a folder that is no job.
     if let Err(complaints) = job::read(&typed.job) {
         say::err(&say::complaints(&complaints));

@@ -6,8 +6,8 @@ use crate::check::check;
 use crate::hull::Hull;
 use crate::job::Job;
 use crate::log::{Spot, place};
-use crate::out::Proven;
 use crate::plan::{Piece, Plan};
+use crate::solve::Grounds;
 use crate::stock::StripId;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -163,14 +163,27 @@ pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
 }
 
 /// That no wood was left for a course, and whether that is certain.
-pub(in crate::cli) fn no_replacement(dir: &Path, proven: Proven) -> String {
-    match proven {
-        Proven::Yes => {
-            "That there is no replacement in the rack is proven: the wood is too short.\n".into()
-        }
-        Proven::No => format!(
+pub(in crate::cli) fn no_replacement(dir: &Path, grounds: Grounds) -> String {
+    match grounds {
+        Grounds::NotFound => format!(
             "No replacement was found in the rack; it is not proven that there is none. What stands in the way: twinstrake why {}\n",
             dir.display()
         ),
+        proven => format!(
+            "That there is no replacement in the rack is proven: {}.\n",
+            because(proven)
+        ),
+    }
+}
+
+/// How it is known that the wood does not cover every course.
+pub(in crate::cli) const fn because(grounds: Grounds) -> &'static str {
+    match grounds {
+        Grounds::Lengths => "its lengths alone rule it out",
+        Grounds::AllTried => "every way to lay what is not glued was gone through",
+        Grounds::AllTriedInPlace => {
+            "every way was gone through that leaves the other courses in their places"
+        }
+        Grounds::NotFound => "not proven: no way was found",
     }
 }

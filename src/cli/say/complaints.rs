@@ -3,6 +3,7 @@
 use super::{BAD, CARE, many, styled};
 use crate::job::Complaint;
 use crate::out::Fault;
+use std::path::Path;
 
 /// Every complaint on a line of its own.
 pub(in crate::cli) fn complaints(all: &[Complaint]) -> String {
@@ -40,6 +41,16 @@ pub(in crate::cli) fn fault(fault: &Fault) -> String {
 /// A file that could not be written, where no plan was to be written anyway.
 pub(in crate::cli) fn unwritten(fault: &Fault) -> String {
     format!("{} {fault}\n", styled(BAD, "Nothing was written."))
+}
+
+/// A plan that was being written when something cut it short, and that can't be written to its end here.
+pub(in crate::cli) fn cut_short(dir: &Path, fault: &Fault) -> String {
+    format!(
+        "{} the writing of a plan into {} was cut short, so its files belong to two plans; and it can't be brought to its end: {fault}\n\
+         Once that is mended, any command ends it.\n",
+        styled(BAD, "Look at this:"),
+        dir.join("out").display()
+    )
 }
 
 /// A slip of ours.

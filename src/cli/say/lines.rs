@@ -3,7 +3,7 @@
 use super::closing::{closings, fine};
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
-use crate::hull::{Crossing, Kind, PanelId};
+use crate::hull::{CourseName, Crossing, Kind, PanelId, Stretch};
 use crate::job::Lines;
 use crate::lines::{Closing, Laid, Taper, gape, radius};
 use crate::out;
@@ -150,7 +150,7 @@ fn bends(lines: &Lines, panel: PanelId) -> String {
     let mut text = format!(
         "Tightest between courses {} and {} at form {}: they turn by {:.1} degrees, a radius of {}.\n",
         laid.course.name(),
-        laid.course.number + 1,
+        next_beside(lines, laid, crossing),
         lines.hull.forms[crossing.form.0].name,
         bevel.abs(),
         lines
@@ -173,6 +173,23 @@ fn bends(lines: &Lines, panel: PanelId) -> String {
         );
     }
     text
+}
+
+/// The name of the course that lies next to another where a form crosses it.
+fn next_beside(lines: &Lines, laid: &Laid, crossing: &Crossing) -> CourseName {
+    let x = lines.hull.forms[crossing.form.0].at;
+    let next = CourseName {
+        number: laid.course.number + 1,
+        stretch: Stretch::Whole,
+    };
+    let abreast = |other: &&Laid| {
+        let other = &other.course;
+        (other.panel, other.number) == (laid.course.panel, next.number)
+            && other.from <= x
+            && x <= other.to
+    };
+    let there = lines.laid.iter().find(abreast);
+    there.map_or(next, |there| there.course.name())
 }
 
 fn mend(lines: &Lines) -> &'static str {

@@ -28,11 +28,13 @@ mod tally;
 mod verdict;
 mod why;
 
-pub(super) use changes::{back, changes, log_has_grown, no_replacement, stands};
+pub(super) use changes::{back, because, changes, log_has_grown, no_replacement, stands};
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
 };
-pub(super) use complaints::{bug, complaints, fault, nothing_written, unwritten, warnings};
+pub(super) use complaints::{
+    bug, complaints, cut_short, fault, nothing_written, unwritten, warnings,
+};
 pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms};

@@ -3,6 +3,7 @@
 //! Begins from the earlier plan (`resume`), opens the courses that lost wood, closes them by their best replacement
 //! (`mend`), and then looks for what is better even with the price of new labels (`settle`). Start with [`lay_again`].
 
+mod certain;
 mod mend;
 mod resume;
 mod settle;
@@ -18,12 +19,15 @@ use super::{shortage, written};
 use crate::job::Job;
 use crate::plan::Piece;
 use crate::units::Length;
+use certain::closed_for_certain;
 use mend::mend;
 use rayon::prelude::*;
+pub(super) use resume::holds;
 pub use resume::resume;
 use settle::settle;
 pub use spares::{Chance, Effect, Loss, chance, losses};
 use std::time::Instant;
+pub(super) use want::is_too_short;
 
 /// How much of the earlier plan may change.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -62,7 +66,16 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
             best
         }
     });
-    let state = best.unwrap_or(first);
+    let mut state = best.unwrap_or_else(|| first.clone());
+    let found_otherwise = state.open() > 0;
+    let grounds = match state.open() {
+        0 => None,
+        _ => closed_for_certain(&mut state, &first, upset),
+    };
+    if grounds.is_none() && found_otherwise && upset == Upset::Least {
+        let mut dice = dice(asked.seed, ATTEMPTS);
+        settle(&mut state, &first, 1, rounds, &mut dice, &stop);
+    }
     watch.progress(&Progress {
         round: rounds,
         of: asked.rounds,
@@ -77,7 +90,7 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
         (.., None) => Ended::Stalled,
     };
     Outcome {
-        shortage: shortage::of(&state),
+        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds)),
         cost: state.terms(),
         plan: written::plan(job, &state),
         rounds,

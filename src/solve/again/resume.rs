@@ -73,7 +73,7 @@ pub(super) fn timber(problem: &Problem, row: usize, earlier: &[Piece]) -> Timber
 }
 
 /// Whether timber can lie on an open course by every rule.
-pub(super) fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
+pub(in crate::solve) fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
     let problem = state.problem;
     let r = &problem.rows[row];
     let joined = timber.len() > 1;

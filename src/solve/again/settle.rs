@@ -52,7 +52,7 @@ pub fn settle<'p>(
 }
 
 /// Courses go back to what they were before, wherever that can be and is not worse.
-fn give_back<'p>(state: &mut State<'p>, first: &State<'p>) {
+pub(super) fn give_back<'p>(state: &mut State<'p>, first: &State<'p>) {
     all_that_kept_their_wood(state, first);
     // Where one course has gone back, another may follow.
     for _ in 0..state.problem.rows.len() {

@@ -1,0 +1,182 @@
+//! Which wood a piece may be cut from: one choice of each kind, where strips are as good as each other.
+
+use super::places::{Lin, Places, SLACK, mm};
+use crate::plan::Face;
+use crate::solve::problem::{Glued, NONE, Problem};
+use crate::solve::rack::Room;
+use std::collections::BTreeSet;
+
+/// What is to be known to choose the wood of a piece.
+pub struct Seats<'a> {
+    pub problem: &'a Problem,
+    /// Room on each strip before any of it was decided.
+    pub rooms: &'a [Room],
+    /// What was decided so far.
+    pub places: &'a Places,
+    /// Whether the piece lies on both sides.
+    pub mirrored: bool,
+    /// What is glued of it.
+    pub glued: Option<&'a Glued>,
+    /// Its length.
+    pub length: &'a Lin,
+    /// Whether a strip stands for all that are like it.
+    pub any_is_like_another: bool,
+}
+
+/// Wood for a piece.
+#[derive(Clone, Copy, Debug)]
+pub struct Candidate {
+    pub wood: [u32; 2],
+    /// The room that each side is cut from; `None` where nothing is to be cut.
+    pub seats: [Option<(i64, i64)>; 2],
+    /// Where it must be cut. Unit: nm.
+    pub fixed: [Option<i64>; 2],
+    /// Whether both sides are cut at one place, being mates of one board.
+    pub as_one: bool,
+}
+
+/// Everything that makes untouched strips as good as each other: their room, and their board, or what is in it.
+type Kind<'a> = (&'a Room, Option<u32>, Vec<&'a Room>);
+
+/// All wood that the piece could be cut from.
+pub fn candidates(seats: &Seats<'_>) -> Vec<Candidate> {
+    let none = Candidate {
+        wood: [NONE; 2],
+        seats: [None; 2],
+        fixed: [None; 2],
+        as_one: false,
+    };
+    match seats.glued {
+        Some(glued) if glued.is_whole(seats.mirrored) => vec![Candidate {
+            wood: glued.strips(),
+            ..none
+        }],
+        Some(glued) => mates_of_glued(seats, glued),
+        None if !seats.mirrored => {
+            let single = |(strip, room)| Candidate {
+                wood: [strip, NONE],
+                seats: [Some(room), None],
+                ..none
+            };
+            seats.of_each_kind(None).into_iter().map(single).collect()
+        }
+        None => pairs(seats),
+    }
+}
+
+fn pairs(seats: &Seats<'_>) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    for (one, room) in seats.of_each_kind(None) {
+        for (other, its_room) in seats.of_each_kind(Some(one)) {
+            let as_one = seats.problem.one_board(one, other);
+            // Which of two goes to port makes no difference here.
+            if other < one
+                || (as_one && !seats.fits(room.0.max(its_room.0), room.1.min(its_room.1)))
+            {
+                continue;
+            }
+            all.push(Candidate {
+                wood: [one, other],
+                seats: [Some(room), Some(its_room)],
+                fixed: [None; 2],
+                as_one,
+            });
+        }
+    }
+    // First what hangs together least: wood that can be cut anywhere.
+    all.sort_by_key(|candidate| candidate.as_one);
+    all
+}
+
+/// The wood that can lie opposite a piece that is glued on.
+fn mates_of_glued(seats: &Seats<'_>, glued: &Glued) -> Vec<Candidate> {
+    let problem = seats.problem;
+    let (free, fixed) = match glued.sides {
+        [Some(fixed), None] => (1, fixed),
+        [None, Some(fixed)] => (0, fixed),
+        _ => return Vec::new(),
+    };
+    let mut all = Vec::new();
+    for (strip, room) in seats.of_each_kind(None) {
+        if strip == fixed.strip {
+            continue;
+        }
+        let mut wood = [fixed.strip; 2];
+        wood[free] = strip;
+        let mut at = [Some(fixed.cut); 2];
+        if problem.one_board(wood[0], wood[1]) {
+            let port = problem.port_face(wood[0], wood[1]);
+            let shown = if free == 1 { port } else { other(port) };
+            if fixed.face != shown {
+                continue;
+            }
+        } else {
+            at[free] = None;
+        }
+        let mut rooms = [None; 2];
+        rooms[free] = Some(room);
+        all.push(Candidate {
+            wood,
+            seats: rooms,
+            fixed: at,
+            as_one: false,
+        });
+    }
+    all
+}
+
+const fn other(face: Face) -> Face {
+    match face {
+        Face::High => Face::Low,
+        Face::Low => Face::High,
+    }
+}
+
+impl Seats<'_> {
+    /// Whether the piece could fit between two places of a strip.
+    fn fits(&self, from: i64, to: i64) -> bool {
+        self.places.least(self.length) <= mm(to - from) + SLACK
+    }
+
+    /// Room that the piece could fit into, on a strip of each kind, once one strip is taken.
+    fn of_each_kind(&self, taken: Option<u32>) -> Vec<(u32, (i64, i64))> {
+        let least = self.places.least(self.length);
+        let mut kinds: BTreeSet<Kind<'_>> = BTreeSet::new();
+        let mut found = Vec::new();
+        for strip in 0..self.problem.woods.len() as u32 {
+            if taken == Some(strip) {
+                continue;
+            }
+            let room = &self.rooms[strip as usize];
+            let fit = room.iter().copied().filter(|&(from, to)| {
+                least + self.places.least_taken(strip, (from, to)) <= mm(to - from) + SLACK
+            });
+            let fit: Vec<(i64, i64)> = fit.collect();
+            if fit.is_empty() {
+                continue;
+            }
+            let like_one_before = self.any_is_like_another
+                && !self.places.is_touched(strip)
+                && !kinds.insert(self.kind(strip, taken));
+            if !like_one_before {
+                found.extend(fit.into_iter().map(|room| (strip, room)));
+            }
+        }
+        found
+    }
+
+    fn kind(&self, strip: u32, taken: Option<u32>) -> Kind<'_> {
+        let board = self.problem.woods[strip as usize].board;
+        let of_board = || {
+            (0..self.problem.woods.len() as u32)
+                .filter(|s| self.problem.woods[*s as usize].board == board)
+        };
+        let room = &self.rooms[strip as usize];
+        if of_board().any(|s| taken == Some(s) || self.places.is_touched(s)) {
+            return (room, Some(board), Vec::new());
+        }
+        let mut rooms: Vec<&Room> = of_board().map(|s| &self.rooms[s as usize]).collect();
+        rooms.sort();
+        (room, None, rooms)
+    }
+}
