@@ -9,7 +9,7 @@ use crate::job::{self, Job, Reading};
 use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
 use crate::out::{self, Again, Fault, Proven, Told};
 use crate::plan::Plan;
-use crate::solve::{Grounds, Shortage};
+use crate::solve::{Grounds, Shortage, is_impossible};
 use crate::why::Proof;
 use std::path::Path;
 
@@ -169,6 +169,8 @@ pub(super) fn judge_against_earlier(dir: &Path, told: Option<&Told>, reading: &m
 pub(super) fn grounds(job: &Job, shortage: &Shortage) -> Grounds {
     match shortage.grounds {
         Grounds::NotFound if Proof::of(job).is_some() => Grounds::Lengths,
+        // Planning again has had it decided already.
+        Grounds::NotFound if job.earlier.is_none() && is_impossible(job) => Grounds::AllTried,
         grounds => grounds,
     }
 }

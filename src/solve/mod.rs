@@ -33,5 +33,6 @@ mod written;
 
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{Asked, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
+pub use cover::is_impossible;
 pub use search::{lay, lay_from};
 pub use threads::on_threads;

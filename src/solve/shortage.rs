@@ -2,7 +2,7 @@
 
 use super::again::is_too_short;
 use super::asked::{Grounds, Joined, Remedy, Shortage};
-use super::cover::{Decided, decide, decide_all};
+use super::cover::{Decided, decide};
 use super::draft::Draft;
 use super::fill::{Appetite, fill, offers};
 use super::moves::Dice;
@@ -26,7 +26,7 @@ pub fn of(state: &State) -> Option<Shortage> {
     let problem = state.problem;
     let grounds = match is_too_short(problem) {
         true => Grounds::Lengths,
-        false if matches!(decide_all(problem), Decided::Impossible) => Grounds::AllTried,
+        // Whoever wants to know more has it decided: here it would hold up every search that is only a trial.
         false => Grounds::NotFound,
     };
     on(state, grounds)

@@ -12,6 +12,7 @@ use super::problem::{Glued, NONE, Problem};
 use super::rack::Room;
 use super::state::{Change, State};
 use super::timber::{Part, Timber};
+use crate::job::Job;
 use places::{Lin, Places, mm};
 use std::cmp::Reverse;
 use woods::{Candidate, Seats, candidates};
@@ -63,6 +64,14 @@ pub fn decide(base: &State, rows: &[usize]) -> Decided {
         None if deciding.unsure || deciding.patience == 0 => Decided::Unknown,
         None => Decided::Impossible,
     }
+}
+
+/// Whether it is certain that no plan covers every course of a job, every way to lay what is not glued having been gone through. `false`
+/// says nothing.
+pub fn is_impossible(job: &Job) -> bool {
+    // Colour plays no part.
+    let problem = Problem::with_differences(job, |_, _| 0.0);
+    matches!(decide_all(&problem), Decided::Impossible)
 }
 
 /// The same for all courses of a problem, nothing but what is glued being laid.

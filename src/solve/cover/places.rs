@@ -214,7 +214,9 @@ impl Places {
     }
 
     fn with(&self, more: &mut Vec<Lin>, slack: f64, patience: &mut usize) -> Option<Vec<f64>> {
-        let work = (self.unknown.len() + 1) * (self.all.len() + more.len() + 1);
+        let demands = self.all.len() + more.len() + 1;
+        // The more demands there are, the more of them the solver meets one after the other.
+        let work = (self.unknown.len() + 1) * demands * (1 + demands / 32);
         *patience = patience.saturating_sub(work);
         if *patience == 0 {
             return None;
