@@ -154,6 +154,7 @@ impl<'s, 'p> Draft<'s, 'p> {
         let problem = self.problem();
         let r = &problem.rows[row];
         let mut from = 0;
+        let mut seated = Timber::new();
         for (i, part) in timber.iter().enumerate() {
             let to = match timber.get(i + 1) {
                 None => r.length,
@@ -171,11 +172,20 @@ impl<'s, 'p> Draft<'s, 'p> {
                 [port, starboard] if turn && starboard != NONE => [starboard, port],
                 wood => wood,
             };
-            if !self.put(row, &Part::between(problem, row, from, to), wood) {
-                return false;
+            let taken: SmallVec<[(u32, i64, i64); 8]> = seated
+                .iter()
+                .flat_map(|p: &Part| {
+                    p.sides()
+                        .map(|side| (p.wood[side], p.span(side).0, p.span(side).1))
+                })
+                .collect();
+            match self.seat_beside(row, &Part::between(problem, row, from, to), wood, &taken) {
+                Some(part) => seated.push(part),
+                None => return false,
             }
             from = to;
         }
+        seated.into_iter().for_each(|part| self.place(row, part));
         true
     }
 

@@ -2,7 +2,7 @@
 //!
 //! Four things are kept apart. [`problem`] is the job made dense and indexed, and never changes. [`state`] is a plan
 //! under way, which knows its own cost. `price` is the one place where the cost of timber against its neighbours is worked out.
-//! `moves` and [`search`] change the state and know neither files nor screen. Start with [`problem`], then [`search`].
+//! `moves`, `anneal`, `upheaval` and [`search`] change the state and know neither files nor screen. Start with [`problem`], then [`search`].
 //!
 //! The checker shares no code with this module beyond the data types and the colour difference, and neither names the other.
 
@@ -29,6 +29,7 @@ pub mod state;
 mod taken_up;
 mod threads;
 pub mod timber;
+mod upheaval;
 mod written;
 
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};

@@ -12,6 +12,7 @@ use super::proof::Proof;
 use super::start::{Order, construct, lay_given};
 use super::state::State;
 use super::threads::on_threads;
+use super::upheaval::upheave;
 use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Plan;
@@ -22,10 +23,16 @@ use std::time::Instant;
 
 /// Independent starts. More cover more ground in a round, at the price of fewer rounds.
 const STARTS: usize = 4;
+/// Of those, the ones that go on in a large job, which needs every round: those that begin best.
+const STARTS_OF_LARGE: usize = 2;
+/// More courses than this make a job large.
+const LARGE: usize = 100;
 /// Rounds without a better plan after which the search gives up.
 const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
-const FIRST: u64 = 5;
+const FIRST: u64 = 10;
+/// Large moves that a start makes in a round, where it makes such.
+const UPHEAVALS: u64 = 3000;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
@@ -84,6 +91,10 @@ fn search(
         .into_par_iter()
         .map(|i| begin(problem, asked.seed, i, from))
         .collect();
+    if is_large(problem) {
+        starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
+        starts.truncate(STARTS_OF_LARGE);
+    }
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
     let mut proof = Proof::new(problem);
@@ -111,8 +122,15 @@ fn search(
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
             let first = if proof.is_possible() { 1 } else { FIRST };
-            let cooling = cooling(problem, jointed, i, round + settled, first, &start.best);
-            let found = anneal(&mut start.state, &cooling, &mut start.dice, &stop);
+            let round = round + settled;
+            let upheaves = jointed && !is_large(problem) && round > 0 && covered(&start.best);
+            let Start { state, dice, best } = start;
+            let found = if upheaves && (i as u64 + round).is_multiple_of(2) {
+                upheave(state, UPHEAVALS, jointed, dice, &stop)
+            } else {
+                let cooling = cooling(problem, jointed, i, round, first, best);
+                anneal(state, &cooling, dice, &stop)
+            };
             if found.worth < start.best.worth - 1e-9 {
                 start.best = found;
             }
@@ -236,6 +254,10 @@ fn covered(best: &Best) -> bool {
     best.timber.iter().all(|timber| !timber.is_empty())
 }
 
+fn is_large(problem: &Problem) -> bool {
+    problem.rows.len() > LARGE
+}
+
 /// Whether a start keeps looking elsewhere rather than refining: more of them the smaller the job.
 fn explores(problem: &Problem, start: usize) -> bool {
     match problem.rows.len() {
@@ -293,7 +315,7 @@ fn cooling(
 /// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is thrown over, and more time is needed to
 /// put it together again, which a large job does not get.
 fn heat(problem: &Problem, jointed: bool, start: usize, round: usize) -> f64 {
-    let large = problem.rows.len() > 100;
+    let large = is_large(problem);
     match round {
         0 if large && jointed => 0.08,
         0 if large => 0.2,

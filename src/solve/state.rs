@@ -25,6 +25,7 @@ pub struct State<'a> {
     lost: Vec<i64>,
     /// Labels lost that count.
     moved: i64,
+    focus: Vec<usize>,
 }
 
 impl<'a> State<'a> {
@@ -40,6 +41,7 @@ impl<'a> State<'a> {
             open: problem.rows.iter().map(|row| row.length).sum(),
             lost: problem.labels.gone().to_vec(),
             moved: 0,
+            focus: Vec::new(),
         };
         for row in 0..n {
             for strip in problem.labels.lost(row, &[]) {
@@ -56,6 +58,16 @@ impl<'a> State<'a> {
     /// What lies on a course; nothing where it is open.
     pub fn timber(&self, row: usize) -> &Timber {
         &self.timber[row]
+    }
+
+    /// The courses that the work is on: moves begin there. All courses where there are none.
+    pub fn focus(&self) -> &[usize] {
+        &self.focus
+    }
+
+    /// Puts the work on some courses.
+    pub fn work_on(&mut self, rows: Vec<usize>) {
+        self.focus = rows;
     }
 
     /// What is cut from the strips.

@@ -6,13 +6,17 @@
 mod deal;
 mod exchange;
 mod fetch;
+mod pass_wood;
 mod pick;
 mod push_run;
 mod recut;
+mod relay;
 mod remate;
 mod reverse_run;
 mod slide_joint;
+mod swap_boards;
 mod swap_runs;
+mod swap_wood;
 mod turn;
 
 use super::draft::Draft;
@@ -41,10 +45,16 @@ pub enum Move {
     Remate,
     /// A run of courses takes its wood in the opposite order.
     ReverseRun,
-    /// A run of courses passes its wood on by one, with a spare at one end or round in a ring.
+    /// A run of courses passes its wood on, with spares at one end or round in a ring.
     PushRun,
     /// Two runs of courses exchange their wood.
     SwapRuns,
+    /// A run of pieces passes its wood along.
+    PassWood,
+    /// Two runs of pieces exchange their wood.
+    SwapWood,
+    /// Two boards change places.
+    SwapBoards,
     /// A joint slides along its course.
     SlideJoint,
     /// Some courses are stripped and laid anew.
@@ -54,7 +64,7 @@ pub enum Move {
 }
 
 /// Every move.
-pub const ALL: [Move; 10] = [
+pub const ALL: [Move; 13] = [
     Move::Exchange,
     Move::Fetch,
     Move::Turn,
@@ -62,6 +72,9 @@ pub const ALL: [Move; 10] = [
     Move::ReverseRun,
     Move::PushRun,
     Move::SwapRuns,
+    Move::PassWood,
+    Move::SwapWood,
+    Move::SwapBoards,
     Move::SlideJoint,
     Move::Recut,
     Move::Deal,
@@ -79,6 +92,9 @@ impl Move {
             Move::ReverseRun => reverse_run::propose(draft, dice),
             Move::PushRun => push_run::propose(draft, dice),
             Move::SwapRuns => swap_runs::propose(draft, dice),
+            Move::PassWood => pass_wood::propose(draft, dice),
+            Move::SwapWood => swap_wood::propose(draft, dice),
+            Move::SwapBoards => swap_boards::propose(draft, dice),
             Move::SlideJoint => slide_joint::propose(draft, dice),
             Move::Recut => recut::propose(draft, dice),
             Move::Deal => deal::propose(draft, dice),
@@ -93,21 +109,22 @@ impl Move {
 
     /// How often it is drawn, for a plan with joints and for one without.
     pub fn share(self, jointed: bool) -> u32 {
-        match (self, jointed) {
-            (Move::Exchange, false) => 300,
-            (Move::Exchange, true) => 200,
-            (Move::Fetch, _) => 200,
-            (Move::Turn, _) => 100,
-            (Move::Remate, _) => 60,
-            (Move::ReverseRun, _) => 120,
-            (Move::PushRun, _) => 120,
-            (Move::SwapRuns, _) => 120,
-            (Move::SlideJoint, false) => 0,
-            (Move::SlideJoint, true) => 200,
-            (Move::Recut, false) => 4,
-            (Move::Recut, true) => 60,
-            (Move::Deal, _) => 1,
-        }
+        let (whole, joined) = match self {
+            Move::Exchange => (300, 200),
+            Move::Fetch => (200, 200),
+            Move::Turn => (100, 100),
+            Move::Remate => (60, 60),
+            Move::ReverseRun => (120, 60),
+            Move::PushRun => (120, 100),
+            Move::SwapRuns => (120, 30),
+            // Without joints these are what the moves of whole courses do already.
+            Move::PassWood | Move::SwapWood => (0, 120),
+            Move::SwapBoards => (40, 60),
+            Move::SlideJoint => (0, 200),
+            Move::Recut => (4, 20),
+            Move::Deal => (1, 1),
+        };
+        if jointed { joined } else { whole }
     }
 }
 

@@ -1,14 +1,27 @@
 //! What the moves pick at random: a laid course, a part of it, wood that would look well there.
 
 use super::Dice;
+use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
+use crate::solve::rack::longest;
 use crate::solve::state::State;
 use crate::solve::timber::Part;
 use rand::RngExt;
 
+/// Most boards in a run that keeps to whole boards.
+const MOST_BOARDS: usize = 5;
+
+/// Any course that the work is on.
+pub fn any(state: &State, dice: &mut Dice) -> usize {
+    match state.focus() {
+        [] => dice.random_range(0..state.problem.rows.len()),
+        focus => focus[dice.random_range(0..focus.len())],
+    }
+}
+
 /// A course that is laid; `None` where luck has it that an open one was drawn.
 pub fn laid(state: &State, dice: &mut Dice) -> Option<usize> {
-    let row = dice.random_range(0..state.problem.rows.len());
+    let row = any(state, dice);
     (!state.timber(row).is_empty()).then_some(row)
 }
 
@@ -66,21 +79,136 @@ pub fn part_of(state: &State, row: usize, strip: u32) -> Option<usize> {
         .position(|part| part.wood.contains(&strip))
 }
 
-/// A run of laid courses that follow each other in one panel, all mirrored or all centre.
+/// A run of laid courses that follow each other in one panel, all mirrored or all centre: any, or one that begins and ends where one board
+/// takes over from another.
 pub fn run(state: &State, longest: usize, dice: &mut Dice) -> Option<Vec<usize>> {
-    let mut row = laid(state, dice)?;
-    let fits = |row: usize| !state.timber(row).is_empty();
-    let mirrored = state.problem.rows[row].mirrored;
-    let want = dice.random_range(2..=longest.max(2));
-    let mut run = Vec::with_capacity(want);
-    while run.len() < want && fits(row) && state.problem.rows[row].mirrored == mirrored {
-        run.push(row);
-        match state.problem.rows[row].after {
-            Some(after) => row = after,
-            None => break,
+    let first = laid(state, dice)?;
+    let run = if dice.random_bool(0.6) {
+        board_run(state, first, longest, dice)
+    } else {
+        let want = dice.random_range(2..=longest.max(2));
+        let onward = std::iter::successors(Some(first), |&row| next(state, row, Way::Onward));
+        onward.take(want).collect()
+    };
+    (run.len() > 1).then_some(run)
+}
+
+/// Which way along a panel.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Way {
+    /// Towards the stop line.
+    Onward,
+    /// Towards the start line.
+    Back,
+}
+
+/// The laid course beside one, where it is of the same kind, mirrored or centre.
+fn next(state: &State, row: usize, way: Way) -> Option<usize> {
+    let rows = &state.problem.rows;
+    let next = match way {
+        Way::Onward => rows[row].after?,
+        Way::Back => rows[row].before?,
+    };
+    (!state.timber(next).is_empty() && rows[next].mirrored == rows[row].mirrored).then_some(next)
+}
+
+/// The board of a piece, on port.
+fn board(state: &State, (row, at): (usize, usize)) -> u32 {
+    state.problem.woods[state.timber(row)[at].wood[0] as usize].board
+}
+
+/// Whole boards at the bow, one after the other, around a course.
+fn board_run(state: &State, row: usize, longest: usize, dice: &mut Dice) -> Vec<usize> {
+    let same = |a: usize, b: usize| board(state, (a, 0)) == board(state, (b, 0));
+    let mut first = row;
+    while let Some(before) = next(state, first, Way::Back).filter(|&before| same(first, before)) {
+        first = before;
+    }
+    let mut run = vec![first];
+    let mut boards = dice.random_range(1..=MOST_BOARDS);
+    let mut row = first;
+    while let Some(after) = next(state, row, Way::Onward) {
+        boards -= usize::from(!same(row, after));
+        if boards == 0 || run.len() >= longest {
+            break;
+        }
+        run.push(after);
+        row = after;
+    }
+    run
+}
+
+/// Where in a run one board takes over from another at the bow.
+pub fn changes(state: &State, run: &[usize]) -> Vec<usize> {
+    let changes = |i: &usize| board(state, (run[*i], 0)) != board(state, (run[i - 1], 0));
+    (1..run.len()).filter(changes).collect()
+}
+
+/// The piece of the course beside it that a piece meets along the greatest length.
+fn across(state: &State, (row, at): (usize, usize), way: Way) -> Option<(usize, usize)> {
+    let next = next(state, row, way)?;
+    let part = &state.timber(row)[at];
+    let met = |p: &Part| p.x_to.min(part.x_to) - p.x_from.max(part.x_from);
+    let all = state.timber(next).iter().map(met).enumerate();
+    let (most, _) = all.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some((next, most))
+}
+
+/// A run of pieces, each on the course beside the one before: at least the first.
+pub fn part_run(
+    state: &State,
+    first: (usize, usize),
+    want: usize,
+    dice: &mut Dice,
+) -> Vec<(usize, usize)> {
+    let way = match dice.random_bool(0.5) {
+        true => Way::Onward,
+        false => Way::Back,
+    };
+    let run = std::iter::successors(Some(first), |&place| across(state, place, way));
+    run.take(want).collect()
+}
+
+/// The run of pieces of one board around one of them, in the order of the courses.
+pub fn of_board(state: &State, first: (usize, usize)) -> Vec<(usize, usize)> {
+    let of_it = |way: Way| {
+        let on = move |&place: &(usize, usize)| {
+            across(state, place, way).filter(|&next| board(state, next) == board(state, first))
+        };
+        std::iter::successors(Some(first), on)
+    };
+    let mut run: Vec<(usize, usize)> = of_it(Way::Back).collect();
+    run.reverse();
+    run.extend(of_it(Way::Onward).skip(1));
+    run
+}
+
+/// Lifts pieces off their courses.
+pub fn lift_all(draft: &mut Draft, places: &[(usize, usize)]) {
+    for (i, &(row, _)) in places.iter().enumerate() {
+        if places[..i].iter().all(|(other, _)| *other != row) {
+            draft.lift(row, |at| places.contains(&(row, at)));
         }
     }
-    (run.len() > 1).then_some(run)
+}
+
+/// A pair with room for a part, on a piece's course, that would look well beside the piece's neighbours.
+pub fn spare(draft: &Draft, row: usize, part: &Part, dice: &mut Dice) -> Option<[u32; 2]> {
+    let problem = draft.problem();
+    let (strip, side) = alike(draft.state, row, part, dice)?;
+    let enough = |wood| longest(&draft.room(wood)) >= part.length();
+    if !problem.rows[row].mirrored {
+        return enough([strip, NONE]).then_some([strip, NONE]);
+    }
+    let mate = problem.mates[strip as usize]
+        .iter()
+        .copied()
+        .find(|&mate| enough([strip, mate]))?;
+    Some(if side == 0 {
+        [strip, mate]
+    } else {
+        [mate, strip]
+    })
 }
 
 /// The wood the other way round, port for starboard.

@@ -1,6 +1,7 @@
-//! A run of courses passes its timber on: round in a ring, or with a spare pair coming in at one end and what lay at the
+//! A run of courses passes its timber on: round in a ring, or with spare pairs coming in at one end and what lay at the
 //! other end left over.
 
+use super::relay::relay;
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
@@ -15,13 +16,17 @@ const LONGEST: usize = 24;
 /// A run is drawn, and the way it is pushed.
 pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let run = pick::run(draft.state, LONGEST, dice)?;
+    let cuts = pick::changes(draft.state, &run);
     let mut timber: Vec<Timber> = run
         .iter()
         .map(|&row| draft.state.timber(row).clone())
         .collect();
     run.iter().for_each(|&row| draft.strip(row));
     if dice.random_bool(0.5) {
-        let by = dice.random_range(1..timber.len());
+        let by = match cuts.is_empty() || dice.random_bool(0.3) {
+            true => dice.random_range(1..timber.len()),
+            false => cuts[dice.random_range(0..cuts.len())],
+        };
         timber.rotate_left(by);
     } else {
         let inward = dice.random_bool(0.5);
@@ -30,36 +35,66 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         } else {
             (timber.len() - 1, 0)
         };
-        let spare = spare(&draft, run[enters], &timber[enters][0], dice)?;
-        timber.remove(leaves);
-        timber.insert(enters, [spare].into_iter().collect());
+        let most = if dice.random_bool(0.5) {
+            1
+        } else {
+            dice.random_range(1..=timber.len() / 2)
+        };
+        let spares = spares(&draft, run[enters], most, dice);
+        if spares.is_empty() {
+            return None;
+        }
+        for spare in spares.into_iter().rev() {
+            timber.remove(leaves);
+            timber.insert(enters, [spare].into_iter().collect());
+        }
     }
     for (&row, timber) in run.iter().zip(&timber) {
-        if !draft.carry(row, timber, false) {
+        if !relay(&mut draft, row, timber, false, dice) {
             return None;
         }
     }
     Some(draft.finish())
 }
 
-/// The whole course in one piece, of a pair with room that would look well beside the neighbours of what lies there.
-fn spare(draft: &Draft, row: usize, beside: &Part, dice: &mut Dice) -> Option<Part> {
+/// Pairs with room for a whole course in one piece, at most so many, each beside the one before it in their board. The first would look
+/// well beside the course's neighbours.
+fn spares(draft: &Draft, row: usize, most: usize, dice: &mut Dice) -> Vec<Part> {
     let problem = draft.problem();
-    let (strip, side) = pick::alike(draft.state, row, beside, dice)?;
     let whole = Part::between(problem, row, 0, problem.rows[row].length);
-    let enough = |wood| longest(&draft.room(wood)) >= whole.length();
-    let wood = if !problem.rows[row].mirrored {
-        enough([strip, NONE]).then_some([strip, NONE])?
-    } else {
-        let mate = problem.mates[strip as usize]
-            .iter()
-            .copied()
-            .find(|&mate| enough([strip, mate]))?;
-        if side == 0 {
-            [strip, mate]
-        } else {
-            [mate, strip]
-        }
+    let Some(first) = pick::spare(draft, row, &whole, dice) else {
+        return Vec::new();
     };
-    Some(Part { wood, ..whole })
+    let apart = |strip: u32, from: u32| {
+        problem.woods[strip as usize].seq - problem.woods[from as usize].seq
+    };
+    let mut woods = vec![first];
+    // On along the board, away from the first strip over its mate.
+    let way = match first[1] {
+        NONE => [-1, 1][dice.random_range(0..2)],
+        mate => apart(mate, first[0]).signum(),
+    };
+    let mut onward: Vec<u32> = problem.mates[first[0] as usize].clone();
+    onward.retain(|&strip| way * apart(strip, first[0]) > 0 && strip != first[1]);
+    onward.sort_unstable_by_key(|&strip| way * apart(strip, first[0]));
+    let enough = |wood: &[u32; 2]| longest(&draft.room(*wood)) >= whole.length();
+    if first[1] == NONE {
+        let all = onward.iter().map(|&strip| [strip, NONE]);
+        woods.extend(all.filter(enough).take(most - 1));
+    } else {
+        let mut left = onward.as_slice();
+        while woods.len() < most
+            && let [one, mate, ..] = left
+        {
+            let taken = enough(&[*one, *mate]);
+            if taken {
+                woods.push([*one, *mate]);
+            }
+            left = &left[if taken { 2 } else { 1 }..];
+        }
+    }
+    woods
+        .into_iter()
+        .map(|wood| Part { wood, ..whole })
+        .collect()
 }

@@ -51,7 +51,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
 /// A few courses worth laying anew together.
 fn choose(state: &State, dice: &mut Dice) -> Option<Vec<usize>> {
     let problem = state.problem;
-    let mut first = dice.random_range(0..problem.rows.len());
+    let mut first = pick::any(state, dice);
     let count = dice.random_range(1..=4);
     if state.open() > 0 && dice.random_bool(0.5) {
         // An open course, and some that it might get wood from.

@@ -1,5 +1,6 @@
 //! A run of courses takes its timber in the opposite order.
 
+use super::relay::relay;
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
 use crate::solve::state::Change;
@@ -19,7 +20,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     run.iter().for_each(|&row| draft.strip(row));
     let all = run.iter().zip(timber.iter().rev());
     for (&row, timber) in all {
-        if !draft.carry(row, timber, turn) {
+        if !relay(&mut draft, row, timber, turn, dice) {
             return None;
         }
     }

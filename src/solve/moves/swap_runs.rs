@@ -1,5 +1,6 @@
 //! Two runs of courses exchange their timber, course for course: the way a whole board's worth moves to another part of the boat.
 
+use super::relay::relay;
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
 use crate::solve::state::Change;
@@ -29,7 +30,13 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     for (i, &row) in rows.iter().enumerate() {
         let (run, at) = (i / length, i % length);
         let at = if turned[run] { length - 1 - at } else { at };
-        if !draft.carry(row, &timber[(1 - run) * length + at], false) {
+        if !relay(
+            &mut draft,
+            row,
+            &timber[(1 - run) * length + at],
+            false,
+            dice,
+        ) {
             return None;
         }
     }

@@ -1,0 +1,53 @@
+//! A run of pieces passes its wood along, while every joint stays where it is: round in a ring, in the opposite order, or with a spare
+//! pair coming in at one end.
+
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::problem::NONE;
+use crate::solve::state::Change;
+use crate::solve::timber::Part;
+use rand::RngExt;
+
+/// Longest run that is passed along.
+const LONGEST: usize = 8;
+
+/// A run is drawn, and the way its wood goes.
+pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+    let state = draft.state;
+    let want = dice.random_range(2..=LONGEST);
+    let first = pick::part(state, dice)?;
+    let places = pick::part_run(state, first, want, dice);
+    if places.len() < 2 {
+        return None;
+    }
+    let parts: Vec<Part> = places
+        .iter()
+        .map(|&(row, at)| state.timber(row)[at])
+        .collect();
+    let mut woods: Vec<[u32; 2]> = parts.iter().map(|part| part.wood).collect();
+    pick::lift_all(&mut draft, &places);
+    match dice.random_range(0..3) {
+        0 => woods.reverse(),
+        1 => {
+            let by = dice.random_range(1..woods.len());
+            woods.rotate_left(by);
+        }
+        _ => {
+            // The last of the run is left over: the run goes either way along the panel.
+            woods.pop();
+            woods.insert(0, pick::spare(&draft, places[0].0, &parts[0], dice)?);
+        }
+    }
+    let turn = dice.random_bool(0.2);
+    for ((&(row, _), part), wood) in places.iter().zip(&parts).zip(woods) {
+        let wood = if turn && wood[1] != NONE {
+            pick::swapped(wood)
+        } else {
+            wood
+        };
+        if !draft.put(row, part, wood) {
+            return None;
+        }
+    }
+    Some(draft.finish())
+}

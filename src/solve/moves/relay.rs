@@ -1,0 +1,47 @@
+//! What lay on one course goes on another: as it was where it fits, else cut anew from the same wood.
+
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::fill::{Appetite, fill};
+use crate::solve::problem::NONE;
+use crate::solve::timber::Part;
+
+/// How a course is cut from wood that is settled.
+const SETTLED: Appetite = Appetite {
+    alike: 0,
+    random: 0,
+    foster: 0,
+    places: 8,
+    joints_for_looks: 0.0,
+    thrifty: 0.0,
+    stint: 0.0,
+    jitter: 0.0,
+};
+
+/// Lays it on a course that was lifted whole; `false` where the wood does not reach, and then the draft is spoilt.
+pub fn relay(draft: &mut Draft, row: usize, timber: &[Part], turn: bool, dice: &mut Dice) -> bool {
+    if draft.carry(row, timber, turn) {
+        return true;
+    }
+    // Without joints, cutting anew finds nothing that carrying does not.
+    draft.problem().most > 0 && cut_anew(draft, row, timber.iter().map(|part| part.wood), dice)
+}
+
+/// Lays an open course with some wood, any of it either way round; `false` where the wood does not reach.
+pub fn cut_anew(
+    draft: &mut Draft,
+    row: usize,
+    wood: impl Iterator<Item = [u32; 2]>,
+    dice: &mut Dice,
+) -> bool {
+    let mut ways: Vec<[u32; 2]> = Vec::new();
+    for wood in wood {
+        if !ways.contains(&wood) {
+            ways.push(wood);
+            if wood[1] != NONE {
+                ways.push(pick::swapped(wood));
+            }
+        }
+    }
+    fill(draft, row, &ways, &SETTLED, dice)
+}

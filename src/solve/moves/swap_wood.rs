@@ -1,0 +1,57 @@
+//! Two runs of pieces exchange their wood, piece for piece, while every joint stays where it is: the way a board's worth moves to
+//! another part of the boat where courses are joined.
+
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::problem::NONE;
+use crate::solve::state::Change;
+use rand::RngExt;
+
+/// Longest run that is exchanged.
+const LONGEST: usize = 8;
+
+/// A run is drawn, and another whose wood would look well in its place, or any; now and then one is laid in the opposite order.
+pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+    let state = draft.state;
+    let want = dice.random_range(2..=LONGEST);
+    let first = pick::part(state, dice)?;
+    let mut one = pick::part_run(state, first, want, dice);
+    let other = if dice.random_bool(0.7) {
+        let part = state.timber(first.0)[first.1];
+        let (strip, _) = pick::alike(state, first.0, &part, dice)?;
+        let row = state.rack().serves(strip).next()?;
+        (row, pick::part_of(state, row, strip)?)
+    } else {
+        pick::part(state, dice)?
+    };
+    let mut other = pick::part_run(state, other, one.len(), dice);
+    one.truncate(other.len());
+    other.truncate(one.len());
+    let mirrored = |&(row, _): &(usize, usize)| state.problem.rows[row].mirrored;
+    if one.len() < 2
+        || mirrored(&one[0]) != mirrored(&other[0])
+        || one.iter().any(|place| other.contains(place))
+    {
+        return None;
+    }
+    if dice.random_bool(0.5) {
+        other.reverse();
+    }
+    let turned = [dice.random_bool(0.5), dice.random_bool(0.5)];
+    let places: Vec<(usize, usize)> = one.iter().chain(&other).copied().collect();
+    let part = |(row, at): (usize, usize)| state.timber(row)[at];
+    let parts: Vec<_> = places.iter().map(|&place| part(place)).collect();
+    pick::lift_all(&mut draft, &places);
+    let n = one.len();
+    for (i, (&(row, _), part)) in places.iter().zip(&parts).enumerate() {
+        let wood = parts[(i + n) % (2 * n)].wood;
+        let wood = match wood[1] != NONE && turned[i / n] {
+            true => pick::swapped(wood),
+            false => wood,
+        };
+        if !draft.put(row, part, wood) {
+            return None;
+        }
+    }
+    Some(draft.finish())
+}
