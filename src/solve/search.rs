@@ -31,8 +31,8 @@ const LARGE: usize = 100;
 const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
 const FIRST: u64 = 10;
-/// Large moves that a start makes in a round, where it makes such.
-const UPHEAVALS: u64 = 3000;
+/// Large moves for each course that a start makes in a round, where it makes such.
+const UPHEAVALS: u64 = 60;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
@@ -122,11 +122,12 @@ fn search(
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
             let first = if proof.is_possible() { 1 } else { FIRST };
-            let round = round + settled;
             let upheaves = jointed && !is_large(problem) && round > 0 && covered(&start.best);
+            let round = round + settled;
             let Start { state, dice, best } = start;
             let found = if upheaves && (i as u64 + round).is_multiple_of(2) {
-                upheave(state, UPHEAVALS, jointed, dice, &stop)
+                let times = UPHEAVALS * problem.rows.len() as u64;
+                upheave(state, times, jointed, dice, &stop)
             } else {
                 let cooling = cooling(problem, jointed, i, round, first, best);
                 anneal(state, &cooling, dice, &stop)
