@@ -17,8 +17,8 @@ pub enum Leaning {
 }
 
 impl Leaning {
-    /// From looks to thrift.
-    pub fn all() -> [Leaning; 6] {
+    /// From looks to thrift, and back: coming from the other side, the search halts at other plans.
+    pub fn all() -> [Leaning; 9] {
         [
             Leaning::Looks,
             Leaning::Thrift(0.02),
@@ -26,6 +26,9 @@ impl Leaning {
             Leaning::Thrift(0.3),
             Leaning::FewStrips,
             Leaning::FewJoints,
+            Leaning::Thrift(0.3),
+            Leaning::Thrift(0.08),
+            Leaning::Thrift(0.02),
         ]
     }
 

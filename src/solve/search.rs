@@ -31,6 +31,10 @@ const LARGE: usize = 100;
 const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
 const FIRST: u64 = 10;
+/// The same where a proof follows, which has hints of its own to give: in jobs of up to so many courses these settle it.
+const FIRST_BEFORE_PROOF: u64 = 3;
+/// See [`FIRST_BEFORE_PROOF`]. Unit: courses.
+const SETTLED_BY_PROOF: usize = 60;
 /// Large moves for each course that a start makes in a round, where it makes such.
 const UPHEAVALS: u64 = 60;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
@@ -121,7 +125,11 @@ fn search(
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let first = if proof.is_possible() { 1 } else { FIRST };
+            let first = match proof.is_possible() {
+                true if problem.rows.len() <= SETTLED_BY_PROOF => 1,
+                true => FIRST_BEFORE_PROOF,
+                false => FIRST,
+            };
             let upheaves = jointed && !is_large(problem) && round > 0 && covered(&start.best);
             let round = round + settled;
             let Start { state, dice, best } = start;
