@@ -119,7 +119,7 @@ impl Move {
             Move::SwapRuns => (120, 30),
             // Without joints these are what the moves of whole courses do already.
             Move::PassWood | Move::SwapWood => (0, 120),
-            Move::SwapBoards => (40, 60),
+            Move::SwapBoards => (100, 60),
             Move::SlideJoint => (0, 200),
             Move::Recut => (4, 20),
             Move::Deal => (1, 1),
