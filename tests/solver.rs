@@ -2,13 +2,11 @@
 
 mod common;
 
-use common::{Size, boat, corruptions, random_job};
+use common::{Size, boat, bought, corruptions, random_job};
 use proptest::prelude::*;
 use twinstrake::check::check;
 use twinstrake::hull::Toward;
-use twinstrake::job::Job;
 use twinstrake::solve::{Asked, Joined, Quiet, Remedy, lay};
-use twinstrake::stock::{BoardId, Origin, Strip};
 use twinstrake::units::Colour;
 
 fn asked(seed: u64, rounds: u64) -> Asked {
@@ -67,37 +65,6 @@ fn an_empty_rack_leaves_every_course_open_and_says_what_to_mill() {
         (remedy.pairs, remedy.strips, remedy.length.mm()),
         (2, 0, 3050.0)
     );
-}
-
-/// The job with the remedy's wood added: each pair a board of its own, each single strip as well.
-fn bought(job: &Job, remedies: &[&Remedy]) -> Job {
-    let mut job = job.clone();
-    let pairs = remedies
-        .iter()
-        .flat_map(|r| std::iter::repeat_n((2, r.length), r.pairs));
-    let singles = remedies
-        .iter()
-        .flat_map(|r| std::iter::repeat_n((1, r.length), r.strips));
-    for (slices, length) in pairs.chain(singles) {
-        let board = BoardId(job.stock.boards.len());
-        job.stock.boards.push(format!("bought {}", board.0));
-        for seq in 1..=slices {
-            job.stock.strips.push(Strip {
-                name: format!("bought {}-{seq}", board.0),
-                origin: Some(Origin { board, seq }),
-                length,
-                width: None,
-                thickness: None,
-                colour: Colour::shade(5),
-                grain: String::new(),
-                sister: None,
-                defects: Vec::new(),
-                notes: String::new(),
-                cull: false,
-            });
-        }
-    }
-    job
 }
 
 #[test]

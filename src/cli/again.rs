@@ -58,6 +58,17 @@ impl Before {
     }
 }
 
+/// The log, where there is one, under its lock: whoever logs meanwhile waits. What was torn is set aside and said.
+///
+/// Errors: the log can't be opened or locked.
+pub(super) fn locked(dir: &Path) -> Result<Option<Book>, Fault> {
+    let book = Book::open_if_there(dir)?;
+    if let Some(torn) = book.as_ref().and_then(Book::torn) {
+        say::err(&say::set_aside(torn));
+    }
+    Ok(book)
+}
+
 /// The plan before, where there is a log and its labels are not to be forgotten.
 pub(super) fn earlier(typed: &Lay, reading: &Reading) -> Option<Plan> {
     if reading.log.is_none() || typed.afresh {

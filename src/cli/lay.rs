@@ -16,7 +16,6 @@ use crate::choices::{self, Choices};
 use crate::draw;
 use crate::hull::CourseId;
 use crate::job::{self, Job, Reading};
-use crate::log::Book;
 use crate::out::{self, Made, Mill, Short};
 use crate::plan::Plan;
 use crate::solve::{self, Asked, Ended, Grounds, Joined, Outcome, Remedy, Upset};
@@ -78,7 +77,11 @@ pub(super) fn run(typed: &Lay) -> Status {
         outcome: &outcome,
         verdict: &verdict,
     };
-    match write(typed, &before, &reading, &drawn) {
+    // Decided once: it can take a while.
+    let grounds = outcome.shortage.as_ref();
+    let grounds = grounds.map(|shortage| again::grounds(job, shortage));
+    let missing = missing(job, &outcome, grounds);
+    match write(typed, &before, &reading, &drawn, missing.as_ref()) {
         Ok(Written::Yes) => {}
         Ok(Written::LogHasGrown) => {
             say::err(&say::log_has_grown(&typed.dir));
@@ -91,12 +94,12 @@ pub(super) fn run(typed: &Lay) -> Status {
     }
     if let Some(Err(fault)) = choices
         .as_ref()
-        .map(|choices| offer(typed, &before, &reading, choices))
+        .map(|choices| offer(typed, &before, &reading, choices, missing.as_ref()))
     {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
-    say_how_it_went(&drawn, typed, choices.as_ref())
+    say_how_it_went(&drawn, typed, choices.as_ref(), grounds)
 }
 
 fn search(typed: &Lay, job: &Job, asked: &Asked, stop: Stop) -> Outcome {
@@ -144,19 +147,19 @@ fn offer(
     before: &Before,
     reading: &Reading,
     choices: &Choices,
+    missing: Option<&Short>,
 ) -> Result<(), out::Fault> {
     let job = &reading.job;
     let outcome = &choices.cheapest;
-    let missing = missing(job, outcome);
     let all: Vec<(&Plan, Made<'_>, String)> = choices
         .all
         .iter()
         .map(|choice| {
             let verdict = check(job, &choice.plan);
             let drawing = draw::planking(job, &choice.plan, &verdict);
-            let mut made = made(typed, before, reading, outcome, &verdict);
             let as_short = choice.plan.uncovered == outcome.plan.uncovered;
-            made.shortage = missing.as_ref().filter(|_| as_short);
+            let missing = missing.filter(|_| as_short);
+            let made = made(typed, before, reading, outcome, &verdict, missing);
             (&choice.plan, made, drawing)
         })
         .collect();
@@ -201,11 +204,10 @@ fn write(
     before: &Before,
     reading: &Reading,
     drawn: &Drawn<'_>,
+    missing: Option<&Short>,
 ) -> Result<Written, out::Fault> {
     let (job, outcome) = (drawn.job, drawn.outcome);
-    let missing = missing(job, outcome);
-    let mut made = made(typed, before, reading, outcome, drawn.verdict);
-    made.shortage = missing.as_ref();
+    let made = made(typed, before, reading, outcome, drawn.verdict, missing);
     let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
     let shown = shown(
         reading,
@@ -215,11 +217,8 @@ fn write(
         shortage.as_deref(),
     )?;
     // Held until the plan is written: whoever logs meanwhile waits, and goes by the new plan.
-    let mut book = Book::open_if_there(&typed.dir)?;
+    let mut book = again::locked(&typed.dir)?;
     if let Some(book) = &mut book {
-        if let Some(torn) = book.torn() {
-            say::err(&say::set_aside(torn));
-        }
         if before.has_grown(book) {
             return Ok(Written::LogHasGrown);
         }
@@ -238,6 +237,7 @@ fn made<'a>(
     reading: &'a Reading,
     outcome: &'a Outcome,
     verdict: &Verdict,
+    missing: Option<&'a Short>,
 ) -> Made<'a> {
     Made {
         digests: &reading.digests,
@@ -249,13 +249,13 @@ fn made<'a>(
         bound: outcome.bound,
         bound_reason: &outcome.bound_reason,
         again: before.again(reading),
-        shortage: None,
+        shortage: missing,
     }
 }
 
 /// What is missing where courses stay open, as it goes into plan.json.
-fn missing(job: &Job, outcome: &Outcome) -> Option<Short> {
-    let shortage = outcome.shortage.as_ref()?;
+fn missing(job: &Job, outcome: &Outcome, grounds: Option<Grounds>) -> Option<Short> {
+    let (shortage, grounds) = outcome.shortage.as_ref().zip(grounds)?;
     let name = |id: &CourseId| {
         let (panel, course) = (job.hull.panel_of(*id), job.hull.course(*id));
         format!("{} {}", panel.name, course.name())
@@ -267,7 +267,6 @@ fn missing(job: &Job, outcome: &Outcome) -> Option<Short> {
         scarfed: remedy.joined == Joined::Scarfed,
         courses: remedy.courses.iter().map(name).collect(),
     };
-    let grounds = again::grounds(job, shortage);
     Some(Short {
         proven: grounds != Grounds::NotFound,
         why: say::because(grounds).into(),
@@ -275,7 +274,12 @@ fn missing(job: &Job, outcome: &Outcome) -> Option<Short> {
     })
 }
 
-fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) -> Status {
+fn say_how_it_went(
+    drawn: &Drawn<'_>,
+    typed: &Lay,
+    choices: Option<&Choices>,
+    grounds: Option<Grounds>,
+) -> Status {
     let told = say::shortage(drawn.job, drawn.outcome);
     let changes = drawn
         .job
@@ -287,8 +291,8 @@ fn say_how_it_went(drawn: &Drawn<'_>, typed: &Lay, choices: Option<&Choices>) ->
     } else {
         changes.unwrap_or_default() + &say::summary(drawn, told.as_deref())
     };
-    if let (Some(_), Some(shortage)) = (&drawn.job.earlier, &drawn.outcome.shortage) {
-        said += &say::no_replacement(&typed.dir, again::grounds(drawn.job, shortage));
+    if let (Some(_), Some(grounds)) = (&drawn.job.earlier, grounds) {
+        said += &say::no_replacement(&typed.dir, grounds);
     }
     if let (Some(choices), Some(asked)) = (choices, typed.choices) {
         said += &format!(

@@ -8,7 +8,6 @@ use super::shown::shown;
 use super::status::Status;
 use crate::check::check;
 use crate::job::{self, Complaint};
-use crate::log::Book;
 use crate::out::{self, Fault, Made};
 
 pub(super) fn run(typed: &Pick) -> Status {
@@ -17,13 +16,10 @@ pub(super) fn run(typed: &Pick) -> Status {
         return status;
     }
     // Held to the end: whoever logs meanwhile waits, and goes by the plan that is picked.
-    let mut book = match Book::open_if_there(&typed.dir) {
+    let mut book = match again::locked(&typed.dir) {
         Ok(book) => book,
         Err(fault) => return failed(&fault),
     };
-    if let Some(torn) = book.as_ref().and_then(Book::torn) {
-        say::err(&say::set_aside(torn));
-    }
     let before = Before::look(&typed.dir);
     let mut reading = match opened::job(&typed.dir) {
         Ok(reading) => reading,

@@ -3,11 +3,22 @@
 
 use super::price::Beside;
 use super::problem::{NONE, Problem};
-use super::rack::Room;
+use super::rack::{Room, longest};
 use super::seat::Seating;
 use super::state::{Change, State};
-use super::timber::{Part, Timber};
+use super::timber::{Part, Timber, swapped};
 use smallvec::SmallVec;
+
+/// A stretch of a course with the wood for it.
+#[derive(Clone, Copy, Debug)]
+pub struct Stretch {
+    /// Nominal ends on the skin. Unit: nm.
+    pub from: i64,
+    /// See `from`.
+    pub to: i64,
+    /// The strips, port first.
+    pub wood: [u32; 2],
+}
 
 /// A change in the making.
 pub struct Draft<'s, 'p> {
@@ -45,10 +56,7 @@ impl<'s, 'p> Draft<'s, 'p> {
         let mut kept = Timber::new();
         for (i, part) in self.state.timber(row).iter().enumerate() {
             if !choice(i) {
-                self.besides.extend(
-                    part.sides()
-                        .map(|side| (part.wood[side], part.span(side).0, part.span(side).1)),
-                );
+                self.besides.extend(part.takes());
                 kept.push(*part);
             }
         }
@@ -77,6 +85,12 @@ impl<'s, 'p> Draft<'s, 'p> {
                 .rack()
                 .room(self.problem(), wood[0], &self.open, &self.besides)
         }
+    }
+
+    /// Mates of a strip with so much room at the same place as it, the nearest in the board first. Unit of `length`: nm.
+    pub fn mates(&self, strip: u32, length: i64) -> impl Iterator<Item = u32> {
+        let mates = self.problem().mates[strip as usize].iter().copied();
+        mates.filter(move |&mate| longest(&self.room([strip, mate])) >= length)
     }
 
     /// How many of the strips would be cut into for the first time.
@@ -124,10 +138,7 @@ impl<'s, 'p> Draft<'s, 'p> {
 
     /// Lays a seated part on a course that was lifted.
     pub fn place(&mut self, row: usize, part: Part) {
-        self.besides.extend(
-            part.sides()
-                .map(|side| (part.wood[side], part.span(side).0, part.span(side).1)),
-        );
+        self.besides.extend(part.takes());
         if let Some((_, timber)) = self.change.iter_mut().find(|(changed, _)| *changed == row) {
             let at = timber
                 .iter()
@@ -154,39 +165,35 @@ impl<'s, 'p> Draft<'s, 'p> {
         let problem = self.problem();
         let r = &problem.rows[row];
         let mut from = 0;
-        let mut seated = Timber::new();
+        let mut stretches: SmallVec<[Stretch; 4]> = SmallVec::new();
         for (i, part) in timber.iter().enumerate() {
-            let to = match timber.get(i + 1) {
-                None => r.length,
-                Some(next) => next.from + problem.half_scarf,
-            };
-            let joint = i + 1 < timber.len();
-            let allowed = |to: i64| {
-                r.joint_windows.iter().any(|(a, b)| *a <= to && to <= *b)
-                    && self.staggered(row, r.x(to))
-            };
-            if (joint && !allowed(to)) || (timber.len() > 1 && to - from < problem.shortest) {
+            let joint = timber.get(i + 1).map(|next| next.from + problem.half_scarf);
+            let to = joint.unwrap_or(r.length);
+            let allowed = |s: i64| r.allows_joint(s) && self.staggered(row, r.x(s));
+            if joint.is_some_and(|joint| !allowed(joint))
+                || (timber.len() > 1 && to - from < problem.shortest)
+            {
                 return false;
             }
-            let wood = match part.wood {
-                [port, starboard] if turn && starboard != NONE => [starboard, port],
-                wood => wood,
-            };
-            let taken: SmallVec<[(u32, i64, i64); 8]> = seated
-                .iter()
-                .flat_map(|p: &Part| {
-                    p.sides()
-                        .map(|side| (p.wood[side], p.span(side).0, p.span(side).1))
-                })
-                .collect();
-            match self.seat_beside(row, &Part::between(problem, row, from, to), wood, &taken) {
-                Some(part) => seated.push(part),
-                None => return false,
-            }
+            let wood = if turn { swapped(part.wood) } else { part.wood };
+            stretches.push(Stretch { from, to, wood });
             from = to;
         }
+        self.put_all(row, &stretches).is_ok()
+    }
+
+    /// Seats a course's stretches one after the other and lays them all, or none and names the wood that finds no room.
+    pub fn put_all(&mut self, row: usize, stretches: &[Stretch]) -> Result<(), [u32; 2]> {
+        let mut seated = Timber::new();
+        for stretch in stretches {
+            let part = Part::between(self.problem(), row, stretch.from, stretch.to);
+            let taken: SmallVec<[(u32, i64, i64); 8]> =
+                seated.iter().flat_map(Part::takes).collect();
+            let found = self.seat_beside(row, &part, stretch.wood, &taken);
+            seated.push(found.ok_or(stretch.wood)?);
+        }
         seated.into_iter().for_each(|part| self.place(row, part));
-        true
+        Ok(())
     }
 
     /// The change, ready to be made.

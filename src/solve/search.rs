@@ -102,6 +102,11 @@ fn search(
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
     let mut proof = Proof::new(problem);
+    let first = match proof.is_possible() {
+        true if problem.rows.len() <= SETTLED_BY_PROOF => 1,
+        true => FIRST_BEFORE_PROOF,
+        false => FIRST,
+    };
     let (mut round, mut since) = (0, 0);
     // The long first cooling settles which boards go where; a plan found earlier has that settled.
     let settled = u64::from(from.is_some());
@@ -125,17 +130,12 @@ fn search(
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let first = match proof.is_possible() {
-                true if problem.rows.len() <= SETTLED_BY_PROOF => 1,
-                true => FIRST_BEFORE_PROOF,
-                false => FIRST,
-            };
             let upheaves = jointed && !is_large(problem) && round > 0 && covered(&start.best);
             let round = round + settled;
             let Start { state, dice, best } = start;
             let found = if upheaves && (i as u64 + round).is_multiple_of(2) {
                 let times = UPHEAVALS * problem.rows.len() as u64;
-                upheave(state, times, jointed, dice, &stop)
+                upheave(state, times, dice, &stop)
             } else {
                 let cooling = cooling(problem, jointed, i, round, first, best);
                 anneal(state, &cooling, dice, &stop)

@@ -66,12 +66,7 @@ impl Seating<'_> {
         if !glued.agrees(part.wood) || (part.wood[1] != NONE) != problem.rows[row].mirrored {
             return None;
         }
-        let mut part = part.with_ends(problem, row, glued.ends);
-        for (side, fixed) in glued.sides.iter().enumerate() {
-            if let Some(fixed) = fixed {
-                (part.bow[side], part.cut[side], part.glued[side]) = (fixed.bow, fixed.cut, true);
-            }
-        }
+        let mut part = part.as_glued(problem, row, glued);
         let (free, fixed) = match glued.sides {
             [Some(_), Some(_)] => return Some(part),
             [Some(_), None] if part.wood[1] == NONE => return Some(part),
@@ -87,8 +82,7 @@ impl Seating<'_> {
             return self.best_cut(&part, &[free], ends, &room, beside);
         }
         // A mate of one board opens like a book: its place on the strip, its end and its face follow.
-        let port = problem.port_face(part.wood[0], part.wood[1]);
-        let opens = (fixed.face == port) == (free == 1);
+        let opens = problem.opens(part.wood, 1 - free, &fixed);
         (part.bow[free], part.cut[free]) = (fixed.bow, fixed.cut);
         let (from, to) = part.span(free);
         let fits = room.iter().any(|(a, b)| *a <= from && to <= *b);

@@ -161,12 +161,10 @@ fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
     let appetite = Appetite {
         alike: 12,
         random: 60,
-        foster: 0,
         places: 24,
         joints_for_looks: 1.0,
         thrifty: 1.0,
-        stint: 0.0,
-        jitter: 0.0,
+        ..Appetite::NONE
     };
     let mut rows = open.to_vec();
     rows.sort_by_key(|&row| std::cmp::Reverse(more.rows[row].one_piece()));

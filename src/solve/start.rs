@@ -85,12 +85,9 @@ fn complete(state: &mut State, rows: &[usize], thrifty: f64, dice: &mut Dice) {
     let appetite = Appetite {
         alike: 10,
         random: 24,
-        foster: 0,
         places: 16,
-        joints_for_looks: 0.0,
         thrifty,
-        stint: 0.0,
-        jitter: 0.0,
+        ..Appetite::NONE
     };
     for round in 0..3 {
         let foster = 8 * round;

@@ -86,10 +86,7 @@ fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
             None => r.length,
         };
         let joint = i + 1 < timber.len();
-        let allowed = |to: i64| {
-            r.joint_windows.iter().any(|(a, b)| *a <= to && to <= *b)
-                && state.staggered(row, r.x(to), &[])
-        };
+        let allowed = |to: i64| r.allows_joint(to) && state.staggered(row, r.x(to), &[]);
         if (joint && !allowed(to)) || (timber.len() > 1 && to - from < problem.shortest) {
             return false;
         }

@@ -1,6 +1,6 @@
 //! What lies on a course: its parts from the bow aft, each with the two strips it is cut from.
 
-use super::problem::{NONE, Problem};
+use super::problem::{Glued, NONE, Problem};
 use crate::plan::BowEnd;
 use smallvec::SmallVec;
 
@@ -101,6 +101,25 @@ impl Part {
         }
     }
 
+    /// The stretches of strip that it takes: strip, from, to. Unit: nm.
+    pub fn takes(&self) -> impl Iterator<Item = (u32, i64, i64)> + '_ {
+        self.sides().map(|side| {
+            let (from, to) = self.span(side);
+            (self.wood[side], from, to)
+        })
+    }
+
+    /// The same part with everything of it that is glued as it is glued.
+    pub fn as_glued(self, problem: &Problem, row: usize, glued: &Glued) -> Part {
+        let mut part = self.with_ends(problem, row, glued.ends);
+        for (side, fixed) in glued.sides.iter().enumerate() {
+            if let Some(fixed) = fixed {
+                (part.bow[side], part.cut[side], part.glued[side]) = (fixed.bow, fixed.cut, true);
+            }
+        }
+        part
+    }
+
     /// The sides that it lies on: port and starboard, or the first alone on a centre course.
     pub fn sides(&self) -> std::ops::Range<usize> {
         0..if self.wood[1] == NONE { 1 } else { 2 }
@@ -120,6 +139,14 @@ impl Part {
 
 /// The parts of a course from the bow aft; none where the course is open.
 pub type Timber = SmallVec<[Part; 2]>;
+
+/// The wood the other way round, port for starboard.
+pub fn swapped(wood: [u32; 2]) -> [u32; 2] {
+    match wood {
+        [_, NONE] => wood,
+        [port, starboard] => [starboard, port],
+    }
+}
 
 /// The joints of a course: nominal places on the boat between its parts. Unit: mm.
 pub fn joints(timber: &[Part]) -> impl Iterator<Item = f64> + '_ {

@@ -33,14 +33,8 @@ const TIDYING: [u64; 2] = [400, 30];
 /// Heat at the beginning and at the end of tidying up, in parts of what a course costs.
 const TIDYING_HEAT: [f64; 2] = [0.05, 0.005];
 
-/// So many large moves, one after the other; the state is left wherever that ends, and the best on the way comes back.
-pub fn upheave(
-    state: &mut State,
-    times: u64,
-    jointed: bool,
-    dice: &mut Dice,
-    stop: &dyn Fn() -> bool,
-) -> Best {
+/// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best on the way comes back.
+pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -> bool) -> Best {
     let mut best = Best::of(state);
     let mut now = best.clone();
     let a_course = (best.cost / (state.problem.rows.len() as f64).max(1.0)).max(1e-3);
@@ -62,7 +56,7 @@ pub fn upheave(
             tries: TIDYING[0] + TIDYING[1] * rows.len() as u64,
             hot: TIDYING_HEAT[0] * a_course,
             cold: TIDYING_HEAT[1] * a_course,
-            jointed,
+            jointed: true,
         };
         state.work_on(rows);
         let found = anneal(state, &cooling, dice, stop);

@@ -1,5 +1,6 @@
 //! Random boats, of which some pieces are laid in the order of laying, some strips break and some are lost, over and over.
 
+use super::asked;
 use super::common::naive::{Habit, plan as naive};
 use super::common::{Size, random_job};
 use proptest::prelude::*;
@@ -10,18 +11,9 @@ use twinstrake::check::tolerance::costs_agree;
 use twinstrake::hull::{CourseId, Side};
 use twinstrake::job::Job;
 use twinstrake::plan::Piece;
-use twinstrake::solve::{Asked, Quiet, Upset, lay, lay_again};
+use twinstrake::solve::{Quiet, Upset, lay, lay_again};
 use twinstrake::stock::{Defect, merged};
 use twinstrake::units::U;
-
-fn asked(seed: u64) -> Asked {
-    Asked {
-        seed,
-        rounds: Some(1),
-        threads: Some(1),
-        ..Asked::default()
-    }
-}
 
 fn place(piece: &Piece) -> (CourseId, Side, u32) {
     (piece.course, piece.side, piece.number)

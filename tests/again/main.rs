@@ -13,3 +13,15 @@ mod by_hand;
 mod histories;
 mod oracle;
 mod spares;
+
+use twinstrake::solve::Asked;
+
+/// One round on one thread.
+fn asked(seed: u64) -> Asked {
+    Asked {
+        seed,
+        rounds: Some(1),
+        threads: Some(1),
+        ..Asked::default()
+    }
+}

@@ -4,7 +4,8 @@
 //! A cell is 100 mm. Courses, strips, defects and zones are an even number of cells, so joints and cuts on whole cells are enough: the sums
 //! and differences by which they hang together never ask for less than half of what they are made of.
 
-use super::common::boat;
+use super::asked;
+use super::common::{boat, bought};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use std::collections::HashSet;
@@ -12,8 +13,8 @@ use twinstrake::check::check;
 use twinstrake::hull::{CourseId, End, Kind, Side, Toward};
 use twinstrake::job::Job;
 use twinstrake::plan::{Face, Piece};
-use twinstrake::solve::{Asked, Grounds, Joined, Outcome, Quiet, Upset, lay, lay_again};
-use twinstrake::stock::{BoardId, Defect, Origin, Strip, StripId, merged};
+use twinstrake::solve::{Asked, Grounds, Joined, Outcome, Quiet, Remedy, Upset, lay, lay_again};
+use twinstrake::stock::{BoardId, Defect, StripId, merged};
 use twinstrake::units::{Colour, Length, U};
 
 const CELL: f64 = 100.0;
@@ -295,15 +296,6 @@ fn opens(job: &Job, (glued, cut, face): (StripId, i64, Face), strip: usize, at: 
     at == cut && (face == Face::High) == lower
 }
 
-fn asked(seed: u64) -> Asked {
-    Asked {
-        seed,
-        rounds: Some(1),
-        threads: Some(1),
-        ..Asked::default()
-    }
-}
-
 /// A tiny boat of which some is laid, and of which a strip that the plan counts on then broke; `None` where its first plan lies between
 /// the cells, or leaves a course open.
 fn broken(seed: u64) -> Option<Job> {
@@ -361,35 +353,11 @@ fn broken(seed: u64) -> Option<Job> {
 
 /// The job with the wood that it was told to mill, of those remedies that are joined in this way.
 fn milled(job: &Job, outcome: &Outcome, joined: Joined) -> Option<Job> {
-    let mut more = job.clone();
-    let shortage = outcome.shortage.as_ref()?;
-    let remedies = shortage.remedies.iter().filter(|r| r.joined == joined);
-    let mut any = false;
-    for remedy in remedies {
-        any = true;
-        for _ in 0..remedy.pairs {
-            add(&mut more, remedy.length, 2);
-        }
-        for _ in 0..remedy.strips {
-            add(&mut more, remedy.length, 1);
-        }
-    }
+    let all = outcome.shortage.as_ref()?.remedies.iter();
+    let remedies: Vec<&Remedy> = all.filter(|r| r.joined == joined).collect();
+    let mut more = bought(job, &remedies);
     more.earlier = Some(outcome.plan.clone());
-    any.then_some(more)
-}
-
-fn add(job: &mut Job, length: Length, strips: u32) {
-    let board = BoardId(job.stock.boards.len());
-    job.stock.boards.push(format!("new {}", board.0));
-    for seq in 1..=strips {
-        job.stock.strips.push(Strip {
-            name: format!("new {}-{seq}", board.0),
-            origin: Some(Origin { board, seq }),
-            length,
-            defects: Vec::new(),
-            ..job.stock.strips[0].clone()
-        });
-    }
+    (!remedies.is_empty()).then_some(more)
 }
 
 /// How many boats; more where `TWINSTRAKE_MANY` says so.

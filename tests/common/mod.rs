@@ -5,12 +5,14 @@
 #![allow(dead_code, unused_imports, clippy::unwrap_used, clippy::expect_used)]
 
 mod bench;
+mod bought;
 mod builder;
 mod corrupt;
 pub mod naive;
 mod random;
 
 pub use bench::{Cut, complete, lay_course, spans};
+pub use bought::bought;
 pub use builder::{Builder, boat, mm};
 pub use corrupt::{Corruption, corruptions, every_way};
 pub use random::{Size, any_job, random_job};

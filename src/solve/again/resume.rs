@@ -23,7 +23,7 @@ pub fn resume<'p>(problem: &'p Problem, earlier: &[Piece]) -> State<'p> {
 
 /// What the earlier plan has on a course, with what is glued in its place; nothing where that makes no course.
 pub(super) fn timber(problem: &Problem, row: usize, earlier: &[Piece]) -> Timber {
-    let sides = if problem.rows[row].mirrored { 2 } else { 1 };
+    let sides = problem.rows[row].sides();
     let here = |index: usize, side: usize| {
         earlier.iter().find(|piece| {
             piece.course.0 == row
@@ -91,18 +91,14 @@ pub(in crate::solve) fn holds(state: &State, row: usize, timber: &[Part]) -> boo
                 .room(problem, part.wood[side], &[row], &besides);
             room.iter().any(|(a, b)| *a <= from && to <= *b)
         });
-        besides.extend(part.sides().map(|side| {
-            let (from, to) = part.span(side);
-            (part.wood[side], from, to)
-        }));
+        besides.extend(part.takes());
         long && fits && paired(problem, row, part)
     });
-    let windows = |s: i64| r.joint_windows.iter().any(|(a, b)| *a <= s && s <= *b);
     let joints_allowed = timber.len() <= problem.most + 1
         && timber.windows(2).all(|two| {
             let at = two[0].nominal(problem, row).1;
             let both = two[0].glued.contains(&true) && two[1].glued.contains(&true);
-            both || windows(at)
+            both || r.allows_joint(at)
         })
         && joints(timber).all(|x| state.staggered(row, x, &[]));
     ends_there && parts && joints_allowed && problem.keeps_glued(row, timber)
@@ -120,9 +116,11 @@ fn paired(problem: &Problem, row: usize, part: &Part) -> bool {
     let fixed = problem.glued[row]
         .iter()
         .find(|glued| part.glued.contains(&true) && glued.nominal == part.nominal(problem, row));
-    let port = problem.port_face(part.wood[0], part.wood[1]);
     let opens = fixed.is_none_or(|glued| {
-        (0..2).all(|side| glued.sides[side].is_none_or(|fixed| (fixed.face == port) == (side == 0)))
+        (0..2).all(|side| {
+            let fixed = glued.sides[side].as_ref();
+            fixed.is_none_or(|fixed| problem.opens(part.wood, side, fixed))
+        })
     });
     part.cut[0] == part.cut[1]
         && part.bow[0] == part.bow[1]

@@ -1,6 +1,6 @@
 //! Wood that is too short by its lengths alone: seen at a glance, so that nobody searches for what can't be there.
 
-use crate::solve::problem::{NONE, Problem};
+use crate::solve::problem::{Glued, Problem};
 use crate::solve::rack::Rack;
 
 /// Whether the lengths of what is left show that not every course can be covered. Where they don't, nothing follows.
@@ -27,19 +27,14 @@ struct Asked {
 
 fn asked(problem: &Problem, row: usize) -> Vec<Asked> {
     let r = &problem.rows[row];
-    let sides = if r.mirrored { 2 } else { 1 };
     let side = |side: usize| {
-        let there = problem.glued[row].iter();
-        let glued: i64 = there
-            .filter(|glued| glued.strips()[side] != NONE)
-            .map(|glued| glued.length())
-            .sum();
+        let glued: i64 = problem.glued_on(row, side).map(Glued::length).sum();
         Asked {
             length: (r.one_piece() - glued).max(0),
             whole: glued == 0 && (problem.most == 0 || r.joint_windows.is_empty()),
         }
     };
-    (0..sides).map(side).collect()
+    (0..r.sides()).map(side).collect()
 }
 
 /// Whether more pieces of some length are asked for than the stretches hold, however they are cut.

@@ -8,7 +8,7 @@ mod places;
 mod woods;
 
 use super::again::holds;
-use super::problem::{Glued, NONE, Problem};
+use super::problem::{Glued, Problem};
 use super::rack::Room;
 use super::state::{Change, State};
 use super::timber::{Part, Timber};
@@ -83,13 +83,8 @@ pub fn decide_all(problem: &Problem) -> Decided {
 /// The least length of wood that a course still takes, both sides together. Unit: nm.
 fn need(problem: &Problem, row: usize) -> i64 {
     let r = &problem.rows[row];
-    let sides = if r.mirrored { 2 } else { 1 };
-    let glued = |side: usize| -> i64 {
-        let there = problem.glued[row].iter();
-        let there = there.filter(|glued| glued.sides[side].is_some());
-        there.map(Glued::length).sum()
-    };
-    (0..sides)
+    let glued = |side: usize| -> i64 { problem.glued_on(row, side).map(Glued::length).sum() };
+    (0..r.sides())
         .map(|side| (r.one_piece() - glued(side)).max(0))
         .sum()
 }
@@ -195,7 +190,7 @@ impl<'p> Deciding<'_, 'p> {
         let (mut need, mut pieces) = (0.0, 0);
         for (&row, asked) in self.rows[at..].iter().zip(&self.needs[at..]) {
             let r = &problem.rows[row];
-            let sides = if r.mirrored { 2 } else { 1 };
+            let sides = r.sides();
             let long = left.get(sides - 1).copied().unwrap_or(0.0) - saw;
             let joined = problem.glued[row].is_empty() && mm(r.one_piece()) > long + places::SLACK;
             let one = mm(*asked) + saw * if *asked > 0 { sides as f64 } else { 0.0 };
@@ -215,18 +210,16 @@ impl<'p> Deciding<'_, 'p> {
         let problem = self.problem();
         let r = &problem.rows[cutting.row];
         let pieces = cutting.ends.len() - 1;
-        let sides = if r.mirrored { 2 } else { 1 };
         let length = r.one_piece() + 2 * problem.half_scarf * (pieces as i64 - 1);
         let side = |side: usize| {
-            let glued = problem.glued[cutting.row].iter();
-            let glued: Vec<i64> = glued
-                .filter(|glued| glued.sides[side].is_some())
+            let glued: Vec<i64> = problem
+                .glued_on(cutting.row, side)
                 .map(Glued::length)
                 .collect();
             let loose = pieces.saturating_sub(glued.len()) as i64;
             mm((length - glued.iter().sum::<i64>()).max(0) + loose * problem.saw)
         };
-        (0..sides).map(side).sum()
+        (0..r.sides()).map(side).sum()
     }
 
     /// The ends of so many pieces of a course; `None` where what is glued does not allow them.
@@ -254,11 +247,7 @@ impl<'p> Deciding<'_, 'p> {
             let inner = i > 0 && i < pieces;
             let end = match place {
                 Some(place) => {
-                    let allowed = r
-                        .joint_windows
-                        .iter()
-                        .any(|(a, b)| *a <= place && place <= *b);
-                    if inner && !allowed && !(glued(i - 1) && glued(i)) {
+                    if inner && !r.allows_joint(place) && !(glued(i - 1) && glued(i)) {
                         return None;
                     }
                     Lin::of(mm(place))
@@ -440,13 +429,12 @@ impl<'p> Deciding<'_, 'p> {
 
 /// The part with what is glued of it as it is glued, and its mate as a mate of one board can lie.
 fn with_glued(problem: &Problem, row: usize, part: Part, glued: &Glued) -> Part {
-    let mut part = part.with_ends(problem, row, glued.ends);
-    let matched = part.wood[1] != NONE && problem.one_board(part.wood[0], part.wood[1]);
-    for (side, fixed) in glued.sides.iter().enumerate() {
-        let Some(fixed) = fixed else { continue };
-        (part.bow[side], part.cut[side], part.glued[side]) = (fixed.bow, fixed.cut, true);
-        if matched && glued.sides[1 - side].is_none() {
-            part.bow[1 - side] = fixed.bow;
+    let mut part = part.as_glued(problem, row, glued);
+    if part.book_matched(problem) {
+        for side in 0..2 {
+            if let (Some(fixed), None) = (&glued.sides[side], &glued.sides[1 - side]) {
+                part.bow[1 - side] = fixed.bow;
+            }
         }
     }
     part

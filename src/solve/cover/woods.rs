@@ -1,7 +1,6 @@
 //! Which wood a piece may be cut from: one choice of each kind, where strips are as good as each other.
 
 use super::places::{Lin, Places, SLACK, mm};
-use crate::plan::Face;
 use crate::solve::problem::{Glued, NONE, Problem};
 use crate::solve::rack::Room;
 use std::collections::BTreeSet;
@@ -105,9 +104,7 @@ fn mates_of_glued(seats: &Seats<'_>, glued: &Glued) -> Vec<Candidate> {
         wood[free] = strip;
         let mut at = [Some(fixed.cut); 2];
         if problem.one_board(wood[0], wood[1]) {
-            let port = problem.port_face(wood[0], wood[1]);
-            let shown = if free == 1 { port } else { other(port) };
-            if fixed.face != shown {
+            if !problem.opens(wood, 1 - free, &fixed) {
                 continue;
             }
         } else {
@@ -123,13 +120,6 @@ fn mates_of_glued(seats: &Seats<'_>, glued: &Glued) -> Vec<Candidate> {
         });
     }
     all
-}
-
-const fn other(face: Face) -> Face {
-    match face {
-        Face::High => Face::Low,
-        Face::Low => Face::High,
-    }
 }
 
 impl Seats<'_> {

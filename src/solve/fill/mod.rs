@@ -12,7 +12,6 @@ mod running;
 pub use offers::{Appetite, offers};
 
 use super::draft::Draft;
-use super::timber::Part;
 use rand::{Rng, RngExt};
 
 /// Lays an open course of the draft from the offered wood; `false` where it can't be done, and then the course is left
@@ -32,13 +31,8 @@ pub fn fill(
         let Some(stretches) = path::best(draft, row, &places, &offers, appetite, rng) else {
             return false;
         };
-        match lay_stretches(draft, row, &stretches) {
-            Ok(parts) => {
-                for part in parts {
-                    draft.place(row, part);
-                }
-                return true;
-            }
+        match draft.put_all(row, &stretches) {
+            Ok(()) => return true,
             Err(wood) => offers.retain(|offer| offer.wood != wood),
         }
     }
@@ -65,29 +59,4 @@ fn stint(offers: &mut [path::Offer], chance: f64, rng: &mut impl Rng) {
         };
         offer.room = (offer.room as f64 * part) as i64;
     }
-}
-
-/// Seats the stretches one after the other; the wood of the one that finds no room where that fails.
-fn lay_stretches(
-    draft: &Draft,
-    row: usize,
-    stretches: &[path::Stretch],
-) -> Result<Vec<Part>, [u32; 2]> {
-    let mut parts: Vec<Part> = Vec::with_capacity(stretches.len());
-    for stretch in stretches {
-        let part = Part::between(draft.problem(), row, stretch.from, stretch.to);
-        let taken: Vec<(u32, i64, i64)> = parts
-            .iter()
-            .flat_map(|p| {
-                p.sides()
-                    .map(|side| (p.wood[side], p.span(side).0, p.span(side).1))
-            })
-            .collect();
-        parts.push(
-            draft
-                .seat_beside(row, &part, stretch.wood, &taken)
-                .ok_or(stretch.wood)?,
-        );
-    }
-    Ok(parts)
 }

@@ -27,6 +27,20 @@ pub struct Appetite {
     pub jitter: f64,
 }
 
+impl Appetite {
+    /// No wood but what is given, no joint that need not be, nothing left to chance.
+    pub const NONE: Appetite = Appetite {
+        alike: 0,
+        random: 0,
+        foster: 0,
+        places: 0,
+        joints_for_looks: 0.0,
+        thrifty: 0.0,
+        stint: 0.0,
+        jitter: 0.0,
+    };
+}
+
 /// The wood to try, each pair both ways round.
 pub fn offers(
     draft: &Draft,
@@ -55,11 +69,7 @@ pub fn offers(
             }
             return;
         }
-        let mate = problem.mates[strip as usize]
-            .iter()
-            .copied()
-            .find(|&mate| longest(&draft.room([strip, mate])) >= least);
-        match mate {
+        match draft.mates(strip, least).next() {
             Some(mate) => found.extend([[strip, mate], [mate, strip]]),
             None if longest(&draft.room([strip, NONE])) >= least => lonely.push(strip),
             None => {}

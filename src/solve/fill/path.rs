@@ -1,6 +1,6 @@
 //! The cheapest path along a course through places for joints, with the choice of wood on each stretch.
 
-use super::super::draft::Draft;
+use super::super::draft::{Draft, Stretch};
 use super::super::price;
 use super::super::problem::{NONE, There};
 use super::super::rack::longest;
@@ -66,17 +66,6 @@ impl Offer {
             only: Some(only),
         }
     }
-}
-
-/// A stretch of the course with the wood for it.
-#[derive(Clone, Copy, Debug)]
-pub struct Stretch {
-    /// Nominal ends on the skin. Unit: nm.
-    pub from: i64,
-    /// See `from`.
-    pub to: i64,
-    /// The strips, port first.
-    pub wood: [u32; 2],
 }
 
 /// How a stretch came about: the place where it begins, and the offer on the stretch before it.

@@ -32,7 +32,7 @@ pub fn places(
         places = stops(draft, row, offers, rng, appetite.places);
         places.shuffle(rng);
         let allowed = |s: &i64| {
-            r.joint_windows.iter().any(|(a, b)| a <= s && s <= b)
+            r.allows_joint(*s)
                 && draft.staggered(row, r.x(*s))
                 && !glued
                     .iter()

@@ -3,12 +3,13 @@
 //! With their neighbours fixed, what one of them costs does not depend on the others: a linear assignment. Either whole
 //! pairs are dealt, or port stays and only the starboard strips are.
 
-use super::{Dice, pick};
+use super::Dice;
 use crate::solve::draft::Draft;
 use crate::solve::exact::assign;
 use crate::solve::problem::NONE;
 use crate::solve::rack::longest;
 use crate::solve::state::Change;
+use crate::solve::timber::swapped;
 use rand::RngExt;
 use rand::seq::SliceRandom;
 
@@ -72,7 +73,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
             let ways = if starboard_only {
                 [[part.wood[0], wood[1]], [part.wood[0], wood[1]]]
             } else {
-                [wood, pick::swapped(wood)]
+                [wood, swapped(wood)]
             };
             for (way, wood) in ways.into_iter().enumerate() {
                 if let Some(seated) = draft.seat(row, part, wood) {
@@ -99,7 +100,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         let wood = woods[column[i]];
         let wood = match (starboard_only, turned[at]) {
             (true, _) => [part.wood[0], wood[1]],
-            (false, true) => pick::swapped(wood),
+            (false, true) => swapped(wood),
             (false, false) => wood,
         };
         if cost[at] >= NO_FIT || !draft.put(row, part, wood) {

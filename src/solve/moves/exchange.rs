@@ -4,6 +4,7 @@ use super::{Dice, pick};
 use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
 use crate::solve::state::Change;
+use crate::solve::timber::swapped;
 use rand::RngExt;
 
 /// One part is drawn; the other is one whose wood would look well in its place, or any.
@@ -39,12 +40,12 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     draft.lift(row, |i| i == at);
     draft.lift(other_row, |i| i == other_at);
     let coming = if turn {
-        pick::swapped(other.wood)
+        swapped(other.wood)
     } else {
         other.wood
     };
     let going = if dice.random_bool(0.5) {
-        pick::swapped(part.wood)
+        swapped(part.wood)
     } else {
         part.wood
     };

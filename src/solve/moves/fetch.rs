@@ -37,18 +37,14 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
 /// A mate with room at the same place: mostly the nearest in the board; now and then, where there is none, a foster mate.
 fn mate(draft: &Draft, strip: u32, length: i64, dice: &mut Dice) -> Option<u32> {
     let problem = draft.problem();
-    let mut skip = if dice.random_bool(0.9) {
+    let skip = if dice.random_bool(0.9) {
         0
     } else {
         dice.random_range(0..3)
     };
-    for &mate in &problem.mates[strip as usize] {
-        if crate::solve::rack::longest(&draft.room([strip, mate])) >= length {
-            if skip == 0 {
-                return Some(mate);
-            }
-            skip -= 1;
-        }
+    let mate = draft.mates(strip, length).nth(skip);
+    if mate.is_some() {
+        return mate;
     }
     // No `alike` of a strip is ruled out: the colour is what a foster mate should share.
     let list = &problem.alike[strip as usize];

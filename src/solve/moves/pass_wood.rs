@@ -3,9 +3,8 @@
 
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
-use crate::solve::problem::NONE;
 use crate::solve::state::Change;
-use crate::solve::timber::Part;
+use crate::solve::timber::swapped;
 use rand::RngExt;
 
 /// Longest run that is passed along.
@@ -20,10 +19,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     if places.len() < 2 {
         return None;
     }
-    let parts: Vec<Part> = places
-        .iter()
-        .map(|&(row, at)| state.timber(row)[at])
-        .collect();
+    let parts = pick::parts(state, &places);
     let mut woods: Vec<[u32; 2]> = parts.iter().map(|part| part.wood).collect();
     pick::lift_all(&mut draft, &places);
     match dice.random_range(0..3) {
@@ -40,11 +36,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     }
     let turn = dice.random_bool(0.2);
     for ((&(row, _), part), wood) in places.iter().zip(&parts).zip(woods) {
-        let wood = if turn && wood[1] != NONE {
-            pick::swapped(wood)
-        } else {
-            wood
-        };
+        let wood = if turn { swapped(wood) } else { wood };
         if !draft.put(row, part, wood) {
             return None;
         }

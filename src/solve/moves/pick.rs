@@ -2,7 +2,7 @@
 
 use super::Dice;
 use crate::solve::draft::Draft;
-use crate::solve::problem::NONE;
+use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::longest;
 use crate::solve::state::State;
 use crate::solve::timber::Part;
@@ -77,6 +77,18 @@ pub fn part_of(state: &State, row: usize, strip: u32) -> Option<usize> {
         .timber(row)
         .iter()
         .position(|part| part.wood.contains(&strip))
+}
+
+/// The first piece that is cut from a strip; `None` where it is whole, or all that is cut from it is glued on a course that is open.
+pub fn place_of(state: &State, strip: u32) -> Option<(usize, usize)> {
+    let row = state.rack().serves(strip).next()?;
+    Some((row, part_of(state, row, strip)?))
+}
+
+/// The pieces at some places.
+pub fn parts(state: &State, places: &[(usize, usize)]) -> Vec<Part> {
+    let part = |&(row, at): &(usize, usize)| state.timber(row)[at];
+    places.iter().map(part).collect()
 }
 
 /// A run of laid courses that follow each other in one panel, all mirrored or all centre: any, or one that begins and ends where one board
@@ -196,14 +208,11 @@ pub fn lift_all(draft: &mut Draft, places: &[(usize, usize)]) {
 pub fn spare(draft: &Draft, row: usize, part: &Part, dice: &mut Dice) -> Option<[u32; 2]> {
     let problem = draft.problem();
     let (strip, side) = alike(draft.state, row, part, dice)?;
-    let enough = |wood| longest(&draft.room(wood)) >= part.length();
     if !problem.rows[row].mirrored {
-        return enough([strip, NONE]).then_some([strip, NONE]);
+        let enough = longest(&draft.room([strip, NONE])) >= part.length();
+        return enough.then_some([strip, NONE]);
     }
-    let mate = problem.mates[strip as usize]
-        .iter()
-        .copied()
-        .find(|&mate| enough([strip, mate]))?;
+    let mate = draft.mates(strip, part.length()).next()?;
     Some(if side == 0 {
         [strip, mate]
     } else {
@@ -211,11 +220,33 @@ pub fn spare(draft: &Draft, row: usize, part: &Part, dice: &mut Dice) -> Option<
     })
 }
 
-/// The wood the other way round, port for starboard.
-pub fn swapped(wood: [u32; 2]) -> [u32; 2] {
-    if wood[1] == NONE {
-        wood
-    } else {
-        [wood[1], wood[0]]
+/// All strips of a board, in the order of the saw cuts.
+pub fn slices(problem: &Problem, strip: u32) -> Vec<u32> {
+    let mates = problem.mates[strip as usize].iter().copied();
+    let mut strips: Vec<u32> = std::iter::once(strip).chain(mates).collect();
+    strips.sort_unstable_by_key(|&strip| problem.woods[strip as usize].seq);
+    strips
+}
+
+/// The first pairs of neighbours among some strips that have so much room, at most so many and no strip twice; single strips for a
+/// centre course. Unit of `length`: nm.
+pub fn pairs(draft: &Draft, row: usize, strips: &[u32], length: i64, most: usize) -> Vec<[u32; 2]> {
+    let room = |wood: &[u32; 2]| longest(&draft.room(*wood)) >= length;
+    if !draft.problem().rows[row].mirrored {
+        let all = strips.iter().map(|&strip| [strip, NONE]);
+        return all.filter(room).take(most).collect();
     }
+    let mut found: Vec<[u32; 2]> = Vec::new();
+    let mut left = strips;
+    while found.len() < most
+        && let [one, mate, ..] = left
+    {
+        let pair = [*one, *mate];
+        let fits = room(&pair);
+        if fits {
+            found.push(pair);
+        }
+        left = &left[if fits { 2 } else { 1 }..];
+    }
+    found
 }

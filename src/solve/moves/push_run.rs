@@ -5,7 +5,6 @@ use super::relay::relay;
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
-use crate::solve::rack::longest;
 use crate::solve::state::Change;
 use crate::solve::timber::{Part, Timber};
 use rand::RngExt;
@@ -65,34 +64,26 @@ fn spares(draft: &Draft, row: usize, most: usize, dice: &mut Dice) -> Vec<Part> 
     let Some(first) = pick::spare(draft, row, &whole, dice) else {
         return Vec::new();
     };
-    let apart = |strip: u32, from: u32| {
-        problem.woods[strip as usize].seq - problem.woods[from as usize].seq
-    };
-    let mut woods = vec![first];
+    let seq = |strip: u32| problem.woods[strip as usize].seq;
     // On along the board, away from the first strip over its mate.
-    let way = match first[1] {
-        NONE => [-1, 1][dice.random_range(0..2)],
-        mate => apart(mate, first[0]).signum(),
+    let downward = match first[1] {
+        NONE => dice.random_range(0..2usize) == 0,
+        mate => seq(mate) < seq(first[0]),
     };
-    let mut onward: Vec<u32> = problem.mates[first[0] as usize].clone();
-    onward.retain(|&strip| way * apart(strip, first[0]) > 0 && strip != first[1]);
-    onward.sort_unstable_by_key(|&strip| way * apart(strip, first[0]));
-    let enough = |wood: &[u32; 2]| longest(&draft.room(*wood)) >= whole.length();
-    if first[1] == NONE {
-        let all = onward.iter().map(|&strip| [strip, NONE]);
-        woods.extend(all.filter(enough).take(most - 1));
-    } else {
-        let mut left = onward.as_slice();
-        while woods.len() < most
-            && let [one, mate, ..] = left
-        {
-            let taken = enough(&[*one, *mate]);
-            if taken {
-                woods.push([*one, *mate]);
-            }
-            left = &left[if taken { 2 } else { 1 }..];
-        }
+    let mut onward = pick::slices(problem, first[0]);
+    if downward {
+        onward.reverse();
     }
+    onward.retain(|&strip| {
+        let further = if downward {
+            seq(strip) < seq(first[0])
+        } else {
+            seq(strip) > seq(first[0])
+        };
+        further && strip != first[1]
+    });
+    let mut woods = vec![first];
+    woods.extend(pick::pairs(draft, row, &onward, whole.length(), most - 1));
     woods
         .into_iter()
         .map(|wood| Part { wood, ..whole })

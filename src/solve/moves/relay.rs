@@ -1,21 +1,15 @@
 //! What lay on one course goes on another: as it was where it fits, else cut anew from the same wood.
 
-use super::{Dice, pick};
+use super::Dice;
 use crate::solve::draft::Draft;
 use crate::solve::fill::{Appetite, fill};
 use crate::solve::problem::NONE;
-use crate::solve::timber::Part;
+use crate::solve::timber::{Part, swapped};
 
 /// How a course is cut from wood that is settled.
 const SETTLED: Appetite = Appetite {
-    alike: 0,
-    random: 0,
-    foster: 0,
     places: 8,
-    joints_for_looks: 0.0,
-    thrifty: 0.0,
-    stint: 0.0,
-    jitter: 0.0,
+    ..Appetite::NONE
 };
 
 /// Lays it on a course that was lifted whole; `false` where the wood does not reach, and then the draft is spoilt.
@@ -39,7 +33,7 @@ pub fn cut_anew(
         if !ways.contains(&wood) {
             ways.push(wood);
             if wood[1] != NONE {
-                ways.push(pick::swapped(wood));
+                ways.push(swapped(wood));
             }
         }
     }

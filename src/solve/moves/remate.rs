@@ -17,8 +17,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
             return None;
         }
         let strip = mates[dice.random_range(0..mates.len())];
-        let other_row = state.rack().serves(strip).next()?;
-        (other_row, pick::part_of(state, other_row, strip)?)
+        pick::place_of(state, strip)?
     } else {
         pick::part(state, dice)?
     };

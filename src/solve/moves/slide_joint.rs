@@ -58,8 +58,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         _ => now + (dice.random_range(-300..=300i64)) * 1_000_000,
     };
     let at = at.clamp(least.min(most), most);
-    let allowed = r.joint_windows.iter().any(|(a, b)| *a <= at && at <= *b);
-    if at == now || at < least || !allowed || !state.staggered(row, r.x(at), &[]) {
+    if at == now || at < least || !r.allows_joint(at) || !state.staggered(row, r.x(at), &[]) {
         return None;
     }
     let fore = Part::between(problem, row, begin, at);

@@ -3,12 +3,10 @@
 use super::relay::cut_anew;
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
-use crate::solve::problem::NONE;
-use crate::solve::rack::longest;
 use crate::solve::state::Change;
 use rand::RngExt;
 
-/// How many pairs of the board each course may choose from: the first that are left, counted from one end.
+/// How many pairs of the board each course may choose from: the first with room to speak of, counted from one end.
 const CHOICE: usize = 2;
 
 /// A run of pieces of one board is drawn, and one of another board whose wood would look well there; or one that lies idle.
@@ -27,9 +25,9 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         return None;
     }
     let one = pick::of_board(state, first);
-    let other = match state.rack().serves(coming).next() {
-        Some(row) => pick::of_board(state, (row, pick::part_of(state, row, coming)?)),
-        None => Vec::new(),
+    let other = match state.rack().is_whole(coming) {
+        true => Vec::new(),
+        false => pick::of_board(state, pick::place_of(state, coming)?),
     };
     let rows = |run: &[(usize, usize)]| run.iter().map(|&(row, _)| row).collect::<Vec<usize>>();
     let (ones, mut others) = (rows(&one), rows(&other));
@@ -42,7 +40,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         if dice.random_bool(0.5) {
             run.reverse();
         }
-        let mut strips = slices(&draft, strip);
+        let mut strips = pick::slices(problem, strip);
         if dice.random_bool(0.5) {
             strips.reverse();
         }
@@ -55,7 +53,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
             let lay = state.timber(row).iter().map(|part| part.wood);
             let wood: Vec<[u32; 2]> = lay
                 .filter(stays)
-                .chain(choice(&draft, row, &strips))
+                .chain(pick::pairs(&draft, row, &strips, problem.shortest, CHOICE))
                 .collect();
             if !cut_anew(&mut draft, row, wood.into_iter(), dice) {
                 return None;
@@ -63,34 +61,4 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         }
     }
     Some(draft.finish())
-}
-
-/// All strips of a board, in the order of the saw cuts.
-fn slices(draft: &Draft, strip: u32) -> Vec<u32> {
-    let problem = draft.problem();
-    let mates = problem.mates[strip as usize].iter().copied();
-    let mut strips: Vec<u32> = std::iter::once(strip).chain(mates).collect();
-    strips.sort_unstable_by_key(|&strip| problem.woods[strip as usize].seq);
-    strips
-}
-
-/// The first pairs of neighbouring strips with room to speak of; single strips for a centre course.
-fn choice(draft: &Draft, row: usize, strips: &[u32]) -> Vec<[u32; 2]> {
-    let problem = draft.problem();
-    let room = |wood: &[u32; 2]| longest(&draft.room(*wood)) >= problem.shortest;
-    if !problem.rows[row].mirrored {
-        let all = strips.iter().map(|&strip| [strip, NONE]);
-        return all.filter(room).take(CHOICE).collect();
-    }
-    let mut found: Vec<[u32; 2]> = Vec::new();
-    for pair in strips.windows(2).map(|pair| [pair[0], pair[1]]) {
-        let shares = found.last().is_some_and(|last| last[1] == pair[0]);
-        if !shares && room(&pair) {
-            found.push(pair);
-            if found.len() == CHOICE {
-                break;
-            }
-        }
-    }
-    found
 }

@@ -3,8 +3,8 @@
 
 use super::{Dice, pick};
 use crate::solve::draft::Draft;
-use crate::solve::problem::NONE;
 use crate::solve::state::Change;
+use crate::solve::timber::swapped;
 use rand::RngExt;
 
 /// Longest run that is exchanged.
@@ -19,8 +19,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let other = if dice.random_bool(0.7) {
         let part = state.timber(first.0)[first.1];
         let (strip, _) = pick::alike(state, first.0, &part, dice)?;
-        let row = state.rack().serves(strip).next()?;
-        (row, pick::part_of(state, row, strip)?)
+        pick::place_of(state, strip)?
     } else {
         pick::part(state, dice)?
     };
@@ -39,16 +38,12 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     }
     let turned = [dice.random_bool(0.5), dice.random_bool(0.5)];
     let places: Vec<(usize, usize)> = one.iter().chain(&other).copied().collect();
-    let part = |(row, at): (usize, usize)| state.timber(row)[at];
-    let parts: Vec<_> = places.iter().map(|&place| part(place)).collect();
+    let parts = pick::parts(state, &places);
     pick::lift_all(&mut draft, &places);
     let n = one.len();
     for (i, (&(row, _), part)) in places.iter().zip(&parts).enumerate() {
         let wood = parts[(i + n) % (2 * n)].wood;
-        let wood = match wood[1] != NONE && turned[i / n] {
-            true => pick::swapped(wood),
-            false => wood,
-        };
+        let wood = if turned[i / n] { swapped(wood) } else { wood };
         if !draft.put(row, part, wood) {
             return None;
         }

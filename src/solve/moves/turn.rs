@@ -4,6 +4,7 @@ use super::{Dice, pick};
 use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
 use crate::solve::state::Change;
+use crate::solve::timber::swapped;
 use rand::RngExt;
 
 /// Either one part changes sides and is seated again, or one is seated again as it is, in register with its neighbours of now.
@@ -12,7 +13,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let part = draft.state.timber(row)[at];
     draft.lift(row, |i| i == at);
     let wood = if part.wood[1] != NONE && dice.random_bool(0.7) {
-        pick::swapped(part.wood)
+        swapped(part.wood)
     } else {
         part.wood
     };

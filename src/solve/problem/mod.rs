@@ -152,6 +152,12 @@ impl Problem {
         }
     }
 
+    /// What is glued on one side of a course.
+    pub fn glued_on(&self, row: usize, side: usize) -> impl Iterator<Item = &Glued> {
+        let here = self.glued[row].iter();
+        here.filter(move |glued| glued.sides[side].is_some())
+    }
+
     /// Whether timber on a course leaves everything that is glued there where it is; an open course does.
     pub fn keeps_glued(&self, row: usize, timber: &[Part]) -> bool {
         timber.is_empty()
@@ -232,6 +238,11 @@ impl Problem {
     pub fn port_face(&self, port: u32, starboard: u32) -> Face {
         let (p, s) = (&self.woods[port as usize], &self.woods[starboard as usize]);
         if p.seq < s.seq { Face::High } else { Face::Low }
+    }
+
+    /// Whether a strip that is glued on one side shows the face that it must beside a mate of its board.
+    pub fn opens(&self, wood: [u32; 2], side: usize, fixed: &Fixed) -> bool {
+        (fixed.face == self.port_face(wood[0], wood[1])) == (side == 0)
     }
 
     /// The ends that may point to the bow when this wood goes on this course: both, or the one that the edges dictate.

@@ -71,6 +71,16 @@ impl Row {
         self.course.s_at(X::from_mm(x)).nm()
     }
 
+    /// How many sides it lies on.
+    pub fn sides(&self) -> usize {
+        if self.mirrored { 2 } else { 1 }
+    }
+
+    /// Whether a joint may lie at a place on the skin, other courses aside. Unit: nm.
+    pub fn allows_joint(&self, s: i64) -> bool {
+        self.joint_windows.iter().any(|(a, b)| *a <= s && s <= *b)
+    }
+
     /// Weight of what shows at one place of the course. Unit of `x`: mm along the boat.
     pub fn weight(&self, x: f64) -> f64 {
         let shown = self
