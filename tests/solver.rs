@@ -6,6 +6,7 @@ use common::{Size, boat, bought, corruptions, random_job};
 use proptest::prelude::*;
 use twinstrake::check::check;
 use twinstrake::hull::Toward;
+use twinstrake::job::Job;
 use twinstrake::solve::{Asked, Joined, Quiet, Remedy, lay};
 use twinstrake::units::Colour;
 
@@ -139,12 +140,12 @@ fn every_way_of_spoiling_a_plan_of_the_search_is_caught() {
     );
 }
 
-#[test]
-fn no_bound_is_above_what_any_plan_costs() {
+/// Holds every bound found for some random jobs against every plan found for them; how many bounds that were.
+fn bounds_held(seeds: std::ops::Range<u64>, change: impl Fn(&mut Job)) -> usize {
     let mut bounds = 0;
-    for seed in 0..40 {
+    for seed in seeds {
         let mut job = random_job(seed, Size::Small);
-        job.rules.joints.most = 0;
+        change(&mut job);
         // Every plan found on the way is a plan: the first construction is not the best, and costs no less than the bound.
         let first = lay(&job, &asked(seed, 0), &Quiet);
         let later = lay(&job, &asked(seed + 1, 1), &Quiet);
@@ -162,7 +163,50 @@ fn no_bound_is_above_what_any_plan_costs() {
             }
         }
     }
+    bounds
+}
+
+#[test]
+fn no_bound_is_above_what_any_plan_costs() {
+    let bounds = bounds_held(0..40, |job| job.rules.joints.most = 0);
     assert!(bounds >= 10, "only {bounds} bounds were tried");
+}
+
+#[test]
+fn no_bound_is_above_what_any_plan_with_joints_costs() {
+    let bounds = bounds_held(100..140, |job| {
+        job.rules.joints.most = job.rules.joints.most.max(1)
+    });
+    assert!(bounds >= 10, "only {bounds} bounds were tried");
+}
+
+#[test]
+fn halves_of_one_strip_side_by_side_are_within_the_bound() {
+    // Two courses, and wood that is cheapest cut in two: the same strips lie on both courses at once, so their seam costs nothing.
+    let boat = boat().panel("side", Toward::Keel).courses(2, 0.0, 1500.0);
+    let boat = boat.weights(|weights| weights.shift = 0.0);
+    let mut boat = boat.rules(|rules| rules.joints.most = 1);
+    for (board, l) in [("A", 40.0), ("B", 60.0), ("C", 80.0)] {
+        for seq in 1..=2 {
+            let colour = Colour::lab(l, 8.0, 22.0);
+            boat = boat.strip(&format!("{board}-{seq:02}"), board, seq, 3300.0, colour);
+        }
+    }
+    let job = boat.build();
+    let outcome = lay(&job, &asked(1, 4), &Quiet);
+    let bound = outcome
+        .bound
+        .expect("wood that serves several courses has a bound");
+    let total = check(&job, &outcome.plan).cost.total();
+    // Sisters of one colour cut in two: nothing but the cut of two strips is left of the cost.
+    assert!(
+        (total - 2.0 * job.weights.cut).abs() < 1e-6,
+        "a cost of {total}"
+    );
+    assert!(
+        bound > 0.0 && bound <= total * (1.0 + 1e-6),
+        "a bound of {bound}"
+    );
 }
 
 #[test]

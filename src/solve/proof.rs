@@ -1,7 +1,7 @@
 //! How good the best plan is known to be, round by round.
 
 use super::anneal::Best;
-use super::bound::{Prover, no_bound_for};
+use super::bound::{ByMetre, Prover, Scope, scope};
 use super::problem::Problem;
 
 /// A gap below this part of the cost counts as none. Why: sums of many terms differ in their last digits.
@@ -13,9 +13,15 @@ pub struct Proof<'a> {
     pub bound: Option<f64>,
     /// How it was found, or why there is none.
     pub reason: String,
-    prover: Option<Prover<'a>>,
+    way: Way<'a>,
     /// What the plan cost that the bound was last held against.
     held_against: f64,
+}
+
+enum Way<'a> {
+    ByCourse(Prover<'a>),
+    ByMetre(ByMetre<'a>),
+    None,
 }
 
 impl<'a> Proof<'a> {
@@ -24,31 +30,33 @@ impl<'a> Proof<'a> {
         let again = problem
             .is_again()
             .then_some("wood is laid or labelled already, for which no bound is worked out yet");
-        let (prover, reason) = match again.or_else(|| no_bound_for(problem)) {
-            Some(reason) => (None, reason),
-            None => match Prover::new(problem) {
-                Some(prover) => (
-                    Some(prover),
-                    "a course is open, and a bound holds only for plans that cover all",
-                ),
-                None => (None, "the job is too large for the bound"),
-            },
+        let too_large = (Way::None, "the job is too large for the bound");
+        let open = "a course is open, and a bound holds only for plans that cover all";
+        let (way, reason) = match (again, scope(problem)) {
+            (Some(reason), _) | (None, Scope::Nothing(reason)) => (Way::None, reason),
+            (None, Scope::ByCourse) => {
+                Prover::new(problem).map_or(too_large, |prover| (Way::ByCourse(prover), open))
+            }
+            (None, Scope::ByMetre) => {
+                ByMetre::new(problem).map_or(too_large, |prover| (Way::ByMetre(prover), open))
+            }
         };
         Proof {
             bound: None,
             reason: reason.to_string(),
-            prover,
+            way,
             held_against: f64::INFINITY,
         }
     }
 
     /// Whether the plan has not been held against the bound yet.
     pub fn is_due(&self, best: &Best) -> bool {
-        self.prover.is_some() && !self.is_closed(best) && self.held_against > best.worth
+        let there = !matches!(self.way, Way::None);
+        there && !self.is_closed(best) && self.held_against > best.worth
     }
 
     /// Works on the bound, when the plan has not been held against it yet.
-    pub fn advance(&mut self, best: &Best, covered: bool, stop: &dyn Fn() -> bool) {
+    pub fn advance(&mut self, best: &Best, covered: bool, stop: &(dyn Fn() -> bool + Sync)) {
         if !covered || self.is_closed(best) || self.held_against <= best.worth {
             return;
         }
@@ -57,29 +65,44 @@ impl<'a> Proof<'a> {
             self.reason = "no term of the cost can be less than nothing".to_string();
             return;
         }
-        let Some(prover) = &mut self.prover else {
-            return;
+        let (bound, reason, held_against) = match &mut self.way {
+            Way::ByCourse(prover) => (
+                prover.prove(best.worth, stop),
+                "prices on the use of each strip, with paths that remember the strips they took",
+                best.worth,
+            ),
+            // What it finds does not depend on the plan.
+            Way::ByMetre(prover) => (
+                prover.prove(stop).min(best.worth),
+                "prices on each metre of strip, with paths across the boat at every place along it",
+                f64::NEG_INFINITY,
+            ),
+            Way::None => return,
         };
-        let bound = prover.prove(best.worth, stop);
         if bound <= 0.0 {
-            self.reason = "the time was up before a bound was found".to_string();
+            self.reason = "no bound better than nothing was found in the time".to_string();
             return;
         }
         self.bound = Some(bound);
-        self.held_against = best.worth;
-        self.reason =
-            "prices on the use of each strip, with paths that remember the strips they took"
-                .to_string();
+        self.held_against = held_against;
+        self.reason = reason.to_string();
     }
 
-    /// Whether there is hope for a bound.
-    pub fn is_possible(&self) -> bool {
-        self.prover.is_some()
+    /// Whether the proof has plans of its own to hint at.
+    pub fn gives_hints(&self) -> bool {
+        matches!(self.way, Way::ByCourse(_))
+    }
+
+    /// Whether the bound is best left to the end: it hints at nothing, and does not depend on the plan.
+    pub fn comes_last(&self) -> bool {
+        matches!(self.way, Way::ByMetre(_))
     }
 
     /// What could lie on each course, by row, for a plan that may be better than the best so far; see [`Prover::path`].
     pub fn hint(&mut self, best: &Best, stop: &dyn Fn() -> bool) -> Option<&[Vec<[u32; 2]>]> {
-        let prover = self.prover.as_mut()?;
+        let Way::ByCourse(prover) = &mut self.way else {
+            return None;
+        };
         if best.worth > 0.0 {
             prover.rehearse(best.worth, stop);
         }

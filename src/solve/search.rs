@@ -40,6 +40,9 @@ const UPHEAVALS: u64 = 60;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
+/// The part of the time that the search gets where a bound comes after it.
+const SEARCHING: f64 = 0.85;
+
 /// How often in a row the proof and the plans that it hints at may improve on each other.
 const HINTS: u64 = 6;
 
@@ -88,7 +91,14 @@ fn search(
     watch: &dyn Watch,
 ) -> Outcome {
     let until = asked.until(asked.rounds.is_none().then_some(CEILING));
-    let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
+    let begun = Instant::now();
+    let is_past = |until: Option<Instant>| until.is_some_and(|until| Instant::now() >= until);
+    let mut proof = Proof::new(problem);
+    // A bound that gives no hints comes last, and needs some of the time.
+    let parts = if proof.comes_last() { SEARCHING } else { 1.0 };
+    let search_until =
+        until.map(|until| begun + until.saturating_duration_since(begun).mul_f64(parts));
+    let out_of_time = || is_past(search_until);
     let stop = || watch.stop() || out_of_time();
 
     let mut starts: Vec<Start> = (0..STARTS)
@@ -101,8 +111,7 @@ fn search(
     }
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
-    let mut proof = Proof::new(problem);
-    let first = match proof.is_possible() {
+    let first = match proof.gives_hints() {
         true if problem.rows.len() <= SETTLED_BY_PROOF => 1,
         true => FIRST_BEFORE_PROOF,
         false => FIRST,
@@ -159,7 +168,7 @@ fn search(
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
     let mut ended = ended;
-    proof.advance(&best, covered(&best), &stop);
+    proof.advance(&best, covered(&best), &|| watch.stop() || is_past(until));
     if proof.is_closed(&best) {
         ended = Ended::Proven;
     }
@@ -183,9 +192,9 @@ fn with_proof(
     proof: &mut Proof,
     best: &Best,
     seed: u64,
-    stop: &dyn Fn() -> bool,
+    stop: &(dyn Fn() -> bool + Sync),
 ) -> Option<Best> {
-    if !covered(best) || !proof.is_due(best) {
+    if !covered(best) || proof.comes_last() || !proof.is_due(best) {
         return None;
     }
     let mut better: Option<Best> = None;

@@ -35,8 +35,23 @@ pub struct Link {
     pub nodes: Vec<Node>,
     /// The boards of the nodes.
     pub groups: Vec<Group>,
+    /// How much a node takes of each of its strips, in the unit of [`super::prices::Prices::has`].
+    pub takes: f64,
+    /// By board, what it costs at least to take a slice that another course has taken already; infinite where that can't be.
+    pub again: Vec<f64>,
     /// For each strip, the least and greatest register that it can have here, mark end and plain end to the bow. Unit: mm.
-    registers: Vec<[(f64, f64); 2]>,
+    pub registers: Vec<[(f64, f64); 2]>,
+}
+
+impl Link {
+    /// What it costs at least to take so many slices of a board that other courses have taken already.
+    #[inline]
+    pub fn fee(&self, board: usize, slices: u32) -> f64 {
+        if slices == 0 {
+            return 0.0;
+        }
+        f64::from(slices) * self.again[board]
+    }
 }
 
 /// A panel as a chain of courses.
@@ -45,9 +60,9 @@ pub struct Chain {
     /// Its courses in order.
     pub links: Vec<Link>,
     /// Metres that each course meets of the one after it, weighted by how much they show.
-    met: Vec<f64>,
+    pub met: Vec<f64>,
     /// Whether figure could be out of register in spite of all that the cuts can do.
-    slips: Vec<bool>,
+    pub slips: Vec<bool>,
 }
 
 impl Chain {
@@ -134,7 +149,8 @@ fn met(problem: &Problem, upper: usize, lower: usize) -> f64 {
     between.map_or(0.0, |seam| seam.look.whole())
 }
 
-fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
+/// The boards of nodes, which are in the order of [`Pairs::all`].
+pub fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     for (i, node) in nodes.iter().enumerate() {
         let board = pairs.all[node.pair as usize].board;
@@ -177,6 +193,8 @@ fn link(problem: &Problem, pairs: &Pairs, row: usize) -> Link {
     Link {
         groups: groups(pairs, &nodes),
         nodes,
+        takes: 1.0,
+        again: vec![f64::INFINITY; pairs.boards.len()],
         registers: strips
             .map(|strip| registers(problem, &part, strip))
             .collect(),

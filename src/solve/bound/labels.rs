@@ -5,9 +5,9 @@
 //! together that know the same afterwards: of those, only the cheapest to each pair matters.
 
 use super::bits::Bits;
-use super::chain::{Chain, Node};
+use super::chain::{Chain, Link, Node};
 use super::memory::Memory;
-use super::pairs::Pairs;
+use super::pairs::{Pair, Pairs};
 use super::prices::Prices;
 use super::step::Step;
 use crate::solve::problem::Problem;
@@ -167,12 +167,22 @@ impl Labels {
 pub fn entries(chain: &Chain, terms: &Terms, l: usize) -> Vec<f64> {
     let entry = |node: &Node| {
         let pair = &terms.pairs.all[node.pair as usize];
-        node.cost + terms.prices.of(pair)
+        node.cost + chain.links[l].takes * terms.prices.of(pair)
     };
     chain.links[l].nodes.iter().map(entry).collect()
 }
 
-/// For each link and node, what the rest of the path after it costs at least: only neighbours are kept from sharing a strip.
+/// What it costs at least that a pair takes slices which the pair on the course before has taken.
+pub fn twice_in_a_row(next: &Link, p: &Pair, q: &Pair) -> f64 {
+    if p.board == q.board {
+        next.fee(q.board, (p.mask & q.mask).count_ones())
+    } else {
+        0.0
+    }
+}
+
+/// For each link and node, what the rest of the path after it costs at least: only neighbours are kept from sharing a strip
+/// for nothing.
 pub fn to_go(chain: &Chain, terms: &Terms) -> Vec<Vec<f64>> {
     let pairs = terms.pairs;
     let links = &chain.links;
@@ -193,9 +203,7 @@ pub fn to_go(chain: &Chain, terms: &Terms) -> Vec<Vec<f64>> {
                 let cost = seam + onward;
                 if cost < least {
                     let q = &pairs.all[q.pair as usize];
-                    if p.board != q.board || p.mask & q.mask == 0 {
-                        least = cost;
-                    }
+                    least = least.min(cost + twice_in_a_row(next, p, q));
                 }
             }
             rest[l][i] = least;

@@ -2,7 +2,7 @@
 
 use super::bits::{Bits, low};
 use super::chain::Chain;
-use super::pairs::Pairs;
+use super::pairs::{Pair, Pairs};
 
 /// How closely a board is remembered that was left. What is remembered is never more than what was taken.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -21,6 +21,8 @@ pub struct Memory {
     keep: Vec<Bits>,
     /// How closely each board is remembered.
     grain: Vec<Grain>,
+    /// For each pair, what of the slices taken is still known once that pair is taken, while a path stays in a board.
+    around: Vec<u64>,
 }
 
 impl Memory {
@@ -37,14 +39,37 @@ impl Memory {
         Memory {
             keep: (0..boards).map(keep).chain([Bits::ALL]).collect(),
             grain: vec![Grain::Number; boards],
+            around: vec![u64::MAX; pairs.all.len()],
         }
+    }
+
+    /// The same, but knowing within a board only of the slices that lay so close to the last pair.
+    pub fn within(mut self, pairs: &Pairs, slices: u32) -> Memory {
+        let around = |pair: &Pair| {
+            let Some(board) = pairs.boards.get(pair.board) else {
+                return 0;
+            };
+            let near = (1..=slices.min(board.slices)).fold(pair.mask, |near, by| {
+                near | pair.mask << by | pair.mask >> by
+            });
+            board.every_count(board.once(near))
+        };
+        self.around = pairs.all.iter().map(around).collect();
+        self
+    }
+
+    /// What is still known of slices taken once a pair is taken.
+    #[inline]
+    pub fn keep(&self, pair: u32, run: u64) -> u64 {
+        run & self.around[pair as usize]
     }
 
     /// The slots that stand for what was taken of a board when it is left: the slices themselves, or as many from its first on.
     #[inline]
     pub fn left(&self, pairs: &Pairs, board: usize, before: u32, run: u64) -> Bits {
         let b = &pairs.boards[board];
-        let gone = before + run.count_ones();
+        let run = b.once(run);
+        let gone = (before + run.count_ones()).min(b.slices);
         let mask = match self.grain[board] {
             Grain::Number => low(gone),
             Grain::Slices => run,

@@ -1,6 +1,6 @@
-//! A proven lower bound on the cost of every plan, for jobs in which each course is one piece and each strip serves one course.
+//! A proven lower bound on the cost of every plan.
 //!
-//! The courses of a panel are then a path from pair to pair, and the only thing that ties its steps together is that no strip is used
+//! Where each course is one piece and each strip serves one course, the courses of a panel are then a path from pair to pair, and the only thing that ties its steps together is that no strip is used
 //! twice. That rule is relaxed and priced: each strip gets a price for its use (Lagrangian multipliers, moved along the subgradient), and
 //! the cheapest path is found in which no strip comes back while it is remembered (the ng-path relaxation, on boards). While a
 //! path stays in a board it knows every slice that it took; of a board it has left it knows how many, or which, where that is worth
@@ -10,12 +10,17 @@
 //! pass before tells that nothing below the best plan's cost can come of it. Most pairs of a board look odd together, so prices are found
 //! over the likely ones; one look at all pairs makes the bound.
 //!
+//! Where courses are joined, or strips serve several courses, the same is done at every place along the boat by itself (`slices`), with
+//! a price on each metre of strip; a strip may then lie on two courses at one place, which is charged, not forbidden (`by_metre`).
+//!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the
 //! Vehicle Routing Problem", Operations Research 59 (2011); N. Christofides, A. Mingozzi and P. Toth, "State-space relaxation
-//! procedures for the computation of bounds to routing problems", Networks 11 (1981) (titles from memory). Start with [`Prover`].
+//! procedures for the computation of bounds to routing problems", Networks 11 (1981) (titles from memory). Start with [`Prover`] and
+//! [`ByMetre`].
 
 mod bits;
+mod by_metre;
 mod chain;
 mod labels;
 mod ladder;
@@ -24,7 +29,10 @@ mod pairs;
 mod prices;
 mod prover;
 mod scope;
+mod slices;
 mod step;
+mod wood;
 
+pub use by_metre::ByMetre;
 pub use prover::Prover;
-pub use scope::no_bound_for;
+pub use scope::{Scope, scope};

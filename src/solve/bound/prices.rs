@@ -3,18 +3,21 @@
 use super::pairs::{Pair, Pairs};
 use crate::solve::problem::NONE;
 
-/// A price for each strip, never below nothing. Unit: ΔE00·metre.
+/// A price for each strip, never below nothing. Unit: ΔE00·metre for all that a course takes, or for each metre.
 #[derive(Clone, Debug)]
 pub struct Prices {
     strips: Vec<f64>,
+    /// How much of each strip there is.
+    has: Vec<f64>,
     /// The least price in each board.
     boards: Vec<f64>,
     board_of: Vec<usize>,
 }
 
 impl Prices {
-    /// Every strip for nothing.
-    pub fn none(pairs: &Pairs, strips: usize) -> Prices {
+    /// Every strip for nothing, of each of which there is so much: 1 where it serves one course, else the metres that can be cut from it.
+    pub fn none(pairs: &Pairs, has: Vec<f64>) -> Prices {
+        let strips = has.len();
         let mut board_of = vec![0; strips];
         for pair in &pairs.all {
             for strip in pair.wood.into_iter().filter(|&strip| strip != NONE) {
@@ -23,6 +26,7 @@ impl Prices {
         }
         Prices {
             strips: vec![0.0; strips],
+            has,
             boards: vec![0.0; pairs.boards.len()],
             board_of,
         }
@@ -37,9 +41,14 @@ impl Prices {
         strips.map(|strip| self.strips[strip as usize]).sum()
     }
 
-    /// All strips together.
+    /// All there is of all strips together.
     pub fn sum(&self) -> f64 {
-        self.strips.iter().sum()
+        self.strips.iter().zip(&self.has).map(|(p, h)| p * h).sum()
+    }
+
+    /// How much there is of each strip.
+    pub fn has(&self) -> &[f64] {
+        &self.has
     }
 
     /// How much a step along the slope changes the bound.

@@ -82,11 +82,11 @@ enum Rungs {
 impl<'a> Prover<'a> {
     /// A prover for a problem for which [`super::no_bound_for`] has no objection; `None` where the problem is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
-        let pairs = Pairs::new(problem)?;
+        let pairs = Pairs::new(problem, false)?;
         Some(Prover {
             problem,
             chains: Chain::all(problem, &pairs),
-            prices: Prices::none(&pairs, problem.woods.len()),
+            prices: Prices::none(&pairs, vec![1.0; problem.woods.len()]),
             runs: Memory::of_near(&pairs, 0),
             near: Memory::of_near(&pairs, 1),
             memory: Memory::of_near(&pairs, NEAR[usize::from(pairs.boards.len() > FEW_BOARDS)]),
@@ -267,7 +267,7 @@ impl<'a> Prover<'a> {
             if tired {
                 reach *= 0.5;
             }
-            let slope = self.slope(chains, &paths);
+            let slope = slope(&self.terms(), chains, &paths);
             if value > best {
                 best = value;
                 best_prices.clone_from(&self.prices);
@@ -309,20 +309,6 @@ impl<'a> Prover<'a> {
         }
     }
 
-    /// How often each strip is used more than once; below nothing for one that lies idle.
-    fn slope(&self, chains: &[Chain], paths: &[Descent]) -> Vec<f64> {
-        let mut slope = vec![-1.0; self.problem.woods.len()];
-        for (chain, descent) in chains.iter().zip(paths) {
-            for (link, &at) in chain.links.iter().zip(&descent.path) {
-                let used = self.pairs.all[link.nodes[at].pair as usize].wood;
-                for strip in used.into_iter().filter(|&strip| strip != NONE) {
-                    slope[strip as usize] += 1.0;
-                }
-            }
-        }
-        slope
-    }
-
     /// What could lie on each row on these paths; every strip once.
     fn rows(&self, chains: &[Chain], paths: &[Descent]) -> Vec<Vec<[u32; 2]>> {
         let mut rows = vec![Vec::new(); self.problem.rows.len()];
@@ -357,11 +343,25 @@ fn limit_for(cost: f64) -> f64 {
     cost - 1e-7 * cost.abs()
 }
 
+/// How much more is taken of each strip than there is; below nothing where some is left.
+pub(super) fn slope(terms: &Terms, chains: &[Chain], paths: &[Descent]) -> Vec<f64> {
+    let mut slope: Vec<f64> = terms.prices.has().iter().map(|has| -has).collect();
+    for (chain, descent) in chains.iter().zip(paths) {
+        for (link, &at) in chain.links.iter().zip(&descent.path) {
+            let used = terms.pairs.all[link.nodes[at].pair as usize].wood;
+            for strip in used.into_iter().filter(|&strip| strip != NONE) {
+                slope[strip as usize] += link.takes;
+            }
+        }
+    }
+    slope
+}
+
 /// Turns the direction of the step before towards the slope, never against it.
 ///
 /// Source: P. M. Camerini, L. Fratta and F. Maffioli, "On improving relaxation methods by modified gradient techniques",
 /// Mathematical Programming Study 3 (1975) (citation from memory).
-fn deflect(direction: &mut [f64], slope: &[f64]) {
+pub(super) fn deflect(direction: &mut [f64], slope: &[f64]) {
     let along: f64 = direction.iter().zip(slope).map(|(d, s)| d * s).sum();
     let square: f64 = direction.iter().map(|d| d * d).sum();
     let keep = if along < 0.0 && square > 0.0 {
@@ -375,7 +375,7 @@ fn deflect(direction: &mut [f64], slope: &[f64]) {
 }
 
 /// Whether a pair is among the first that one would think of.
-fn is_likely(problem: &Problem, pair: &Pair) -> bool {
+pub(super) fn is_likely(problem: &Problem, pair: &Pair) -> bool {
     let [a, b] = pair.wood;
     if a == NONE || b == NONE {
         return true;

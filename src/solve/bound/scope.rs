@@ -1,22 +1,29 @@
-//! The jobs that the bound is for.
+//! The jobs that there is a bound for, and which.
 
 use super::bits::MOST;
 use crate::solve::problem::Problem;
 
-/// Why there is no bound for a problem, or `None` where there is one.
-pub fn no_bound_for(problem: &Problem) -> Option<&'static str> {
-    if problem.most > 0 && problem.rows.iter().any(|row| !row.joint_windows.is_empty()) {
-        return Some(
-            "courses may be joined from several pieces, for which no bound is worked out yet",
-        );
-    }
+/// How a problem is bounded from below.
+pub enum Scope {
+    /// Every course is one piece and each strip serves one: courses are nodes of a path.
+    ByCourse,
+    /// Pieces may be joined, or strips serve several courses: the boat is cut across.
+    ByMetre,
+    /// There is no bound, and why.
+    Nothing(&'static str),
+}
+
+/// How a problem is bounded.
+pub fn scope(problem: &Problem) -> Scope {
     if problem.woods.len() > MOST {
-        return Some("there are more strips than the bound can remember");
+        return Scope::Nothing("there are more strips than the bound can remember");
     }
-    if (0..problem.woods.len() as u32).any(|strip| serves_two(problem, strip)) {
-        return Some("a strip may serve several courses, for which no bound is worked out yet");
+    let joints = problem.rows.iter().any(|row| !row.joint_windows.is_empty());
+    let strips = 0..problem.woods.len() as u32;
+    if joints || strips.into_iter().any(|strip| serves_two(problem, strip)) {
+        return Scope::ByMetre;
     }
-    None
+    Scope::ByCourse
 }
 
 /// Whether two courses could be cut from one strip.

@@ -3,6 +3,7 @@
 use super::bits::Bits;
 use super::chain::Chain;
 use super::labels::{Known, Label, Place, Terms, entries};
+use super::pairs::Board;
 use std::collections::BTreeMap;
 
 /// What a path knows when it gets to a board: of other boards, how many slices of this one are gone, and which can be told.
@@ -132,21 +133,20 @@ impl<'s> Step<'s> {
                     if label.cost + self.least(i, g) >= self.limit {
                         break;
                     }
-                    let room = self.terms.pairs.boards[board].slices;
-                    let room = room.saturating_sub(label.before);
+                    let slices = &self.terms.pairs.boards[board];
                     let all = steps.iter().enumerate();
                     for (j, step) in all.take(group.to).skip(group.from) {
-                        let (cost, mask) = (label.cost + step, self.mask(j));
-                        let run = label.run | mask;
-                        if cost + self.to_go[j] >= self.limit
-                            || label.run & mask != 0
-                            || run.count_ones() > room
-                        {
+                        if label.cost + step + self.to_go[j] >= self.limit {
+                            continue;
+                        }
+                        let (run, again) = take(slices, label.before, label.run, self.mask(j));
+                        let cost = label.cost + step + link.fee(board, again);
+                        if cost + self.to_go[j] >= self.limit {
                             continue;
                         }
                         let label = Label {
                             cost,
-                            run,
+                            run: self.terms.memory.keep(link.nodes[j].pair, run),
                             before: label.before,
                             from: (s as u32, i, k as u32),
                         };
@@ -210,11 +210,12 @@ impl<'s> Step<'s> {
                 }
             }
         }
-        let fits = |&(_, gone, run): &Arrival, j: usize| {
+        let fee = |&(_, gone, run): &Arrival, j: usize| {
             let board = pairs.all[link.nodes[j].pair as usize].board;
-            let mask = self.mask(j);
-            let room = pairs.boards.get(board).map_or(0, |b| b.slices);
-            run & mask == 0 && (run | mask).count_ones() + gone <= room
+            let slices = pairs.boards.get(board);
+            slices.map_or(0.0, |slices| {
+                link.fee(board, take(slices, gone, run, self.mask(j)).1)
+            })
         };
         arrivals
             .into_iter()
@@ -222,11 +223,23 @@ impl<'s> Step<'s> {
                 let reached = best
                     .into_iter()
                     .enumerate()
-                    .filter(|(j, (cost, _))| cost + self.to_go[*j] < self.limit && fits(&key, *j));
-                (key, reached.map(|(j, b)| (j as u32, b)).collect())
+                    .filter_map(|(j, (cost, from))| {
+                        let cost = cost + fee(&key, j);
+                        (cost + self.to_go[j] < self.limit).then_some((j as u32, (cost, from)))
+                    });
+                (key, reached.collect())
             })
             .collect()
     }
+}
+
+/// Adds a pair to the slices of its board that are known to be taken; and how many it takes that were gone before: those known to be, and
+/// those for which there are no others left, where of those gone some are known only by number.
+#[inline]
+fn take(board: &Board, before: u32, run: u64, mask: u64) -> (u64, u32) {
+    let short = |run: u64| (board.once(run).count_ones() + before).saturating_sub(board.slices);
+    let (after, again) = board.take(run, mask);
+    (after, again + short(after) - short(run))
 }
 
 /// Adds a label unless one is there that costs no more and knows no more; those that it makes needless go. The labels stay in
