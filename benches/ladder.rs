@@ -1,4 +1,6 @@
-//! Lays measured jobs and prints a line for each: `cargo bench --bench ladder -- KIND [first seed] [how many] [seconds]`.
+//! Lays measured jobs and prints a line for each: `cargo bench --bench ladder -- KIND [first seed] [how many] [seconds] [rounds]`.
+//!
+//! With rounds the work is fixed, and the plan too: for the seconds give 0, so that the time does not end it.
 
 mod jobs;
 
@@ -23,6 +25,8 @@ fn main() {
     };
     let (first, many) = (number(1, 1.0) as u64, number(2, 3.0) as u64);
     let seconds = typed.get(3).and_then(|t| t.parse().ok());
+    let seconds = seconds.filter(|seconds| *seconds > 0.0);
+    let rounds = typed.get(4).and_then(|t| t.parse().ok());
     println!(
         "kind seed | open m | cost | seam match joint thrift | bound | gap % | rounds | s | ended | breaches"
     );
@@ -36,6 +40,7 @@ fn main() {
             let asked = Asked {
                 seed,
                 seconds,
+                rounds,
                 ..Asked::default()
             };
             let outcome = lay(&job, &asked, &Quiet);

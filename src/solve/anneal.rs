@@ -55,7 +55,40 @@ impl Best {
 
     /// The state with this plan.
     pub fn restore(&self, state: &mut State) {
-        state.make(self.timber.iter().cloned().enumerate().collect());
+        let all = self.timber.iter().enumerate();
+        let differ = all.filter(|(row, timber)| state.timber(*row) != *timber);
+        let change = differ.map(|(row, timber)| (row, timber.clone())).collect();
+        state.make(change);
+    }
+}
+
+/// The courses that were laid anew since a plan was kept.
+struct Since {
+    rows: Vec<usize>,
+    is_among: Vec<bool>,
+}
+
+impl Since {
+    fn new(state: &State) -> Since {
+        Since {
+            rows: Vec::new(),
+            is_among: vec![false; state.problem.rows.len()],
+        }
+    }
+
+    fn add(&mut self, row: usize) {
+        if !std::mem::replace(&mut self.is_among[row], true) {
+            self.rows.push(row);
+        }
+    }
+
+    /// Brings the plan up to date.
+    fn keep(&mut self, best: &mut Best, state: &State) {
+        for row in self.rows.drain(..) {
+            self.is_among[row] = false;
+            best.timber[row].clone_from(state.timber(row));
+        }
+        (best.worth, best.cost) = (state.worth(), state.cost());
     }
 }
 
@@ -69,6 +102,7 @@ pub fn anneal(
     let mut best = Best::of(state);
     let mut worth = best.worth;
     let mut better = false;
+    let mut since = Since::new(state);
     let fall = (cooling.cold / cooling.hot).ln() / cooling.tries as f64;
     for k in 0..cooling.tries {
         if k % 64 == 0 && stop() {
@@ -86,9 +120,10 @@ pub fn anneal(
         }
         if by > 1e-9 && better {
             // Kept only on leaving it: copying at every step downhill would cost more than the search.
-            best = Best::of(state);
+            since.keep(&mut best, state);
             better = false;
         }
+        change.iter().for_each(|(row, _)| since.add(*row));
         state.make(change);
         worth += by;
         // In tests, now and then: the cost kept up move by move is the cost reckoned from nothing.
@@ -105,7 +140,7 @@ pub fn anneal(
         }
     }
     if better {
-        best = Best::of(state);
+        since.keep(&mut best, state);
     }
     best
 }

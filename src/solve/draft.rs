@@ -1,11 +1,12 @@
 //! A change in the making: some parts lifted off their courses, others seated in their stead. The state itself is not
 //! touched; where a draft comes to nothing it is dropped.
 
+use super::claims::Claims;
 use super::price::Beside;
 use super::problem::{NONE, Problem};
-use super::rack::{Room, longest};
+use super::rack::{Room, common, longest};
 use super::seat::Seating;
-use super::state::{Change, State};
+use super::state::{Change, NearJoints, State};
 use super::timber::{Part, Timber, swapped};
 use smallvec::SmallVec;
 
@@ -25,8 +26,7 @@ pub struct Draft<'s, 'p> {
     /// The state that it would change.
     pub state: &'s State<'p>,
     change: Change,
-    open: SmallVec<[usize; 8]>,
-    besides: SmallVec<[(u32, i64, i64); 16]>,
+    claims: Claims,
 }
 
 impl<'s, 'p> Draft<'s, 'p> {
@@ -35,8 +35,7 @@ impl<'s, 'p> Draft<'s, 'p> {
         Draft {
             state,
             change: Change::new(),
-            open: SmallVec::new(),
-            besides: SmallVec::new(),
+            claims: Claims::none(state.problem.rows.len()),
         }
     }
 
@@ -52,15 +51,15 @@ impl<'s, 'p> Draft<'s, 'p> {
 
     /// Lifts the parts off a course that the choice names, by their number from the bow.
     pub fn lift(&mut self, row: usize, choice: impl Fn(usize) -> bool) {
-        debug_assert!(!self.open.contains(&row), "a course is lifted once");
+        debug_assert!(!self.claims.has_lifted(row), "a course is lifted once");
         let mut kept = Timber::new();
         for (i, part) in self.state.timber(row).iter().enumerate() {
             if !choice(i) {
-                self.besides.extend(part.takes());
+                self.claims.take(part);
                 kept.push(*part);
             }
         }
-        self.open.push(row);
+        self.claims.lift(row);
         self.change.push((row, kept));
     }
 
@@ -69,38 +68,43 @@ impl<'s, 'p> Draft<'s, 'p> {
         self.state.beside(row, &self.change)
     }
 
-    /// Whether a joint there would keep clear of near courses' joints. Unit of `x`: mm along the boat.
-    pub fn staggered(&self, row: usize, x: f64) -> bool {
-        self.state.staggered(row, x, &self.change)
+    /// The joints of the courses near one, as they would be.
+    pub fn near_joints(&self, row: usize) -> NearJoints {
+        self.state.near_joints(row, &self.change)
     }
 
     /// Room that the wood would have: on both strips at one place for a pair of one board, on the first alone otherwise.
     pub fn room(&self, wood: [u32; 2]) -> Room {
+        let one = self.room_on(wood[0]);
         if wood[1] != NONE && self.problem().one_board(wood[0], wood[1]) {
-            self.state
-                .rack()
-                .room_on_both(self.problem(), wood, &self.open, &self.besides)
+            common(&one, &self.room_on(wood[1]))
         } else {
-            self.state
-                .rack()
-                .room(self.problem(), wood[0], &self.open, &self.besides)
+            one
         }
+    }
+
+    fn room_on(&self, strip: u32) -> Room {
+        let rack = self.state.rack();
+        rack.room_beside(self.problem(), strip, &self.claims)
     }
 
     /// Mates of a strip with so much room at the same place as it, the nearest in the board first. Unit of `length`: nm.
     pub fn mates(&self, strip: u32, length: i64) -> impl Iterator<Item = u32> {
-        let mates = self.problem().mates[strip as usize].iter().copied();
-        mates.filter(move |&mate| longest(&self.room([strip, mate])) >= length)
+        let room = self.room_on(strip);
+        // No mate has room where the strip itself has none.
+        let mates = match longest(&room) >= length {
+            true => &self.problem().mates[strip as usize][..],
+            false => &[],
+        };
+        let fits = move |mate: &u32| longest(&common(&room, &self.room_on(*mate))) >= length;
+        mates.iter().copied().filter(fits)
     }
 
     /// How many of the strips would be cut into for the first time.
     pub fn whole(&self, wood: [u32; 2]) -> usize {
-        let is_whole = |strip: u32| {
-            strip != NONE
-                && self.state.rack().pieces_beside(strip, &self.open) == 0
-                && self.besides.iter().all(|b| b.0 != strip)
-        };
-        wood.into_iter().filter(|&strip| is_whole(strip)).count()
+        let rack = self.state.rack();
+        let is_whole = |&strip: &u32| strip != NONE && rack.is_whole_beside(strip, &self.claims);
+        wood.iter().filter(|strip| is_whole(strip)).count()
     }
 
     /// The timber of a course, as it would be.
@@ -113,32 +117,16 @@ impl<'s, 'p> Draft<'s, 'p> {
 
     /// Seats a part of a course on some wood; `None` where there is no room.
     pub fn seat(&self, row: usize, part: &Part, wood: [u32; 2]) -> Option<Part> {
-        self.seat_beside(row, part, wood, &[])
-    }
-
-    /// The same, with some stretches of strip taken besides.
-    pub fn seat_beside(
-        &self,
-        row: usize,
-        part: &Part,
-        wood: [u32; 2],
-        taken: &[(u32, i64, i64)],
-    ) -> Option<Part> {
-        let beside = self.beside(row);
-        let mut besides = self.besides.clone();
-        besides.extend_from_slice(taken);
-        let seating = Seating {
-            problem: self.problem(),
-            rack: self.state.rack(),
-            open: &self.open,
-            besides: &besides,
-        };
-        seating.seat(row, part, wood, &beside)
+        seating(self.state, &self.claims).seat(row, part, wood, &self.beside(row))
     }
 
     /// Lays a seated part on a course that was lifted.
     pub fn place(&mut self, row: usize, part: Part) {
-        self.besides.extend(part.takes());
+        self.claims.take(&part);
+        self.insert(row, part);
+    }
+
+    fn insert(&mut self, row: usize, part: Part) {
         if let Some((_, timber)) = self.change.iter_mut().find(|(changed, _)| *changed == row) {
             let at = timber
                 .iter()
@@ -166,10 +154,15 @@ impl<'s, 'p> Draft<'s, 'p> {
         let r = &problem.rows[row];
         let mut from = 0;
         let mut stretches: SmallVec<[Stretch; 4]> = SmallVec::new();
+        let near = match timber.len() {
+            0 | 1 => None,
+            _ => Some(self.near_joints(row)),
+        };
         for (i, part) in timber.iter().enumerate() {
             let joint = timber.get(i + 1).map(|next| next.from + problem.half_scarf);
             let to = joint.unwrap_or(r.length);
-            let allowed = |s: i64| r.allows_joint(s) && self.staggered(row, r.x(s));
+            let clear = |s: i64| near.as_ref().is_none_or(|near| near.are_clear_of(r.x(s)));
+            let allowed = |s: i64| r.allows_joint(s) && clear(s);
             if joint.is_some_and(|joint| !allowed(joint))
                 || (timber.len() > 1 && to - from < problem.shortest)
             {
@@ -184,20 +177,43 @@ impl<'s, 'p> Draft<'s, 'p> {
 
     /// Seats a course's stretches one after the other and lays them all, or none and names the wood that finds no room.
     pub fn put_all(&mut self, row: usize, stretches: &[Stretch]) -> Result<(), [u32; 2]> {
+        let before = self.claims.count();
+        match self.seat_all(row, stretches) {
+            Ok(seated) => {
+                seated.into_iter().for_each(|part| self.insert(row, part));
+                Ok(())
+            }
+            Err(wood) => {
+                self.claims.give_back(before);
+                Err(wood)
+            }
+        }
+    }
+
+    fn seat_all(&mut self, row: usize, stretches: &[Stretch]) -> Result<Timber, [u32; 2]> {
+        let beside = self.state.beside(row, &self.change);
         let mut seated = Timber::new();
         for stretch in stretches {
-            let part = Part::between(self.problem(), row, stretch.from, stretch.to);
-            let taken: SmallVec<[(u32, i64, i64); 8]> =
-                seated.iter().flat_map(Part::takes).collect();
-            let found = self.seat_beside(row, &part, stretch.wood, &taken);
-            seated.push(found.ok_or(stretch.wood)?);
+            let part = Part::between(self.state.problem, row, stretch.from, stretch.to);
+            let seating = seating(self.state, &self.claims);
+            let part = seating.seat(row, &part, stretch.wood, &beside);
+            let part = part.ok_or(stretch.wood)?;
+            self.claims.take(&part);
+            seated.push(part);
         }
-        seated.into_iter().for_each(|part| self.place(row, part));
-        Ok(())
+        Ok(seated)
     }
 
     /// The change, ready to be made.
     pub fn finish(self) -> Change {
         self.change
+    }
+}
+
+fn seating<'a>(state: &'a State, claims: &'a Claims) -> Seating<'a> {
+    Seating {
+        problem: state.problem,
+        rack: state.rack(),
+        claims,
     }
 }

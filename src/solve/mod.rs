@@ -10,6 +10,7 @@ mod again;
 mod anneal;
 mod asked;
 pub mod bound;
+mod claims;
 mod cover;
 mod draft;
 pub mod exact;

@@ -4,20 +4,17 @@
 
 use super::problem::{NONE, Problem};
 use super::profile::Profile;
-use super::timber::Part;
+use super::timber::{Lie, Part};
 use smallvec::SmallVec;
 
 /// The seams of a course: the weight along each, and the timber on its other side.
 pub type Beside<'s> = SmallVec<[(&'s Profile, &'s [Part]); 2]>;
 
-/// What a metre of seam between two parts costs for figure out of register, on the given sides.
+/// What a metre of seam between two pieces of one board costs for figure out of register.
 #[inline]
-fn shift_rate(problem: &Problem, p: &Part, p_side: usize, q: &Part, q_side: usize) -> f64 {
-    if !problem.one_board(p.wood[p_side], q.wood[q_side]) {
-        return 0.0;
-    }
-    let apart = if p.bow[p_side] == q.bow[q_side] {
-        (p.register(p_side) - q.register(q_side)).abs()
+fn shift_rate(problem: &Problem, p: Lie, q: Lie) -> f64 {
+    let apart = if p.0 == q.0 {
+        (p.1 - q.1).abs()
     } else {
         1000.0
     };
@@ -40,35 +37,75 @@ pub fn seam(problem: &Problem, profile: &Profile, one: &[Part], next: &[Part]) -
     let mut sum = 0.0;
     for p in one {
         for q in next {
-            let met = profile.between(p.x_from.max(q.x_from), p.x_to.min(q.x_to));
+            let met = met(profile, p, q);
             if met <= 0.0 {
                 continue;
             }
             for &(i, j) in meeting_sides(p.wood, q.wood) {
-                sum += met
-                    * (problem.seam_rate(p.wood[i], q.wood[j]) + shift_rate(problem, p, i, q, j));
+                let shift = match problem.one_board(p.wood[i], q.wood[j]) {
+                    true => shift_rate(problem, p.lie(i), q.lie(j)),
+                    false => 0.0,
+                };
+                sum += met * (problem.seam_rate(p.wood[i], q.wood[j]) + shift);
             }
         }
     }
     sum
 }
 
-/// The part of a course's seams that the place of one part's cuts decides: register alone.
-pub fn shift(problem: &Problem, part: &Part, side: usize, beside: &Beside<'_>) -> f64 {
-    let mut sum = 0.0;
+#[inline]
+fn met(profile: &Profile, p: &Part, q: &Part) -> f64 {
+    profile.between(p.x_from.max(q.x_from), p.x_to.min(q.x_to))
+}
+
+/// A piece of the same board that a part meets along a seam: what it is in register with or not.
+#[derive(Clone, Copy, Debug)]
+pub struct Kin {
+    /// The side of the part that it meets.
+    pub side: usize,
+    /// How it lies.
+    pub lie: Lie,
+    /// Whether being in register with it is worth a try: of two sides that meet one piece, the first has the say.
+    pub leads: bool,
+    /// Weight of the seam where they meet.
+    pub met: f64,
+}
+
+/// What some sides of a part meet along the seams of its course that comes from the same board.
+pub fn kin(
+    problem: &Problem,
+    part: &Part,
+    sides: &[usize],
+    beside: &Beside<'_>,
+) -> SmallVec<[Kin; 4]> {
+    let mut kin = SmallVec::new();
     for (profile, others) in beside {
         for q in *others {
-            let mut met = None;
-            for &(i, j) in meeting_sides(part.wood, q.wood) {
-                if i != side || !problem.one_board(part.wood[i], q.wood[j]) {
-                    continue;
+            let meeting = meeting_sides(part.wood, q.wood);
+            let abreast = part.x_to > q.x_from && q.x_to > part.x_from;
+            for &side in sides {
+                let facing = meeting.iter().filter(|(i, _)| *i == side);
+                for (k, &(i, j)) in facing.enumerate() {
+                    if problem.one_board(part.wood[i], q.wood[j]) {
+                        kin.push(Kin {
+                            side,
+                            lie: q.lie(j),
+                            leads: k == 0 && abreast,
+                            met: met(profile, part, q),
+                        });
+                    }
                 }
-                let met = *met.get_or_insert_with(|| {
-                    profile.between(part.x_from.max(q.x_from), part.x_to.min(q.x_to))
-                });
-                sum += met * shift_rate(problem, part, i, q, j);
             }
         }
+    }
+    kin
+}
+
+/// The part of a course's seams that the place of one part's cut on some side decides: register alone.
+pub fn shift(problem: &Problem, side: usize, lie: Lie, kin: &[Kin]) -> f64 {
+    let mut sum = 0.0;
+    for kin in kin.iter().filter(|kin| kin.side == side) {
+        sum += kin.met * shift_rate(problem, lie, kin.lie);
     }
     sum
 }

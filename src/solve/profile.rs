@@ -1,16 +1,28 @@
 //! How much looks count along a stretch of the boat, summed up from its forward end.
 
+use smallvec::SmallVec;
+
 /// A weight that is constant between breaks, with its running integral.
 ///
 /// Unit: places in mm along the boat, integrals in weight·metre.
 #[derive(Clone, Debug)]
 pub struct Profile {
+    /// Stretches of one weight. Mostly there is just one, and it is looked up all the time: so it lies here and not elsewhere.
+    even: SmallVec<[Even; 1]>,
+    from: f64,
+    whole: f64,
     /// Breaks in order; the first and last are the ends of the stretch.
     at: Vec<f64>,
-    /// Integral up to each break.
-    sum: Vec<f64>,
-    /// Weight between each break and the next.
-    weight: Vec<f64>,
+}
+
+/// A stretch over which the weight does not change.
+#[derive(Clone, Copy, Debug)]
+struct Even {
+    from: f64,
+    to: f64,
+    weight: f64,
+    /// Integral up to its forward end.
+    before: f64,
 }
 
 impl Profile {
@@ -28,33 +40,40 @@ impl Profile {
         if to > from {
             at.push(to);
         }
-        let (mut sum, mut weights) = (vec![0.0], Vec::new());
+        let mut whole = 0.0;
+        let mut even = SmallVec::new();
         for pair in at.windows(2) {
-            let w = weight(0.5 * (pair[0] + pair[1]));
-            weights.push(w);
-            sum.push(sum[sum.len() - 1] + w * (pair[1] - pair[0]) / 1000.0);
+            let weight = weight(0.5 * (pair[0] + pair[1]));
+            even.push(Even {
+                from: pair[0],
+                to: pair[1],
+                weight,
+                before: whole,
+            });
+            whole += weight * (pair[1] - pair[0]) / 1000.0;
         }
         Profile {
+            even,
+            from,
+            whole,
             at,
-            sum,
-            weight: weights,
         }
     }
 
     /// The integral from the forward end of the stretch to `x`; places beyond the ends count as the ends.
+    #[inline]
     pub fn up_to(&self, x: f64) -> f64 {
-        if x <= self.at[0] {
+        if x <= self.from {
             return 0.0;
         }
-        for (i, w) in self.weight.iter().enumerate() {
-            if x < self.at[i + 1] {
-                return self.sum[i] + w * (x - self.at[i]) / 1000.0;
-            }
+        match self.even.iter().find(|even| x < even.to) {
+            Some(even) => even.before + even.weight * (x - even.from) / 1000.0,
+            None => self.whole,
         }
-        self.sum[self.sum.len() - 1]
     }
 
     /// The integral between two places; nothing where they are the wrong way round.
+    #[inline]
     pub fn between(&self, from: f64, to: f64) -> f64 {
         if to <= from {
             0.0
@@ -70,7 +89,7 @@ impl Profile {
 
     /// The integral over the whole stretch.
     pub fn whole(&self) -> f64 {
-        self.sum[self.sum.len() - 1]
+        self.whole
     }
 }
 

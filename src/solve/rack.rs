@@ -1,5 +1,6 @@
 //! What is cut from each strip, and where there is room left.
 
+use super::claims::Claims;
 use super::problem::{NONE, Problem};
 use super::timber::Part;
 use smallvec::SmallVec;
@@ -69,12 +70,10 @@ impl Rack {
         self.taken[strip as usize].len()
     }
 
-    /// How many pieces are cut from a strip for other courses than the given ones.
-    pub fn pieces_beside(&self, strip: u32, rows: &[usize]) -> usize {
-        self.taken[strip as usize]
-            .iter()
-            .filter(|t| t.glued || !rows.contains(&(t.row as usize)))
-            .count()
+    /// Whether a strip would be whole, with what is claimed of it.
+    pub fn is_whole_beside(&self, strip: u32, claims: &Claims) -> bool {
+        let comes_back = |t: &Taken| !t.glued && claims.has_lifted(t.row as usize);
+        self.taken[strip as usize].iter().all(comes_back) && claims.on(strip).next().is_none()
     }
 
     /// The courses that a strip serves.
@@ -119,22 +118,9 @@ impl Rack {
         open: &[usize],
         besides: &[(u32, i64, i64)],
     ) -> Room {
-        let mut room: Room = problem.woods[strip as usize]
-            .clear
-            .iter()
-            .copied()
-            .collect();
-        for t in &self.taken[strip as usize] {
-            if t.glued || !open.contains(&(t.row as usize)) {
-                take(&mut room, t.from - problem.saw, t.to + problem.saw);
-            }
-        }
-        for &(other, from, to) in besides {
-            if other == strip {
-                take(&mut room, from - problem.saw, to + problem.saw);
-            }
-        }
-        room
+        let besides = besides.iter().filter(|(other, ..)| *other == strip);
+        let besides = besides.map(|&(_, from, to)| (from, to));
+        self.left(problem, strip, |row| open.contains(&row), besides)
     }
 
     /// Room on both strips at the same place, for a book-matched pair; on the one strip where there is no second.
@@ -146,38 +132,78 @@ impl Rack {
         besides: &[(u32, i64, i64)],
     ) -> Room {
         let one = self.room(problem, wood[0], open, besides);
-        if wood[1] == NONE {
-            return one;
+        match wood[1] {
+            NONE => one,
+            mate => common(&one, &self.room(problem, mate, open, besides)),
         }
-        let other = self.room(problem, wood[1], open, besides);
-        let mut both = Room::new();
-        for &(a, b) in &one {
-            for &(c, d) in &other {
-                if a.max(c) < b.min(d) {
-                    both.push((a.max(c), b.min(d)));
-                }
+    }
+
+    /// Room on one strip, with what is claimed of it.
+    pub fn room_beside(&self, problem: &Problem, strip: u32, claims: &Claims) -> Room {
+        let is_open = |row: usize| claims.has_lifted(row);
+        self.left(problem, strip, is_open, claims.on(strip))
+    }
+
+    fn left(
+        &self,
+        problem: &Problem,
+        strip: u32,
+        is_open: impl Fn(usize) -> bool,
+        besides: impl Iterator<Item = (i64, i64)>,
+    ) -> Room {
+        let mut room = Room::from_slice(&problem.woods[strip as usize].clear);
+        for t in &self.taken[strip as usize] {
+            if t.glued || !is_open(t.row as usize) {
+                take(&mut room, t.from - problem.saw, t.to + problem.saw);
             }
         }
-        both
+        for (from, to) in besides {
+            take(&mut room, from - problem.saw, to + problem.saw);
+        }
+        room
     }
+}
+
+/// The room that two strips have at the same place, for a book-matched pair.
+pub fn common(one: &[(i64, i64)], other: &[(i64, i64)]) -> Room {
+    let mut both = Room::new();
+    for &(a, b) in one {
+        for &(c, d) in other {
+            if a.max(c) < b.min(d) {
+                both.push((a.max(c), b.min(d)));
+            }
+        }
+    }
+    both
 }
 
 /// Takes a stretch out of the room there is.
 fn take(room: &mut Room, from: i64, to: i64) {
-    let mut left = Room::new();
-    for &(a, b) in room.iter() {
+    let mut i = 0;
+    while let Some(&(a, b)) = room.get(i) {
         if to <= a || b <= from {
-            left.push((a, b));
+            i += 1;
             continue;
         }
-        if a < from {
-            left.push((a, from));
-        }
-        if to < b {
-            left.push((to, b));
+        match (a < from, to < b) {
+            (true, true) => {
+                room[i].1 = from;
+                room.insert(i + 1, (to, b));
+                i += 2;
+            }
+            (true, false) => {
+                room[i].1 = from;
+                i += 1;
+            }
+            (false, true) => {
+                room[i].0 = to;
+                i += 1;
+            }
+            (false, false) => {
+                room.remove(i);
+            }
         }
     }
-    *room = left;
 }
 
 /// The longest stretch of some room. Unit: nm.

@@ -1,9 +1,10 @@
 //! Where along its strips a part is cut, and which end goes to the bow: as near in register with its neighbours as the
 //! room on the strips allows.
 
+use super::claims::Claims;
 use super::price::{self, Beside};
 use super::problem::{Glued, NONE, Problem, There};
-use super::rack::{Rack, Room};
+use super::rack::{Rack, Room, common};
 use super::timber::Part;
 use crate::plan::BowEnd;
 
@@ -13,10 +14,8 @@ pub struct Seating<'a> {
     pub problem: &'a Problem,
     /// What is cut already.
     pub rack: &'a Rack,
-    /// Courses whose own cuts don't count, because they are being laid anew.
-    pub open: &'a [usize],
-    /// Stretches taken besides: strip, from, to.
-    pub besides: &'a [(u32, i64, i64)],
+    /// What is claimed of it besides, and what comes back to it.
+    pub claims: &'a Claims,
 }
 
 impl Seating<'_> {
@@ -41,14 +40,15 @@ impl Seating<'_> {
         }
         let ends = self.problem.bow_ends(row, wood);
         if wood[1] == NONE || self.problem.one_board(wood[0], wood[1]) {
-            let room = self
-                .rack
-                .room_on_both(self.problem, wood, self.open, self.besides);
+            let room = match wood[1] {
+                NONE => self.room(wood[0]),
+                mate => common(&self.room(wood[0]), &self.room(mate)),
+            };
             return self.best_cut(&part, &[0, 1], ends, &room, beside);
         }
         // Foster mates: each side has cuts and an end of its own.
         for (side, strip) in wood.into_iter().enumerate() {
-            let room = self.rack.room(self.problem, strip, self.open, self.besides);
+            let room = self.room(strip);
             part = self.best_cut(&part, &[side], ends, &room, beside)?;
         }
         Some(part)
@@ -74,9 +74,7 @@ impl Seating<'_> {
             [None, Some(fixed)] => (0, fixed),
             [None, None] => return None,
         };
-        let room = self
-            .rack
-            .room(problem, part.wood[free], self.open, self.besides);
+        let room = self.room(part.wood[free]);
         if !problem.one_board(part.wood[0], part.wood[1]) {
             let ends = problem.bow_ends(row, part.wood);
             return self.best_cut(&part, &[free], ends, &room, beside);
@@ -89,6 +87,10 @@ impl Seating<'_> {
         (opens && fits).then_some(part)
     }
 
+    fn room(&self, strip: u32) -> Room {
+        self.rack.room_beside(self.problem, strip, self.claims)
+    }
+
     fn best_cut(
         &self,
         part: &Part,
@@ -98,62 +100,55 @@ impl Seating<'_> {
         beside: &Beside<'_>,
     ) -> Option<Part> {
         let length = part.length();
-        let mut best: Option<(f64, Part)> = None;
+        let fitting = || room.iter().filter(|(a, b)| b - a >= length);
+        let kin = price::kin(self.problem, part, sides, beside);
+        let cut = |end: BowEnd, from: i64| {
+            let mut cut = *part;
+            for &side in sides {
+                cut.bow[side] = end;
+                cut.cut[side] = from;
+            }
+            cut
+        };
+        if kin.is_empty() {
+            // In register with nothing: flush with the first end of room.
+            return Some(cut(*ends.first()?, fitting().next()?.0));
+        }
+        let mut best: Option<(f64, BowEnd, i64)> = None;
         for &end in ends {
-            for &(a, b) in room.iter().filter(|(a, b)| b - a >= length) {
+            for &(a, b) in fitting() {
                 let mut attempt = |from: i64| {
-                    let mut tried = *part;
-                    for &side in sides {
-                        tried.bow[side] = end;
-                        tried.cut[side] = from;
-                    }
+                    let lie = (end, part.register_of(end, from));
                     let sides = sides.iter().filter(|&&side| part.wood[side] != NONE);
                     let cost: f64 = sides
-                        .map(|&side| price::shift(self.problem, &tried, side, beside))
+                        .map(|&side| price::shift(self.problem, side, lie, &kin))
                         .sum();
                     // The first of equals wins: flush with an end of the room comes first and wastes least.
-                    if best.as_ref().is_none_or(|(least, _)| cost < least - 1e-12) {
-                        best = Some((cost, tried));
+                    if best.is_none_or(|(least, ..)| cost < least - 1e-12) {
+                        best = Some((cost, end, from));
                     }
                 };
                 attempt(a);
                 if b - a > length {
                     attempt(b - length);
-                    for other in beside.iter().flat_map(|(_, others)| *others) {
-                        for &side in sides {
-                            if let Some(from) = in_register(self.problem, part, side, end, other) {
-                                attempt(from.clamp(a, b - length));
-                            }
+                    for kin in &kin {
+                        if kin.leads && kin.lie.0 == end {
+                            attempt(in_register(part, kin).clamp(a, b - length));
                         }
                     }
                 }
             }
         }
-        best.map(|(_, part)| part)
+        best.map(|(_, end, from)| cut(end, from))
     }
 }
 
-/// Where the part would have to be cut to be in register with its neighbour, if they can be at all.
-fn in_register(
-    problem: &Problem,
-    part: &Part,
-    side: usize,
-    end: BowEnd,
-    other: &Part,
-) -> Option<i64> {
-    if part.wood[side] == NONE || part.x_to <= other.x_from || other.x_to <= part.x_from {
-        return None;
-    }
-    let &(_, facing) = price::meeting_sides(part.wood, other.wood)
-        .iter()
-        .find(|(mine, _)| *mine == side)?;
-    if !problem.one_board(part.wood[side], other.wood[facing]) || other.bow[facing] != end {
-        return None;
-    }
-    let register = other.register(facing);
+/// Where the part would have to be cut to be in register with its neighbour, both with the same end to the bow.
+fn in_register(part: &Part, kin: &price::Kin) -> i64 {
+    let (end, register) = kin.lie;
     let from = match end {
         BowEnd::Mark => part.x_tip - register,
         BowEnd::Plain => register - part.x_tip - part.length() as f64 / 1e6,
     };
-    Some((from * 1e6).round() as i64)
+    (from * 1e6).round() as i64
 }

@@ -4,10 +4,26 @@ use super::price::{self, Beside};
 use super::problem::Problem;
 use super::rack::Rack;
 use super::timber::{Part, Timber, joints};
-use smallvec::SmallVec;
+use smallvec::{SmallVec, smallvec};
 
 /// Courses with the timber that is to lie on them instead. At most a few, never the same course twice.
 pub type Change = SmallVec<[(usize, Timber); 4]>;
+
+/// The joints of the courses near one, which its own must keep clear of.
+pub struct NearJoints {
+    /// Where they lie. Unit: mm along the boat.
+    at: SmallVec<[f64; 16]>,
+    clear: f64,
+}
+
+impl NearJoints {
+    /// Whether a joint there would keep clear of all of them. Unit of `x`: mm along the boat.
+    pub fn are_clear_of(&self, x: f64) -> bool {
+        self.at
+            .iter()
+            .all(|other| (x - other).abs() >= self.clear - 1e-6)
+    }
+}
 
 /// A plan under way.
 #[derive(Clone)]
@@ -118,45 +134,64 @@ impl<'a> State<'a> {
 
     /// Lays a course anew; empty timber leaves it open. The caller has made sure that the wood is there.
     pub fn lay(&mut self, row: usize, timber: Timber) {
+        self.make(smallvec![(row, timber)]);
+    }
+
+    /// Makes a change.
+    pub fn make(&mut self, change: Change) {
         let problem = self.problem;
-        let length = problem.rows[row].length;
-        let was = std::mem::take(&mut self.timber[row]);
-        for part in &was {
-            self.rack.put_back(row, part);
+        let mut seams: SmallVec<[usize; 8]> = SmallVec::new();
+        // All out of the rack first: the courses may be passing strips between them.
+        for (row, _) in &change {
+            self.lift(*row);
+            add_new(&mut seams, &problem.rows[*row].seams);
         }
-        for part in &timber {
-            self.rack.cut(row, part);
+        for (row, timber) in change {
+            self.put(row, timber);
         }
-        if !problem.labels.is_empty() {
-            let was = problem.labels.lost(row, &was).map(|strip| (strip, -1));
-            let is = problem.labels.lost(row, &timber).map(|strip| (strip, 1));
-            for (strip, by) in was.chain(is) {
-                let lost = &mut self.lost[strip as usize];
-                self.moved +=
-                    problem.labels.count(strip, *lost + by) - problem.labels.count(strip, *lost);
-                *lost += by;
-            }
-        }
-        self.open += i64::from(timber.is_empty()) * length - i64::from(was.is_empty()) * length;
-        self.own[row] = own(problem, row, &timber);
-        self.timber[row] = timber;
-        for &seam in &problem.rows[row].seams {
+        for seam in seams {
             self.seam[seam] = self.seam_cost(seam, &[]);
         }
     }
 
-    /// Makes a change and gives back the change that undoes it.
-    pub fn make(&mut self, change: Change) -> Change {
-        let mut undo = Change::new();
-        // All out of the rack first: the courses may be passing strips between them.
-        for (row, _) in &change {
-            undo.push((*row, self.timber[*row].clone()));
-            self.lay(*row, Timber::new());
+    /// Opens a course, but for what it costs.
+    fn lift(&mut self, row: usize) {
+        let was = std::mem::take(&mut self.timber[row]);
+        for part in &was {
+            self.rack.put_back(row, part);
         }
-        for (row, timber) in change {
-            self.lay(row, timber);
+        self.relabel(row, &was, &[]);
+        if !was.is_empty() {
+            self.open += self.problem.rows[row].length;
         }
-        undo
+    }
+
+    /// Lays timber on an open course, but for what its seams cost.
+    fn put(&mut self, row: usize, timber: Timber) {
+        for part in &timber {
+            self.rack.cut(row, part);
+        }
+        self.relabel(row, &[], &timber);
+        if !timber.is_empty() {
+            self.open -= self.problem.rows[row].length;
+        }
+        self.own[row] = own(self.problem, row, &timber);
+        self.timber[row] = timber;
+    }
+
+    /// Counts the labels that are lost when what lies on a course changes.
+    fn relabel(&mut self, row: usize, was: &[Part], is: &[Part]) {
+        let labels = &self.problem.labels;
+        if labels.is_empty() {
+            return;
+        }
+        let was = labels.lost(row, was).map(|strip| (strip, -1));
+        let is = labels.lost(row, is).map(|strip| (strip, 1));
+        for (strip, by) in was.chain(is) {
+            let lost = &mut self.lost[strip as usize];
+            self.moved += labels.count(strip, *lost + by) - labels.count(strip, *lost);
+            *lost += by;
+        }
     }
 
     /// By how much [`State::worth`] would change. The caller has made sure that the wood is there.
@@ -169,11 +204,7 @@ impl<'a> State<'a> {
             by += own(problem, *row, timber) - self.own[*row];
             let opened = i32::from(timber.is_empty()) - i32::from(self.timber[*row].is_empty());
             by += OPEN * f64::from(opened) * problem.rows[*row].length as f64 / 1e9;
-            for &seam in &problem.rows[*row].seams {
-                if !seams.contains(&seam) {
-                    seams.push(seam);
-                }
-            }
+            add_new(&mut seams, &problem.rows[*row].seams);
             for (parts, count) in [(&self.timber[*row], -1), (timber, 1)] {
                 for part in parts {
                     for side in part.loose_sides() {
@@ -234,12 +265,19 @@ impl<'a> State<'a> {
     ///
     /// Unit of `x`: mm along the boat. Source: model, rule 6.
     pub fn staggered(&self, row: usize, x: f64, change: &[(usize, Timber)]) -> bool {
-        // What is glued has its joints even while the rest of its course is open.
-        self.problem.rows[row].near.iter().all(|&near| {
-            joints(view(&self.timber, near, change))
-                .chain(self.problem.glued_joints(near))
-                .all(|other| (x - other).abs() >= self.problem.clear - 1e-6)
-        })
+        self.near_joints(row, change).are_clear_of(x)
+    }
+
+    /// The joints of the courses near one, as they would be after a change.
+    pub fn near_joints(&self, row: usize, change: &[(usize, Timber)]) -> NearJoints {
+        let mut at = SmallVec::new();
+        for &near in &self.problem.rows[row].near {
+            at.extend(joints(view(&self.timber, near, change)));
+            // What is glued has its joints even while the rest of its course is open.
+            at.extend(self.problem.glued_joints(near));
+        }
+        let clear = self.problem.clear;
+        NearJoints { at, clear }
     }
 
     /// The seams of a course with the timber beside it, as it would be after a change.
@@ -270,6 +308,15 @@ const OPEN: f64 = 1e8;
 
 fn own(problem: &Problem, row: usize, timber: &[Part]) -> f64 {
     price::matching(problem, row, timber) + price::joints(problem, row, timber)
+}
+
+/// Adds those that are not there yet.
+fn add_new(seams: &mut SmallVec<[usize; 8]>, more: &[usize]) {
+    for seam in more {
+        if !seams.contains(seam) {
+            seams.push(*seam);
+        }
+    }
 }
 
 fn view<'s>(timber: &'s [Timber], row: usize, change: &'s [(usize, Timber)]) -> &'s [Part] {

@@ -4,6 +4,9 @@ use super::problem::{Glued, NONE, Problem};
 use crate::plan::BowEnd;
 use smallvec::SmallVec;
 
+/// How a piece lies: its end to the bow, and the register of its figure. Unit: mm.
+pub type Lie = (BowEnd, f64);
+
 /// One piece of a course on both sides (or on the one side there is).
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Part {
@@ -90,14 +93,23 @@ impl Part {
         (self.cut[side], self.cut[side] + self.length())
     }
 
+    /// How it lies on one side: its end to the bow, and the register of its figure.
+    pub fn lie(&self, side: usize) -> Lie {
+        (self.bow[side], self.register(side))
+    }
+
     /// The register of its figure on one side: where the marked end would lie on the boat, were the strip laid whole.
     ///
     /// Unit: mm. Source: model, "seam".
     pub fn register(&self, side: usize) -> f64 {
-        let (from, to) = self.span(side);
-        match self.bow[side] {
-            BowEnd::Mark => self.x_tip - from as f64 / 1e6,
-            BowEnd::Plain => self.x_tip + to as f64 / 1e6,
+        self.register_of(self.bow[side], self.cut[side])
+    }
+
+    /// The same if it were cut there, and with that end to the bow.
+    pub fn register_of(&self, bow: BowEnd, cut: i64) -> f64 {
+        match bow {
+            BowEnd::Mark => self.x_tip - cut as f64 / 1e6,
+            BowEnd::Plain => self.x_tip + (cut + self.length()) as f64 / 1e6,
         }
     }
 

@@ -3,7 +3,7 @@
 use super::super::draft::Draft;
 use super::super::problem::{Glued, NONE};
 use super::super::timber::Part;
-use super::path::Offer;
+use super::offer::Offer;
 
 /// Mates that are looked at closely for each piece that lacks one. Fewer, and the best may be missed where its neighbours
 /// ask for another colour; more make it slower.

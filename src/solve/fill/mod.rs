@@ -4,14 +4,17 @@
 //! stretch: solved exactly by a dynamic programme (`path`), register aside, which is settled when the parts are seated.
 
 mod glued_on;
+mod offer;
 mod offers;
 mod path;
 mod places;
 mod running;
+mod shortlist;
 
 pub use offers::{Appetite, offers};
 
 use super::draft::Draft;
+use offer::Offer;
 use rand::{Rng, RngExt};
 
 /// Lays an open course of the draft from the offered wood; `false` where it can't be done, and then the course is left
@@ -23,7 +26,7 @@ pub fn fill(
     appetite: &Appetite,
     rng: &mut impl Rng,
 ) -> bool {
-    let mut offers = path::Offer::all(draft, row, wood);
+    let mut offers = Offer::all(draft, row, wood);
     stint(&mut offers, appetite.stint, rng);
     // A path may ask the same wood twice for more than there is: then without that wood.
     for _ in 0..3 {
@@ -40,7 +43,7 @@ pub fn fill(
 }
 
 /// Offers some of the wood only in part: the same part of a pair whichever way round it goes.
-fn stint(offers: &mut [path::Offer], chance: f64, rng: &mut impl Rng) {
+fn stint(offers: &mut [Offer], chance: f64, rng: &mut impl Rng) {
     let mut parts: Vec<([u32; 2], f64)> = Vec::new();
     for offer in offers {
         let mut pair = offer.wood;

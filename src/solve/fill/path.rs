@@ -2,74 +2,19 @@
 
 use super::super::draft::{Draft, Stretch};
 use super::super::price;
-use super::super::problem::{NONE, There};
-use super::super::rack::longest;
-use super::glued_on;
+use super::super::problem::{Problem, There};
+use super::offer::Offer;
 use super::offers::Appetite;
 use super::running::Along;
+use super::shortlist::Shortlist;
 use rand::{Rng, RngExt};
+use smallvec::SmallVec;
 
-/// Wood that is looked at closely. More makes each filling better and slower.
-const SHORTLIST: usize = 16;
 /// Ways to have come to a place that a stretch may follow on from.
 const FOREMOST: usize = 4;
 
-/// Some wood with one stretch of room on it.
-#[derive(Clone, Copy, Debug)]
-pub struct Offer {
-    /// The strips, port first.
-    pub wood: [u32; 2],
-    /// The longest piece that can be cut there. Unit: nm.
-    pub room: i64,
-    /// Strips that would be cut into for the first time.
-    whole: usize,
-    /// The part of the course that this wood is glued on, of those that are: it serves nowhere else.
-    only: Option<usize>,
-}
-
-impl Offer {
-    /// The offers for some wood, without those that have no room at all.
-    pub fn all(draft: &Draft, row: usize, wood: &[[u32; 2]]) -> Vec<Offer> {
-        let offers = |&wood: &[u32; 2]| {
-            let mut rooms: Vec<i64> = draft.room(wood).iter().map(|(a, b)| b - a).collect();
-            rooms.sort_unstable_by_key(|room| std::cmp::Reverse(*room));
-            // The two longest: enough to scarf a strip to itself where a defect was cut out.
-            rooms.truncate(2);
-            if wood[1] != NONE && !draft.problem().one_board(wood[0], wood[1]) {
-                rooms.truncate(1);
-                let other = longest(&draft.room([wood[1], NONE]));
-                rooms.iter_mut().for_each(|room| *room = other.min(*room));
-            }
-            let whole = draft.whole(wood);
-            rooms.into_iter().map(move |room| Offer {
-                wood,
-                room,
-                whole,
-                only: None,
-            })
-        };
-        let mirrored = draft.problem().rows[row].mirrored;
-        wood.iter()
-            .filter(|wood| (wood[1] != NONE) == mirrored)
-            .flat_map(offers)
-            .filter(|offer| offer.room > 0)
-            .chain(glued_on::offers(draft, row))
-            .collect()
-    }
-
-    /// What is glued on a course as part `only` of those that are, with a mate for it where it has none yet.
-    pub(super) fn glued(wood: [u32; 2], only: usize, whole: usize) -> Offer {
-        Offer {
-            wood,
-            room: i64::MAX,
-            whole,
-            only: Some(only),
-        }
-    }
-}
-
 /// How a stretch came about: the place where it begins, and the offer on the stretch before it.
-type Came = (usize, usize);
+type Came = (u32, u32);
 
 /// The best way to cover the course, register aside; `None` where the offers can't cover it.
 ///
@@ -82,12 +27,13 @@ pub fn best(
     offers: &[Offer],
     appetite: &Appetite,
     rng: &mut impl Rng,
-) -> Option<Vec<Stretch>> {
+) -> Option<SmallVec<[Stretch; 4]>> {
     let problem = draft.problem();
     let r = &problem.rows[row];
     let (n, last) = (places.len(), places.len() - 1);
     let along = Along::new(draft, row, places);
-    let (offers, running) = shortlist(&along, offers, appetite.jitter, rng);
+    let shortlist = Shortlist::new(&along, offers, appetite.jitter, rng);
+    let offers = &shortlist.offers[..];
     let k = offers.len();
     let need = |i: usize, j: usize| {
         let ahead = if i == 0 {
@@ -116,39 +62,46 @@ pub fn best(
                 }
             }
     };
-    let begin_on = |o: usize, i: usize, j: usize| {
-        if offers[o].only.is_some() {
-            return problem.weights.cut * offers[o].whole as f64;
+    let begin_on = |o: usize, need: i64| {
+        let begin = problem.weights.cut * offers[o].whole as f64;
+        if offers[o].only.is_some() || appetite.thrifty == 0.0 {
+            return begin;
         }
-        let left_over = (offers[o].room - need(i, j)) as f64 / 1e9;
-        problem.weights.cut * offers[o].whole as f64 + appetite.thrifty * left_over
+        let left_over = (offers[o].room - need) as f64 / 1e9;
+        begin + appetite.thrifty * left_over
     };
-    // done[j·k + o]: cheapest way to reach place j with offer o on the stretch before it, in so many pieces.
-    let mut done = vec![f64::INFINITY; n * k];
-    let mut history: Vec<Vec<Came>> = Vec::new();
-    let mut best: Option<(f64, usize, usize)> = None;
     // No more pieces than there are stretches between places.
     let pieces = problem.most.saturating_add(1).min(last);
+    // done[j·k + o]: cheapest way to reach place j with offer o on the stretch before it, in so many pieces.
+    let mut done = vec![f64::INFINITY; n * k];
+    let mut next = vec![f64::INFINITY; n * k];
+    // How each of them came about, for one piece after the other.
+    let mut history: Vec<Came> = vec![(0, 0); pieces * n * k];
+    let mut joined = Joined::new(problem, offers);
+    let mut best: Option<(f64, usize, usize)> = None;
     for piece in 0..pieces {
-        let mut next = vec![f64::INFINITY; n * k];
-        let mut came = vec![(0, 0); n * k];
+        let came = &mut history[piece * n * k..(piece + 1) * n * k];
+        next.fill(f64::INFINITY);
         let starts = if piece == 0 { 0..1 } else { 1..last };
         for i in starts {
             let before = foremost(&done[i * k..(i + 1) * k]);
             let shaken = 1.0 - appetite.jitter.min(1.0) * rng.random::<f64>();
-            let weight = shaken * r.weight(r.x(places[i]));
+            if piece > 0 && before.is_empty() {
+                continue;
+            }
+            let weight = shaken * r.weight(along.xs[i]);
+            for &(_, p) in &before {
+                joined.work_out(p);
+            }
+            let needs: SmallVec<[(i64, bool); 16]> = (i + 1..n)
+                .map(|j| (need(i, j), long_enough(i, j)))
+                .collect();
             for o in 0..k {
                 let (so_far, p) = if piece == 0 {
                     (0.0, 0)
                 } else {
-                    let joined = |&(cost, p): &(f64, usize)| {
-                        (
-                            cost + weight
-                                * price::joint_rate(problem, offers[p].wood, offers[o].wood),
-                            p,
-                        )
-                    };
-                    let ways = before.iter().filter(|(_, p)| *p != o).map(joined);
+                    let ways = before.iter().filter(|(_, p)| *p != o);
+                    let ways = ways.map(|&(cost, p)| (cost + weight * joined.rate(p, o), p));
                     match ways.min_by(|a, b| a.0.total_cmp(&b.0)) {
                         Some(way) => way,
                         None => continue,
@@ -158,17 +111,18 @@ pub fn best(
                 if best.is_some_and(|(least, ..)| so_far >= least) {
                     continue;
                 }
-                for j in i + 1..n {
-                    if need(i, j) > offers[o].room {
+                let running = shortlist.running(o);
+                for (j, &(need, long_enough)) in (i + 1..n).zip(&needs) {
+                    if need > offers[o].room {
                         break;
                     }
-                    if !(long_enough(i, j) || offers[o].only.is_some()) || !agrees(o, i, j, piece) {
+                    if !(long_enough || offers[o].only.is_some()) || !agrees(o, i, j, piece) {
                         continue;
                     }
-                    let cost = so_far + running[o][j] - running[o][i] + begin_on(o, i, j);
+                    let cost = so_far + running[j] - running[i] + begin_on(o, need);
                     if cost < next[j * k + o] {
                         next[j * k + o] = cost;
-                        came[j * k + o] = (i, p);
+                        came[j * k + o] = (i as u32, p as u32);
                     }
                 }
             }
@@ -179,86 +133,87 @@ pub fn best(
                 best = Some((cost, piece, o));
             }
         }
-        history.push(came);
-        done = next;
+        std::mem::swap(&mut done, &mut next);
     }
     let (_, piece, o) = best?;
-    Some(retrace(&history, piece, o, places, &offers))
+    Some(retrace(&history, piece, o, places, offers))
 }
 
 fn retrace(
-    history: &[Vec<Came>],
+    history: &[Came],
     mut piece: usize,
     mut o: usize,
     places: &[i64],
     offers: &[Offer],
-) -> Vec<Stretch> {
-    let mut stretches = Vec::with_capacity(piece + 1);
-    let mut j = places.len() - 1;
+) -> SmallVec<[Stretch; 4]> {
+    let mut stretches = SmallVec::new();
+    let (n, k) = (places.len(), offers.len());
+    let mut j = n - 1;
     loop {
-        let (i, p) = history[piece][j * offers.len() + o];
+        let (i, p) = history[(piece * n + j) * k + o];
         stretches.push(Stretch {
-            from: places[i],
+            from: places[i as usize],
             to: places[j],
             wood: offers[o].wood,
         });
         if piece == 0 {
             break;
         }
-        (piece, j, o) = (piece - 1, i, p);
+        (piece, j, o) = (piece - 1, i as usize, p as usize);
     }
     stretches.reverse();
     stretches
 }
 
-/// The offers that would cost least along the whole course, and what each costs up to every place.
-///
-/// `jitter` is how far the costs of each offer are shaken, as a part of them.
-fn shortlist(
-    along: &Along,
-    offers: &[Offer],
-    jitter: f64,
-    rng: &mut impl Rng,
-) -> (Vec<Offer>, Vec<Vec<f64>>) {
-    let mut all: Vec<(f64, f64, Offer, Vec<f64>)> = offers
-        .iter()
-        .map(|offer| {
-            let rates = along.rates(offer.wood);
-            let shaken = 1.0 + jitter * (rng.random::<f64>() - 0.5);
-            (shaken * along.whole(&rates), shaken, *offer, rates)
-        })
-        .collect();
-    let held: Vec<_> = extract(&mut all, |(_, _, offer, _)| offer.only.is_some());
-    if all.len() > SHORTLIST {
-        all.select_nth_unstable_by(SHORTLIST, |a, b| {
-            a.0.total_cmp(&b.0)
-                .then((a.2.wood, a.2.room).cmp(&(b.2.wood, b.2.room)))
-        });
-        all.truncate(SHORTLIST);
-        all.sort_unstable_by_key(|(_, _, offer, _)| (offer.wood, offer.room));
-    }
-    all.into_iter()
-        .chain(held)
-        .map(|(_, shaken, offer, rates)| (offer, along.running(&rates, shaken)))
-        .unzip()
-}
-
-/// Takes out what the choice names.
-fn extract<T>(all: &mut Vec<T>, choice: impl Fn(&T) -> bool) -> Vec<T> {
-    let (taken, kept) = std::mem::take(all).into_iter().partition(choice);
-    *all = kept;
-    taken
-}
-
 /// The cheapest ways to have reached a place: cost, and the offer that came last.
-fn foremost(done: &[f64]) -> Vec<(f64, usize)> {
-    let mut reached: Vec<(f64, usize)> = done
-        .iter()
-        .enumerate()
-        .filter(|(_, cost)| cost.is_finite())
-        .map(|(p, &cost)| (cost, p))
-        .collect();
-    reached.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    reached.truncate(FOREMOST);
-    reached
+fn foremost(done: &[f64]) -> SmallVec<[(f64, usize); FOREMOST]> {
+    let mut foremost: SmallVec<[(f64, usize); FOREMOST]> = SmallVec::new();
+    for (p, &cost) in done.iter().enumerate() {
+        if !cost.is_finite() || foremost.len() == FOREMOST && cost >= foremost[FOREMOST - 1].0 {
+            continue;
+        }
+        foremost.truncate(FOREMOST - 1);
+        // Of equals the first stays ahead.
+        let dearer = foremost.iter().position(|(other, _)| cost < *other);
+        foremost.insert(dearer.unwrap_or(foremost.len()), (cost, p));
+    }
+    foremost
+}
+
+/// What a joint costs at weight 1 from each offer to each other, worked out when it is first asked for.
+struct Joined<'a> {
+    problem: &'a Problem,
+    offers: &'a [Offer],
+    /// A row for each offer before the joint.
+    rates: Vec<f64>,
+    known: SmallVec<[bool; 32]>,
+}
+
+impl<'a> Joined<'a> {
+    fn new(problem: &'a Problem, offers: &'a [Offer]) -> Joined<'a> {
+        Joined {
+            problem,
+            offers,
+            rates: Vec::new(),
+            known: SmallVec::from_elem(false, offers.len()),
+        }
+    }
+
+    /// Works out the joints abaft an offer.
+    fn work_out(&mut self, fore: usize) {
+        let (problem, offers) = (self.problem, self.offers);
+        if std::mem::replace(&mut self.known[fore], true) {
+            return;
+        }
+        self.rates.resize(offers.len() * offers.len(), 0.0);
+        let row = self.rates[fore * offers.len()..].iter_mut();
+        for (rate, aft) in row.zip(offers) {
+            *rate = price::joint_rate(problem, offers[fore].wood, aft.wood);
+        }
+    }
+
+    #[inline]
+    fn rate(&self, fore: usize, aft: usize) -> f64 {
+        self.rates[fore * self.offers.len() + aft]
+    }
 }

@@ -5,10 +5,14 @@
 
 use super::super::draft::Draft;
 use super::super::timber::joints;
+use super::offer::Offer;
 use super::offers::Appetite;
-use super::path::Offer;
 use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
+use smallvec::SmallVec;
+
+/// Places along a course. Unit: nm of skin.
+type Places = SmallVec<[i64; 16]>;
 
 /// Nominal ends and places for joints of a course, in order from 0 to its length. Unit: nm of skin.
 pub fn places(
@@ -17,34 +21,36 @@ pub fn places(
     offers: &[Offer],
     appetite: &Appetite,
     rng: &mut impl Rng,
-) -> Vec<i64> {
+) -> Places {
     let problem = draft.problem();
     let r = &problem.rows[row];
     let whole = r.one_piece();
     let in_one = offers.iter().any(|offer| offer.room >= whole);
-    let mut places = Vec::new();
+    let mut places = Places::new();
     let glued = &problem.glued[row];
     let begun = !glued.is_empty();
     if problem.most > 0
         && !r.joint_windows.is_empty()
         && (begun || !in_one || rng.random_bool(appetite.joints_for_looks))
     {
-        places = stops(draft, row, offers, rng, appetite.places);
-        places.shuffle(rng);
+        let mut stops = stops(draft, row, offers, rng, appetite.places);
+        stops.shuffle(rng);
+        let near = draft.near_joints(row);
         let allowed = |s: &i64| {
             r.allows_joint(*s)
-                && draft.staggered(row, r.x(*s))
+                && near.are_clear_of(r.x(*s))
                 && !glued
                     .iter()
                     .any(|there| there.nominal.0 < *s && *s < there.nominal.1)
         };
-        let mut kept: Vec<i64> = Vec::with_capacity(appetite.places);
-        for s in places {
-            if kept.len() < appetite.places && !kept.contains(&s) && allowed(&s) {
-                kept.push(s);
+        for s in stops {
+            if places.len() == appetite.places {
+                break;
+            }
+            if !places.contains(&s) && allowed(&s) {
+                places.push(s);
             }
         }
-        places = kept;
     }
     places.extend([0, r.length]);
     places.extend(
@@ -66,7 +72,7 @@ fn stops(
 ) -> Vec<i64> {
     let problem = draft.problem();
     let r = &problem.rows[row];
-    let mut stops = Vec::new();
+    let mut stops = Vec::with_capacity(12 * r.near.len() + 2 * offers.len() + random + 8);
     let clear = problem.clear;
     for (a, b) in &r.joint_windows {
         stops.extend([*a, *b]);

@@ -2,93 +2,113 @@
 
 use super::super::draft::Draft;
 use super::super::price;
-use super::super::problem::NONE;
+use super::super::problem::{NONE, Problem};
 use super::super::timber::Part;
+use smallvec::SmallVec;
 
 /// A course with its neighbours as they would be, measured up to each of some places.
 pub struct Along<'d> {
-    draft: &'d Draft<'d, 'd>,
+    problem: &'d Problem,
     row: usize,
+    /// The places. Unit: mm along the boat.
+    pub xs: SmallVec<[f64; 16]>,
     /// What shows from the bow end to each place.
-    look: Vec<f64>,
-    /// The parts of the neighbours, and how much of each is met from the bow end to each place.
-    beside: Vec<(&'d Part, Vec<f64>)>,
+    look: SmallVec<[f64; 16]>,
+    /// The parts of the neighbours.
+    beside: SmallVec<[&'d Part; 8]>,
+    /// How much of each of them is met from the bow end to each place, one after the other.
+    met: SmallVec<[f64; 96]>,
 }
 
 impl<'d> Along<'d> {
     /// The course measured up to each place.
-    pub fn new(draft: &'d Draft, row: usize, places: &[i64]) -> Along<'d> {
+    pub fn new(draft: &'d Draft<'d, 'd>, row: usize, places: &[i64]) -> Along<'d> {
         let problem = draft.problem();
         let r = &problem.rows[row];
-        let xs: Vec<f64> = places.iter().map(|&s| r.x(s)).collect();
-        let mut beside = Vec::new();
+        let xs: SmallVec<[f64; 16]> = places.iter().map(|&s| r.x(s)).collect();
+        let mut beside = SmallVec::new();
+        let mut met = SmallVec::new();
         for (profile, others) in draft.beside(row) {
             for other in others {
-                let met = |&x: &f64| profile.between(other.x_from, x.min(other.x_to));
-                beside.push((other, xs.iter().map(met).collect()));
+                beside.push(other);
+                let from = profile.up_to(other.x_from);
+                met.extend(xs.iter().map(|x| {
+                    let to = x.min(other.x_to);
+                    if to <= other.x_from {
+                        0.0
+                    } else {
+                        profile.up_to(to) - from
+                    }
+                }));
             }
         }
         Along {
-            draft,
+            problem,
             row,
             look: xs.iter().map(|&x| r.look.up_to(x)).collect(),
+            xs,
             beside,
+            met,
         }
     }
 
-    /// What a metre of the wood costs facing its mate, and beside each part of the neighbours.
-    pub fn rates(&self, wood: [u32; 2]) -> Vec<f64> {
-        let matched = match wood {
+    /// How many places there are.
+    pub fn places(&self) -> usize {
+        self.xs.len()
+    }
+
+    /// How many rates wood has along the course: see [`Along::rates`].
+    pub fn width(&self) -> usize {
+        1 + self.beside.len()
+    }
+
+    /// Adds what a metre of the wood costs facing its mate, and beside each part of the neighbours.
+    pub fn rates(&self, wood: [u32; 2], rates: &mut Vec<f64>) {
+        rates.push(match wood {
             [_, NONE] => 0.0,
-            [port, starboard] => self.draft.problem().match_rate(port, starboard),
+            [port, starboard] => self.problem.match_rate(port, starboard),
+        });
+        let only_end = match self.problem.bow_ends(self.row, wood) {
+            [only] => Some(*only),
+            _ => None,
         };
-        let beside = self
-            .beside
-            .iter()
-            .map(|(other, _)| self.rate_beside(wood, other));
-        std::iter::once(matched).chain(beside).collect()
+        // Register counts only where the end to the bow is not free.
+        rates.extend(self.beside.iter().map(|other| {
+            let rate = |&(i, j): &(usize, usize)| {
+                let turned = only_end.is_some_and(|end| end != other.bow[j])
+                    && self.problem.one_board(wood[i], other.wood[j]);
+                self.problem.seam_rate(other.wood[j], wood[i])
+                    + if turned {
+                        self.problem.weights.shift
+                    } else {
+                        0.0
+                    }
+            };
+            let meeting = price::meeting_sides(wood, other.wood).iter();
+            meeting.map(rate).sum::<f64>()
+        }));
     }
 
     /// What the wood would cost along the whole course, by its rates.
     pub fn whole(&self, rates: &[f64]) -> f64 {
-        let met = self.beside.iter().map(|(_, met)| met.last());
+        let met = self.met.chunks_exact(self.places()).map(|met| met.last());
         let sums = std::iter::once(self.look.last()).chain(met);
         sums.zip(rates)
             .map(|(met, rate)| met.copied().unwrap_or(0.0) * rate)
             .sum()
     }
 
-    /// What the wood would cost from the bow end to each place, by its rates, `times` over.
-    pub fn running(&self, rates: &[f64], times: f64) -> Vec<f64> {
-        let mut sums: Vec<f64> = self
-            .look
-            .iter()
-            .map(|look| times * rates[0] * look)
-            .collect();
-        for ((_, met), rate) in self.beside.iter().zip(&rates[1..]) {
+    /// Adds what the wood would cost from the bow end to each place, by its rates, `times` over.
+    pub fn running(&self, rates: &[f64], times: f64, running: &mut Vec<f64>) {
+        let begin = running.len();
+        let matched = times * rates[0];
+        running.extend(self.look.iter().map(|look| matched * look));
+        let sums = &mut running[begin..];
+        for (met, rate) in self.met.chunks_exact(self.places()).zip(&rates[1..]) {
+            let rate = times * rate;
             sums.iter_mut()
                 .zip(met)
-                .for_each(|(sum, met)| *sum += times * rate * met);
+                .for_each(|(sum, met)| *sum += rate * met);
         }
-        sums
-    }
-
-    /// What a metre of seam beside another part costs, register aside where the end to the bow is still free.
-    fn rate_beside(&self, wood: [u32; 2], other: &Part) -> f64 {
-        let problem = self.draft.problem();
-        let only_end = match problem.bow_ends(self.row, wood) {
-            [only] => Some(*only),
-            _ => None,
-        };
-        let rate = |&(i, j): &(usize, usize)| {
-            let turned = only_end.is_some_and(|end| end != other.bow[j])
-                && problem.one_board(wood[i], other.wood[j]);
-            problem.seam_rate(wood[i], other.wood[j])
-                + if turned { problem.weights.shift } else { 0.0 }
-        };
-        price::meeting_sides(wood, other.wood)
-            .iter()
-            .map(rate)
-            .sum()
     }
 }

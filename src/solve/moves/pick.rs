@@ -126,7 +126,7 @@ fn next(state: &State, row: usize, way: Way) -> Option<usize> {
 
 /// The board of a piece, on port.
 fn board(state: &State, (row, at): (usize, usize)) -> u32 {
-    state.problem.woods[state.timber(row)[at].wood[0] as usize].board
+    state.problem.board(state.timber(row)[at].wood[0])
 }
 
 /// Whole boards at the bow, one after the other, around a course.

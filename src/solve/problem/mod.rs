@@ -19,7 +19,7 @@ use crate::job::Job;
 use crate::plan::{BowEnd, Face};
 use crate::units::delta_e;
 use row::rows;
-use wood::{mates, named_sisters, woods};
+use wood::{Sawn, mates, named_sisters, woods};
 
 /// Stands for "no strip": the far side of a centre course.
 pub const NONE: u32 = u32::MAX;
@@ -52,7 +52,9 @@ pub struct Problem {
     pub glued: Vec<Vec<Glued>>,
     /// What is written on the wood already.
     pub labels: Labels,
+    /// A row for each strip, symmetric: who looks up many strips against one asks in the row of the one, where they lie close together.
     differences: Vec<f64>,
+    sawn: Vec<Sawn>,
     sisters: Vec<u32>,
 }
 
@@ -88,6 +90,7 @@ impl Problem {
             labels: Labels::of(job),
             mates: mates(&job.stock, &woods),
             sisters: named_sisters(&job.stock),
+            sawn: woods.iter().map(Sawn::from).collect(),
             woods,
             rows,
             seams,
@@ -124,6 +127,7 @@ impl Problem {
                 seq: (i % 2) as i64 + 1,
                 clear: vec![(0, length)],
             });
+            more.sawn.extend(more.woods.last().map(Sawn::from));
             more.mates.push(vec![(was + (i ^ 1)) as u32]);
             more.alike.push(Vec::new());
             more.sisters.push(NONE);
@@ -185,6 +189,12 @@ impl Problem {
         others
     }
 
+    /// How many slices apart two strips of one board were sawn.
+    #[inline]
+    fn apart(&self, a: u32, b: u32) -> Option<u32> {
+        self.sawn[a as usize].apart(self.sawn[b as usize])
+    }
+
     /// Colour difference of two strips. Unit: ΔE00.
     #[inline]
     pub fn difference(&self, a: u32, b: u32) -> f64 {
@@ -194,13 +204,10 @@ impl Problem {
     /// What a metre of seam between pieces of two strips costs at weight 1, register aside.
     #[inline]
     pub fn seam_rate(&self, a: u32, b: u32) -> f64 {
-        let (one, other) = (&self.woods[a as usize], &self.woods[b as usize]);
         let w = &self.weights;
-        let step = if one.board == other.board {
-            w.board
-                .min(w.skip * ((one.seq - other.seq).abs() - 2).max(0) as f64)
-        } else {
-            w.board
+        let step = match self.apart(a, b) {
+            Some(apart) => w.board.min(w.skip * f64::from(apart.saturating_sub(2))),
+            None => w.board,
         };
         self.difference(a, b) + step
     }
@@ -214,29 +221,32 @@ impl Problem {
         ends.filter(|&s| s > 0 && s < r.length).map(|s| r.x(s))
     }
 
+    /// The board that a strip was sawn from.
+    #[inline]
+    pub fn board(&self, strip: u32) -> u32 {
+        self.sawn[strip as usize].board
+    }
+
     /// Whether two strips come from one board.
     #[inline]
     pub fn one_board(&self, a: u32, b: u32) -> bool {
-        self.woods[a as usize].board == self.woods[b as usize].board
+        self.board(a) == self.board(b)
     }
 
     /// What a metre of two mates facing each other across the boat costs at weight 1.
     pub fn match_rate(&self, a: u32, b: u32) -> f64 {
         let w = &self.weights;
-        let foster = if !self.one_board(a, b) {
-            w.foster
-        } else if self.sisters[a as usize] == b || self.sisters[b as usize] == a {
-            0.0
-        } else {
-            let apart = (self.woods[a as usize].seq - self.woods[b as usize].seq).abs();
-            w.foster.min(w.skip * (apart - 1) as f64)
+        let foster = match self.apart(a, b) {
+            None => w.foster,
+            Some(_) if self.sisters[a as usize] == b || self.sisters[b as usize] == a => 0.0,
+            Some(apart) => w.foster.min(w.skip * (f64::from(apart) - 1.0)),
         };
         self.difference(a, b) + foster
     }
 
     /// The face that the port strip of a pair shows: in a pair of one board the lower seq shows its high face.
     pub fn port_face(&self, port: u32, starboard: u32) -> Face {
-        let (p, s) = (&self.woods[port as usize], &self.woods[starboard as usize]);
+        let (p, s) = (&self.sawn[port as usize], &self.sawn[starboard as usize]);
         if p.seq < s.seq { Face::High } else { Face::Low }
     }
 

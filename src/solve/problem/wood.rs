@@ -15,6 +15,33 @@ pub struct Wood {
     pub clear: Vec<(i64, i64)>,
 }
 
+/// Where a strip was sawn: the little of [`Wood`] that is looked up at every step of the search, close together.
+#[derive(Clone, Copy, Debug)]
+pub struct Sawn {
+    /// Board; a stray has one of its own.
+    pub board: u32,
+    /// Place in the board; 0 for a stray.
+    pub seq: u32,
+}
+
+impl From<&Wood> for Sawn {
+    fn from(wood: &Wood) -> Sawn {
+        Sawn {
+            board: wood.board,
+            // An inventory has no seq that would not fit.
+            seq: wood.seq as u32,
+        }
+    }
+}
+
+impl Sawn {
+    /// How many slices further on in the board the other was sawn; `None` where it is from another board.
+    #[inline]
+    pub fn apart(self, other: Sawn) -> Option<u32> {
+        (self.board == other.board).then(|| self.seq.abs_diff(other.seq))
+    }
+}
+
 /// Every strip of the stock.
 pub fn woods(stock: &Stock) -> Vec<Wood> {
     let strays = stock.boards.len() as u32;
