@@ -13,9 +13,6 @@ use smallvec::SmallVec;
 /// Ways to have come to a place that a stretch may follow on from.
 const FOREMOST: usize = 4;
 
-/// How a stretch came about: the place where it begins, and the offer on the stretch before it.
-type Came = (u32, u32);
-
 /// The best way to cover the course, register aside; `None` where the offers can't cover it.
 ///
 /// Exact but for two cuts that keep it fast: only the offers that would cost least along the whole course are
@@ -48,8 +45,6 @@ pub fn best(
         };
         places[j] - places[i] + ahead + abaft
     };
-    let long_enough =
-        |i: usize, j: usize| places[j] - places[i] >= problem.shortest || (i == 0 && j == last);
     let glued = &problem.glued[row];
     // What is glued stays where it is, in its number from the bow, and nothing else lies there.
     let agrees = |o: usize, i: usize, j: usize, piece: usize| {
@@ -62,29 +57,19 @@ pub fn best(
                 }
             }
     };
-    let begin_on = |o: usize, need: i64| {
-        let begin = problem.weights.cut * offers[o].whole as f64;
-        if offers[o].only.is_some() || appetite.thrifty == 0.0 {
-            return begin;
-        }
-        let left_over = (offers[o].room - need) as f64 / 1e9;
-        begin + appetite.thrifty * left_over
-    };
     // No more pieces than there are stretches between places.
     let pieces = problem.most.saturating_add(1).min(last);
-    // done[j·k + o]: cheapest way to reach place j with offer o on the stretch before it, in so many pieces.
+    // done[o·n + j]: cheapest way to reach place j with offer o on the stretch before it, in so many pieces.
     let mut done = vec![f64::INFINITY; n * k];
     let mut next = vec![f64::INFINITY; n * k];
-    // How each of them came about, for one piece after the other.
-    let mut history: Vec<Came> = vec![(0, 0); pieces * n * k];
+    let mut history = History::new(pieces, n, k);
     let mut joined = Joined::new(problem, offers);
     let mut best: Option<(f64, usize, usize)> = None;
     for piece in 0..pieces {
-        let came = &mut history[piece * n * k..(piece + 1) * n * k];
         next.fill(f64::INFINITY);
         let starts = if piece == 0 { 0..1 } else { 1..last };
         for i in starts {
-            let before = foremost(&done[i * k..(i + 1) * k]);
+            let before = foremost(&done, i, n);
             let shaken = 1.0 - appetite.jitter.min(1.0) * rng.random::<f64>();
             if piece > 0 && before.is_empty() {
                 continue;
@@ -93,9 +78,10 @@ pub fn best(
             for &(_, p) in &before {
                 joined.work_out(p);
             }
-            let needs: SmallVec<[(i64, bool); 16]> = (i + 1..n)
-                .map(|j| (need(i, j), long_enough(i, j)))
-                .collect();
+            let needs: SmallVec<[i64; 16]> = (0..n).map(|j| need(i, j)).collect();
+            // The first place that makes a piece long enough; a course in one piece may be as short as it is.
+            let far = places.partition_point(|place| place - places[i] < problem.shortest);
+            let far = if i == 0 { far.min(last) } else { far };
             for o in 0..k {
                 let (so_far, p) = if piece == 0 {
                     (0.0, 0)
@@ -111,24 +97,45 @@ pub fn best(
                 if best.is_some_and(|(least, ..)| so_far >= least) {
                     continue;
                 }
+                history.follow_on(piece, i, o, p);
+                let Offer {
+                    room, whole, only, ..
+                } = offers[o];
+                let begin = problem.weights.cut * whole as f64;
+                let reach = (i + 1..n).find(|&j| needs[j] > room).unwrap_or(n);
+                let nearest = match only {
+                    Some(_) => i + 1,
+                    None => far.max(i + 1),
+                };
+                // The last piece has to reach the stern.
+                let nearest = match piece + 1 == pieces {
+                    true => nearest.max(last),
+                    false => nearest,
+                };
                 let running = shortlist.running(o);
-                for (j, &(need, long_enough)) in (i + 1..n).zip(&needs) {
-                    if need > offers[o].room {
-                        break;
-                    }
-                    if !(long_enough || offers[o].only.is_some()) || !agrees(o, i, j, piece) {
+                let (next, came) = (&mut next[o * n..(o + 1) * n], history.came(piece, o));
+                let thrifty = match only {
+                    Some(_) => 0.0,
+                    None => appetite.thrifty,
+                };
+                for j in nearest..reach {
+                    if !agrees(o, i, j, piece) {
                         continue;
                     }
-                    let cost = so_far + running[j] - running[i] + begin_on(o, need);
-                    if cost < next[j * k + o] {
-                        next[j * k + o] = cost;
-                        came[j * k + o] = (i as u32, p as u32);
+                    let begin = match thrifty {
+                        0.0 => begin,
+                        _ => begin + thrifty * ((room - needs[j]) as f64 / 1e9),
+                    };
+                    let cost = so_far + running[j] - running[i] + begin;
+                    if cost < next[j] {
+                        next[j] = cost;
+                        came[j] = i as u32;
                     }
                 }
             }
         }
         for o in 0..k {
-            let cost = next[last * k + o];
+            let cost = next[o * n + last];
             if cost.is_finite() && best.is_none_or(|(least, ..)| cost < least) {
                 best = Some((cost, piece, o));
             }
@@ -136,46 +143,86 @@ pub fn best(
         std::mem::swap(&mut done, &mut next);
     }
     let (_, piece, o) = best?;
-    Some(retrace(&history, piece, o, places, offers))
+    Some(history.retrace(piece, o, places, offers))
 }
 
-fn retrace(
-    history: &[Came],
-    mut piece: usize,
-    mut o: usize,
-    places: &[i64],
-    offers: &[Offer],
-) -> SmallVec<[Stretch; 4]> {
-    let mut stretches = SmallVec::new();
-    let (n, k) = (places.len(), offers.len());
-    let mut j = n - 1;
-    loop {
-        let (i, p) = history[(piece * n + j) * k + o];
-        stretches.push(Stretch {
-            from: places[i as usize],
-            to: places[j],
-            wood: offers[o].wood,
-        });
-        if piece == 0 {
-            break;
+/// How each way to cover some of the course came about, by the number of pieces.
+struct History {
+    places: usize,
+    offers: usize,
+    /// Where the stretch begins that ends at a place with an offer.
+    came: Vec<u32>,
+    /// Which offer lies before a stretch that begins at a place with an offer.
+    before: Vec<u32>,
+}
+
+impl History {
+    fn new(pieces: usize, places: usize, offers: usize) -> History {
+        History {
+            places,
+            offers,
+            came: vec![0; pieces * places * offers],
+            before: vec![0; pieces * places * offers],
         }
-        (piece, j, o) = (piece - 1, i as usize, p as usize);
     }
-    stretches.reverse();
-    stretches
+
+    fn at(&self, piece: usize, place: usize, offer: usize) -> usize {
+        (piece * self.offers + offer) * self.places + place
+    }
+
+    fn follow_on(&mut self, piece: usize, place: usize, offer: usize, before: usize) {
+        let at = self.at(piece, place, offer);
+        self.before[at] = before as u32;
+    }
+
+    fn came(&mut self, piece: usize, offer: usize) -> &mut [u32] {
+        let at = self.at(piece, 0, offer);
+        &mut self.came[at..at + self.places]
+    }
+
+    fn retrace(
+        &self,
+        mut piece: usize,
+        mut o: usize,
+        places: &[i64],
+        offers: &[Offer],
+    ) -> SmallVec<[Stretch; 4]> {
+        let mut stretches = SmallVec::new();
+        let mut j = self.places - 1;
+        loop {
+            let i = self.came[self.at(piece, j, o)] as usize;
+            stretches.push(Stretch {
+                from: places[i],
+                to: places[j],
+                wood: offers[o].wood,
+            });
+            if piece == 0 {
+                break;
+            }
+            let before = self.before[self.at(piece, i, o)];
+            (piece, j, o) = (piece - 1, i, before as usize);
+        }
+        stretches.reverse();
+        stretches
+    }
 }
 
-/// The cheapest ways to have reached a place: cost, and the offer that came last.
-fn foremost(done: &[f64]) -> SmallVec<[(f64, usize); FOREMOST]> {
+/// The cheapest ways to have reached a place, of so many: cost, and the offer that came last.
+fn foremost(done: &[f64], place: usize, places: usize) -> SmallVec<[(f64, usize); FOREMOST]> {
     let mut foremost: SmallVec<[(f64, usize); FOREMOST]> = SmallVec::new();
-    for (p, &cost) in done.iter().enumerate() {
-        if !cost.is_finite() || foremost.len() == FOREMOST && cost >= foremost[FOREMOST - 1].0 {
+    let mut worst = f64::INFINITY;
+    let reached = done.get(place..).unwrap_or_default();
+    for (p, &cost) in reached.iter().step_by(places).enumerate() {
+        if cost >= worst {
             continue;
         }
         foremost.truncate(FOREMOST - 1);
         // Of equals the first stays ahead.
         let dearer = foremost.iter().position(|(other, _)| cost < *other);
         foremost.insert(dearer.unwrap_or(foremost.len()), (cost, p));
+        if let Some((last, _)) = foremost.get(FOREMOST - 1) {
+            worst = *last;
+        }
     }
     foremost
 }
