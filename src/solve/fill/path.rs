@@ -64,12 +64,22 @@ pub fn best(
     let mut next = vec![f64::INFINITY; n * k];
     let mut history = History::new(pieces, n, k);
     let mut joined = Joined::new(problem, offers);
-    let mut best: Option<(f64, usize, usize)> = None;
+    let longest = offers.iter().map(|offer| offer.room).max().unwrap_or(0);
+    let mut best: Option<(usize, usize)> = None;
+    let mut least = f64::INFINITY;
+    let mut reached = 0;
     for piece in 0..pieces {
-        next.fill(f64::INFINITY);
+        // Whatever comes after costs something too: nothing is followed that costs as much as the best way so far.
+        next.fill(least);
+        // The first place from which the stern can be reached in the pieces that are left.
+        let left = longest.saturating_mul((pieces - 1 - piece) as i64);
+        let within_reach = places.partition_point(|place| places[last] - place > left);
         let starts = if piece == 0 { 0..1 } else { 1..last };
         for i in starts {
-            let before = foremost(&done, i, n);
+            let before = match i < reached {
+                true => SmallVec::new(),
+                false => foremost(&done[i..], n, least),
+            };
             let shaken = 1.0 - appetite.jitter.min(1.0) * rng.random::<f64>();
             if piece > 0 && before.is_empty() {
                 continue;
@@ -93,8 +103,7 @@ pub fn best(
                         None => continue,
                     }
                 };
-                // Whatever comes after costs something too.
-                if best.is_some_and(|(least, ..)| so_far >= least) {
+                if so_far >= least {
                     continue;
                 }
                 history.follow_on(piece, i, o, p);
@@ -107,18 +116,13 @@ pub fn best(
                     Some(_) => i + 1,
                     None => far.max(i + 1),
                 };
-                // The last piece has to reach the stern.
-                let nearest = match piece + 1 == pieces {
-                    true => nearest.max(last),
-                    false => nearest,
-                };
                 let running = shortlist.running(o);
                 let (next, came) = (&mut next[o * n..(o + 1) * n], history.came(piece, o));
                 let thrifty = match only {
                     Some(_) => 0.0,
                     None => appetite.thrifty,
                 };
-                for j in nearest..reach {
+                for j in nearest.max(within_reach)..reach {
                     if !agrees(o, i, j, piece) {
                         continue;
                     }
@@ -136,13 +140,14 @@ pub fn best(
         }
         for o in 0..k {
             let cost = next[o * n + last];
-            if cost.is_finite() && best.is_none_or(|(least, ..)| cost < least) {
-                best = Some((cost, piece, o));
+            if cost < least {
+                (least, best) = (cost, Some((piece, o)));
             }
         }
         std::mem::swap(&mut done, &mut next);
+        reached = within_reach;
     }
-    let (_, piece, o) = best?;
+    let (piece, o) = best?;
     Some(history.retrace(piece, o, places, offers))
 }
 
@@ -207,24 +212,26 @@ impl History {
     }
 }
 
-/// The cheapest ways to have reached a place, of so many: cost, and the offer that came last.
-fn foremost(done: &[f64], place: usize, places: usize) -> SmallVec<[(f64, usize); FOREMOST]> {
-    let mut foremost: SmallVec<[(f64, usize); FOREMOST]> = SmallVec::new();
-    let mut worst = f64::INFINITY;
-    let reached = done.get(place..).unwrap_or_default();
-    for (p, &cost) in reached.iter().step_by(places).enumerate() {
-        if cost >= worst {
+/// The cheapest ways to have reached a place, of those that cost less than `least`: cost, and the offer that came last.
+///
+/// `done` begins with the place and the first offer; the same place with the next offer comes `places` later.
+fn foremost(done: &[f64], places: usize, least: f64) -> SmallVec<[(f64, usize); FOREMOST]> {
+    let mut foremost = [(least, 0); FOREMOST];
+    let mut count = 0;
+    for (p, &cost) in done.iter().step_by(places).enumerate() {
+        if cost >= foremost[FOREMOST - 1].0 {
             continue;
         }
-        foremost.truncate(FOREMOST - 1);
         // Of equals the first stays ahead.
-        let dearer = foremost.iter().position(|(other, _)| cost < *other);
-        foremost.insert(dearer.unwrap_or(foremost.len()), (cost, p));
-        if let Some((last, _)) = foremost.get(FOREMOST - 1) {
-            worst = *last;
+        let mut at = count.min(FOREMOST - 1);
+        while at > 0 && cost < foremost[at - 1].0 {
+            foremost[at] = foremost[at - 1];
+            at -= 1;
         }
+        foremost[at] = (cost, p);
+        count = (count + 1).min(FOREMOST);
     }
-    foremost
+    SmallVec::from_slice(&foremost[..count])
 }
 
 /// What a joint costs at weight 1 from each offer to each other, worked out when it is first asked for.
