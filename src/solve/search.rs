@@ -30,11 +30,11 @@ const LARGE: usize = 100;
 /// Rounds without a better plan after which the search gives up.
 const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
-const FIRST: u64 = 10;
-/// The same where a proof follows, which has hints of its own to give: in jobs of up to so many courses these settle it.
-const FIRST_BEFORE_PROOF: u64 = 3;
-/// See [`FIRST_BEFORE_PROOF`]. Unit: courses.
-const SETTLED_BY_PROOF: usize = 60;
+const FIRST: f64 = 10.0;
+/// The same where a proof follows, which has better hints to give than a long cooling: in a job of up to [`FEW`] courses, and in others.
+const FIRST_BEFORE_PROOF: [f64; 2] = [0.25, 2.0];
+/// See [`FIRST_BEFORE_PROOF`].
+const FEW: usize = 60;
 /// Large moves for each course that a start makes in a round, where it makes such.
 const UPHEAVALS: u64 = 60;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
@@ -112,8 +112,7 @@ fn search(
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
     let first = match proof.gives_hints() {
-        true if problem.rows.len() <= SETTLED_BY_PROOF => 1,
-        true => FIRST_BEFORE_PROOF,
+        true => FIRST_BEFORE_PROOF[usize::from(problem.rows.len() > FEW)],
         false => FIRST,
     };
     let (mut round, mut since) = (0, 0);
@@ -304,7 +303,7 @@ fn cooling(
     jointed: bool,
     start: usize,
     round: u64,
-    first: u64,
+    first: f64,
     best: &Best,
 ) -> Cooling {
     let rows = problem.rows.len() as f64;
@@ -323,7 +322,10 @@ fn cooling(
         [0.4, 2.0, 10.0, 50.0][(start + round as usize) % 4]
     };
     Cooling {
-        tries: tries * if round == 0 { first } else { 1 },
+        tries: match round {
+            0 => (tries as f64 * first) as u64,
+            _ => tries,
+        },
         hot: (heat * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
         jointed,

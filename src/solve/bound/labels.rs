@@ -11,6 +11,7 @@ use super::pairs::{Pair, Pairs};
 use super::prices::Prices;
 use super::step::Step;
 use crate::solve::problem::Problem;
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// What a pass goes by.
@@ -190,13 +191,12 @@ pub fn to_go(chain: &Chain, terms: &Terms) -> Vec<Vec<f64>> {
         .iter()
         .map(|link| vec![0.0; link.nodes.len()])
         .collect();
-    let mut seams = Vec::new();
     for l in (0..links.len().saturating_sub(1)).rev() {
         let next = &links[l + 1];
         let entry = entries(chain, terms, l + 1);
         let onward: Vec<f64> = entry.iter().zip(&rest[l + 1]).map(|(e, r)| e + r).collect();
-        for (i, p) in links[l].nodes.iter().enumerate() {
-            chain.seams(terms.problem, pairs, l, i, &mut seams);
+        let least = |seams: &mut Vec<f64>, (i, p): (usize, &Node)| {
+            chain.seams(terms.problem, pairs, l, i, seams);
             let p = &pairs.all[p.pair as usize];
             let mut least = f64::INFINITY;
             for ((seam, onward), q) in seams.iter().zip(&onward).zip(&next.nodes) {
@@ -206,8 +206,10 @@ pub fn to_go(chain: &Chain, terms: &Terms) -> Vec<Vec<f64>> {
                     least = least.min(cost + twice_in_a_row(next, p, q));
                 }
             }
-            rest[l][i] = least;
-        }
+            least
+        };
+        let nodes = links[l].nodes.par_iter().enumerate();
+        rest[l] = nodes.with_min_len(32).map_init(Vec::new, least).collect();
     }
     rest
 }

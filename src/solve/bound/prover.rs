@@ -11,6 +11,8 @@ use crate::solve::problem::{NONE, Problem};
 /// Rounds of price changes: with no memory to speak of, within boards, with the board most like each, and with all that is worth
 /// remembering.
 const ROUNDS: [usize; 4] = [10, 30, 10, 30];
+/// The same in a job of many boards, where a round takes long.
+const ROUNDS_OF_MANY: [usize; 4] = [10, 12, 6, 0];
 /// Rounds without a better bound after which the steps get shorter.
 const PATIENCE: usize = 4;
 /// How far above the best value the first steps reach, in parts of the plan's cost.
@@ -33,6 +35,9 @@ const MOST: usize = 3_000_000;
 
 /// Parts of the plan's cost up to which paths over all pairs are followed, one after the other, where all the way at once is too far.
 const PARTS: [f64; 6] = [0.8, 0.9, 0.95, 0.98, 0.993, 1.0];
+
+/// The same in a job of many boards, in parts of what prices found over the likely pairs promise.
+const RISING: [f64; 3] = [0.95, 0.985, 1.0];
 
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {
@@ -111,12 +116,14 @@ impl<'a> Prover<'a> {
         if self.rehearsed.is_none() {
             self.rehearse(cost, stop);
         }
-        // With many boards there is no hope to get all the way at once, and a weak bound that is sure comes first.
-        let tries: &[(Rungs, &[f64])] = if self.pairs.boards.len() > FEW_BOARDS {
+        // With many boards there is no hope to get all the way: a bound that is sure comes first, and is raised as long as there is time.
+        let known = self.rehearsed.unwrap_or(limit).min(limit) / limit;
+        let rising = RISING.map(|part| part * known);
+        let tries: &[(Rungs, &[f64])] = if self.has_many_boards() {
             &[
-                (Rungs::Runs, &[1.0]),
+                (Rungs::Runs, &rising),
+                (Rungs::Near, &rising),
                 (Rungs::All, &PARTS),
-                (Rungs::Near, &PARTS),
             ]
         } else {
             &[
@@ -182,7 +189,12 @@ impl<'a> Prover<'a> {
         let stages = [Rungs::None, Rungs::Runs, Rungs::Near, Rungs::All];
         let done = if self.rehearsed.is_some() { 3 } else { 0 };
         let mut value = self.rehearsed.unwrap_or(0.0).min(limit);
-        for (rungs, rounds) in stages.into_iter().zip(ROUNDS).skip(done) {
+        let rounds = if self.has_many_boards() {
+            ROUNDS_OF_MANY
+        } else {
+            ROUNDS
+        };
+        for (rungs, rounds) in stages.into_iter().zip(rounds).skip(done) {
             let climb = Climb {
                 rounds,
                 rungs,
@@ -191,6 +203,10 @@ impl<'a> Prover<'a> {
             value = self.climb(&likely, &climb, limit, stop);
         }
         self.rehearsed = Some(value);
+    }
+
+    fn has_many_boards(&self) -> bool {
+        self.pairs.boards.len() > FEW_BOARDS
     }
 
     fn memories(&self, rungs: Rungs) -> Vec<&Memory> {
@@ -219,8 +235,9 @@ impl<'a> Prover<'a> {
         while round < climb.rounds && reach >= SHORTEST_REACH {
             // Paths far above the best value so far tell nothing; where all are, the value is further up.
             let most = match climb.rungs {
-                Rungs::Near | Rungs::All => (best + slack * limit).min(limit),
-                Rungs::None | Rungs::Runs => limit,
+                Rungs::None => limit,
+                Rungs::Runs if !self.has_many_boards() => limit,
+                _ => (best + slack * limit).min(limit),
             };
             let seen = look(
                 chains,
@@ -275,6 +292,9 @@ impl<'a> Prover<'a> {
             } else if tired {
                 self.prices.clone_from(&best_prices);
                 direction.fill(0.0);
+            }
+            if climb.rungs == Rungs::Near && self.has_many_boards() {
+                self.path = Some(self.rows(chains, &paths));
             }
             if climb.rungs == Rungs::All {
                 self.path = Some(self.rows(chains, &paths));

@@ -1,9 +1,10 @@
 //! One step of the labels down the chain.
 
 use super::bits::Bits;
-use super::chain::Chain;
+use super::chain::{Chain, Group};
 use super::labels::{Known, Label, Place, Terms, entries};
 use super::pairs::Board;
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// What a path knows when it gets to a board: of other boards, how many slices of this one are gone, and which can be told.
@@ -19,11 +20,11 @@ pub(super) struct Step<'s> {
     to_go: &'s [f64],
     limit: f64,
     l: usize,
-    /// For each node of the link before that a path is at, the cost of the whole step to every node of this link; a row is found
+    /// For each node of the link before that a path is at, the cost of the whole step to every node of this link; which of them it is, is found
     /// by `row`.
-    steps: Vec<f64>,
+    steps: Vec<Vec<f64>>,
     /// For each such node and each board, what the step and the rest cost at least.
-    least: Vec<f64>,
+    least: Vec<Vec<f64>>,
     row: Vec<usize>,
 }
 
@@ -40,25 +41,31 @@ impl<'s> Step<'s> {
         let link = &chain.links[l];
         let entry = entries(chain, terms, l);
         let mut row = vec![usize::MAX; chain.links[l - 1].nodes.len()];
-        let (mut steps, mut least, mut seams) = (Vec::new(), Vec::new(), Vec::new());
-        let mut rows = 0;
+        let mut reached: Vec<u32> = Vec::new();
         for &i in before.iter().flat_map(|known| known.at.keys()) {
-            if row[i as usize] != usize::MAX {
-                continue;
+            if row[i as usize] == usize::MAX {
+                row[i as usize] = reached.len();
+                reached.push(i);
             }
-            row[i as usize] = rows;
-            rows += 1;
-            chain.seams(terms.problem, terms.pairs, l - 1, i as usize, &mut seams);
-            for (seam, entry) in seams.iter_mut().zip(&entry) {
-                *seam += entry;
-            }
-            for group in &link.groups {
-                let all = group.from..group.to;
-                let whole = all.map(|j| seams[j] + to_go[j]);
-                least.push(whole.fold(f64::INFINITY, f64::min));
-            }
-            steps.extend_from_slice(&seams);
         }
+        let from_each: Vec<(Vec<f64>, Vec<f64>)> = reached
+            .par_iter()
+            .map(|&i| {
+                let mut seams = Vec::new();
+                chain.seams(terms.problem, terms.pairs, l - 1, i as usize, &mut seams);
+                for (seam, entry) in seams.iter_mut().zip(&entry) {
+                    *seam += entry;
+                }
+                let least = |group: &Group| {
+                    let all = group.from..group.to;
+                    let whole = all.map(|j| seams[j] + to_go[j]);
+                    whole.fold(f64::INFINITY, f64::min)
+                };
+                let least = link.groups.iter().map(least).collect();
+                (seams, least)
+            })
+            .collect();
+        let (steps, least) = from_each.into_iter().unzip();
         Step {
             chain,
             terms,
@@ -73,8 +80,7 @@ impl<'s> Step<'s> {
 
     /// The labels of this link, from those of the link before.
     pub fn take(&self, before: &[Known]) -> Vec<Known> {
-        let mut next: BTreeMap<Bits, BTreeMap<u32, Vec<Label>>> = BTreeMap::new();
-        self.stay(before, &mut next);
+        let mut next = self.stay(before);
         for ((bits, gone, run), arrivals) in self.leave(before) {
             let at = next.entry(bits).or_default();
             for (j, (cost, from)) in arrivals {
@@ -87,12 +93,11 @@ impl<'s> Step<'s> {
                 add(at.entry(j).or_default(), label);
             }
         }
-        let mut next: Vec<Known> = next
+        let next: Vec<Known> = next
             .into_iter()
             .map(|(bits, at)| Known { bits, at })
             .collect();
-        thin(&mut next);
-        next
+        thin(&next)
     }
 
     fn board_before(&self, i: u32) -> usize {
@@ -106,19 +111,18 @@ impl<'s> Step<'s> {
     }
 
     fn steps(&self, i: u32) -> &[f64] {
-        let n = self.chain.links[self.l].nodes.len();
-        &self.steps[self.row[i as usize] * n..(self.row[i as usize] + 1) * n]
+        &self.steps[self.row[i as usize]]
     }
 
     fn least(&self, i: u32, group: usize) -> f64 {
-        self.least[self.row[i as usize] * self.chain.links[self.l].groups.len() + group]
+        self.least[self.row[i as usize]][group]
     }
 
     /// Paths that stay in their board.
-    fn stay(&self, before: &[Known], next: &mut BTreeMap<Bits, BTreeMap<u32, Vec<Label>>>) {
+    fn stay(&self, before: &[Known]) -> BTreeMap<Bits, BTreeMap<u32, Vec<Label>>> {
         let link = &self.chain.links[self.l];
         let strangers = self.terms.pairs.boards.len();
-        for (s, known) in before.iter().enumerate() {
+        let each = before.par_iter().enumerate().map(|(s, known)| {
             let mut at: BTreeMap<u32, Vec<Label>> = BTreeMap::new();
             for (&i, labels) in &known.at {
                 let board = self.board_before(i);
@@ -154,10 +158,10 @@ impl<'s> Step<'s> {
                     }
                 }
             }
-            if !at.is_empty() {
-                next.insert(known.bits, at);
-            }
-        }
+            (known.bits, at)
+        });
+        let each: Vec<_> = each.collect();
+        each.into_iter().filter(|(_, at)| !at.is_empty()).collect()
     }
 
     /// Paths that go to another board.
@@ -186,9 +190,8 @@ impl<'s> Step<'s> {
                 }
             }
         }
-        let mut arrivals: BTreeMap<Arrival, Vec<(f64, Place)>> = BTreeMap::new();
-        let nowhere = (f64::INFINITY, (0, 0, 0));
-        for (g, group) in link.groups.iter().enumerate() {
+        let by_board = link.groups.par_iter().enumerate().map(|(g, group)| {
+            let mut arrivals: BTreeMap<Arrival, Vec<(f64, Place)>> = BTreeMap::new();
             for ((board, left), from) in &leaving {
                 if *board == group.board && group.board != strangers {
                     continue;
@@ -200,36 +203,38 @@ impl<'s> Step<'s> {
                     }
                     let best = arrivals
                         .entry(key)
-                        .or_insert_with(|| vec![nowhere; link.nodes.len()]);
+                        .or_insert_with(|| vec![(f64::INFINITY, (0, 0, 0)); group.to - group.from]);
                     let steps = &self.steps(i)[group.from..group.to];
-                    for (best, step) in best[group.from..group.to].iter_mut().zip(steps) {
+                    for (best, step) in best.iter_mut().zip(steps) {
                         if cost + step < best.0 {
                             *best = (cost + step, place);
                         }
                     }
                 }
             }
+            (group, arrivals)
+        });
+        let by_board: Vec<_> = by_board.collect();
+        let mut all = Arrivals::new();
+        for (group, arrivals) in by_board {
+            for (key, best) in arrivals {
+                let reached = (group.from..).zip(best).filter_map(|(j, (cost, from))| {
+                    let cost = cost + self.fee(&key, group.board, j);
+                    (cost + self.to_go[j] < self.limit).then_some((j as u32, (cost, from)))
+                });
+                all.entry(key).or_default().extend(reached);
+            }
         }
-        let fee = |&(_, gone, run): &Arrival, j: usize| {
-            let board = pairs.all[link.nodes[j].pair as usize].board;
-            let slices = pairs.boards.get(board);
-            slices.map_or(0.0, |slices| {
-                link.fee(board, take(slices, gone, run, self.mask(j)).1)
-            })
+        all
+    }
+
+    /// What it costs at least that a pair takes slices which are known to be gone when its board is entered.
+    fn fee(&self, &(_, gone, run): &Arrival, board: usize, j: usize) -> f64 {
+        let Some(slices) = self.terms.pairs.boards.get(board) else {
+            return 0.0;
         };
-        arrivals
-            .into_iter()
-            .map(|(key, best)| {
-                let reached = best
-                    .into_iter()
-                    .enumerate()
-                    .filter_map(|(j, (cost, from))| {
-                        let cost = cost + fee(&key, j);
-                        (cost + self.to_go[j] < self.limit).then_some((j as u32, (cost, from)))
-                    });
-                (key, reached.collect())
-            })
-            .collect()
+        let (_, again) = take(slices, gone, run, self.mask(j));
+        self.chain.links[self.l].fee(board, again)
     }
 }
 
@@ -265,24 +270,30 @@ fn knows_no_more(one: &Label, other: &Label) -> bool {
 }
 
 /// Drops labels that another makes needless which knows less of boards it has left.
-fn thin(next: &mut [Known]) {
-    for more in 0..next.len() {
-        for less in 0..next.len() {
-            if less == more || !next[less].bits.within(&next[more].bits) {
-                continue;
-            }
-            let mut at = std::mem::take(&mut next[more].at);
-            at.retain(|j, labels| {
-                let Some(others) = next[less].at.get(j) else {
-                    return true;
-                };
-                labels.retain(|label| {
-                    let cheaper = others.iter().take_while(|other| other.cost <= label.cost);
-                    !cheaper.into_iter().any(|other| knows_no_more(other, label))
-                });
-                !labels.is_empty()
-            });
-            next[more].at = at;
+fn thin(next: &[Known]) -> Vec<Known> {
+    let thinned = next.par_iter().map(|more| {
+        let less: Vec<&Known> = next
+            .iter()
+            .filter(|less| less.bits != more.bits && less.bits.within(&more.bits))
+            .collect();
+        let needed = |j: &u32, label: &Label| {
+            !less.iter().filter_map(|less| less.at.get(j)).any(|others| {
+                let mut cheaper = others.iter().take_while(|other| other.cost <= label.cost);
+                cheaper.any(|other| knows_no_more(other, label))
+            })
+        };
+        let at = more.at.iter().filter_map(|(j, labels)| {
+            let labels: Vec<Label> = labels
+                .iter()
+                .copied()
+                .filter(|label| needed(j, label))
+                .collect();
+            (!labels.is_empty()).then_some((*j, labels))
+        });
+        Known {
+            bits: more.bits,
+            at: at.collect(),
         }
-    }
+    });
+    thinned.collect()
 }
