@@ -1,7 +1,7 @@
 //! One step of the labels down the chain.
 
 use super::bits::Bits;
-use super::chain::{Chain, Group};
+use super::chain::{Chain, Group, Node};
 use super::labels::{Known, Label, Place, Terms, entries};
 use super::pairs::Board;
 use rayon::prelude::*;
@@ -26,6 +26,10 @@ pub(super) struct Step<'s> {
     /// For each such node and each board, what the step and the rest cost at least.
     least: Vec<Vec<f64>>,
     row: Vec<usize>,
+    /// For each such node, every node of this link in the same board, with what the step and the rest cost at least, cheapest first.
+    same_board: Vec<Vec<(f64, u32)>>,
+    /// The slices of each node of this link.
+    masks: Vec<u64>,
 }
 
 impl<'s> Step<'s> {
@@ -48,7 +52,11 @@ impl<'s> Step<'s> {
                 reached.push(i);
             }
         }
-        let from_each: Vec<(Vec<f64>, Vec<f64>)> = reached
+        let board_of = |l: usize, i: usize| {
+            let pair = chain.links[l].nodes[i].pair;
+            terms.pairs.all[pair as usize].board
+        };
+        let from_each: Vec<_> = reached
             .par_iter()
             .map(|&i| {
                 let mut seams = Vec::new();
@@ -61,11 +69,20 @@ impl<'s> Step<'s> {
                     let whole = all.map(|j| seams[j] + to_go[j]);
                     whole.fold(f64::INFINITY, f64::min)
                 };
-                let least = link.groups.iter().map(least).collect();
-                (seams, least)
+                let least: Vec<f64> = link.groups.iter().map(least).collect();
+                let board = board_of(l - 1, i as usize);
+                let own = link.groups.iter().filter(|group| group.board == board);
+                let mut same_board: Vec<(f64, u32)> = own
+                    .flat_map(|group| group.from..group.to)
+                    .map(|j| (seams[j] + to_go[j], j as u32))
+                    .collect();
+                same_board.sort_by(|a, b| a.0.total_cmp(&b.0));
+                (seams, (least, same_board))
             })
             .collect();
-        let (steps, least) = from_each.into_iter().unzip();
+        let (steps, others): (Vec<_>, Vec<_>) = from_each.into_iter().unzip();
+        let (least, same_board) = others.into_iter().unzip();
+        let mask = |node: &Node| terms.pairs.all[node.pair as usize].mask;
         Step {
             chain,
             terms,
@@ -75,6 +92,8 @@ impl<'s> Step<'s> {
             steps,
             least,
             row,
+            same_board,
+            masks: link.nodes.iter().map(mask).collect(),
         }
     }
 
@@ -106,8 +125,7 @@ impl<'s> Step<'s> {
     }
 
     fn mask(&self, j: usize) -> u64 {
-        let node = &self.chain.links[self.l].nodes[j];
-        self.terms.pairs.all[node.pair as usize].mask
+        self.masks[j]
     }
 
     fn steps(&self, i: u32) -> &[f64] {
@@ -126,21 +144,19 @@ impl<'s> Step<'s> {
             let mut at: BTreeMap<u32, Vec<Label>> = BTreeMap::new();
             for (&i, labels) in &known.at {
                 let board = self.board_before(i);
-                let Some(g) = link.groups.iter().position(|group| group.board == board) else {
-                    continue;
-                };
                 if board == strangers {
                     continue;
                 }
-                let (group, steps) = (link.groups[g], self.steps(i));
+                let (same_board, steps) = (&self.same_board[self.row[i as usize]], self.steps(i));
+                let slices = &self.terms.pairs.boards[board];
+                let once = link.again[board].is_infinite();
                 for (k, label) in labels.iter().enumerate() {
-                    if label.cost + self.least(i, g) >= self.limit {
-                        break;
-                    }
-                    let slices = &self.terms.pairs.boards[board];
-                    let all = steps.iter().enumerate();
-                    for (j, step) in all.take(group.to).skip(group.from) {
-                        if label.cost + step + self.to_go[j] >= self.limit {
+                    for &(whole, j) in same_board {
+                        if label.cost + whole >= self.limit {
+                            break;
+                        }
+                        let (j, step) = (j as usize, steps[j as usize]);
+                        if once && label.run & self.mask(j) != 0 {
                             continue;
                         }
                         let (run, again) = take(slices, label.before, label.run, self.mask(j));
