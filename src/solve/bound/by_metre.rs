@@ -22,6 +22,8 @@ use crate::solve::problem::Problem;
 const MEMORIES: [(u32, usize); 3] = [(1, 0), (2, 0), (3, 1)];
 /// Rounds of price changes: with no memory to speak of, and with one rung more each time.
 const ROUNDS: [usize; 4] = [20, 12, 6, 6];
+/// In jobs of more pairs than this only the first rung is climbed. Unit: pairs; each is looked at beside every other.
+const MANY: usize = 1_000;
 /// Rounds without a better value after which the steps get shorter.
 const PATIENCE: usize = 3;
 /// How far above the best value the first steps reach, in parts of it.
@@ -68,13 +70,17 @@ impl<'a> ByMetre<'a> {
             .map(|chain| chain.only(&self.pairs, |pair| is_likely(self.problem, pair)))
             .collect();
         let mut known = vec![0.0; likely.len()];
-        for (rungs, rounds) in ROUNDS.into_iter().enumerate() {
+        let highest = match self.pairs.all.len() > MANY {
+            true => 1,
+            false => self.memories.len(),
+        };
+        for (rungs, rounds) in ROUNDS.into_iter().enumerate().take(highest + 1) {
             self.climb(&likely, rungs, rounds, &mut known, stop);
         }
         // Of all pairs, not just the likely ones, and as closely as there is time and room for.
         let chains = std::mem::take(&mut self.chains);
         let mut bound = 0.0;
-        for rungs in 0..=self.memories.len() {
+        for rungs in 0..=highest {
             if self.look(&chains, rungs, &mut known, stop).is_none() {
                 break;
             }
