@@ -1,10 +1,10 @@
 //! Breaks every strip that is not laid yet, one at a time, at several stages of the work, and plans again: how many labels
 //! change, what it costs in looks, how long it takes, against planning all that is not laid afresh.
 //!
-//!     cargo bench --bench breakage -- [FOLDER] [STAGES] [lost] [afresh]
+//!     cargo bench --bench breakage -- [FOLDER] [STAGES] [PLACES] [EVERY] [lost] [afresh]
 //!
-//! Prints a line for each break and the distribution at the end; with `lost` strips are
-//! lost whole instead of broken in two, with `afresh` the other way is tried beside it (slow).
+//! At each stage every strip (or each so-many-th) is broken at so many places, spread over its length. Prints a line for each break and the
+//! distribution at the end; with `lost` strips are lost whole instead of broken in two, with `afresh` the other way is tried beside it (slow).
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 use std::path::Path;
@@ -22,7 +22,9 @@ fn main() {
         .filter(|a| a != "--bench")
         .collect();
     let folder = typed.first().map_or("demo-stock", String::as_str);
-    let stages: usize = typed.get(1).and_then(|n| n.parse().ok()).unwrap_or(3);
+    let number = |at: usize| typed.get(at).and_then(|n| n.parse::<usize>().ok());
+    let (stages, places) = (number(1).unwrap_or(3), number(2).unwrap_or(1));
+    let every = number(3).unwrap_or(1).max(1);
     let lost = typed.iter().any(|word| word == "lost");
     let compare = typed.iter().any(|word| word == "afresh");
     let job = job::read(Path::new(folder)).unwrap().job;
@@ -41,8 +43,9 @@ fn main() {
     let (mut again, mut anew) = (Figures::default(), Figures::default());
     for stage in 0..stages {
         let laid = first.pieces.len() * stage / stages;
-        for strip in unlaid(&first, laid) {
-            let hurt = broken(&job, &first, laid, strip, lost);
+        let strips = unlaid(&first, laid).into_iter().step_by(every);
+        let all = strips.flat_map(|strip| hurts(&job, &first, laid, strip, lost, places));
+        for (strip, hurt) in all {
             let begun = Instant::now();
             let outcome = lay(&hurt, &Asked::default(), &Quiet);
             let seconds = begun.elapsed().as_secs_f64();
@@ -84,24 +87,36 @@ fn unlaid(plan: &Plan, laid: usize) -> Vec<StripId> {
     strips
 }
 
-/// The job with so many pieces laid, and the strip broken in the middle of its first piece that is not.
-fn broken(job: &Job, plan: &Plan, laid: usize, strip: StripId, lost: bool) -> Job {
+/// The job with so many pieces laid, and the strip lost, or broken at each of so many places; never where it is laid.
+fn hurts(
+    job: &Job,
+    plan: &Plan,
+    laid: usize,
+    strip: StripId,
+    lost: bool,
+    places: usize,
+) -> Vec<(StripId, Job)> {
     let mut hurt = job.clone();
     hurt.laid = plan.pieces[..laid].to_vec();
     hurt.earlier = Some(plan.clone());
-    let piece = plan.pieces[laid..]
-        .iter()
-        .find(|piece| piece.strip == strip)
-        .unwrap();
-    let at = U::at((piece.cut_from.from_origin() + piece.cut_to.from_origin()) * 0.5);
     if lost {
         hurt.stock.strips[strip.0].defects = gone(&hurt, strip);
-        return hurt;
+        return vec![(strip, hurt)];
     }
-    let wood = &mut hurt.stock.strips[strip.0];
-    wood.defects.push(Defect { from: at, to: at });
-    wood.defects = merged(wood.defects.clone());
-    hurt
+    let length = job.stock.strip(strip).length;
+    let break_at = |i: usize| {
+        let at = U::at(length * ((i as f64 + 0.5) / places as f64));
+        let mut glued = hurt.laid.iter().filter(|piece| piece.strip == strip);
+        if glued.any(|piece| piece.cut_from < at && at < piece.cut_to) {
+            return None;
+        }
+        let mut hurt = hurt.clone();
+        let wood = &mut hurt.stock.strips[strip.0];
+        wood.defects.push(Defect { from: at, to: at });
+        wood.defects = merged(wood.defects.clone());
+        Some((strip, hurt))
+    };
+    (0..places).filter_map(break_at).collect()
 }
 
 /// All of a strip that is not laid, as a defect.

@@ -87,6 +87,7 @@ fn the_planner_lays_a_cut_band_and_its_cost_is_the_checkers() {
         rounds: Some(3),
         seconds: None,
         threads: Some(1),
+        ..Asked::default()
     };
     let outcome = lay(&job, &asked, &Quiet);
     let verdict = check(&job, &outcome.plan);

@@ -286,6 +286,9 @@ pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
         "40x50" => full_length(40, 50, seed),
         "80x100" => full_length(80, 100, seed),
         "short" => short_stock(20, seed),
+        // 120 strips each.
+        "short24" => short_stock(24, seed),
+        "big24" => big(24, seed),
         "three" => three_panels(seed),
         "big50" => big(50, seed),
         "big" => big(250, seed),

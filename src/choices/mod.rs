@@ -51,6 +51,7 @@ pub fn choices(
     let each = Asked {
         rounds: Some(asked.rounds.unwrap_or(ROUNDS)),
         seconds: asked.seconds.map(|s| s / leanings.len() as f64),
+        trial: true,
         ..*asked
     };
     let mut found = vec![choice(job, first.plan.clone())];
@@ -99,6 +100,7 @@ fn cheapest(
     }
     let as_it_is = Asked {
         rounds: Some(0),
+        trial: true,
         ..*asked
     };
     let again = lay_from(job, &cheapest.plan, &as_it_is, watch);

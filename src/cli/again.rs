@@ -7,9 +7,9 @@ use super::say;
 use crate::check::check;
 use crate::job::{self, Job, Reading};
 use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use crate::out::{self, Again, Fault, Proven, Told};
+use crate::out::{self, Again, Fault, Told};
 use crate::plan::Plan;
-use crate::solve::{Grounds, Shortage, is_impossible};
+use crate::solve::Grounds;
 use crate::why::Proof;
 use std::path::Path;
 
@@ -177,19 +177,14 @@ pub(super) fn judge_against_earlier(dir: &Path, told: Option<&Told>, reading: &m
 }
 
 /// How certain it is that something must stay open: what the search says, or else a proof from a little of what the job demands.
-pub(super) fn grounds(job: &Job, shortage: &Shortage) -> Grounds {
-    match shortage.grounds {
-        Grounds::NotFound if Proof::of(job).is_some() => Grounds::Lengths,
-        // Planning again has had it decided already.
-        Grounds::NotFound if job.earlier.is_none() && is_impossible(job) => Grounds::AllTried,
-        grounds => grounds,
+pub(super) fn grounds(job: &Job, found: Grounds) -> Grounds {
+    if found != Grounds::NotFound {
+        return found;
     }
-}
-
-/// Whether no plan at all could cover every course of a job, by the lengths of its wood alone.
-pub(super) fn proven(job: &Job) -> Proven {
     match Proof::of(job) {
-        Some(_) => Proven::Yes,
-        None => Proven::No,
+        Some(Proof::Course(_)) => Grounds::OneCourse,
+        Some(Proof::TooClose(..)) => Grounds::Joints,
+        Some(Proof::TooFewLong | Proof::TooLittle(_)) => Grounds::Lengths,
+        None => Grounds::NotFound,
     }
 }

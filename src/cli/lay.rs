@@ -49,6 +49,7 @@ pub(super) fn run(typed: &Lay) -> Status {
         rounds: typed.rounds,
         seconds: typed.seconds,
         threads: typed.threads.map(usize::from),
+        trial: false,
     };
     let outcome = match again::task(typed, &before, &reading) {
         Task::Stands(number) => return say::done(&say::stands(&typed.dir, number)),
@@ -58,6 +59,8 @@ pub(super) fn run(typed: &Lay) -> Status {
         }
         Task::Search => search(typed, job, &asked, stop.clone()),
     };
+    // Decided once, of the job: it holds for every plan of it.
+    let certain = outcome.shortage.as_ref().map(|shortage| shortage.grounds);
     let choices = typed
         .choices
         .map(|many| to_choose(job, &outcome, usize::from(many), &asked, typed.quiet, stop));
@@ -77,9 +80,10 @@ pub(super) fn run(typed: &Lay) -> Status {
         outcome: &outcome,
         verdict: &verdict,
     };
-    // Decided once: it can take a while.
-    let grounds = outcome.shortage.as_ref();
-    let grounds = grounds.map(|shortage| again::grounds(job, shortage));
+    let grounds = outcome
+        .shortage
+        .as_ref()
+        .map(|shortage| again::grounds(job, certain.unwrap_or(shortage.grounds)));
     let missing = missing(job, &outcome, grounds);
     match write(typed, &before, &reading, &drawn, missing.as_ref()) {
         Ok(Written::Yes) => {}

@@ -8,6 +8,7 @@ mod args;
 mod bar;
 mod check;
 mod courses;
+mod finished;
 mod fit;
 mod labels;
 mod laid;

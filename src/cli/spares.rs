@@ -8,7 +8,7 @@ use super::status::Status;
 use crate::check::check;
 use crate::job::Job;
 use crate::out::{self, Proven, Spare};
-use crate::solve::{Chance, Effect, Loss, chance, losses, on_threads};
+use crate::solve::{Chance, Effect, Grounds, Loss, chance, losses, on_threads};
 use crate::stock::{Defect, StripId};
 use crate::units::U;
 
@@ -66,12 +66,19 @@ fn row(job: &Job, loss: &Loss) -> Spare {
         labels: loss.labels,
         replacement: loss.replacement.iter().copied().map(name).collect(),
         open: loss.open.iter().copied().map(course).collect(),
-        proven: (loss.effect == Effect::NoSpare).then(|| proven(job, loss.strip)),
+        proven: loss.grounds.map(|found| match certain(job, loss.strip, found) {
+            Grounds::NotFound => Proven::No,
+            _ => Proven::Yes,
+        }),
     }
 }
 
-/// Whether no plan at all could cover every course without what is not laid of a strip.
-fn proven(job: &Job, strip: StripId) -> Proven {
+/// How certain it is that a course must stay open without what is not laid of a strip.
+fn certain(job: &Job, strip: StripId, found: Grounds) -> Grounds {
+    // Where a course stays open anyway, that one must says nothing of the strip.
+    if job.earlier.as_ref().is_some_and(|plan| !plan.uncovered.is_empty()) {
+        return found;
+    }
     let mut less = job.clone();
     let laid: Vec<Defect> = job
         .laid
@@ -84,5 +91,5 @@ fn proven(job: &Job, strip: StripId) -> Proven {
         .collect();
     let strip = &mut less.stock.strips[strip.0];
     strip.defects = Defect::all_but(&laid, U::at(strip.length));
-    again::proven(&less)
+    again::grounds(&less, found)
 }

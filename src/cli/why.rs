@@ -21,6 +21,7 @@ pub(super) fn run(typed: &Why) -> Status {
         rounds: Some(typed.rounds),
         seconds: None,
         threads: typed.threads.map(usize::from),
+        trial: true,
     };
     let bar = Trying::new(typed.quiet, stop);
     let written = why::Standing::of(job, plan);

@@ -24,7 +24,7 @@ const NO_SPARE: &str = "no spare";
 /// Whether there is no replacement, or none was found.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Proven {
-    /// There is none: the lengths of the wood alone show it.
+    /// There is none.
     Yes,
     /// None was found, and that proves nothing.
     No,

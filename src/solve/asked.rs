@@ -16,6 +16,8 @@ pub struct Asked {
     pub seconds: Option<f64>,
     /// Threads to use; `None` for one a core. The plan does not depend on it.
     pub threads: Option<usize>,
+    /// Whether the plan is only tried out: then it is not gone through all ways to lay a course that stayed open.
+    pub trial: bool,
 }
 
 impl Asked {
@@ -122,6 +124,10 @@ pub struct Shortage {
 pub enum Grounds {
     /// Proven: the wood is too short, or too little of it is long enough.
     Lengths,
+    /// Proven: a course could not be laid were the whole rack there for it alone.
+    OneCourse,
+    /// Proven: joints of near courses can't keep clear of each other.
+    Joints,
     /// Proven: every way to lay the courses was gone through.
     AllTried,
     /// Proven in the same way, as long as all other courses keep their places.

@@ -15,6 +15,7 @@ mod cover;
 mod draft;
 pub mod exact;
 mod fill;
+mod holds;
 mod moves;
 mod packed;
 mod price;
@@ -35,6 +36,5 @@ mod written;
 
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{Asked, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
-pub use cover::is_impossible;
 pub use search::{lay, lay_from};
 pub use threads::on_threads;

@@ -3,9 +3,9 @@
 //! The number of starts does not depend on the threads, each start owns its dice, and rounds are gathered in the order of the
 //! starts: the same seed and rounds give the same plan on any number of threads.
 
-use super::again::{Upset, lay_again, resume};
+use super::again::{Upset, covered_for_certain, is_too_short, lay_again};
 use super::anneal::{Best, Cooling, anneal};
-use super::asked::{Asked, Ended, Outcome, Progress, Watch};
+use super::asked::{Asked, Ended, Grounds, Outcome, Progress, Watch};
 use super::moves::{Dice, dice};
 use super::problem::Problem;
 use super::proof::Proof;
@@ -52,6 +52,26 @@ struct Start<'a> {
     best: Best,
 }
 
+impl Start<'_> {
+    /// Goes on from a plan that was found elsewhere.
+    fn take_over(&mut self, best: &Best) {
+        self.best = best.clone();
+        best.restore(&mut self.state);
+    }
+}
+
+/// A plan for a job of which the search left a course open, found by going through all ways; where it is only a trial, by their lengths
+/// alone.
+///
+/// Errors: how certain it is that there is none.
+fn for_certain(problem: &Problem, trial: bool, stop: &dyn Fn() -> bool) -> Result<Best, Grounds> {
+    match trial {
+        true if is_too_short(problem) => Err(Grounds::Lengths),
+        true => Err(Grounds::NotFound),
+        false => covered_for_certain(problem, stop).map(|state| Best::of(&state)),
+    }
+}
+
 /// Lays the job: the best plan that could be found, and what is known about it. Where there is an earlier plan, with as
 /// little upset as can be.
 pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
@@ -70,10 +90,7 @@ pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
 pub fn lay_from(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Outcome {
     on_threads(asked.threads, || {
         let problem = Problem::new(job);
-        let state = match job.laid.is_empty() {
-            true => taken_up::state(job, &problem, plan),
-            false => resume(&problem, &plan.pieces),
-        };
+        let state = taken_up::state(&problem, &plan.pieces);
         search(job, &problem, Some(&state), asked, watch)
     })
 }
@@ -116,6 +133,8 @@ fn search(
         false => FIRST,
     };
     let (mut round, mut since) = (0, 0);
+    // How certain it is that a course must stay open, once that was asked.
+    let mut grounds: Option<Grounds> = None;
     // The long first cooling settles which boards go where; a plan found earlier has that settled.
     let settled = u64::from(from.is_some());
     let ended = loop {
@@ -159,6 +178,16 @@ fn search(
             best = found.best.clone();
             since = 0;
         }
+        if !covered(&best) && grounds.is_none() {
+            match for_certain(problem, asked.trial, &stop) {
+                Ok(found) => {
+                    best = found;
+                    since = 0;
+                    starts.iter_mut().for_each(|start| start.take_over(&best));
+                }
+                Err(why) => grounds = Some(why),
+            }
+        }
         if let Some(found) = with_proof(problem, &mut proof, &best, asked.seed, &stop) {
             best = found;
             since = 0;
@@ -167,6 +196,12 @@ fn search(
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
     let mut ended = ended;
+    if !covered(&best) && grounds.is_none() {
+        match for_certain(problem, asked.trial, &stop) {
+            Ok(found) => best = found,
+            Err(why) => grounds = Some(why),
+        }
+    }
     proof.advance(&best, covered(&best), &|| watch.stop() || is_past(until));
     if proof.is_closed(&best) {
         ended = Ended::Proven;
@@ -174,7 +209,7 @@ fn search(
     let state = best.laid(problem);
     let plan = written::plan(job, &state);
     Outcome {
-        shortage: shortage::of(&state),
+        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds)),
         cost: state.terms(),
         plan,
         rounds: round,

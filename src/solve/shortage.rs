@@ -1,6 +1,5 @@
 //! What is missing where the wood does not cover every course: tried out with wood that is not there, rather than reckoned.
 
-use super::again::is_too_short;
 use super::asked::{Grounds, Joined, Remedy, Shortage};
 use super::cover::{Decided, decide};
 use super::draft::Draft;
@@ -18,21 +17,7 @@ const ONE_LENGTH: f64 = 0.85;
 /// How finely the least length of wood is tried out. Unit: nm (10 mm).
 const GRAIN: i64 = 10_000_000;
 
-/// What is missing, or `None` where every course is covered.
-pub fn of(state: &State) -> Option<Shortage> {
-    if state.open() == 0 {
-        return None;
-    }
-    let problem = state.problem;
-    let grounds = match is_too_short(problem) {
-        true => Grounds::Lengths,
-        // Whoever wants to know more has it decided: here it would hold up every search that is only a trial.
-        false => Grounds::NotFound,
-    };
-    on(state, grounds)
-}
-
-/// The same, where it is known how certain that is.
+/// What is missing, or `None` where every course is covered; `grounds` is how certain that is.
 pub fn on(state: &State, grounds: Grounds) -> Option<Shortage> {
     let problem = state.problem;
     let open: Vec<usize> = (0..problem.rows.len())
@@ -178,7 +163,7 @@ fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
             true => Some(draft.finish()),
             false if more.glued[row].is_empty() => None,
             // Round what is glued there may be a way that the usual one misses.
-            false => match decide(&trial, &[row]) {
+            false => match decide(&trial, &[row], &|| false) {
                 Decided::Covered(change) => Some(*change),
                 _ => None,
             },

@@ -1,113 +1,96 @@
-//! A plan taken up again, for a search that goes on from it: the way back from `written`.
+//! A plan taken up again: the way back from `written`.
 //!
-//! The plan may come from a file, or from a job with other rules. What lies on a course is taken up where it still holds;
-//! where it does not, the course is left open for the search. Ends that stick out further than this job asks for are
-//! cut back.
+//! The plan may be the one in force, come from a file, or belong to a job with other rules. What lies on a course is taken up where it
+//! still holds, with what is glued in its place; where it does not, the course is left open. Ends that stick out further than this job
+//! asks for are cut back.
 
-use super::problem::{NONE, Problem};
+use super::holds::holds;
+use super::problem::Problem;
 use super::state::State;
 use super::timber::{Part, Timber};
-use crate::hull::{CourseId, Side};
-use crate::job::Job;
-use crate::plan::{BowEnd, Piece, Plan};
+use crate::hull::Side;
+use crate::plan::{BowEnd, Piece};
 
-/// The plan as a state, as far as it holds for this problem.
-pub fn state<'a>(job: &Job, problem: &'a Problem, plan: &Plan) -> State<'a> {
+/// What some pieces lay, as far as it holds for this problem.
+pub fn state<'p>(problem: &'p Problem, pieces: &[Piece]) -> State<'p> {
     let mut state = State::bare(problem);
-    for (id, course) in job.hull.courses() {
-        let timber = timber(problem, plan, id, course.sides());
-        if let Some(timber) = timber.filter(|timber| holds(&state, id.0, timber)) {
-            state.lay(id.0, timber);
+    let mut rows: Vec<usize> = (0..problem.rows.len()).collect();
+    // What is glued can't give way to anything.
+    rows.sort_by_key(|&row| problem.glued[row].is_empty());
+    for row in rows {
+        if let Some(timber) = timber(problem, row, pieces).filter(|t| holds(&state, row, t)) {
+            state.lay(row, timber);
         }
     }
     state
 }
 
-/// What the plan lays on a course; `None` where it lays nothing, or rows that make no sense.
-fn timber(problem: &Problem, plan: &Plan, id: CourseId, sides: &[Side]) -> Option<Timber> {
-    let of_side = |side: Side| -> Vec<&Piece> {
-        let rows = plan.pieces.iter();
-        let mut pieces: Vec<&Piece> = rows
-            .filter(|piece| piece.course == id && piece.side == side)
-            .collect();
-        pieces.sort_by_key(|piece| piece.number);
-        pieces
+/// What the pieces lay on a course, with what is glued in its place; `None` where that makes no course. Whether it holds is not asked.
+pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber> {
+    let length = problem.rows[row].length;
+    let sides = problem.rows[row].sides();
+    let here: Vec<&Piece> = { pieces.iter() }.filter(|p| p.course.0 == row).collect();
+    let planned = |index: usize, side: usize| {
+        let mut here = here.iter().copied();
+        here.find(|piece| {
+            piece.number as usize == index + 1
+                && usize::from(piece.side == Side::Starboard) == side
+                && piece.strip.0 < problem.woods.len()
+        })
     };
-    let rows: Vec<Vec<&Piece>> = sides.iter().map(|&side| of_side(side)).collect();
-    let count = rows[0].len();
-    if count == 0 || rows.iter().any(|side| side.len() != count) {
-        return None;
-    }
-    let known = |piece: &&Piece| piece.strip.0 < problem.woods.len();
-    if !rows.iter().flatten().all(known) {
-        return None;
-    }
-    let length = problem.rows[id.0].length;
-    let mut from = 0;
     let mut timber = Timber::new();
-    for i in 0..count {
-        // The joint is the middle of the overlap, whatever the scarf's length.
-        let to = match rows[0].get(i + 1) {
-            Some(next) => (rows[0][i].to.nm() + next.from.nm()).div_euclid(2),
-            None => length,
+    let mut from = 0;
+    let glued_at = |index: usize| problem.glued[row].iter().find(|glued| glued.index == index);
+    for index in 0.. {
+        let glued = glued_at(index);
+        let next = glued_at(index + 1);
+        let to = match (glued, next, planned(index, 0), planned(index + 1, 0)) {
+            (Some(glued), ..) => glued.nominal.1,
+            (None, Some(next), Some(_), _) => next.nominal.0,
+            // The joint is the middle of the overlap, whatever the scarf's length.
+            (None, None, Some(piece), Some(next)) => {
+                let overlap = i128::from(piece.to.nm()) + i128::from(next.from.nm());
+                i64::try_from(overlap.div_euclid(2)).ok()?
+            }
+            (None, None, Some(piece), None) if piece.to.nm() < length => {
+                piece.to.nm().saturating_sub(problem.half_scarf)
+            }
+            (None, None, Some(_), None) => length,
+            (None, _, None, _) => return None,
         };
         if to <= from {
             return None;
         }
-        let mut part = Part::between(problem, id.0, from, to);
-        for (side, pieces) in rows.iter().enumerate() {
-            let piece = pieces[i];
-            if (piece.from, piece.to) != (rows[0][i].from, rows[0][i].to) {
-                return None;
+        let mut part = Part::between(problem, row, from, to);
+        if let Some(glued) = glued {
+            part = part.with_ends(problem, row, glued.ends);
+        }
+        for side in 0..sides {
+            if let Some(fixed) = glued.and_then(|glued| glued.sides[side]) {
+                (part.wood[side], part.bow[side], part.cut[side]) =
+                    (fixed.strip, fixed.bow, fixed.cut);
+                part.glued[side] = true;
+            } else {
+                let piece = planned(index, side)?;
+                part.wood[side] = piece.strip.0 as u32;
+                part.bow[side] = piece.bow_end;
+                part.cut[side] = cut(piece, &part);
             }
-            part.wood[side] = piece.strip.0 as u32;
-            part.bow[side] = piece.bow_end;
-            // The wood stays where it lies on the boat; what sticks out is cut back.
-            part.cut[side] = match piece.bow_end {
-                BowEnd::Mark => piece.cut_from.nm() + (part.from - piece.from.nm()),
-                BowEnd::Plain => piece.cut_from.nm() + (piece.to.nm() - part.to),
-            };
         }
         timber.push(part);
         from = to;
+        if from >= length {
+            break;
+        }
     }
     Some(timber)
 }
 
-/// Whether timber may lie on an open course: every rule that the search keeps, and the wood still there.
-fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
-    let problem = state.problem;
-    let r = &problem.rows[row];
-    let mut from = 0;
-    let mut taken: Vec<(u32, i64, i64)> = Vec::new();
-    for (i, part) in timber.iter().enumerate() {
-        let to = match timber.get(i + 1) {
-            Some(next) => next.from + problem.half_scarf,
-            None => r.length,
-        };
-        let joint = i + 1 < timber.len();
-        let allowed = |to: i64| r.allows_joint(to) && state.staggered(row, r.x(to), &[]);
-        if (joint && !allowed(to)) || (timber.len() > 1 && to - from < problem.shortest) {
-            return false;
-        }
-        let mates = part.wood[1] != NONE;
-        if mates && part.wood[0] == part.wood[1] {
-            return false;
-        }
-        let book_matched = part.book_matched(problem);
-        if book_matched && (part.cut[0] != part.cut[1] || part.bow[0] != part.bow[1]) {
-            return false;
-        }
-        for side in part.sides() {
-            let (a, b) = part.span(side);
-            let room = state.rack().room(problem, part.wood[side], &[], &taken);
-            let ends = problem.bow_ends(row, part.wood);
-            if !room.iter().any(|(c, d)| *c <= a && b <= *d) || !ends.contains(&part.bow[side]) {
-                return false;
-            }
-            taken.push((part.wood[side], a, b));
-        }
-        from = to;
-    }
-    timber.len() <= problem.most.saturating_add(1)
+/// Where a part is cut from the strip of a piece: the wood stays where it lies on the boat, and what sticks out is cut back.
+fn cut(piece: &Piece, part: &Part) -> i64 {
+    let back = match piece.bow_end {
+        BowEnd::Mark => part.from.saturating_sub(piece.from.nm()),
+        BowEnd::Plain => piece.to.nm().saturating_sub(part.to),
+    };
+    piece.cut_from.nm().saturating_add(back)
 }

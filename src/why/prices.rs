@@ -106,6 +106,10 @@ pub fn prices(
 ) -> Prices {
     let all = Relaxed::all(job);
     before(None);
+    let asked = &Asked {
+        trial: true,
+        ..*asked
+    };
     let mut base = settled(job, plan, asked, watch);
     let mut pass = 1;
     loop {

@@ -38,6 +38,7 @@ pub fn trial(job: &Job, asked: &Asked, watch: &dyn Watch) -> Trial {
         let first = Asked {
             seed: asked.seed.wrapping_add(seed),
             rounds: Some(0),
+            trial: true,
             ..*asked
         };
         let plan = lay(job, &first, &Stopped).plan;
@@ -52,7 +53,11 @@ pub fn trial(job: &Job, asked: &Asked, watch: &dyn Watch) -> Trial {
         watch,
         reached: AtomicBool::new(false),
     };
-    let plan = lay(job, asked, &covered).plan;
+    let asked = Asked {
+        trial: true,
+        ..*asked
+    };
+    let plan = lay(job, &asked, &covered).plan;
     if plan.uncovered.is_empty() {
         return Trial::Possible(plan);
     }

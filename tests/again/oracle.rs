@@ -5,14 +5,14 @@
 //! and differences by which they hang together never ask for less than half of what they are made of.
 
 use super::asked;
-use super::common::{boat, bought};
+use super::common::{Builder, boat, bought};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use std::collections::HashSet;
 use twinstrake::check::check;
 use twinstrake::hull::{CourseId, End, Kind, Side, Toward};
 use twinstrake::job::Job;
-use twinstrake::plan::{Face, Piece};
+use twinstrake::plan::{Face, Piece, Rules};
 use twinstrake::solve::{Asked, Grounds, Joined, Outcome, Quiet, Remedy, Upset, lay, lay_again};
 use twinstrake::stock::{BoardId, Defect, StripId, merged};
 use twinstrake::units::{Colour, Length, U};
@@ -65,19 +65,64 @@ fn tiny(rng: &mut Pcg64) -> Job {
         }
     }
     let (clear, saw, most) = (even(0, 3), even(0, 3), even(0, 2));
+    built(boat, |rules| {
+        rules.joints.clear = Length::from_mm(clear);
+        rules.joints.clear_courses = 1;
+        rules.joints.shortest_piece = Length::from_mm(2.0 * CELL);
+        rules.joints.most = u32::from(most > 0.0);
+        rules.allow.saw = Length::from_mm(if saw == 0.0 { 2.0 * CELL } else { 0.0 });
+    })
+}
+
+/// Two or three courses of nearly one place and length, strips that are mostly shorter than they are, and joints that must keep far from each
+/// other: where one course has its joint, the next can hardly have its own.
+fn staggered(rng: &mut Pcg64) -> Job {
+    let mut even = |from: i64, to: i64| rng.random_range(from..=to) as f64 * 2.0 * CELL;
+    let mut boat = boat().panel("side", Toward::Keel);
+    let many = (even(2, 3) / (2.0 * CELL)) as usize;
+    let (length, centre) = (even(4, 6), even(0, 4) == 0.0);
+    for i in 0..many {
+        let from = even(0, 1);
+        boat = match centre && i + 1 == many {
+            true => boat.centre(from, from + length),
+            false => boat.course(from, from + length),
+        };
+    }
+    if even(0, 3) == 0.0 {
+        let from = even(1, 4);
+        boat = boat.keep_clear("thwart", from, from + even(1, 1));
+    }
+    let spare = (even(0, 1) / (2.0 * CELL)) as usize;
+    let mut long = length;
+    for i in 0..many * 2 - usize::from(centre) + spare {
+        // One pair that may be long enough for a course, the others of about half its length.
+        long = if i == 0 { even(3, 6) } else { even(3, 4).min(long) };
+        for seq in 1..=2 {
+            let name = format!("board{i}-{seq}");
+            boat = boat.strip(&name, &format!("board{i}"), seq, long, Colour::shade(5));
+        }
+    }
+    let (clear, near) = (even(1, 4), even(1, 2) / (2.0 * CELL));
+    let shortest = even(1, 2);
+    built(boat, |rules| {
+        rules.joints.clear = Length::from_mm(clear);
+        rules.joints.clear_courses = near as u32;
+        rules.joints.shortest_piece = Length::from_mm(shortest);
+        rules.joints.most = 1;
+        rules.allow.saw = Length::ZERO;
+    })
+}
+
+/// The boat with a scarf of two cells, no allowances, and these rules.
+fn built(boat: Builder, rule: impl FnOnce(&mut Rules)) -> Job {
     let mut job = boat
         .weights(|weights| weights.shift = 0.0)
         .rules(|rules| {
-            // A scarf of two cells.
             rules.thickness = Length::from_mm(5.0);
             rules.joints.slope = 2.0 * CELL / 5.0;
-            rules.joints.clear = Length::from_mm(clear);
-            rules.joints.clear_courses = 1;
-            rules.joints.shortest_piece = Length::from_mm(2.0 * CELL);
-            rules.joints.most = u32::from(most > 0.0);
             rules.allow.fitted_end = Length::ZERO;
             rules.allow.free_end = Length::ZERO;
-            rules.allow.saw = Length::from_mm(if saw == 0.0 { 2.0 * CELL } else { 0.0 });
+            rule(rules);
         })
         .build();
     for course in &mut job.hull.courses {
@@ -116,7 +161,8 @@ fn ways_of(job: &Job, id: CourseId) -> Vec<(Option<i64>, Vec<Slot>)> {
     let start = cells(course.from.from_origin());
     let mut ways = vec![(None, vec![(0, length)])];
     if job.rules.joints.most > 0 {
-        for s in 2..=length - 2 {
+        let shortest = cells(job.rules.joints.shortest_piece);
+        for s in shortest..=length - shortest {
             let in_zone = job.hull.keep_clear.iter().any(|zone| {
                 let (from, to) = (cells(zone.from.from_origin()), cells(zone.to.from_origin()));
                 start + s - 1 < to && from < start + s + 1
@@ -176,8 +222,9 @@ fn joints(
     };
     let clear = cells(job.rules.joints.clear);
     here.iter().any(|(joint, pieces)| {
-        let near = chosen.last().copied().flatten();
-        if matches!((near, joint), (Some(near), Some(joint)) if (near - joint).abs() < clear) {
+        let near = chosen.iter().rev().take(job.rules.joints.clear_courses as usize);
+        let too_near = |near: &i64| joint.is_some_and(|joint| (near - joint).abs() < clear);
+        if near.flatten().any(too_near) {
             return false;
         }
         let before = slots.len();
@@ -296,11 +343,26 @@ fn opens(job: &Job, (glued, cut, face): (StripId, i64, Face), strip: usize, at: 
     at == cut && (face == Face::High) == lower
 }
 
+/// Every other boat is one on which joints get in each other's way.
+fn a_boat(seed: u64, rng: &mut Pcg64) -> Job {
+    match seed % 2 {
+        0 => tiny(rng),
+        _ => staggered(rng),
+    }
+}
+
+/// Whether a boat can't be covered for no other reason than that joints must keep clear of each other.
+fn only_joints_are_in_the_way(job: &Job) -> bool {
+    let mut close = job.clone();
+    close.rules.joints.clear = Length::ZERO;
+    can_be_covered(&close)
+}
+
 /// A tiny boat of which some is laid, and of which a strip that the plan counts on then broke; `None` where its first plan lies between
 /// the cells, or leaves a course open.
 fn broken(seed: u64) -> Option<Job> {
     let mut rng = Pcg64::seed_from_u64(seed);
-    let mut job = tiny(&mut rng);
+    let mut job = a_boat(seed, &mut rng);
     let first = Asked {
         rounds: Some(0),
         ..asked(seed)
@@ -369,6 +431,7 @@ fn cases() -> u64 {
 #[test]
 fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
     let (mut replaced, mut short, mut searched, mut scarfed) = (0, 0, 0, 0);
+    let mut joints = 0;
     for seed in 0..cases() {
         let Some(job) = broken(seed) else { continue };
         let possible = can_be_covered(&job);
@@ -386,6 +449,7 @@ fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
         let shortage = outcome.shortage.as_ref().unwrap();
         assert_ne!(shortage.grounds, Grounds::NotFound, "seed {seed}");
         searched += u32::from(shortage.grounds == Grounds::AllTried);
+        joints += u32::from(only_joints_are_in_the_way(&job));
         for joined in [Joined::OnePiece, Joined::Scarfed] {
             let Some(more) = milled(&job, &outcome, joined) else {
                 assert_eq!(joined, Joined::Scarfed, "seed {seed}: nothing to mill");
@@ -400,7 +464,32 @@ fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
         }
     }
     println!(
-        "{replaced} replaced, {short} short, {searched} of them by trying all, {scarfed} scarfed"
+        "{replaced} replaced, {short} short, {searched} of them by trying all, {joints} for their joints, {scarfed} scarfed"
     );
-    assert!(replaced > 40 && short > 40 && searched > 10 && scarfed > 5);
+    assert!(replaced > 40 && short > 40 && searched > 10 && scarfed > 5 && joints > 10);
+}
+
+#[test]
+fn what_can_be_laid_is_laid_at_once_and_what_can_t_is_proven() {
+    let (mut covered, mut short, mut joints) = (0, 0, 0);
+    for seed in 0..cases() / 2 {
+        let mut rng = Pcg64::seed_from_u64(seed);
+        let job = a_boat(seed, &mut rng);
+        let outcome = lay(&job, &asked(seed), &Quiet);
+        let verdict = check(&job, &outcome.plan);
+        assert!(verdict.is_good(), "seed {seed}: {:#?}", verdict.breaches);
+        let possible = can_be_covered(&job);
+        let shortage = outcome.shortage;
+        assert_eq!(shortage.is_none(), possible, "seed {seed}: {shortage:?}");
+        match shortage {
+            None => covered += 1,
+            Some(shortage) => {
+                short += 1;
+                assert_ne!(shortage.grounds, Grounds::NotFound, "seed {seed}");
+                joints += u32::from(only_joints_are_in_the_way(&job));
+            }
+        }
+    }
+    println!("{covered} covered, {short} short, {joints} for their joints");
+    assert!(covered > 40 && short > 40 && joints > 10);
 }

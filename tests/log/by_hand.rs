@@ -175,6 +175,92 @@ fn a_piece_by_hand_that_can_t_have_been_glued_on_like_that_is_refused_with_its_l
     }
 }
 
+/// A piece by hand: course, side, number, and from where to where it reaches along the course.
+type Begun<'a> = (&'a str, &'a str, u32, i64, i64);
+
+/// A log by hand that begins courses with shorter pieces of the strips that were planned there.
+fn begun(folder: &super::Folder, pieces: &[Begun]) -> String {
+    let planned = rows(folder, "out/laying-order.csv");
+    let mut log = String::from(
+        "event,panel,course,side,piece,strip,from,to,cut_from,cut_to,bow_end,next_edge,face_out\n",
+    );
+    for &(course, side, number, from, to) in pieces {
+        let row = planned
+            .iter()
+            .find(|row| row[2] == course && row[3] == side)
+            .unwrap();
+        let length = to - from;
+        log += &format!("laid,side,{course},{side},{number},{},{from},{to},0,{length},", row[5]);
+        log += &format!("{}\n", row[11..14].join(","));
+    }
+    log
+}
+
+#[test]
+fn a_course_begun_so_that_it_can_t_be_finished_is_refused_with_its_line() {
+    // Courses of 3000 mm, half a scarf is 24 mm, no piece under 600 mm, joints 300 mm apart; clear of scarfs from 1000 to 2000 mm.
+    let folder = laid();
+    let boat = folder.read("boat.toml");
+    let zone = "\n[[keep_clear]]\npanel = \"side\"\nfrom = 1000\nto = 2000\n";
+    folder.write("boat.toml", &(boat.clone() + zone));
+    folder.lay().ended(0);
+    let refused: [(&[Begun], &str, &str); 7] = [
+        // Its free end is a joint at 1476 mm, in the zone, whatever comes behind it.
+        (&[("1", "port", 1, -25, 1500)], "2", "rule 5"),
+        // Forward of a piece that begins at 1424 mm as well.
+        (&[("1", "starboard", 2, 1400, 3025)], "2", "rule 5"),
+        // Behind a joint at 2676 mm only 324 mm are left.
+        (&[("1", "port", 1, -25, 2700)], "2", "rule 7"),
+        // It is itself only 376 mm long between bow and joint.
+        (&[("1", "port", 1, -25, 400)], "2", "rule 7"),
+        // Two pieces are to come before it, on a course that has one joint at most.
+        (&[("1", "port", 3, 2100, 3025)], "2", "rule 7"),
+        // Joints at 2276 and 2376 mm of courses side by side.
+        (
+            &[("1", "port", 1, -25, 2300), ("2", "starboard", 1, -25, 2400)],
+            "3",
+            "rule 6",
+        ),
+        // To port the joint is at 2276 mm, to starboard at 2224 mm.
+        (
+            &[("1", "port", 1, -25, 2300), ("1", "starboard", 2, 2200, 3025)],
+            "2",
+            "rule 4",
+        ),
+    ];
+    for (pieces, line, rule) in refused {
+        folder.write("log.csv", &begun(&folder, pieces));
+        for command in ["lay", "status"] {
+            let ran = folder.run(command, &[]).ended(2);
+            let told = ran
+                .stderr
+                .contains(&format!("log.csv, line {line}: \"laid\" can't be. side course"));
+            let which = ran.stderr.contains(rule)
+                && ran.stderr.contains("Write the row as the piece really lies");
+            assert!(told && which, "{pieces:?}, {command}: {}", ran.stderr);
+        }
+    }
+}
+
+#[test]
+fn a_course_begun_so_that_it_can_be_finished_is_planned_round_what_lies() {
+    let folder = laid();
+    // Joints at 1476 mm and at 2276 mm; the other sides are still to come.
+    let begun = begun(
+        &folder,
+        &[("1", "port", 1, -25, 1500), ("2", "starboard", 2, 2252, 3025)],
+    );
+    folder.write("log.csv", &begun);
+    again(&folder).ended(0);
+    folder.run("check", &[]).ended(0);
+    let planned = rows(&folder, "out/laying-order.csv");
+    for (course, side, ends) in [("1", "starboard", "1500"), ("2", "port", "2300")] {
+        let mut here = planned.iter();
+        let mate = here.find(|row| row[2] == course && row[3] == side && row[4] == "1");
+        assert_eq!(mate.unwrap()[8].parse::<f64>().unwrap(), ends.parse().unwrap());
+    }
+}
+
 #[test]
 fn contradictions_by_hand_are_told_with_their_line() {
     let folder = laid();

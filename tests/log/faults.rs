@@ -231,12 +231,25 @@ fn a_folder_for_reading_only_is_told_and_loses_nothing() {
     if fs::metadata("/proc/self").unwrap().uid() == 0 {
         command.uid(65534).gid(65534);
     }
-    let output = command.stderr(Stdio::piped()).output().unwrap();
+    let mut lay = Command::new(PROGRAM);
+    lay.arg("lay").arg(folder.path()).args(["--rounds", "1"]);
+    let plan = folder.out();
+    let out = folder.path().join("out");
+    fs::set_permissions(&out, fs::Permissions::from_mode(0o555)).unwrap();
+    if fs::metadata("/proc/self").unwrap().uid() == 0 {
+        lay.uid(65534).gid(65534);
+    }
+    let told = command.stderr(Stdio::piped()).output().unwrap();
+    let planned = lay.output().unwrap();
+    fs::set_permissions(&out, fs::Permissions::from_mode(0o755)).unwrap();
     locked(0o755, 0o644);
-    let stderr = String::from_utf8(output.stderr).unwrap();
-    assert_eq!(output.status.code(), Some(3), "{stderr}");
-    assert!(stderr.contains("you may not write there"), "{stderr}");
+    for output in [told, planned] {
+        let stderr = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(3), "{stderr}");
+        assert!(stderr.contains("you may not write there"), "{stderr}");
+    }
     assert_eq!(folder.read("log.csv"), before);
+    assert!(folder.out() == plan);
 }
 
 #[test]

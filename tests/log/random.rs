@@ -1,6 +1,6 @@
 //! Random logs: what is written reads back the same, replaying gives the same, and undoing is exact.
 
-use super::{Folder, laid};
+use super::{Folder, again, laid, tell};
 use proptest::prelude::*;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
@@ -137,5 +137,60 @@ fn what_is_written_reads_back_the_same_and_undoing_all_gives_what_was_before() {
                 prop_assert!(false, "entry {} can't be undone", number);
             }
         }
+    });
+}
+
+/// Histories that are planned again; more where `TWINSTRAKE_MANY` says so.
+fn cases() -> u32 {
+    let many = std::env::var("TWINSTRAKE_MANY").ok();
+    many.and_then(|many| many.parse().ok()).unwrap_or(16)
+}
+
+#[test]
+fn whatever_happened_once_all_of_it_is_undone_the_plan_is_to_the_letter_what_it_was() {
+    let cases = ProptestConfig {
+        cases: cases(),
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    };
+    proptest!(cases, |(seed in any::<u64>())| {
+        let folder = laid();
+        tell(&folder, "laid 1 port").ended(0);
+        let bare = read(&folder);
+        let first = folder.read("out/laying-order.csv");
+        let plan = job::read_plan(folder.path(), &bare.job).unwrap();
+        let script = Script { hull: &bare.job.hull, unit: bare.job.unit };
+        let append = |entries: &[Entry], known: usize| {
+            Book::open(folder.path()).unwrap().add(&script, entries, known).unwrap();
+        };
+        let mut entries = bare.log.as_ref().unwrap().entries.clone();
+        let known = entries.len();
+        let mut rng = Pcg64::seed_from_u64(seed);
+        for _ in 0..rng.random_range(1..12) {
+            let event = an_event(&bare, &plan, &entries, &mut rng);
+            entries.push(Entry { event, ..entries[0].clone() });
+            if replay(&bare.job.hull, &bare.inventory, &entries).is_err() {
+                entries.pop();
+            }
+        }
+        append(&entries, known);
+        // Where the wood does not cover the boat any more, a plan is written all the same.
+        let ran = again(&folder);
+        prop_assert!(matches!(ran.status, Some(0 | 1)), "seed {seed}: {}", ran.stderr);
+        let checked = folder.run("check", &[]);
+        prop_assert_eq!(checked.status, ran.status, "seed {}: {}", seed, checked.stdout);
+
+        let now = twinstrake::out::number_in_force(folder.path());
+        let told = entries.len();
+        for number in (known + 1..=told).rev() {
+            if twinstrake::log::live(&entries)[number - 1] {
+                let event = Event::Undone { entry: number };
+                entries.push(Entry { event, plan: now, ..entries[0].clone() });
+            }
+        }
+        append(&entries, told);
+        again(&folder).ended(0);
+        prop_assert_eq!(folder.read("out/laying-order.csv"), first, "seed {}", seed);
+        folder.run("check", &[]).ended(0);
     });
 }

@@ -180,6 +180,8 @@ pub(in crate::cli) fn no_replacement(dir: &Path, grounds: Grounds) -> String {
 pub(in crate::cli) const fn because(grounds: Grounds) -> &'static str {
     match grounds {
         Grounds::Lengths => "its lengths alone rule it out",
+        Grounds::OneCourse => "a course could not be laid were the whole rack there for it alone",
+        Grounds::Joints => "joints of near courses can't be kept far enough apart",
         Grounds::AllTried => "every way to lay what is not glued was gone through",
         Grounds::AllTriedInPlace => {
             "every way was gone through that leaves the other courses in their places"

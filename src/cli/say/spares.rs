@@ -65,8 +65,8 @@ fn proven(found: &Found<'_>, critical: usize) -> String {
         .count();
     match yes {
         0 => "That is not proven.\n".into(),
-        all if all == critical => "That is proven: the wood is too short without them.\n".into(),
-        some => format!("That is proven for {some} of them: the wood is too short without them.\n"),
+        all if all == critical => "That is proven: there is no way without them.\n".into(),
+        some => format!("That is proven for {some} of them: there is no way without those.\n"),
     }
 }
 

@@ -5,6 +5,7 @@ use super::settle::give_back;
 use super::want::is_too_short;
 use crate::solve::asked::Grounds;
 use crate::solve::cover::{Decided, decide, decide_all};
+use crate::solve::problem::Problem;
 use crate::solve::state::State;
 
 /// Closes every course where that can be decided, with all other courses in their places if possible; else how certain it is that
@@ -13,6 +14,7 @@ pub(super) fn closed_for_certain<'p>(
     state: &mut State<'p>,
     first: &State<'p>,
     upset: Upset,
+    stop: &dyn Fn() -> bool,
 ) -> Option<Grounds> {
     let problem = state.problem;
     if is_too_short(problem) {
@@ -21,7 +23,7 @@ pub(super) fn closed_for_certain<'p>(
     let open: Vec<usize> = (0..problem.rows.len())
         .filter(|&row| first.timber(row).is_empty())
         .collect();
-    match (decide(first, &open), upset) {
+    match (decide(first, &open, stop), upset) {
         (Decided::Covered(change), _) => {
             *state = first.clone();
             state.make(*change);
@@ -31,14 +33,33 @@ pub(super) fn closed_for_certain<'p>(
         (Decided::Unknown, Upset::ReplacedOnly) => return Some(Grounds::NotFound),
         (_, Upset::Least) => {}
     }
-    match decide_all(problem) {
-        Decided::Covered(change) => {
-            *state = State::bare(problem);
-            state.make(*change);
+    match covered_for_certain(problem, stop) {
+        Ok(found) => {
+            *state = found;
             give_back(state, first);
             None
         }
-        Decided::Impossible => Some(Grounds::AllTried),
-        Decided::Unknown => Some(Grounds::NotFound),
+        Err(grounds) => Some(grounds),
+    }
+}
+
+/// A plan that covers every course, looks playing no part, nothing but what is glued being laid before.
+///
+/// Errors: how certain it is that there is none.
+pub(in crate::solve) fn covered_for_certain<'p>(
+    problem: &'p Problem,
+    stop: &dyn Fn() -> bool,
+) -> Result<State<'p>, Grounds> {
+    if is_too_short(problem) {
+        return Err(Grounds::Lengths);
+    }
+    match decide_all(problem, stop) {
+        Decided::Covered(change) => {
+            let mut state = State::bare(problem);
+            state.make(*change);
+            Ok(state)
+        }
+        Decided::Impossible => Err(Grounds::AllTried),
+        Decided::Unknown => Err(Grounds::NotFound),
     }
 }

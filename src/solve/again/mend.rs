@@ -1,11 +1,12 @@
 //! Open courses closed by their best replacement.
 
 use super::Upset;
-use super::resume::holds;
+use super::chain::{self, chain};
 use super::want::is_too_short;
 use crate::solve::anneal::{Cooling, anneal};
 use crate::solve::draft::Draft;
 use crate::solve::fill::{Appetite, fill, offers};
+use crate::solve::holds::holds;
 use crate::solve::moves::Dice;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::longest;
@@ -22,9 +23,16 @@ const JOINED: usize = 24;
 const HEATS: [f64; 4] = [1.0, 10.0, 50.0, 200.0];
 const TRIES: u64 = 3000;
 
-/// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing others.
-pub fn mend(state: &mut State, upset: Upset, dice: &mut Dice, stop: &dyn Fn() -> bool) {
-    close_each(state, dice);
+/// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing others. `was` is what the
+/// earlier plan has on a course.
+pub fn mend(
+    state: &mut State,
+    was: &dyn Fn(usize) -> Option<Timber>,
+    upset: Upset,
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) {
+    close_each(state, was, upset, dice);
     if upset == Upset::ReplacedOnly {
         return;
     }
@@ -53,9 +61,21 @@ pub fn mend(state: &mut State, upset: Upset, dice: &mut Dice, stop: &dyn Fn() ->
 }
 
 /// Closes each open course from what is free, the longest first; those that are begun before the others.
-fn close_each(state: &mut State, dice: &mut Dice) {
+fn close_each(
+    state: &mut State,
+    was: &dyn Fn(usize) -> Option<Timber>,
+    upset: Upset,
+    dice: &mut Dice,
+) {
     for row in open(state) {
-        if let Some((_, change)) = replacement(state, row, dice) {
+        let links = match upset {
+            Upset::Least => chain::LINKS,
+            Upset::ReplacedOnly => 0,
+        };
+        let along = was(row).and_then(|was| chain(state, row, &was, links));
+        let instead = replacement(state, row, dice);
+        let all = along.into_iter().chain(instead);
+        if let Some((_, change)) = all.min_by(|a, b| a.0.total_cmp(&b.0)) {
             state.make(change);
         }
     }

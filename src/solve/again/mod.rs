@@ -1,11 +1,12 @@
 //! Planning again: what is glued stays, the rest changes as little as it can.
 //!
-//! Begins from the earlier plan (`resume`), opens the courses that lost wood, closes them by their best replacement
+//! Begins from the earlier plan as far as it still holds (`taken_up`), opens the courses that lost wood, closes them by their best replacement
 //! (`mend`), and then looks for what is better even with the price of new labels (`settle`). Start with [`lay_again`].
 
 mod certain;
+mod chain;
 mod mend;
-mod resume;
+mod nearby;
 mod settle;
 mod spares;
 mod want;
@@ -15,15 +16,15 @@ use super::moves::dice;
 use super::problem::Problem;
 use super::state::State;
 use super::threads::on_threads;
-use super::{shortage, written};
+use super::timber::Timber;
+use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Piece;
 use crate::units::Length;
 use certain::closed_for_certain;
+pub(super) use certain::covered_for_certain;
 use mend::mend;
 use rayon::prelude::*;
-pub(super) use resume::holds;
-pub use resume::resume;
 use settle::settle;
 pub use spares::{Chance, Effect, Loss, chance, losses};
 use std::time::Instant;
@@ -55,8 +56,9 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
     let stop = || watch.stop() || out_of_time();
     let rounds = asked.rounds.unwrap_or(ROUNDS);
 
-    let first = resume(&problem, earlier(job));
-    let attempt = |i: usize| attempt(&first, upset, asked.seed, i, rounds, &stop);
+    let first = taken_up::state(&problem, earlier(job));
+    let was = |row: usize| taken_up::timber(&problem, row, earlier(job));
+    let attempt = |i: usize| attempt(&first, &was, upset, asked.seed, i, rounds, &stop);
     let all = || -> Vec<State> { (0..ATTEMPTS).into_par_iter().map(attempt).collect() };
     let found = on_threads(asked.threads, all);
     let best = found.into_iter().reduce(|best, other| {
@@ -70,7 +72,7 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
     let found_otherwise = state.open() > 0;
     let grounds = match state.open() {
         0 => None,
-        _ => closed_for_certain(&mut state, &first, upset),
+        _ => closed_for_certain(&mut state, &first, upset, &stop),
     };
     if grounds.is_none() && found_otherwise && upset == Upset::Least {
         let mut dice = dice(asked.seed, ATTEMPTS);
@@ -108,6 +110,7 @@ fn earlier(job: &Job) -> &[Piece] {
 
 fn attempt<'p>(
     first: &State<'p>,
+    was: &dyn Fn(usize) -> Option<Timber>,
     upset: Upset,
     seed: u64,
     number: usize,
@@ -116,7 +119,7 @@ fn attempt<'p>(
 ) -> State<'p> {
     let mut dice = dice(seed, number);
     let mut state = first.clone();
-    mend(&mut state, upset, &mut dice, stop);
+    mend(&mut state, was, upset, &mut dice, stop);
     if upset == Upset::Least {
         settle(&mut state, first, number, rounds, &mut dice, stop);
     }

@@ -1,15 +1,17 @@
 //! What must not break: every strip lost in turn, and many at once by chance.
 
 use super::mend::{close_quickly, mend};
-use super::resume::resume;
 use super::settle::settle;
+use super::certain::closed_for_certain;
 use super::want::is_too_short;
 use super::{Upset, earlier};
 use crate::hull::CourseId;
 use crate::job::Job;
+use crate::solve::asked::Grounds;
 use crate::solve::moves::dice;
 use crate::solve::problem::Problem;
 use crate::solve::state::State;
+use crate::solve::taken_up;
 use crate::stock::StripId;
 use rand::RngExt;
 use rayon::prelude::*;
@@ -52,6 +54,8 @@ pub struct Loss {
     pub replacement: Vec<StripId>,
     /// Courses that would stay open and are covered now.
     pub open: Vec<CourseId>,
+    /// How certain it is that one must; `None` where none would.
+    pub grounds: Option<Grounds>,
 }
 
 /// A rise of the cost by less than this is none. Unit: ΔE00·metre; half of the last digit that is ever printed.
@@ -62,7 +66,7 @@ const ATTEMPTS: usize = 3;
 /// What the loss of each strip would do that the job's earlier plan, which is the plan in force here, still has to cut from.
 pub fn losses(job: &Job, seed: u64) -> Vec<Loss> {
     let problem = Problem::new(job);
-    let now = resume(&problem, earlier(job));
+    let now = taken_up::state(&problem, earlier(job));
     let strips: Vec<StripId> = to_be_cut(&now).into_iter().collect();
     let loss = |strip: &StripId| loss(job, &problem, &now, *strip, seed);
     strips.par_iter().map(loss).collect()
@@ -90,19 +94,26 @@ fn without(problem: &Problem, lost: &[StripId]) -> Problem {
 
 fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) -> Loss {
     let less = without(problem, &[strip]);
-    let first = resume(&less, earlier(job));
+    let first = taken_up::state(&less, earlier(job));
     let mut state = first.clone();
+    let was = |row: usize| taken_up::timber(&less, row, earlier(job));
     // Where the lengths alone show that nothing will do, one look for what can be saved is enough.
     let attempts = if is_too_short(&less) { 1 } else { ATTEMPTS };
     for attempt in 0..attempts {
         let mut dice = dice(seed, attempt);
         state = first.clone();
-        mend(&mut state, Upset::Least, &mut dice, &|| false);
+        mend(&mut state, &was, Upset::Least, &mut dice, &|| false);
         if state.open() <= now.open() {
             settle(&mut state, &first, 1, 1, &mut dice, &|| false);
             break;
         }
     }
+    let grounds = (state.open() > now.open()).then(|| match now.open() {
+        0 => closed_for_certain(&mut state, &first, Upset::Least, &|| false),
+        // That a course must stay open says nothing of this strip where one does already.
+        _ => Some(Grounds::NotFound),
+    });
+    let grounds = grounds.flatten();
     let looks = |state: &State| {
         let terms = state.terms();
         terms.total() - terms.moved
@@ -126,6 +137,7 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
             .copied()
             .collect(),
         open,
+        grounds,
     }
 }
 
@@ -145,7 +157,7 @@ pub struct Chance {
 /// Drawn from the seed: the same seed gives the same figure on any number of threads.
 pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
     let problem = Problem::new(job);
-    let now = resume(&problem, earlier(job));
+    let now = taken_up::state(&problem, earlier(job));
     let needed = to_be_cut(&now);
     let mut at_risk: Vec<StripId> = Vec::new();
     for (i, wood) in problem.woods.iter().enumerate() {
@@ -167,11 +179,12 @@ pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
         if is_too_short(&less) {
             return false;
         }
-        let mut state = resume(&less, earlier(job));
+        let was = |row: usize| taken_up::timber(&less, row, earlier(job));
+        let mut state = taken_up::state(&less, earlier(job));
         close_quickly(&mut state, &mut dice);
         if state.open() > 0 {
-            state = resume(&less, earlier(job));
-            mend(&mut state, Upset::Least, &mut dice, &|| false);
+            state = taken_up::state(&less, earlier(job));
+            mend(&mut state, &was, Upset::Least, &mut dice, &|| false);
         }
         state.open() == 0
     };

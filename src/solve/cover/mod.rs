@@ -7,12 +7,11 @@
 mod places;
 mod woods;
 
-use super::again::holds;
+use super::holds::holds;
 use super::problem::{Glued, Problem};
 use super::rack::Room;
 use super::state::{Change, State};
 use super::timber::{Part, Timber};
-use crate::job::Job;
 use places::{Lin, Places, mm};
 use std::cmp::Reverse;
 use woods::{Candidate, Seats, candidates};
@@ -27,11 +26,11 @@ pub enum Decided {
     Unknown,
 }
 
-/// How long it is tried. Unit: products of unknowns and inequalities that are looked at; a second or so.
+/// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
 const PATIENCE: usize = 4_000_000;
 
 /// Whether these open courses can all be covered, with whatever else is laid staying where it is.
-pub fn decide(base: &State, rows: &[usize]) -> Decided {
+pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided {
     let problem = base.problem;
     let mut rows = rows.to_vec();
     rows.sort_by_key(|&row| {
@@ -57,6 +56,7 @@ pub fn decide(base: &State, rows: &[usize]) -> Decided {
         spent: Vec::new(),
         shortest,
         patience: PATIENCE,
+        stop,
         unsure: false,
     };
     match deciding.course(0) {
@@ -66,18 +66,10 @@ pub fn decide(base: &State, rows: &[usize]) -> Decided {
     }
 }
 
-/// Whether it is certain that no plan covers every course of a job, every way to lay what is not glued having been gone through. `false`
-/// says nothing.
-pub fn is_impossible(job: &Job) -> bool {
-    // Colour plays no part.
-    let problem = Problem::with_differences(job, |_, _| 0.0);
-    matches!(decide_all(&problem), Decided::Impossible)
-}
-
 /// The same for all courses of a problem, nothing but what is glued being laid.
-pub fn decide_all(problem: &Problem) -> Decided {
+pub fn decide_all(problem: &Problem, stop: &dyn Fn() -> bool) -> Decided {
     let all: Vec<usize> = (0..problem.rows.len()).collect();
-    decide(&State::bare(problem), &all)
+    decide(&State::bare(problem), &all, stop)
 }
 
 /// The least length of wood that a course still takes, both sides together. Unit: nm.
@@ -113,6 +105,8 @@ struct Deciding<'s, 'p> {
     /// No piece is shorter than this. Unit: mm.
     shortest: f64,
     patience: usize,
+    /// Asked often; where it says yes, patience is at its end.
+    stop: &'s dyn Fn() -> bool,
     /// Whether something was left aside that may have been a way.
     unsure: bool,
 }
@@ -330,7 +324,13 @@ impl<'p> Deciding<'_, 'p> {
             // Half glued courses come first: until they are done, no two strips are alike.
             any_is_like_another: problem.glued[row].is_empty(),
         };
-        for candidate in candidates(&seats) {
+        let candidates = candidates(&seats);
+        let looked_at = problem.woods.len() * (candidates.len() + 1);
+        self.patience = self.patience.saturating_sub(looked_at);
+        for candidate in candidates {
+            if (self.stop)() {
+                self.patience = 0;
+            }
             if self.patience == 0 {
                 break;
             }

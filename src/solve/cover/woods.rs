@@ -158,8 +158,8 @@ impl Seats<'_> {
     fn kind(&self, strip: u32, taken: Option<u32>) -> Kind<'_> {
         let board = self.problem.woods[strip as usize].board;
         let of_board = || {
-            (0..self.problem.woods.len() as u32)
-                .filter(|s| self.problem.woods[*s as usize].board == board)
+            let mates = self.problem.mates[strip as usize].iter().copied();
+            std::iter::once(strip).chain(mates)
         };
         let room = &self.rooms[strip as usize];
         if of_board().any(|s| taken == Some(s) || self.places.is_touched(s)) {

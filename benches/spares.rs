@@ -1,0 +1,64 @@
+//! Loses every strip of invented jobs in turn, and throws for many at once: `cargo bench --bench spares -- KIND [first seed] [how many]`.
+//!
+//! Prints a line for each job: strips that are cut into, what their loss does, for how many of those without a spare that is proven, the chance
+//! that the boat closes, and how long each of the two took. Which kinds there are: `jobs`; `demo` is the demo job.
+#![allow(clippy::unwrap_used)]
+
+mod jobs;
+
+use std::path::Path;
+use std::time::Instant;
+use twinstrake::job::{self, Job};
+use twinstrake::solve::{Asked, Effect, Grounds, Quiet, chance, lay, losses};
+
+/// As `spares` does where nothing else is said.
+const BREAKS: f64 = 0.03;
+const SAMPLES: u32 = 1000;
+
+fn main() {
+    let typed: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|a| a != "--bench")
+        .collect();
+    let kind = typed.first().map_or("demo", String::as_str);
+    let number = |at: usize, or: u64| typed.get(at).and_then(|n| n.parse().ok()).unwrap_or(or);
+    let (first, many) = (number(1, 1), number(2, 1));
+    println!("kind seed | strips cut | none worse no spare (proven) | s | chance +- | s");
+    for seed in first..first + many {
+        let Some(mut job) = a_job(kind, seed) else {
+            println!("{kind}: no such kind");
+            return;
+        };
+        let asked = Asked {
+            rounds: Some(2),
+            seed,
+            ..Asked::default()
+        };
+        job.earlier = Some(lay(&job, &asked, &Quiet).plan);
+        let begun = Instant::now();
+        let losses = losses(&job, seed);
+        let lost = begun.elapsed().as_secs_f64();
+        let begun = Instant::now();
+        let chance = chance(&job, BREAKS, SAMPLES, seed);
+        let thrown = begun.elapsed().as_secs_f64();
+        let of = |effect: Effect| losses.iter().filter(|loss| loss.effect == effect).count();
+        let proven = losses.iter().filter_map(|loss| loss.grounds);
+        println!(
+            "{kind} {seed} | {} | {} {} {} ({}) | {lost:.1} | {:.3} {:.3} | {thrown:.1}",
+            losses.len(),
+            of(Effect::None),
+            of(Effect::Worse),
+            of(Effect::NoSpare),
+            proven.filter(|grounds| *grounds != Grounds::NotFound).count(),
+            chance.closes,
+            chance.error,
+        );
+    }
+}
+
+fn a_job(kind: &str, seed: u64) -> Option<Job> {
+    match kind {
+        "demo" => Some(job::read(Path::new("demo-stock")).unwrap().job),
+        kind => jobs::by_name(kind, seed),
+    }
+}

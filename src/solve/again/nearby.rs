@@ -1,0 +1,97 @@
+//! What else is worth its labels near a repair: courses around one that changed are thrown over and cooled again, for as long as that gains.
+
+use crate::solve::anneal::{Best, Cooling, anneal};
+use crate::solve::moves::Dice;
+use crate::solve::state::State;
+use rand::RngExt;
+
+/// Most courses that are thrown over together.
+const MOST: usize = 7;
+/// Courses on each side of one that count as near.
+const NEAR: usize = 2;
+/// How hot they are at first, in prices of a label, in turn. A chain of labels passes through plans that are worse by several.
+const HEATS: [f64; 4] = [1.0, 3.0, 8.0, 20.0];
+/// How hot at last, in the same.
+const COLD: f64 = 0.02;
+/// Moves tried, in all and for each course.
+const TRIES: [u64; 2] = [300, 120];
+/// How much worse a plan may be kept at first, in prices of a label.
+const WORSE: f64 = 0.5;
+
+/// So many times; the state is left with the best plan met. Unit of `label`: ΔE00·metre.
+pub(super) fn around_repairs<'p>(
+    state: &mut State<'p>,
+    first: &State<'p>,
+    times: u64,
+    label: f64,
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) {
+    let mut best = Best::of(state);
+    let mut now = best.clone();
+    for k in 0..times {
+        let rows = neighbourhood(state, first, dice);
+        if stop() || rows.is_empty() {
+            break;
+        }
+        let cooling = Cooling {
+            tries: TRIES[0] + TRIES[1] * rows.len() as u64,
+            hot: HEATS[k as usize % HEATS.len()] * label,
+            cold: COLD * label,
+            jointed: state.problem.most > 0,
+        };
+        state.work_on(rows);
+        let found = anneal(state, &cooling, dice, stop);
+        state.work_on(Vec::new());
+        let worse = WORSE * label * (1.0 - k as f64 / times as f64);
+        if found.worth <= now.worth + worse {
+            now = found;
+        }
+        if now.worth < best.worth - 1e-9 {
+            best = now.clone();
+        }
+        now.restore(state);
+    }
+    best.restore(state);
+}
+
+/// A course that changed, some beside it, and some that share its boards.
+fn neighbourhood<'p>(state: &State<'p>, first: &State<'p>, dice: &mut Dice) -> Vec<usize> {
+    let problem = state.problem;
+    let changed: Vec<usize> = (0..problem.rows.len())
+        .filter(|&row| state.timber(row) != first.timber(row))
+        .collect();
+    if changed.is_empty() {
+        return Vec::new();
+    }
+    let centre = changed[dice.random_range(0..changed.len())];
+    let mut rows = vec![centre];
+    let add = |rows: &mut Vec<usize>, row: usize| {
+        if !rows.contains(&row) {
+            rows.push(row);
+        }
+    };
+    let step = |from: usize, onward: bool| match onward {
+        true => problem.rows[from].after,
+        false => problem.rows[from].before,
+    };
+    for onward in [false, true] {
+        let along = std::iter::successors(step(centre, onward), |&row| step(row, onward));
+        along.take(NEAR).for_each(|row| add(&mut rows, row));
+    }
+    // Those that it could get wood from without changing boards.
+    let strips = state.timber(centre).iter().flat_map(|part| part.wood);
+    let mut others: Vec<usize> = strips
+        .filter_map(|strip| problem.mates.get(strip as usize))
+        .flatten()
+        .flat_map(|mate| state.rack().serves(*mate))
+        .filter(|row| !rows.contains(row))
+        .collect();
+    others.sort_unstable();
+    others.dedup();
+    while rows.len() < MOST && !others.is_empty() {
+        let at = dice.random_range(0..others.len());
+        rows.push(others.swap_remove(at));
+    }
+    rows
+}
