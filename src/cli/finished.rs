@@ -45,15 +45,20 @@ impl Finished {
         finished
     }
 
-    /// The rules that what is laid breaks, whatever comes beside it; each with the laid piece that does.
+    /// The rules that what is laid breaks, whatever comes beside it; each with the laid piece that does. Of each piece a rule is told once,
+    /// though it may be broken on both sides.
     pub(super) fn breaches(&self) -> Vec<(Breach, &Piece)> {
-        let breaches = check(&self.job, &self.plan).breaches.into_iter();
-        breaches
-            .filter_map(|breach| {
-                let piece = self.to_blame(&breach)?;
-                Some((breach, piece))
-            })
-            .collect()
+        let mut found: Vec<(Breach, &Piece)> = Vec::new();
+        for breach in check(&self.job, &self.plan).breaches {
+            let Some(piece) = self.to_blame(&breach) else {
+                continue;
+            };
+            let told = |(other, by): &(Breach, &Piece)| *by == piece && other.rule() == breach.rule();
+            if !found.iter().any(told) {
+                found.push((breach, piece));
+            }
+        }
+        found
     }
 
     fn finish(&mut self, job: &Job, id: CourseId) {
@@ -114,6 +119,17 @@ impl Finished {
         piece.strip.0 < self.strips
     }
 
+    /// The laid piece that decides where a piece ends: itself, or the one that it lies opposite.
+    fn decides<'f>(&'f self, piece: &'f Piece) -> Option<&'f Piece> {
+        if self.is_laid(piece) {
+            return Some(piece);
+        }
+        let mut all = self.plan.pieces.iter();
+        all.find(|other| {
+            self.is_laid(other) && (other.course, other.number) == (piece.course, piece.number)
+        })
+    }
+
     /// The laid piece that a breach is about; `None` where it is about what is still to come, which may come otherwise.
     fn to_blame(&self, breach: &Breach) -> Option<&Piece> {
         let here = self.run(breach);
@@ -136,11 +152,9 @@ impl Finished {
                 self.fixed(&here, part)
             }
             (Wrong::TooShort { .. }, Part::Piece(number)) => {
-                let beside = |piece: &&&Piece| piece.number.abs_diff(number) <= 1;
-                here.iter()
-                    .filter(|piece| self.is_laid(piece))
-                    .find(beside)
-                    .copied()
+                let beside = |piece: &&Piece| piece.number.abs_diff(number) <= 1;
+                let mut beside = here.into_iter().filter(beside);
+                beside.find_map(|piece| self.decides(piece))
             }
             (_, Part::Piece(number)) => {
                 let mut here = here.into_iter();
@@ -151,14 +165,14 @@ impl Finished {
         }
     }
 
-    /// The laid piece that ends at a joint of these pieces.
-    fn fixed<'p>(&self, here: &[&'p Piece], part: Part) -> Option<&'p Piece> {
+    /// The laid piece that decides where a joint of these pieces is.
+    fn fixed<'f>(&'f self, here: &[&'f Piece], part: Part) -> Option<&'f Piece> {
         let Part::Joint(number) = part else {
             return None;
         };
         let at = (number as usize).checked_sub(1)?;
         let two = here.get(at..at + 2)?;
-        two.iter().copied().find(|piece| self.is_laid(piece))
+        two.iter().find_map(|piece| self.decides(piece))
     }
 
     /// The pieces of the course, and of the side where one is named, that a breach is about, from the bow.

@@ -254,10 +254,10 @@ fn a_course_begun_so_that_it_can_be_finished_is_planned_round_what_lies() {
     again(&folder).ended(0);
     folder.run("check", &[]).ended(0);
     let planned = rows(&folder, "out/laying-order.csv");
-    for (course, side, ends) in [("1", "starboard", "1500"), ("2", "port", "2300")] {
+    for (course, side, ends) in [("1", "starboard", 1500.0), ("2", "port", 2300.0)] {
         let mut here = planned.iter();
         let mate = here.find(|row| row[2] == course && row[3] == side && row[4] == "1");
-        assert_eq!(mate.unwrap()[8].parse::<f64>().unwrap(), ends.parse().unwrap());
+        assert_eq!(mate.unwrap()[8].parse::<f64>().unwrap(), ends);
     }
 }
 

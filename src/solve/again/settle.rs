@@ -9,8 +9,10 @@ use crate::solve::moves::Dice;
 use crate::solve::state::State;
 use crate::solve::timber::{Part, Timber};
 
-/// How hot a round begins, in prices of a label. The first attempt never leaves the way down.
-const HEATS: [f64; 4] = [0.01, 0.2, 0.5, 1.0];
+/// How hot a round begins, in prices of a label, for every other attempt. The first never leaves the way down.
+const HEATS: [f64; 2] = [0.01, 0.5];
+/// Neighbourhoods of repairs that the attempts between them throw over in a round.
+const NEIGHBOURHOODS: u64 = 8;
 /// A price of a label to begin with, where a label costs nothing. Unit: ΔE00·metre.
 const LABEL: f64 = 1.0;
 
@@ -35,14 +37,17 @@ pub fn settle<'p>(
         if stop() {
             break;
         }
-        let cooling = Cooling {
-            tries: TRIES * problem.rows.len() as u64,
-            hot: HEATS[attempt % HEATS.len()] * label,
-            cold: 0.005 * label,
-            jointed: problem.most > 0,
-        };
-        let found = anneal(state, &cooling, dice, stop);
-        found.restore(state);
+        if attempt.is_multiple_of(2) {
+            let cooling = Cooling {
+                tries: TRIES * problem.rows.len() as u64,
+                hot: HEATS[attempt / 2 % HEATS.len()] * label,
+                cold: 0.005 * label,
+                jointed: problem.most > 0,
+            };
+            anneal(state, &cooling, dice, stop).restore(state);
+        } else {
+            around_repairs(state, first, NEIGHBOURHOODS, label, dice, stop);
+        }
         give_back(state, first);
         let found = Best::of(state);
         if found.worth < best.worth - 1e-9 {
@@ -50,18 +55,6 @@ pub fn settle<'p>(
         }
     }
     best.restore(state);
-    let times = var("W6_TIMES", 40.0) as u64 * rounds;
-    around_repairs(state, first, times, label, dice, stop);
-    give_back(state, first);
-    let found = Best::of(state);
-    if found.worth < best.worth - 1e-9 {
-        best = found;
-    }
-    best.restore(state);
-}
-
-fn var(name: &str, or: f64) -> f64 {
-    std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(or)
 }
 
 /// Courses go back to what they were before, wherever that can be and is not worse.
