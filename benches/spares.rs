@@ -49,7 +49,9 @@ fn main() {
             of(Effect::None),
             of(Effect::Worse),
             of(Effect::NoSpare),
-            proven.filter(|grounds| *grounds != Grounds::NotFound).count(),
+            proven
+                .filter(|grounds| *grounds != Grounds::NotFound)
+                .count(),
             chance.closes,
             chance.error,
         );

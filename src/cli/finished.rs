@@ -53,7 +53,8 @@ impl Finished {
             let Some(piece) = self.to_blame(&breach) else {
                 continue;
             };
-            let told = |(other, by): &(Breach, &Piece)| *by == piece && other.rule() == breach.rule();
+            let told =
+                |(other, by): &(Breach, &Piece)| *by == piece && other.rule() == breach.rule();
             if !found.iter().any(told) {
                 found.push((breach, piece));
             }
@@ -221,12 +222,7 @@ fn row(job: &Job, id: CourseId, known: &BTreeMap<u32, (S, S)>) -> Vec<(u32, S, S
 }
 
 /// The pieces between one that ends at a joint and one that begins at another.
-fn fill(
-    row: &mut Vec<(u32, S, S)>,
-    (last, end): (u32, S),
-    (next, begin): (u32, S),
-    half: Length,
-) {
+fn fill(row: &mut Vec<(u32, S, S)>, (last, end): (u32, S), (next, begin): (u32, S), half: Length) {
     let missing = next.saturating_sub(last + 1).min(MOST);
     let part = |i: u32| end + (begin - end) * (f64::from(i) / f64::from(missing));
     for i in 0..missing {

@@ -66,17 +66,23 @@ fn row(job: &Job, loss: &Loss) -> Spare {
         labels: loss.labels,
         replacement: loss.replacement.iter().copied().map(name).collect(),
         open: loss.open.iter().copied().map(course).collect(),
-        proven: loss.grounds.map(|found| match certain(job, loss.strip, found) {
-            Grounds::NotFound => Proven::No,
-            _ => Proven::Yes,
-        }),
+        proven: loss
+            .grounds
+            .map(|found| match certain(job, loss.strip, found) {
+                Grounds::NotFound => Proven::No,
+                _ => Proven::Yes,
+            }),
     }
 }
 
 /// How certain it is that a course must stay open without what is not laid of a strip.
 fn certain(job: &Job, strip: StripId, found: Grounds) -> Grounds {
     // Where a course stays open anyway, that one must says nothing of the strip.
-    if job.earlier.as_ref().is_some_and(|plan| !plan.uncovered.is_empty()) {
+    if job
+        .earlier
+        .as_ref()
+        .is_some_and(|plan| !plan.uncovered.is_empty())
+    {
         return found;
     }
     let mut less = job.clone();

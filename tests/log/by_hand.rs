@@ -190,7 +190,10 @@ fn begun(folder: &super::Folder, pieces: &[Begun]) -> String {
             .find(|row| row[2] == course && row[3] == side)
             .unwrap();
         let length = to - from;
-        log += &format!("laid,side,{course},{side},{number},{},{from},{to},0,{length},", row[5]);
+        log += &format!(
+            "laid,side,{course},{side},{number},{},{from},{to},0,{length},",
+            row[5]
+        );
         log += &format!("{}\n", row[11..14].join(","));
     }
     log
@@ -217,13 +220,19 @@ fn a_course_begun_so_that_it_can_t_be_finished_is_refused_with_its_line() {
         (&[("1", "port", 3, 2100, 3025)], "2", "rule 7"),
         // Joints at 2276 and 2376 mm of courses side by side.
         (
-            &[("1", "port", 1, -25, 2300), ("2", "starboard", 1, -25, 2400)],
+            &[
+                ("1", "port", 1, -25, 2300),
+                ("2", "starboard", 1, -25, 2400),
+            ],
             "3",
             "rule 6",
         ),
         // To port the joint is at 2276 mm, to starboard at 2224 mm.
         (
-            &[("1", "port", 1, -25, 2300), ("1", "starboard", 2, 2200, 3025)],
+            &[
+                ("1", "port", 1, -25, 2300),
+                ("1", "starboard", 2, 2200, 3025),
+            ],
             "2",
             "rule 4",
         ),
@@ -232,11 +241,13 @@ fn a_course_begun_so_that_it_can_t_be_finished_is_refused_with_its_line() {
         folder.write("log.csv", &begun(&folder, pieces));
         for command in ["lay", "status"] {
             let ran = folder.run(command, &[]).ended(2);
-            let told = ran
-                .stderr
-                .contains(&format!("log.csv, line {line}: \"laid\" can't be. side course"));
+            let told = ran.stderr.contains(&format!(
+                "log.csv, line {line}: \"laid\" can't be. side course"
+            ));
             let which = ran.stderr.contains(rule)
-                && ran.stderr.contains("Write the row as the piece really lies");
+                && ran
+                    .stderr
+                    .contains("Write the row as the piece really lies");
             assert!(told && which, "{pieces:?}, {command}: {}", ran.stderr);
         }
     }
@@ -248,7 +259,10 @@ fn a_course_begun_so_that_it_can_be_finished_is_planned_round_what_lies() {
     // Joints at 1476 mm and at 2276 mm; the other sides are still to come.
     let begun = begun(
         &folder,
-        &[("1", "port", 1, -25, 1500), ("2", "starboard", 2, 2252, 3025)],
+        &[
+            ("1", "port", 1, -25, 1500),
+            ("2", "starboard", 2, 2252, 3025),
+        ],
     );
     folder.write("log.csv", &begun);
     again(&folder).ended(0);

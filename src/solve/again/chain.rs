@@ -234,7 +234,10 @@ impl Chains<'_, '_> {
     fn judge(&mut self) {
         let Some(change) = self.laid() else { return };
         let by = self.state.price(&change);
-        let better = self.best.as_ref().is_none_or(|(least, _)| by < *least - 1e-9);
+        let better = self
+            .best
+            .as_ref()
+            .is_none_or(|(least, _)| by < *least - 1e-9);
         if better && self.keeps_rules(&change) {
             self.best = Some((by, change));
         }

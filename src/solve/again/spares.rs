@@ -1,8 +1,8 @@
 //! What must not break: every strip lost in turn, and many at once by chance.
 
+use super::certain::closed_for_certain;
 use super::mend::{close_quickly, mend};
 use super::settle::settle;
-use super::certain::closed_for_certain;
 use super::want::is_too_short;
 use super::{Upset, earlier};
 use crate::hull::CourseId;

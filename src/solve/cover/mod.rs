@@ -8,11 +8,13 @@ mod places;
 mod woods;
 
 use super::holds::holds;
+use super::moves::{Dice, dice};
 use super::problem::{Glued, Problem};
 use super::rack::Room;
 use super::state::{Change, State};
 use super::timber::{Part, Timber};
 use places::{Lin, Places, mm};
+use rand::seq::SliceRandom;
 use std::cmp::Reverse;
 use woods::{Candidate, Seats, candidates};
 
@@ -27,16 +29,41 @@ pub enum Decided {
 }
 
 /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
-const PATIENCE: usize = 4_000_000;
+const PATIENCE: usize = 12_000_000;
+/// Looks in an order that the dice give, before all is gone through in the order that rules out most. Why: where there is a way, one order or
+/// another comes upon it soon.
+const LOOKS: usize = 12;
+/// The patience of each.
+const A_LOOK: usize = PATIENCE / 24;
 
 /// Whether these open courses can all be covered, with whatever else is laid staying where it is.
 pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided {
+    for look in 0..LOOKS {
+        match gone_through(base, rows, Some(dice(0, look)), A_LOOK, stop) {
+            Decided::Unknown => {}
+            decided => return decided,
+        }
+    }
+    gone_through(base, rows, None, PATIENCE, stop)
+}
+
+/// The same in one order of the courses and of the wood: the dice's, where there are any.
+fn gone_through(
+    base: &State,
+    rows: &[usize],
+    mut dice: Option<Dice>,
+    patience: usize,
+    stop: &dyn Fn() -> bool,
+) -> Decided {
     let problem = base.problem;
     let mut rows = rows.to_vec();
-    rows.sort_by_key(|&row| {
-        let begun = !problem.glued[row].is_empty();
-        (!begun, Reverse(problem.rows[row].one_piece()), row)
-    });
+    if let Some(dice) = &mut dice {
+        rows.shuffle(dice);
+    } else {
+        rows.sort_by_key(|&row| (Reverse(problem.rows[row].one_piece()), row));
+    }
+    // What is glued is not as good as anything else: it must be done with before strips stand for each other.
+    rows.sort_by_key(|&row| problem.glued[row].is_empty());
     let rooms: Vec<Room> = (0..problem.woods.len() as u32)
         .map(|strip| base.rack().room(problem, strip, &[], &[]))
         .collect();
@@ -55,7 +82,8 @@ pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided 
         parts: Vec::new(),
         spent: Vec::new(),
         shortest,
-        patience: PATIENCE,
+        patience,
+        dice,
         stop,
         unsure: false,
     };
@@ -105,6 +133,8 @@ struct Deciding<'s, 'p> {
     /// No piece is shorter than this. Unit: mm.
     shortest: f64,
     patience: usize,
+    /// What the order is drawn from, where it is left to chance.
+    dice: Option<Dice>,
     /// Asked often; where it says yes, patience is at its end.
     stop: &'s dyn Fn() -> bool,
     /// Whether something was left aside that may have been a way.
@@ -148,7 +178,11 @@ impl<'p> Deciding<'_, 'p> {
                 .saturating_add(2 * glued.len())
                 .min(problem.most.saturating_add(1)),
         };
-        for pieces in 1..=most.max(1) {
+        let mut counts: Vec<usize> = (1..=most.max(1)).collect();
+        if let Some(dice) = &mut self.dice {
+            counts.shuffle(dice);
+        }
+        for pieces in counts {
             let mark = self.places.mark();
             if let Some(ends) = self.ends(row, pieces) {
                 let cutting = Cutting { at, row, ends };
@@ -324,7 +358,10 @@ impl<'p> Deciding<'_, 'p> {
             // Half glued courses come first: until they are done, no two strips are alike.
             any_is_like_another: problem.glued[row].is_empty(),
         };
-        let candidates = candidates(&seats);
+        let mut candidates = candidates(&seats);
+        if let Some(dice) = &mut self.dice {
+            candidates.shuffle(dice);
+        }
         let looked_at = problem.woods.len() * (candidates.len() + 1);
         self.patience = self.patience.saturating_sub(looked_at);
         for candidate in candidates {
