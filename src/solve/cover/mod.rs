@@ -29,7 +29,7 @@ pub enum Decided {
 }
 
 /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
-const PATIENCE: usize = 12_000_000;
+const PATIENCE: usize = 4_000_000;
 /// Looks in an order that the dice give, before all is gone through in the order that rules out most. Why: where there is a way, one order or
 /// another comes upon it soon.
 const LOOKS: usize = 12;
