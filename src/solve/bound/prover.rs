@@ -236,7 +236,6 @@ impl<'a> Prover<'a> {
             // Paths far above the best value so far tell nothing; where all are, the value is further up.
             let most = match climb.rungs {
                 Rungs::None => limit,
-                Rungs::Runs if !self.has_many_boards() => limit,
                 _ => (best + slack * limit).min(limit),
             };
             let seen = look(
