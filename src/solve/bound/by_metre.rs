@@ -45,7 +45,7 @@ pub struct ByMetre<'a> {
 }
 
 impl<'a> ByMetre<'a> {
-    /// A prover for a problem; `None` where it is too large.
+    /// A prover for a problem of the scope [`super::Scope::ByMetre`]; `None` where it is too large.
     pub fn new(problem: &'a Problem) -> Option<ByMetre<'a>> {
         let pairs = Pairs::new(problem, true)?;
         let pieces = Pieces::of(problem);

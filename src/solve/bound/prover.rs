@@ -85,7 +85,7 @@ enum Rungs {
 }
 
 impl<'a> Prover<'a> {
-    /// A prover for a problem for which [`super::no_bound_for`] has no objection; `None` where the problem is too large.
+    /// A prover for a problem of the scope [`super::Scope::ByCourse`]; `None` where it is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
         let pairs = Pairs::new(problem, false)?;
         Some(Prover {

@@ -30,6 +30,10 @@ pub enum Decided {
 
 /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
 const PATIENCE: usize = 4_000_000;
+/// How many times longer on a boat of few courses, where all can be gone through in some seconds.
+const LONGER: usize = 10;
+/// No more courses than this are few.
+const FEW: usize = 4;
 /// Looks in an order that the dice give, before all is gone through in the order that rules out most. Why: where there is a way, one order or
 /// another comes upon it soon.
 const LOOKS: usize = 12;
@@ -44,7 +48,12 @@ pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided 
             decided => return decided,
         }
     }
-    gone_through(base, rows, None, PATIENCE, stop)
+    let longer = if base.problem.rows.len() <= FEW {
+        LONGER
+    } else {
+        1
+    };
+    gone_through(base, rows, None, longer * PATIENCE, stop)
 }
 
 /// The same in one order of the courses and of the wood: the dice's, where there are any.
