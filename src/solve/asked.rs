@@ -16,7 +16,8 @@ pub struct Asked {
     pub seconds: Option<f64>,
     /// Threads to use; `None` for one a core. The plan does not depend on it.
     pub threads: Option<usize>,
-    /// Whether the plan is only tried out: then it is not gone through all ways to lay a course that stayed open.
+    /// Whether the plan is only tried out: then it is not gone through all ways to lay a course that stayed open,
+    /// and there is no bound but one that the search learns from.
     pub trial: bool,
 }
 

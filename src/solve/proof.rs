@@ -25,8 +25,8 @@ enum Way<'a> {
 }
 
 impl<'a> Proof<'a> {
-    /// Nothing proven yet.
-    pub fn new(problem: &'a Problem) -> Proof<'a> {
+    /// Nothing proven yet. Where a plan is only tried out, no time is spent on a bound that can't better it.
+    pub fn new(problem: &'a Problem, trial: bool) -> Proof<'a> {
         let again = problem
             .is_again()
             .then_some("wood is laid or labelled already, for which no bound is worked out yet");
@@ -36,6 +36,9 @@ impl<'a> Proof<'a> {
             (Some(reason), _) | (None, Scope::Nothing(reason)) => (Way::None, reason),
             (None, Scope::ByCourse) => {
                 Prover::new(problem).map_or(too_large, |prover| (Way::ByCourse(prover), open))
+            }
+            (None, Scope::ByMetre) if trial => {
+                (Way::None, "the plan is one of several that were tried")
             }
             (None, Scope::ByMetre) => {
                 ByMetre::new(problem).map_or(too_large, |prover| (Way::ByMetre(prover), open))

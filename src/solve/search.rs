@@ -110,7 +110,7 @@ fn search(
     let until = asked.until(asked.rounds.is_none().then_some(CEILING));
     let begun = Instant::now();
     let is_past = |until: Option<Instant>| until.is_some_and(|until| Instant::now() >= until);
-    let mut proof = Proof::new(problem);
+    let mut proof = Proof::new(problem, asked.trial);
     // A bound that gives no hints comes last, and needs some of the time.
     let parts = if proof.comes_last() { SEARCHING } else { 1.0 };
     let search_until =
