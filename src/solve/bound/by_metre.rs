@@ -49,12 +49,10 @@ impl<'a> ByMetre<'a> {
     pub fn new(problem: &'a Problem) -> Option<ByMetre<'a>> {
         let pairs = Pairs::new(problem, true)?;
         let pieces = Pieces::of(problem);
-        let strips = 0..problem.woods.len() as u32;
-        let metres = strips.map(|strip| pieces.metres(problem, strip)).collect();
         Some(ByMetre {
             problem,
             chains: slices::chains(problem, &pairs, &pieces),
-            prices: Prices::none(&pairs, metres),
+            prices: Prices::none(&pairs, pieces.metres.clone()),
             memories: MEMORIES
                 .map(|(within, near)| Memory::of_near(&pairs, near).within(&pairs, within)),
             pairs,
@@ -78,15 +76,13 @@ impl<'a> ByMetre<'a> {
             self.climb(&likely, rungs, rounds, &mut known, stop);
         }
         // Of all pairs, not just the likely ones, and as closely as there is time and room for.
-        let chains = std::mem::take(&mut self.chains);
         let mut bound = 0.0;
         for rungs in 0..=highest {
-            if self.look(&chains, rungs, &mut known, stop).is_none() {
+            if self.look(&self.chains, rungs, &mut known, stop).is_none() {
                 break;
             }
             bound = self.value(&known).max(bound);
         }
-        self.chains = chains;
         bound
     }
 

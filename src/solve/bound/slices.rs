@@ -159,11 +159,9 @@ fn strings(problem: &Problem, slice: &Slice) -> Vec<Vec<Place>> {
 }
 
 fn chain(problem: &Problem, pairs: &Pairs, pieces: &Pieces, string: &[Place]) -> Chain {
-    let strips = 0..problem.woods.len() as u32;
-    let metres: Vec<f64> = strips.map(|strip| pieces.metres(problem, strip)).collect();
     let links = string
         .iter()
-        .map(|place| link(problem, pairs, pieces, &metres, place));
+        .map(|place| link(problem, pairs, pieces, place));
     let steps = string.len().saturating_sub(1);
     Chain {
         links: links.collect(),
@@ -172,13 +170,13 @@ fn chain(problem: &Problem, pairs: &Pairs, pieces: &Pieces, string: &[Place]) ->
     }
 }
 
-fn link(problem: &Problem, pairs: &Pairs, pieces: &Pieces, metres: &[f64], place: &Place) -> Link {
+fn link(problem: &Problem, pairs: &Pairs, pieces: &Pieces, place: &Place) -> Link {
     let r = &problem.rows[place.row];
     // The joints of a mirrored course are on both sides and count once.
     let a_side = pieces.joint / r.sides() as f64;
     let rack = Rack::before(problem);
     let use_of = |strip: u32| {
-        let has = metres[strip as usize].max(f64::MIN_POSITIVE);
+        let has = pieces.metres[strip as usize].max(f64::MIN_POSITIVE);
         place.skin * (a_side + problem.weights.cut) / has
     };
     let least_use = |board: usize| {
@@ -218,7 +216,9 @@ fn link(problem: &Problem, pairs: &Pairs, pieces: &Pieces, metres: &[f64], place
             .strips
             .iter()
             .filter(|&&strip| pieces.leaves_another(problem, place.row, strip));
-        let has = two.map(|&strip| metres[strip as usize]).reduce(f64::max);
+        let has = two
+            .map(|&strip| pieces.metres[strip as usize])
+            .reduce(f64::max);
         // Pieces side by side share the strip: two halves are charged four times what the whole would be, three thirds nine times.
         has.map_or(f64::INFINITY, |has| place.skin * pieces.joint / has)
     };

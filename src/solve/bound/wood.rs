@@ -1,6 +1,6 @@
 //! How much can be cut from each strip, and what every piece costs at least.
 
-use crate::solve::problem::Problem;
+use crate::solve::problem::{Problem, Wood};
 
 /// What is known of all pieces before any is cut, where strips may serve several courses. Unit: nm of strip, ΔE00·metre.
 pub struct Pieces {
@@ -8,8 +8,8 @@ pub struct Pieces {
     needs: Vec<i64>,
     /// The least of those.
     least: i64,
-    /// What the two ends of a piece take at least beyond its nominal length.
-    ends: i64,
+    /// The most nominal length that can be cut from each strip. Unit: metres.
+    pub metres: Vec<f64>,
     /// What a joint costs at least, wherever it lies; nothing where there are none. Each piece is charged so much, for the joint at its
     /// after end; what the last piece of a course is charged has to come off again.
     pub joint: f64,
@@ -37,20 +37,19 @@ impl Pieces {
         let joint = joints
             .map(|row| least_weight(problem, row))
             .reduce(f64::min);
+        let least = needs.iter().copied().min().unwrap_or(0);
+        let ends = 2 * all().map(least_end).min().unwrap_or(0);
+        let metres = |wood: &Wood| {
+            let long = wood.clear.iter().map(|(a, b)| b - a);
+            let fit = long.filter(|long| *long >= least);
+            fit.map(|long| (long - ends).max(0) as f64 / 1e9).sum()
+        };
         Pieces {
-            least: needs.iter().copied().min().unwrap_or(0),
-            ends: 2 * all().map(least_end).min().unwrap_or(0),
+            metres: problem.woods.iter().map(metres).collect(),
+            least,
             joint: problem.weights.joint * joint.unwrap_or(0.0),
             needs,
         }
-    }
-
-    /// The most nominal length that can be cut from a strip. Unit: metres.
-    pub fn metres(&self, problem: &Problem, strip: u32) -> f64 {
-        let clear = problem.woods[strip as usize].clear.iter();
-        let long = clear.map(|(a, b)| b - a).filter(|long| *long >= self.least);
-        long.map(|long| (long - self.ends).max(0) as f64 / 1e9)
-            .sum()
     }
 
     /// Whether a piece for a course could be cut from a stretch so long.
