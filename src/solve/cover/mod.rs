@@ -30,7 +30,8 @@ pub enum Decided {
 
 /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
 const PATIENCE: usize = 4_000_000;
-/// How many times longer on a boat of few courses, where all can be gone through in some seconds.
+/// How many times longer when planning again on a boat of few courses, where all can be gone through in some seconds. Why only then: a
+/// first plan has the search to find a way, and it is asked at every `lay`.
 const LONGER: usize = 10;
 /// No more courses than this are few.
 const FEW: usize = 4;
@@ -48,7 +49,7 @@ pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided 
             decided => return decided,
         }
     }
-    let longer = if base.problem.rows.len() <= FEW {
+    let longer = if base.problem.is_again() && base.problem.rows.len() <= FEW {
         LONGER
     } else {
         1
