@@ -87,7 +87,7 @@ pub(super) fn task(typed: &Lay, before: &Before, reading: &Reading) -> Task {
     if !asked_to_search && stands(&typed.dir, reading) {
         return Task::Stands(number);
     }
-    match restored(reading).filter(|back| *back != number) {
+    match restored(&typed.dir, number, reading).filter(|back| *back != number) {
         Some(back) => match holds(&typed.dir, &reading.job, back) {
             Some(plan) => Task::Back(back, plan),
             None => Task::Search,
@@ -116,14 +116,31 @@ fn stands(dir: &Path, reading: &Reading) -> bool {
     same_files && same_wood && plan.uncovered.is_empty() && check(&job, &plan).is_good()
 }
 
-/// The number of the plan that was in force when just the entries held that hold now.
-fn restored(reading: &Reading) -> Option<u32> {
+/// The number of the plan that was made for just the entries that hold now, and was in force while they held. A plan can be in
+/// force without having been made for what holds: while one entry after another is undone, what held at some time before
+/// holds again, under the plan of what has been undone.
+fn restored(dir: &Path, in_force: u32, reading: &Reading) -> Option<u32> {
     let entries = &reading.log.as_ref()?.entries;
     let now = holding(entries);
+    let made_for_now = |number: u32| {
+        let told = match number == in_force {
+            true => out::told(dir),
+            false => out::told_earlier(dir, number),
+        };
+        let Ok(Some(told)) = told else {
+            return false;
+        };
+        let then = holding(&entries[..told.log_entries.min(entries.len())]);
+        let since = || now.iter().filter(|entry| !then.contains(entry));
+        told.number == number
+            && then.iter().all(|entry| now.contains(entry))
+            && since().all(|entry| matches!(entries[*entry].event, Event::Laid { .. }))
+    };
     (0..entries.len())
         .rev()
-        .find(|before| holding(&entries[..*before]) == now)
-        .and_then(|before| entries[before].plan)
+        .filter(|before| holding(&entries[..*before]) == now)
+        .filter_map(|before| entries[before].plan)
+        .find(|number| made_for_now(*number))
 }
 
 /// The entries that hold, undoings aside.

@@ -13,6 +13,11 @@ pub fn earlier_laying_order(number: u32) -> String {
     format!("out/earlier/plan-{number}/laying-order.csv")
 }
 
+/// The plan.json of an earlier plan, as named inside the job folder.
+pub(super) fn earlier_plan_json(number: u32) -> String {
+    format!("out/earlier/plan-{number}/plan.json")
+}
+
 /// The number of the plan in force: what plan.json says, or a higher one where that number is taken by another plan
 /// already, as it is when the power failed between two files of a new plan. `None` where there is no plan.
 pub fn number_in_force(dir: &Path) -> Option<u32> {

@@ -37,4 +37,4 @@ pub use printed::{
 pub use sheet::sheet;
 pub use shown::{is_shown, plan_sha256};
 pub use spares::{Proven, Spare, no_spare, write_spares};
-pub use told::{Left, Told, told};
+pub use told::{Left, Told, told, told_earlier};

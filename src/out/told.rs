@@ -1,5 +1,6 @@
 //! What out/plan.json says of the plan beside it, read back.
 
+use super::history::earlier_plan_json;
 use super::plan_json::{Input, Total};
 use serde::Deserialize;
 use std::fs;
@@ -46,7 +47,18 @@ const fn first() -> u32 {
 ///
 /// Errors: why it could not be understood.
 pub fn told(dir: &Path) -> Result<Option<Told>, String> {
-    match fs::read(dir.join("out/plan.json")) {
+    read(&dir.join("out/plan.json"))
+}
+
+/// The same of an earlier plan that is kept under its number.
+///
+/// Errors: why it could not be understood.
+pub fn told_earlier(dir: &Path, number: u32) -> Result<Option<Told>, String> {
+    read(&dir.join(earlier_plan_json(number)))
+}
+
+fn read(path: &Path) -> Result<Option<Told>, String> {
+    match fs::read(path) {
         Ok(bytes) => serde_json::from_slice(&bytes)
             .map(Some)
             .map_err(|error| error.to_string()),
