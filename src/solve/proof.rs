@@ -19,8 +19,8 @@ pub struct Proof<'a> {
 }
 
 enum Way<'a> {
-    ByCourse(Prover<'a>),
-    ByMetre(ByMetre<'a>),
+    ByCourse(Box<Prover<'a>>),
+    ByMetre(Box<ByMetre<'a>>),
     None,
 }
 
@@ -34,15 +34,13 @@ impl<'a> Proof<'a> {
         let open = "a course is open, and a bound holds only for plans that cover all";
         let (way, reason) = match (again, scope(problem)) {
             (Some(reason), _) | (None, Scope::Nothing(reason)) => (Way::None, reason),
-            (None, Scope::ByCourse) => {
-                Prover::new(problem).map_or(too_large, |prover| (Way::ByCourse(prover), open))
-            }
+            (None, Scope::ByCourse) => Prover::new(problem)
+                .map_or(too_large, |prover| (Way::ByCourse(Box::new(prover)), open)),
             (None, Scope::ByMetre) if trial => {
                 (Way::None, "the plan is one of several that were tried")
             }
-            (None, Scope::ByMetre) => {
-                ByMetre::new(problem).map_or(too_large, |prover| (Way::ByMetre(prover), open))
-            }
+            (None, Scope::ByMetre) => ByMetre::new(problem)
+                .map_or(too_large, |prover| (Way::ByMetre(Box::new(prover)), open)),
         };
         Proof {
             bound: None,

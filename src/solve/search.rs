@@ -31,10 +31,8 @@ const LARGE: usize = 100;
 const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
 const FIRST: f64 = 10.0;
-/// The same where a proof follows, which has better hints to give than a long cooling: in a job of up to [`FEW`] courses, and in others.
-const FIRST_BEFORE_PROOF: [f64; 2] = [0.25, 2.0];
-/// See [`FIRST_BEFORE_PROOF`].
-const FEW: usize = 60;
+/// The same where a proof follows, which has better hints to give than a long cooling.
+const FIRST_BEFORE_PROOF: f64 = 0.25;
 /// Large moves for each course that a start makes in a round, where it makes such.
 const UPHEAVALS: u64 = 60;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
@@ -129,7 +127,7 @@ fn search(
     let jointed = jointed(problem, &starts);
     let mut best = leader(&starts).best.clone();
     let first = match proof.gives_hints() {
-        true => FIRST_BEFORE_PROOF[usize::from(problem.rows.len() > FEW)],
+        true => FIRST_BEFORE_PROOF,
         false => FIRST,
     };
     let (mut round, mut since) = (0, 0);

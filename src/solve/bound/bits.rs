@@ -4,15 +4,12 @@
 pub const MOST: usize = 256;
 
 /// A set of slots by number, below [`MOST`].
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Default, Hash)]
 pub struct Bits([u64; MOST / 64]);
 
 impl Bits {
     /// No slot.
     pub const NONE: Bits = Bits([0; MOST / 64]);
-    /// Every slot.
-    pub const ALL: Bits = Bits([u64::MAX; MOST / 64]);
-
     /// The slots from `first` on whose bits are set in `mask`, the lowest bit for the first; none of them may lie beyond [`MOST`].
     pub fn placed(first: u32, mask: u64) -> Bits {
         let mut bits = Bits::NONE;
@@ -33,6 +30,12 @@ impl Bits {
             mask |= self.0[word + 1] << (64 - shift);
         }
         mask & low(count)
+    }
+
+    /// How many slots are in it.
+    #[inline]
+    pub fn count(&self) -> u32 {
+        self.0.iter().map(|word| word.count_ones()).sum()
     }
 
     /// Whether every slot of this set is in the other.

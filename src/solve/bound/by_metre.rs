@@ -13,8 +13,9 @@ use super::ladder::{Descent, look_each};
 use super::memory::Memory;
 use super::pairs::Pairs;
 use super::prices::Prices;
-use super::prover::{deflect, is_likely, slope};
+use super::prover::is_likely;
 use super::slices;
+use super::slope::{deflect, slope};
 use super::wood::Pieces;
 use crate::solve::problem::Problem;
 

@@ -17,7 +17,7 @@ enum Grain {
 #[derive(Clone, Debug)]
 pub struct Memory {
     /// For each board, the slots that a path still knows of while it is in that board. The entry after the last is for strips of
-    /// different boards, where nothing is forgotten.
+    /// different boards.
     keep: Vec<Bits>,
     /// How closely each board is remembered.
     grain: Vec<Grain>,
@@ -37,7 +37,7 @@ impl Memory {
             kept.fold(Bits::NONE, |all, other| all.or(&pairs.boards[other].all))
         };
         Memory {
-            keep: (0..boards).map(keep).chain([Bits::ALL]).collect(),
+            keep: (0..boards).map(keep).chain([Bits::NONE]).collect(),
             grain: vec![Grain::Number; boards],
             around: vec![u64::MAX; pairs.all.len()],
         }
@@ -90,6 +90,19 @@ impl Memory {
             (known.without(&b.all), 0, mask)
         } else {
             (known, mask.count_ones(), 0)
+        }
+    }
+
+    /// The same, where of every board only the number of slices gone is told: of other boards, and of this one, where it is one.
+    #[inline]
+    pub fn counted(&self, pairs: &Pairs, board: usize, left: &Bits) -> (Bits, u32) {
+        match pairs.boards.get(board) {
+            Some(b) => {
+                let known = left.and(&self.keep[board]);
+                let gone = known.window(b.first, b.slices).count_ones();
+                (known.without(&b.all), gone)
+            }
+            None => (left.and(&self.keep[pairs.boards.len()]), 0),
         }
     }
 

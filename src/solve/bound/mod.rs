@@ -22,6 +22,8 @@
 mod bits;
 mod by_metre;
 mod chain;
+mod climb;
+mod ground;
 mod labels;
 mod ladder;
 mod memory;
@@ -30,8 +32,13 @@ mod prices;
 mod prover;
 mod scope;
 mod slices;
+mod slope;
+mod stays;
 mod step;
 mod wood;
+
+#[cfg(test)]
+mod stays_beside_labels;
 
 pub use by_metre::ByMetre;
 pub use prover::Prover;

@@ -4,7 +4,7 @@ use super::pairs::{Pair, Pairs};
 use crate::solve::problem::NONE;
 
 /// A price for each strip, never below nothing. Unit: ΔE00·metre for all that a course takes, or for each metre.
-#[derive(Clone, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Prices {
     strips: Vec<f64>,
     /// How much of each strip there is.

@@ -1,0 +1,65 @@
+//! The pairs of a board, and the orders in which they can be taken.
+
+use crate::solve::bound::pairs::Pairs;
+use std::collections::BTreeMap;
+
+/// Most turns of a board: more would take longer than what they save. Unit: turns of 8 bytes.
+const MOST_TURNS: usize = 1_000_000;
+
+/// The pairs of a board; or pairs of strips of one board with any of others, which are looked at one by one.
+pub struct Crew {
+    /// The pairs, in the order of [`Pairs::all`].
+    pub pairs: Vec<u32>,
+    /// The state of a path that has taken nothing but this pair.
+    pub first: Vec<u32>,
+    /// The pair that a path in this state took last.
+    pub last: Vec<u32>,
+    /// From each state, by the slices taken and the last pair, those that one more pair leads to, with that pair.
+    pub turns: Vec<Vec<(u32, u32)>>,
+}
+
+impl Crew {
+    /// A board's pairs; `None` where there are too many ways through them.
+    pub fn of_board(pairs: &Pairs, crew: Vec<u32>) -> Option<Crew> {
+        let mask = |i: usize| pairs.all[crew[i] as usize].mask;
+        let mut states: Vec<(u64, u32)> = (0..crew.len()).map(|i| (mask(i), i as u32)).collect();
+        let mut number: BTreeMap<(u64, u32), u32> = states.iter().copied().zip(0..).collect();
+        let (mut turns, mut many) = (Vec::new(), 0);
+        while turns.len() < states.len() {
+            let (taken, _) = states[turns.len()];
+            let free = (0..crew.len()).filter(|&i| mask(i) & taken == 0);
+            let onward: Vec<(u32, u32)> = free
+                .map(|i| {
+                    let state = (taken | mask(i), i as u32);
+                    let number = number.entry(state).or_insert_with(|| {
+                        states.push(state);
+                        states.len() as u32 - 1
+                    });
+                    (*number, i as u32)
+                })
+                .collect();
+            many += onward.len();
+            if many > MOST_TURNS {
+                return None;
+            }
+            turns.push(onward);
+        }
+        Some(Crew {
+            first: (0..crew.len() as u32).collect(),
+            last: states.iter().map(|state| state.1).collect(),
+            pairs: crew,
+            turns,
+        })
+    }
+
+    /// Pairs of two boards: after each of them comes another stay.
+    pub fn of_strangers(crew: Vec<u32>) -> Crew {
+        let all: Vec<u32> = (0..crew.len() as u32).collect();
+        Crew {
+            turns: vec![Vec::new(); crew.len()],
+            first: all.clone(),
+            last: all,
+            pairs: crew,
+        }
+    }
+}
