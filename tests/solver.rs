@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use twinstrake::check::check;
 use twinstrake::hull::Toward;
 use twinstrake::job::Job;
-use twinstrake::solve::{Asked, Joined, Quiet, Remedy, lay};
+use twinstrake::solve::{Asked, Ended, Joined, Progress, Quiet, Remedy, Watch, lay};
 use twinstrake::units::Colour;
 
 fn asked(seed: u64, rounds: u64) -> Asked {
@@ -37,8 +37,14 @@ fn holds(seed: u64, size: Size) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// Random jobs of each size; more where `TWINSTRAKE_MANY` says so.
+fn cases() -> u32 {
+    let many = std::env::var("TWINSTRAKE_MANY").ok();
+    many.and_then(|many| many.parse().ok()).unwrap_or(12)
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(cases()))]
 
     #[test]
     fn every_plan_for_a_small_job_passes_the_checker_at_the_same_cost(seed in any::<u64>()) {
@@ -66,6 +72,25 @@ fn an_empty_rack_leaves_every_course_open_and_says_what_to_mill() {
         (remedy.pairs, remedy.strips, remedy.length.mm()),
         (2, 0, 3050.0)
     );
+}
+
+/// Stops the search before it has begun.
+struct AtOnce;
+
+impl Watch for AtOnce {
+    fn progress(&self, _: &Progress) {}
+    fn stop(&self) -> bool {
+        true
+    }
+}
+
+#[test]
+fn stopped_before_the_first_course_is_laid_it_says_so_and_lays_none() {
+    let job = random_job(3, Size::Medium);
+    let outcome = lay(&job, &Asked::default(), &AtOnce);
+    assert_eq!(outcome.ended, Ended::Stopped);
+    assert_eq!(outcome.plan.uncovered.len(), job.hull.courses.len());
+    assert!(check(&job, &outcome.plan).is_good());
 }
 
 #[test]

@@ -118,7 +118,7 @@ fn search(
 
     let mut starts: Vec<Start> = (0..STARTS)
         .into_par_iter()
-        .map(|i| begin(problem, asked.seed, i, from))
+        .map(|i| begin(problem, asked.seed, i, from, &|| watch.stop()))
         .collect();
     if is_large(problem) {
         starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
@@ -207,7 +207,7 @@ fn search(
     let state = best.laid(problem);
     let plan = written::plan(job, &state);
     Outcome {
-        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds)),
+        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds, &|| watch.stop())),
         cost: state.terms(),
         plan,
         rounds: round,
@@ -236,7 +236,7 @@ fn with_proof(
             break;
         };
         let mut dice = Dice::seed_from_u64(seed.wrapping_add(again));
-        let mut state = lay_given(problem, hint, &mut dice);
+        let mut state = lay_given(problem, hint, &mut dice, stop);
         let a_course = state.cost() / (problem.rows.len() as f64).max(1.0);
         let cooling = Cooling {
             tries: problem.rows.len() as u64 * 1000,
@@ -259,6 +259,7 @@ fn begin<'a>(
     seed: u64,
     number: usize,
     from: Option<&State<'a>>,
+    stop: &dyn Fn() -> bool,
 ) -> Start<'a> {
     let mut dice = dice(seed, number);
     let order = match number {
@@ -268,7 +269,7 @@ fn begin<'a>(
         _ => Order::Shuffled,
     };
     let state = from.map_or_else(|| State::bare(problem), State::clone);
-    let state = construct(state, order, &mut dice);
+    let state = construct(state, order, &mut dice, stop);
     let best = Best::of(&state);
     Start { state, dice, best }
 }

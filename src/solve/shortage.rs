@@ -17,8 +17,9 @@ const ONE_LENGTH: f64 = 0.85;
 /// How finely the least length of wood is tried out. Unit: nm (10 mm).
 const GRAIN: i64 = 10_000_000;
 
-/// What is missing, or `None` where every course is covered; `grounds` is how certain that is.
-pub fn on(state: &State, grounds: Grounds) -> Option<Shortage> {
+/// What is missing, or `None` where every course is covered; `grounds` is how certain that is. Stopped, it leaves out what it would have to
+/// try at length.
+pub fn on(state: &State, grounds: Grounds, stop: &dyn Fn() -> bool) -> Option<Shortage> {
     let problem = state.problem;
     let open: Vec<usize> = (0..problem.rows.len())
         .filter(|&row| state.timber(row).is_empty())
@@ -27,7 +28,7 @@ pub fn on(state: &State, grounds: Grounds) -> Option<Shortage> {
         return None;
     }
     let mut remedies = in_one_piece(state, &open);
-    remedies.extend(scarfed(state, &open));
+    remedies.extend(scarfed(state, &open, stop));
     Some(Shortage {
         open: ids(&open),
         remedies,
@@ -94,7 +95,7 @@ fn alone(problem: &Problem, row: usize) -> i64 {
 
 /// The fewest and then the shortest new pairs with which every open course can be laid, together with what is left in
 /// the rack; `None` where joints don't help, or centre courses are open as well.
-fn scarfed(state: &State, open: &[usize]) -> Option<Remedy> {
+fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Remedy> {
     let problem = state.problem;
     if problem.most == 0 || open.iter().any(|&row| !problem.rows[row].mirrored) {
         return None;
@@ -104,9 +105,13 @@ fn scarfed(state: &State, open: &[usize]) -> Option<Remedy> {
             .map(|&row| problem.rows[row].one_piece())
             .max()?,
     );
-    let pairs = (1..=open.len()).find(|&pairs| would_do(state, open, pairs, longest))?;
+    let mut tried = (1..=open.len()).take_while(|_| !stop());
+    let pairs = tried.find(|&pairs| would_do(state, open, pairs, longest))?;
     let (mut short, mut enough) = (0, longest);
     while enough - short > GRAIN {
+        if stop() {
+            return None;
+        }
         let middle = short + (enough - short) / 2;
         if would_do(state, open, pairs, middle) {
             enough = middle

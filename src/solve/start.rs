@@ -25,8 +25,13 @@ pub enum Order {
 
 /// Lays every open course that can be laid, in this order, with foster mates only where nothing else is left.
 ///
-/// What lies on the other courses stays.
-pub fn construct<'a>(mut state: State<'a>, order: Order, dice: &mut Dice) -> State<'a> {
+/// What lies on the other courses stays. Stopped, it leaves open what it has not come to.
+pub fn construct<'a>(
+    mut state: State<'a>,
+    order: Order,
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) -> State<'a> {
     let problem = state.problem;
     let mut rows: Vec<usize> = (0..problem.rows.len()).collect();
     match order {
@@ -44,13 +49,18 @@ pub fn construct<'a>(mut state: State<'a>, order: Order, dice: &mut Dice) -> Sta
     } else {
         dice.random_range(0.0..4.0)
     };
-    complete(&mut state, &rows, thrifty, dice);
+    complete(&mut state, &rows, thrifty, dice, stop);
     state
 }
 
 /// A plan with one of the given twos on each course, the way round that suits best; courses for which none is given, or for which it has
 /// no room, are laid with what is left.
-pub fn lay_given<'a>(problem: &'a Problem, wood: &[Vec<[u32; 2]>], dice: &mut Dice) -> State<'a> {
+pub fn lay_given<'a>(
+    problem: &'a Problem,
+    wood: &[Vec<[u32; 2]>],
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) -> State<'a> {
     let mut state = State::bare(problem);
     for (row, given) in wood.iter().enumerate() {
         let whole = Part::between(problem, row, 0, problem.rows[row].length);
@@ -76,12 +86,18 @@ pub fn lay_given<'a>(problem: &'a Problem, wood: &[Vec<[u32; 2]>], dice: &mut Di
         }
     }
     let rows: Vec<usize> = (0..problem.rows.len()).collect();
-    complete(&mut state, &rows, 0.5, dice);
+    complete(&mut state, &rows, 0.5, dice, stop);
     state
 }
 
-/// Lays every open course that can be laid, in this order.
-fn complete(state: &mut State, rows: &[usize], thrifty: f64, dice: &mut Dice) {
+/// Lays every open course that can be laid, in this order, until it is stopped.
+fn complete(
+    state: &mut State,
+    rows: &[usize],
+    thrifty: f64,
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) {
     let appetite = Appetite {
         alike: 10,
         random: 24,
@@ -97,6 +113,9 @@ fn complete(state: &mut State, rows: &[usize], thrifty: f64, dice: &mut Dice) {
             ..appetite
         };
         for &row in rows {
+            if stop() {
+                return;
+            }
             if !state.timber(row).is_empty() {
                 continue;
             }

@@ -92,7 +92,7 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
         (.., None) => Ended::Stalled,
     };
     Outcome {
-        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds)),
+        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds, &|| watch.stop())),
         cost: state.terms(),
         plan: written::plan(job, &state),
         rounds,

@@ -7,8 +7,9 @@
 //! remembering. Memories grow where paths go round in circles. Whatever the prices, the result is a true bound.
 //!
 //! Paths are found in several passes down and up the chain, each remembering more than the one before, and each given up where the
-//! pass before tells that nothing below the best plan's cost can come of it. Most pairs of a board look odd together, so prices are found
-//! over the likely ones; one look at all pairs makes the bound.
+//! pass before tells that nothing below the best plan's cost can come of it: from stay to stay where that can be (`stays`), else by labels, pair
+//! by pair (`ladder`). Most pairs of a board look odd together, so prices are found over the likely ones (`climb`); one look at all pairs makes
+//! the bound.
 //!
 //! Where courses are joined, or strips serve several courses, the same is done at every place along the boat by itself (`slices`), with
 //! a price on each metre of strip; a strip may then lie on two courses at one place, which is charged, not forbidden (`by_metre`).
