@@ -81,7 +81,7 @@ pub fn lay_given<'a>(problem: &'a Problem, wood: &[Vec<[u32; 2]>], dice: &mut Di
 }
 
 /// Lays every open course that can be laid, in this order.
-fn complete(state: &mut State, rows: &[usize], thrifty: f64, dice: &mut Dice) {
+pub fn complete(state: &mut State, rows: &[usize], thrifty: f64, dice: &mut Dice) {
     let appetite = Appetite {
         alike: 10,
         random: 24,
