@@ -3,7 +3,7 @@
 //! Source: S. Kirkpatrick, C. D. Gelatt and M. P. Vecchi, "Optimization by Simulated Annealing", Science 220 (1983)
 //! (citation from memory).
 
-use super::moves::{self, Dice};
+use super::moves::{self, Dice, Mix};
 use super::problem::Problem;
 use super::state::State;
 use super::timber::Timber;
@@ -18,8 +18,8 @@ pub struct Cooling {
     pub hot: f64,
     /// Temperature at the end.
     pub cold: f64,
-    /// Whether pieces are joined in this job.
-    pub jointed: bool,
+    /// What moves are drawn for.
+    pub mix: Mix,
 }
 
 /// The best plan of a cooling.
@@ -109,8 +109,7 @@ pub fn anneal(
             break;
         }
         let heat = cooling.hot * (fall * k as f64).exp();
-        let Some(change) =
-            moves::draw(cooling.jointed, state.open() > 0, dice).propose(state, dice)
+        let Some(change) = moves::draw(cooling.mix, state.open() > 0, dice).propose(state, dice)
         else {
             continue;
         };
@@ -128,7 +127,7 @@ pub fn anneal(
         worth += by;
         // In tests, now and then: the cost kept up move by move is the cost reckoned from nothing.
         debug_assert!(
-            k % 32 != 0
+            k % 128 != 0
                 || (worth - Best::of(state).laid(state.problem).worth()).abs()
                     < 1e-6 * worth.abs().max(1.0),
             "priced {worth}, costs {}",

@@ -7,7 +7,7 @@ use super::problem::{NONE, Problem};
 use super::rack::{Room, common, longest};
 use super::seat::Seating;
 use super::state::{Change, NearJoints, State};
-use super::timber::{Part, Timber, swapped};
+use super::timber::{Part, Timber, joints, swapped};
 use smallvec::SmallVec;
 
 /// A stretch of a course with the wood for it.
@@ -124,6 +124,21 @@ impl<'s, 'p> Draft<'s, 'p> {
     pub fn place(&mut self, row: usize, part: Part) {
         self.claims.take(&part);
         self.insert(row, part);
+    }
+
+    /// Lays parts that are cut already on a course that was lifted whole; `false` where a joint is in the way or the wood is not there.
+    pub fn place_all(&mut self, row: usize, parts: &[Part]) -> bool {
+        let near = self.near_joints(row);
+        if !joints(parts).all(|x| near.are_clear_of(x)) {
+            return false;
+        }
+        parts.iter().all(|part| {
+            let (from, to) = part.span(0);
+            let room = self.room(part.wood);
+            let fits = room.iter().any(|(a, b)| *a <= from && to <= *b);
+            self.place(row, *part);
+            fits
+        })
     }
 
     fn insert(&mut self, row: usize, part: Part) {

@@ -2,7 +2,7 @@
 //!
 //! Four things are kept apart. [`problem`] is the job made dense and indexed, and never changes. [`state`] is a plan
 //! under way, which knows its own cost. `price` is the one place where the cost of timber against its neighbours is worked out.
-//! `moves`, `anneal`, `upheaval` and [`search`] change the state and know neither files nor screen. Start with [`problem`], then [`search`].
+//! `sequence`, `moves`, `anneal`, `upheaval` and [`search`] change the state and know neither files nor screen. Start with [`problem`], then [`search`].
 //!
 //! The checker shares no code with this module beyond the data types and the colour difference, and neither names the other.
 
@@ -25,6 +25,7 @@ mod proof;
 mod rack;
 pub mod search;
 mod seat;
+mod sequence;
 mod shortage;
 mod start;
 pub mod state;

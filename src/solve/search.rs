@@ -6,9 +6,10 @@
 use super::again::{Upset, covered_for_certain, is_too_short, lay_again};
 use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Grounds, Outcome, Progress, Watch};
-use super::moves::{Dice, dice};
+use super::moves::{Dice, Mix, dice};
 use super::problem::Problem;
 use super::proof::Proof;
+use super::sequence::Sequences;
 use super::start::{Order, construct, lay_given};
 use super::state::State;
 use super::threads::on_threads;
@@ -27,14 +28,20 @@ const STARTS: usize = 4;
 const STARTS_OF_LARGE: usize = 2;
 /// More courses than this make a job large.
 const LARGE: usize = 100;
+/// Up to so many make it small.
+const SMALL: usize = 12;
+/// Up to so many, one start explores.
+const FEW: usize = 60;
 /// Rounds without a better plan after which the search gives up.
 const PATIENCE: u64 = 2;
 /// How many times longer the first cooling is than those after it: it settles which boards go where.
 const FIRST: f64 = 10.0;
 /// The same where a proof follows, which has better hints to give than a long cooling.
 const FIRST_BEFORE_PROOF: f64 = 0.25;
-/// Large moves for each course that a start makes in a round, where it makes such.
-const UPHEAVALS: u64 = 60;
+/// Large moves tidied up for each course that a start makes in a round, where it makes such.
+const UPHEAVALS: u64 = 12;
+/// Sequences of boards that are laid and cooled a little, of which the best become starts.
+const SEQUENCES: usize = 8;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
@@ -125,6 +132,15 @@ fn search(
         starts.truncate(STARTS_OF_LARGE);
     }
     let jointed = jointed(problem, &starts);
+    // Where whole boards were put in order first, that settles which boards go where.
+    let sequenced = jointed
+        && !is_large(problem)
+        && problem.rows.len() > SMALL
+        && from.is_none()
+        && !problem.is_again();
+    if sequenced {
+        in_sequence(problem, &mut starts, asked.seed, &stop);
+    }
     let mut best = leader(&starts).best.clone();
     let first = match proof.gives_hints() {
         true => FIRST_BEFORE_PROOF,
@@ -134,7 +150,7 @@ fn search(
     // How certain it is that a course must stay open, once that was asked.
     let mut grounds: Option<Grounds> = None;
     // The long first cooling settles which boards go where; a plan found earlier has that settled.
-    let settled = u64::from(from.is_some());
+    let settled = u64::from(from.is_some() || sequenced);
     let ended = loop {
         if problem.woods.is_empty() || problem.rows.is_empty() {
             break Ended::Stalled;
@@ -155,16 +171,17 @@ fn search(
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let upheaves = jointed && !is_large(problem) && round > 0 && covered(&start.best);
+            let upheaves = jointed && !is_large(problem) && covered(&start.best);
             let round = round + settled;
             let Start { state, dice, best } = start;
-            let found = if upheaves && (i as u64 + round).is_multiple_of(2) {
-                let times = UPHEAVALS * problem.rows.len() as u64;
-                upheave(state, times, dice, &stop)
-            } else {
-                let cooling = cooling(problem, jointed, i, round, first, best);
-                anneal(state, &cooling, dice, &stop)
-            };
+            let found =
+                if upheaves && (sequenced || round > 0 && (i as u64 + round).is_multiple_of(2)) {
+                    let times = UPHEAVALS * problem.rows.len() as u64;
+                    upheave(state, times, dice, &stop)
+                } else {
+                    let cooling = cooling(problem, jointed, i, round, first, best);
+                    anneal(state, &cooling, dice, &stop)
+                };
             if found.worth < start.best.worth - 1e-9 {
                 start.best = found;
             }
@@ -190,7 +207,10 @@ fn search(
             best = found;
             since = 0;
         }
-        share(problem, &mut starts, &best, round);
+        match sequenced {
+            true => worst_gives_way(&mut starts),
+            false => share(problem, &mut starts, &best, round),
+        }
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
     let mut ended = ended;
@@ -242,7 +262,7 @@ fn with_proof(
             tries: problem.rows.len() as u64 * 1000,
             hot: (0.02 * a_course).max(1e-3),
             cold: (0.002 * a_course).max(1e-5),
-            jointed: false,
+            mix: Mix::Whole,
         };
         let found = anneal(&mut state, &cooling, &mut dice, stop);
         if found.worth >= known.worth - 1e-9 {
@@ -272,6 +292,30 @@ fn begin<'a>(
     let state = construct(state, order, &mut dice, stop);
     let best = Best::of(&state);
     Start { state, dice, best }
+}
+
+/// Lays the best sequences of boards, cools them a little, and lets those that come out better than a start take its place.
+fn in_sequence<'p>(
+    problem: &'p Problem,
+    starts: &mut Vec<Start<'p>>,
+    seed: u64,
+    stop: &(dyn Fn() -> bool + Sync),
+) {
+    let count = starts.len();
+    let plans = Sequences::new(problem).plans(SEQUENCES, &mut dice(seed, count), stop);
+    let plans: Vec<Start> = { plans.into_par_iter().enumerate() }
+        .map(|(i, mut state)| {
+            let mut dice = dice(seed, count + 1 + i);
+            let best = Best::of(&state);
+            let cooling = cooling(problem, true, 0, 1, 1.0, &best);
+            let best = anneal(&mut state, &cooling, &mut dice, stop);
+            best.restore(&mut state);
+            Start { state, dice, best }
+        })
+        .collect();
+    starts.extend(plans);
+    starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
+    starts.truncate(count);
 }
 
 /// Whether joints play a part: some course has one, or is open for want of one.
@@ -312,8 +356,8 @@ fn is_large(problem: &Problem) -> bool {
 /// Whether a start keeps looking elsewhere rather than refining: more of them the smaller the job.
 fn explores(problem: &Problem, start: usize) -> bool {
     match problem.rows.len() {
-        0..=12 => start >= STARTS / 2,
-        13..=60 => start + 1 == STARTS,
+        n if n <= SMALL => start >= STARTS / 2,
+        n if n <= FEW => start + 1 == STARTS,
         _ => false,
     }
 }
@@ -332,6 +376,20 @@ fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
     }
 }
 
+/// The start that is furthest behind goes on from the best; the others from their own best.
+fn worst_gives_way(starts: &mut [Start]) {
+    let ahead = leader(starts).best.clone();
+    let worst = starts
+        .iter_mut()
+        .max_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
+    if let Some(worst) = worst {
+        worst.best = ahead;
+    }
+    for start in starts {
+        start.best.restore(&mut start.state);
+    }
+}
+
 fn cooling(
     problem: &Problem,
     jointed: bool,
@@ -343,7 +401,7 @@ fn cooling(
     let rows = problem.rows.len() as f64;
     let a_course = best.cost / rows.max(1.0);
     // A small job gets more tries a course: what it costs is nothing, and it should come out best.
-    let extra = if problem.rows.len() <= 12 {
+    let extra = if problem.rows.len() <= SMALL {
         40_000
     } else {
         8_000
@@ -362,7 +420,7 @@ fn cooling(
         },
         hot: (heat * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
-        jointed,
+        mix: Mix::of(jointed),
     }
 }
 

@@ -91,7 +91,7 @@ pub fn lay_given<'a>(
 }
 
 /// Lays every open course that can be laid, in this order, until it is stopped.
-fn complete(
+pub fn complete(
     state: &mut State,
     rows: &[usize],
     thrifty: f64,

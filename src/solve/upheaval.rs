@@ -7,22 +7,19 @@
 //! from memory).
 
 use super::anneal::{Best, Cooling, anneal};
-use super::moves::{Dice, Move};
+use super::moves::{Dice, Mix, Move};
 use super::state::State;
 use rand::RngExt;
 
 /// Large moves, each as often as it stands here.
-const LARGE: [Move; 10] = [
-    Move::SwapBoards,
-    Move::SwapBoards,
-    Move::SwapBoards,
-    Move::SwapBoards,
-    Move::SwapRuns,
-    Move::PushRun,
-    Move::PushRun,
-    Move::ReverseRun,
-    Move::SwapWood,
-    Move::PassWood,
+const LARGE: [(Move, u32); 7] = [
+    (Move::Replank, 10),
+    (Move::SwapBoards, 4),
+    (Move::SwapRuns, 1),
+    (Move::PushRun, 2),
+    (Move::ReverseRun, 1),
+    (Move::SwapWood, 1),
+    (Move::PassWood, 1),
 ];
 /// Losses that no tidying makes good, in parts of what a course costs on average.
 const HOPELESS: f64 = 10.0;
@@ -30,8 +27,15 @@ const HOPELESS: f64 = 10.0;
 const HEAT: [f64; 2] = [0.5, 0.02];
 /// Moves tried in tidying up, in all and for each course.
 const TIDYING: [u64; 2] = [400, 30];
+/// The part of tidying up after which a plan that is still far too dear is given up.
+const EARLY: f64 = 0.3;
+/// What is far too dear: so many times what a course costs and the heat together.
+const FAR_OFF: f64 = 2.0;
 /// Heat at the beginning and at the end of tidying up, in parts of what a course costs.
 const TIDYING_HEAT: [f64; 2] = [0.05, 0.005];
+
+/// Moves drawn for each that is tidied up, at most: few have wood to offer.
+const DRAWN: u64 = 50;
 
 /// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best on the way comes back.
 pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -> bool) -> Best {
@@ -39,29 +43,25 @@ pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -
     let mut now = best.clone();
     let a_course = (best.cost / (state.problem.rows.len() as f64).max(1.0)).max(1e-3);
     let fall = (HEAT[1] / HEAT[0]).ln() / times.max(1) as f64;
-    for k in 0..times {
-        if stop() {
+    let mut k = 0;
+    for _ in 0..DRAWN * times {
+        if k == times || stop() {
             break;
         }
-        let large = LARGE[dice.random_range(0..LARGE.len())];
-        let Some(change) = large.propose(state, dice) else {
+        let Some(change) = draw(dice).propose(state, dice) else {
             continue;
         };
         if state.price(&change) > HOPELESS * a_course {
             continue;
         }
+        k += 1;
+        let heat = HEAT[0] * a_course * (fall * k as f64).exp();
         let rows = around(state, change.iter().map(|(row, _)| *row));
         state.make(change);
-        let cooling = Cooling {
-            tries: TIDYING[0] + TIDYING[1] * rows.len() as u64,
-            hot: TIDYING_HEAT[0] * a_course,
-            cold: TIDYING_HEAT[1] * a_course,
-            jointed: true,
-        };
         state.work_on(rows);
-        let found = anneal(state, &cooling, dice, stop);
+        let far_off = now.worth + FAR_OFF * (a_course + heat);
+        let found = tidy_up(state, a_course, far_off, dice, stop);
         state.work_on(Vec::new());
-        let heat = HEAT[0] * a_course * (fall * k as f64).exp();
         let by = found.worth - now.worth;
         if by <= 0.0 || dice.random::<f64>() < (-by / heat).exp() {
             now = found;
@@ -72,6 +72,48 @@ pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -
         now.restore(state);
     }
     best
+}
+
+/// Tidies up the courses that the work is on. Where the plan still costs more than `far_off` after a while, it is given up.
+fn tidy_up(
+    state: &mut State,
+    a_course: f64,
+    far_off: f64,
+    dice: &mut Dice,
+    stop: &dyn Fn() -> bool,
+) -> Best {
+    let tries = TIDYING[0] + TIDYING[1] * state.focus().len() as u64;
+    let first = (EARLY * tries as f64) as u64;
+    let [hot, cold] = TIDYING_HEAT;
+    let between = (hot * cold).sqrt();
+    let cooling = |tries: u64, hot: f64, cold: f64| Cooling {
+        tries,
+        hot: hot * a_course,
+        cold: cold * a_course,
+        mix: Mix::Tidying,
+    };
+    let found = anneal(state, &cooling(first, hot, between), dice, stop);
+    if found.worth > far_off {
+        return found;
+    }
+    found.restore(state);
+    let further = anneal(state, &cooling(tries - first, between, cold), dice, stop);
+    match further.worth < found.worth {
+        true => further,
+        false => found,
+    }
+}
+
+fn draw(dice: &mut Dice) -> Move {
+    let all: u32 = LARGE.iter().map(|(_, share)| share).sum();
+    let mut at = dice.random_range(0..all);
+    for (large, share) in LARGE {
+        if at < share {
+            return large;
+        }
+        at -= share;
+    }
+    Move::Replank
 }
 
 /// Courses and those beside them.

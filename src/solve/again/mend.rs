@@ -7,7 +7,7 @@ use crate::solve::anneal::{Cooling, anneal};
 use crate::solve::draft::Draft;
 use crate::solve::fill::{Appetite, fill, offers};
 use crate::solve::holds::holds;
-use crate::solve::moves::Dice;
+use crate::solve::moves::{Dice, Mix};
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::longest;
 use crate::solve::state::{Change, State};
@@ -53,7 +53,7 @@ pub fn mend(
             tries: TRIES,
             hot: heat,
             cold: 0.1,
-            jointed: state.problem.most > 0,
+            mix: Mix::of(state.problem.most > 0),
         };
         let best = anneal(state, &cooling, dice, stop);
         best.restore(state);

@@ -1,7 +1,7 @@
 //! What else is worth its labels near a repair: courses around one that changed are thrown over and cooled again, for as long as that gains.
 
 use crate::solve::anneal::{Best, Cooling, anneal};
-use crate::solve::moves::Dice;
+use crate::solve::moves::{Dice, Mix};
 use crate::solve::state::State;
 use rand::RngExt;
 
@@ -38,7 +38,7 @@ pub(super) fn around_repairs<'p>(
             tries: TRIES[0] + TRIES[1] * rows.len() as u64,
             hot: HEATS[k as usize % HEATS.len()] * label,
             cold: COLD * label,
-            jointed: state.problem.most > 0,
+            mix: Mix::of(state.problem.most > 0),
         };
         state.work_on(rows);
         let found = anneal(state, &cooling, dice, stop);

@@ -5,7 +5,7 @@ use super::mend::restored;
 use super::nearby::around_repairs;
 use crate::solve::anneal::{Best, Cooling, anneal};
 use crate::solve::holds::holds;
-use crate::solve::moves::Dice;
+use crate::solve::moves::{Dice, Mix};
 use crate::solve::state::State;
 use crate::solve::timber::{Part, Timber};
 
@@ -42,7 +42,7 @@ pub fn settle<'p>(
                 tries: TRIES * problem.rows.len() as u64,
                 hot: HEATS[attempt / 2 % HEATS.len()] * label,
                 cold: 0.005 * label,
-                jointed: problem.most > 0,
+                mix: Mix::of(problem.most > 0),
             };
             anneal(state, &cooling, dice, stop).restore(state);
         } else {

@@ -12,6 +12,7 @@ mod push_run;
 mod recut;
 mod relay;
 mod remate;
+mod replank;
 mod reverse_run;
 mod slide_joint;
 mod swap_boards;
@@ -59,12 +60,35 @@ pub enum Move {
     SlideJoint,
     /// Some courses are stripped and laid anew.
     Recut,
+    /// A stretch of courses is planked with another board.
+    Replank,
     /// Many courses that don't touch each other share their wood out anew, in the best possible way.
     Deal,
 }
 
+/// What moves are drawn for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Mix {
+    /// Plans in which each course is one piece.
+    Whole,
+    /// Plans with joints.
+    Joined,
+    /// Plans with joints, a few courses of which are tidied up: whole boards stay where they are.
+    Tidying,
+}
+
+impl Mix {
+    /// The mix for a plan, by whether joints play a part in it.
+    pub fn of(jointed: bool) -> Mix {
+        match jointed {
+            true => Mix::Joined,
+            false => Mix::Whole,
+        }
+    }
+}
+
 /// Every move.
-pub const ALL: [Move; 13] = [
+pub const ALL: [Move; 14] = [
     Move::Exchange,
     Move::Fetch,
     Move::Turn,
@@ -77,6 +101,7 @@ pub const ALL: [Move; 13] = [
     Move::SwapBoards,
     Move::SlideJoint,
     Move::Recut,
+    Move::Replank,
     Move::Deal,
 ];
 
@@ -97,6 +122,7 @@ impl Move {
             Move::SwapBoards => swap_boards::propose(draft, dice),
             Move::SlideJoint => slide_joint::propose(draft, dice),
             Move::Recut => recut::propose(draft, dice),
+            Move::Replank => replank::propose(draft, dice),
             Move::Deal => deal::propose(draft, dice),
         };
         // No move lifts what the glue holds.
@@ -107,36 +133,43 @@ impl Move {
         })
     }
 
-    /// How often it is drawn, for a plan with joints and for one without.
-    pub fn share(self, jointed: bool) -> u32 {
-        let (whole, joined) = match self {
-            Move::Exchange => (300, 200),
-            Move::Fetch => (200, 200),
-            Move::Turn => (100, 100),
-            Move::Remate => (60, 60),
-            Move::ReverseRun => (120, 60),
-            Move::PushRun => (120, 100),
-            Move::SwapRuns => (120, 30),
+    /// How often it is drawn.
+    pub fn share(self, mix: Mix) -> u32 {
+        let [whole, joined, tidying] = match self {
+            Move::Exchange => [300, 200, 200],
+            Move::Fetch => [200, 200, 200],
+            Move::Turn => [100, 100, 100],
+            Move::Remate => [60, 60, 60],
+            Move::ReverseRun => [120, 60, 10],
+            Move::PushRun => [120, 100, 20],
+            Move::SwapRuns => [120, 30, 0],
             // Without joints these are what the moves of whole courses do already.
-            Move::PassWood | Move::SwapWood => (0, 120),
-            Move::SwapBoards => (100, 60),
-            Move::SlideJoint => (0, 200),
-            Move::Recut => (4, 20),
-            Move::Deal => (1, 1),
+            Move::PassWood => [0, 120, 120],
+            Move::SwapWood => [0, 120, 30],
+            Move::SwapBoards => [100, 60, 0],
+            Move::SlideJoint => [0, 200, 200],
+            Move::Recut => [4, 20, 40],
+            // Worth its price only where it is tidied up before it is judged.
+            Move::Replank => [0, 0, 0],
+            Move::Deal => [1, 1, 0],
         };
-        if jointed { joined } else { whole }
+        match mix {
+            Mix::Whole => whole,
+            Mix::Joined => joined,
+            Mix::Tidying => tidying,
+        }
     }
 }
 
 /// Draws a move; [`Move::Recut`] much more often while a course is open, since little else can close it.
-pub fn draw(jointed: bool, open: bool, dice: &mut Dice) -> Move {
+pub fn draw(mix: Mix, open: bool, dice: &mut Dice) -> Move {
     if open && dice.random_bool(0.3) {
         return Move::Recut;
     }
-    let all: u32 = ALL.iter().map(|m| m.share(jointed)).sum();
+    let all: u32 = ALL.iter().map(|m| m.share(mix)).sum();
     let mut at = dice.random_range(0..all);
     for m in ALL {
-        let share = m.share(jointed);
+        let share = m.share(mix);
         if at < share {
             return m;
         }

@@ -105,6 +105,22 @@ pub fn run(state: &State, longest: usize, dice: &mut Dice) -> Option<Vec<usize>>
     (run.len() > 1).then_some(run)
 }
 
+/// A stretch of courses that mostly begins where one board takes over from another.
+pub fn stretch(state: &State, longest: usize, dice: &mut Dice) -> Option<Vec<usize>> {
+    let first = laid(state, dice)?;
+    let mut run = match dice.random_bool(0.8) {
+        true => board_run(state, first, longest, dice),
+        false => vec![first],
+    };
+    let want = dice.random_range(2..=longest);
+    let from = run[0];
+    let onward = std::iter::successors(Some(from), |&row| next(state, row, Way::Onward));
+    if dice.random_bool(0.5) {
+        run = onward.take(want).collect();
+    }
+    Some(run)
+}
+
 /// Which way along a panel.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Way {

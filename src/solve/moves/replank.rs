@@ -1,0 +1,105 @@
+//! A stretch of a panel is planked anew with another board; the courses that the board served elsewhere, and those that it does not
+//! reach, are laid with what suits them best of all that is left.
+
+use super::relay::cut_anew;
+use super::{Dice, pick};
+use crate::solve::draft::Draft;
+use crate::solve::fill::{Appetite, fill, offers};
+use crate::solve::state::Change;
+use rand::RngExt;
+
+/// Longest stretch that is planked anew.
+const LONGEST: usize = 9;
+/// Most courses that the board may give up elsewhere.
+const MOST_ELSEWHERE: usize = 12;
+/// How many pairs of the board each course may choose from, counted from one end of the board.
+const CHOICE: usize = 2;
+/// How courses are laid that the board does not reach.
+const REST: Appetite = Appetite {
+    alike: 6,
+    random: 4,
+    places: 12,
+    jitter: 0.1,
+    ..Appetite::NONE
+};
+
+/// A stretch is drawn, and a board that would look well at one end of it, or any.
+pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+    let state = draft.state;
+    let problem = state.problem;
+    let mut run = pick::stretch(state, LONGEST, dice)?;
+    if dice.random_bool(0.5) {
+        run.reverse();
+    }
+    let first = run[0];
+    let beside = match dice.random_bool(0.8) {
+        true => {
+            let r = &problem.rows[first];
+            let outer = [r.before, r.after].into_iter().flatten();
+            outer
+                .filter(|row| !run.contains(row))
+                .find_map(|row| state.timber(row).first().copied())
+        }
+        false => None,
+    };
+    let coming = match beside {
+        Some(part) => {
+            let list = &problem.alike[part.wood[0] as usize];
+            if list.is_empty() {
+                return None;
+            }
+            let at = dice.random::<f64>().powi(2) * list.len() as f64;
+            list[at as usize]
+        }
+        None => dice.random_range(0..problem.woods.len() as u32),
+    };
+    let mut strips = pick::slices(problem, coming);
+    let going = problem.board(state.timber(first).first()?.wood[0]);
+    if problem.board(coming) == going {
+        return None;
+    }
+    let mut elsewhere: Vec<usize> = Vec::new();
+    for &strip in &strips {
+        for row in state.rack().serves(strip) {
+            if !run.contains(&row) && !elsewhere.contains(&row) {
+                elsewhere.push(row);
+            }
+        }
+    }
+    if elsewhere.len() > MOST_ELSEWHERE {
+        return None;
+    }
+    elsewhere.sort_unstable();
+    if dice.random_bool(0.5) {
+        elsewhere.reverse();
+    }
+    let mut lifted: Vec<[u32; 2]> = Vec::new();
+    for &row in run.iter().chain(&elsewhere) {
+        lifted.extend(state.timber(row).iter().map(|part| part.wood));
+        draft.strip(row);
+    }
+    // Nearest to the neighbour first.
+    let nearer = |end: Option<&u32>| match (beside, end) {
+        (Some(part), Some(&strip)) => problem.seam_rate(part.wood[0], strip),
+        _ => 0.0,
+    };
+    let back = nearer(strips.last()) < nearer(strips.first());
+    if back != dice.random_bool(0.15) {
+        strips.reverse();
+    }
+    let mut rest = Vec::new();
+    for &row in &run {
+        let pairs = pick::pairs(&draft, row, &strips, problem.shortest, CHOICE);
+        if pairs.is_empty() || !cut_anew(&mut draft, row, pairs.into_iter(), dice) {
+            rest.push(row);
+        }
+    }
+    rest.extend(elsewhere);
+    for row in rest {
+        let wood = offers(&draft, row, &lifted, &REST, dice);
+        if !fill(&mut draft, row, &wood, &REST, dice) {
+            return None;
+        }
+    }
+    Some(draft.finish())
+}
