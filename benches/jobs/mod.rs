@@ -132,8 +132,13 @@ fn job(name: &str, hull: Hull, stock: Stock, rules: Rules) -> Job {
     }
 }
 
-/// One piece a course: so many courses, so many pairs, every strip long enough for every course.
+/// One piece a course: so many courses, so many pairs, every strip long enough for every course; ten strips a board.
 pub fn full_length(courses_wanted: u32, pairs: usize, seed: u64) -> Job {
+    full_length_from(courses_wanted, pairs, 10, seed)
+}
+
+/// The same with so many strips a board.
+pub fn full_length_from(courses_wanted: u32, pairs: usize, a_board: usize, seed: u64) -> Job {
     let mut rng = Pcg64Mcg::seed_from_u64(seed);
     let hull = Hull {
         panels: vec![panel("side")],
@@ -142,7 +147,7 @@ pub fn full_length(courses_wanted: u32, pairs: usize, seed: u64) -> Job {
         keep_clear: Vec::new(),
         show: Vec::new(),
     };
-    let stock = boards(&mut rng, 2 * pairs, 10, |_| 5000.0);
+    let stock = boards(&mut rng, 2 * pairs, a_board, |_| 5000.0);
     let mut rules = rules();
     rules.joints.most = 0;
     job("full length", hull, stock, rules)
@@ -285,6 +290,9 @@ pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
         "24x30" => full_length(24, 30, seed),
         "40x50" => full_length(40, 50, seed),
         "80x100" => full_length(80, 100, seed),
+        // From broad boards.
+        "24x30of16" => full_length_from(24, 30, 16, seed),
+        "40x50of16" => full_length_from(40, 50, 16, seed),
         "short" => short_stock(20, seed),
         // 120 strips each.
         "short24" => short_stock(24, seed),

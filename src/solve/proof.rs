@@ -100,7 +100,11 @@ impl<'a> Proof<'a> {
     }
 
     /// What could lie on each course, by row, for a plan that may be better than the best so far; see [`Prover::path`].
-    pub fn hint(&mut self, best: &Best, stop: &dyn Fn() -> bool) -> Option<&[Vec<[u32; 2]>]> {
+    pub fn hint(
+        &mut self,
+        best: &Best,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Option<&[Vec<[u32; 2]>]> {
         let Way::ByCourse(prover) = &mut self.way else {
             return None;
         };

@@ -1,4 +1,4 @@
-//! Prices up, prices down: the subgradient method on the prices of strips, over the likely pairs.
+//! Prices up, prices down: the subgradient method on the prices of strips.
 //!
 //! Source: M. Held, P. Wolfe and H. P. Crowder, "Validation of subgradient optimization", Mathematical Programming 6 (1974) (citation
 //! from memory).
@@ -16,11 +16,26 @@ const SHORTEST_REACH: f64 = 1e-3;
 const PROGRESS: f64 = 1e-4;
 /// Prices of idle strips below this part of the plan's cost count as none.
 const CLOSED: f64 = 1e-8;
-/// Most that a look keeps.
-const MOST: Most = Most {
-    labels: 1_000_000,
-    costs: 12_000_000,
-};
+/// Most that a look at likely pairs keeps, and one at all.
+const MOST: [Most; 2] = [
+    Most {
+        labels: 1_000_000,
+        costs: 12_000_000,
+    },
+    Most {
+        labels: 3_000_000,
+        costs: 30_000_000,
+    },
+];
+
+/// Which pairs are looked at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Over {
+    /// The likely ones: what comes out is no bound yet.
+    Likely,
+    /// All.
+    All,
+}
 
 /// How a climb goes about it.
 #[derive(Clone, Copy)]
@@ -36,14 +51,14 @@ pub struct Climb {
 }
 
 impl Prover<'_> {
-    /// Price rounds over the likely pairs, from prices at which the value `from` is known; leaves the best prices found, and gives back the
-    /// value there.
+    /// Price rounds, from prices at which the value `from` is known; leaves the best prices found, and gives back the value there.
     pub(super) fn climb(
         &mut self,
+        over: Over,
         climb: &Climb,
         from: f64,
         limit: f64,
-        stop: &dyn Fn() -> bool,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> f64 {
         let mut best = from;
         let mut best_prices = self.prices.clone();
@@ -54,7 +69,7 @@ impl Prover<'_> {
         while round < climb.rounds && reach >= SHORTEST_REACH {
             // Paths far above the best value so far tell nothing; where all are, the value is further up.
             let most = (best + slack * limit).min(limit);
-            let seen = self.look_at_likely(climb.rungs, most, stop);
+            let seen = self.look(over, climb.rungs, most, stop);
             let (value, paths) = match seen {
                 Look::Bound(value, paths) => (value, paths),
                 Look::AboveLimit if most < limit => {
@@ -93,7 +108,7 @@ impl Prover<'_> {
             if tired {
                 reach *= 0.5;
             }
-            let slope = slope(&self.terms(), &self.likely.chains, &paths);
+            let slope = slope(&self.terms(), self.chains(over), &paths);
             if value > best {
                 best = value;
                 best_prices.clone_from(&self.prices);
@@ -103,9 +118,9 @@ impl Prover<'_> {
                 direction.fill(0.0);
             }
             if self.keeps_path(climb.rungs) {
-                self.path = Some(self.rows(&self.likely.chains, &paths));
+                self.path = Some(self.rows(self.chains(over), &paths));
             }
-            if climb.rungs == Rungs::All && self.learn(&paths) {
+            if climb.rungs == Rungs::All && self.learn(over, &paths) {
                 continue;
             }
             if slope.iter().all(|&slope| slope <= 0.0)
@@ -122,19 +137,29 @@ impl Prover<'_> {
         best
     }
 
-    fn look_at_likely(&mut self, rungs: Rungs, limit: f64, stop: &dyn Fn() -> bool) -> Look {
-        let mut likely = std::mem::take(&mut self.likely);
-        let look = likely.look(&self.terms(), &self.memories(rungs), limit, MOST, stop);
-        self.likely = likely;
+    /// Looks at the paths of some pairs below a limit.
+    pub(super) fn look(
+        &mut self,
+        over: Over,
+        rungs: Rungs,
+        limit: f64,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Look {
+        let mut ground = std::mem::take(self.ground(over));
+        let most = MOST[usize::from(over == Over::All)];
+        let look = ground.look(&self.terms(), &self.memories(rungs), limit, most, stop);
+        *self.ground(over) = ground;
         look
     }
 
     /// Remembers more where a path comes back to strips that it has taken; `false` where there was nothing to learn.
-    fn learn(&mut self, paths: &[Descent]) -> bool {
+    fn learn(&mut self, over: Over, paths: &[Descent]) -> bool {
+        let mut memory = self.memory.clone();
         let mut learned = false;
-        for (chain, descent) in self.likely.chains.iter().zip(paths) {
-            learned |= self.memory.learn(&self.pairs, chain, &descent.path);
+        for (chain, descent) in self.chains(over).iter().zip(paths) {
+            learned |= memory.learn(&self.pairs, chain, &descent.path);
         }
+        self.memory = memory;
         learned
     }
 }

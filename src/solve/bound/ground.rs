@@ -43,6 +43,12 @@ impl Ground {
         self.fields.is_some()
     }
 
+    /// How many nodes there are.
+    pub fn nodes(&self) -> usize {
+        let links = self.chains.iter().flat_map(|chain| &chain.links);
+        links.map(|link| link.nodes.len()).sum()
+    }
+
     /// A look by stays where that can be, and otherwise by labels.
     pub fn look(
         &mut self,
@@ -50,10 +56,10 @@ impl Ground {
         rungs: &[&Memory],
         limit: f64,
         most: Most,
-        stop: &dyn Fn() -> bool,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Look {
         let (Some(fields), Some(forgets)) = (&self.fields, rungs.first()) else {
-            return self.look_by_labels(terms, rungs, limit, most, stop);
+            return self.look_by_labels(terms, rungs, limit, most.labels, stop);
         };
         let known = self.begun.take().filter(|begun| begun.is_at(terms.prices));
         let begun = known.or_else(|| Begun::new(&self.chains, fields, terms, forgets, stop));
@@ -71,9 +77,9 @@ impl Ground {
         terms: &Terms,
         rungs: &[&Memory],
         limit: f64,
-        most: Most,
-        stop: &dyn Fn() -> bool,
+        most: usize,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Look {
-        ladder::look(&self.chains, terms, rungs, limit, most.labels, stop)
+        ladder::look(&self.chains, terms, rungs, limit, most, stop)
     }
 }

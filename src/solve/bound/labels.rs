@@ -80,7 +80,7 @@ impl Labels {
         to_go: &[Vec<f64>],
         limit: f64,
         most: usize,
-        stop: &dyn Fn() -> bool,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Passed {
         let mut kept = 0;
         self.links.clear();

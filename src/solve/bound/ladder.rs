@@ -35,7 +35,7 @@ pub fn look(
     rungs: &[&Memory],
     limit: f64,
     most: usize,
-    stop: &dyn Fn() -> bool,
+    stop: &(dyn Fn() -> bool + Sync),
 ) -> Look {
     let all_prices = terms.prices.sum();
     let loose: Vec<Vec<Vec<f64>>> = chains.iter().map(|chain| to_go(chain, terms)).collect();
@@ -138,7 +138,7 @@ fn climb(
     rest: Vec<Vec<f64>>,
     limit: f64,
     most: usize,
-    stop: &dyn Fn() -> bool,
+    stop: &(dyn Fn() -> bool + Sync),
 ) -> Climbed {
     // Passes alternate in direction, and the last goes down.
     let (mut chain, mut rest) = if rungs.len().is_multiple_of(2) {

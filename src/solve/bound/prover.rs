@@ -1,8 +1,8 @@
 //! The bound for jobs of one piece a course: prices from the likely pairs, and a look at all pairs that makes the bound.
 
 use super::chain::Chain;
-use super::climb::Climb;
-use super::ground::{Ground, Most};
+use super::climb::{Climb, Over};
+use super::ground::Ground;
 use super::labels::Terms;
 use super::ladder::{Descent, Look};
 use super::memory::Memory;
@@ -16,6 +16,8 @@ const BY_STAYS: [Climb; 3] = [
     climb(Rungs::Near, 15, 0.02, 0.002),
     climb(Rungs::All, 60, 0.02, 0.002),
 ];
+/// The last of them over all pairs, where the likely ones were not enough.
+const OVER_ALL: Climb = climb(Rungs::All, 20, 0.02, 0.002);
 /// Climbs where paths are found by labels.
 const BY_LABELS: [Climb; 4] = [
     climb(Rungs::None, 10, 0.2, f64::INFINITY),
@@ -43,11 +45,10 @@ const fn climb(rungs: Rungs, rounds: usize, reach: f64, slack: f64) -> Climb {
 const NEAR: [usize; 2] = [9, 3];
 /// More boards than this are many.
 const FEW_BOARDS: usize = 12;
-/// Most that a look at all pairs keeps.
-const MOST: Most = Most {
-    labels: 3_000_000,
-    costs: 30_000_000,
-};
+/// Most labels that a look at all pairs keeps. Unit: labels of some 100 bytes.
+const MOST_LABELS: usize = 3_000_000;
+/// Nodes of a link, on average, up to which all pairs are looked at by labels, where that could be done by stays. More would take very long.
+const FEW_NODES: usize = 150;
 
 /// Parts of the plan's cost up to which paths over all pairs are followed, one after the other, where all the way at once is too far.
 const PARTS: [f64; 6] = [0.8, 0.9, 0.95, 0.98, 0.993, 1.0];
@@ -60,7 +61,7 @@ pub struct Prover<'a> {
     pub(super) problem: &'a Problem,
     pub(super) pairs: Pairs,
     /// All pairs that may still be part of a better plan.
-    all: Ground,
+    pub(super) all: Ground,
     /// Of those, the likely ones.
     pub(super) likely: Ground,
     pub(super) prices: Prices,
@@ -137,40 +138,38 @@ impl<'a> Prover<'a> {
     /// A bound that no plan covering every course can cost less than: a hair below `cost` where none costs less than that.
     ///
     /// `cost` must be the cost of a plan that covers every course.
-    pub fn prove(&mut self, cost: f64, stop: &dyn Fn() -> bool) -> f64 {
+    pub fn prove(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) -> f64 {
         let limit = limit_for(cost);
         if self.rehearsed.is_none() {
             self.rehearse(cost, stop);
         }
         let known = self.rehearsed.unwrap_or(limit).min(limit) / limit;
-        // What the likely pairs promise is sure first, if that is not all there is; a hair less, for the odd pair.
-        let promised = [known * 0.999, 1.0];
-        let promised = if known < 1.0 { &promised[..] } else { &[1.0] };
+        if self.all.has_stays() {
+            self.reach_by_stays(known, limit, stop);
+        }
         // Label by label and with many boards there is no hope to get all the way: what is sure is raised as long as there is time.
         let rising = RISING.map(|part| part * known);
-        let tries: &[(By, Rungs, &[f64])] = match (self.all.has_stays(), self.has_many_boards()) {
-            (true, _) => &[
-                (By::Stays, Rungs::All, promised),
-                (By::Labels, Rungs::All, &[1.0]),
-            ],
+        let tries: &[(Rungs, &[f64])] = match (self.all.has_stays(), self.has_many_boards()) {
+            (true, _) if self.all.nodes() > FEW_NODES * self.problem.rows.len() => &[],
+            (true, _) => &[(Rungs::All, &[1.0])],
             (false, true) => &[
-                (By::Labels, Rungs::Runs, &rising),
-                (By::Labels, Rungs::Near, &rising),
-                (By::Labels, Rungs::All, &PARTS),
+                (Rungs::Runs, &rising),
+                (Rungs::Near, &rising),
+                (Rungs::All, &PARTS),
             ],
             (false, false) => &[
-                (By::Labels, Rungs::All, &[1.0]),
-                (By::Labels, Rungs::All, &PARTS),
-                (By::Labels, Rungs::Near, &PARTS),
-                (By::Labels, Rungs::Runs, &[1.0]),
+                (Rungs::All, &[1.0]),
+                (Rungs::All, &PARTS),
+                (Rungs::Near, &PARTS),
+                (Rungs::Runs, &[1.0]),
             ],
         };
-        for (by, rungs, parts) in tries {
+        for (rungs, parts) in tries {
             for part in *parts {
                 if self.best >= part * limit {
                     continue;
                 }
-                match self.reach(*by, *rungs, *part, limit, stop) {
+                match self.reach(By::Labels, *rungs, *part, limit, stop) {
                     Reached::Surely => {}
                     Reached::Settled => return self.best.min(limit),
                     Reached::TooFar => break,
@@ -181,6 +180,32 @@ impl<'a> Prover<'a> {
         self.best
     }
 
+    /// Follows paths over all pairs from stay to stay, again as long as many nodes drop out. `known` is the part of the limit that the likely
+    /// pairs promise.
+    fn reach_by_stays(&mut self, known: f64, limit: f64, stop: &(dyn Fn() -> bool + Sync)) {
+        // What is promised is sure first, if that is not all there is; a hair less, for the odd pair.
+        let promised = [known * 0.999, 1.0];
+        let mut parts = if known < 1.0 { &promised[..] } else { &[1.0] };
+        loop {
+            let before = self.all.nodes();
+            for part in parts {
+                match self.reach(By::Stays, Rungs::All, *part, limit, stop) {
+                    Reached::Surely => {}
+                    _ => break,
+                }
+            }
+            if self.best >= limit || self.all.nodes() * 10 > before * 9 {
+                break;
+            }
+            parts = &[1.0];
+        }
+        // Odd pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
+        if self.best < limit {
+            let value = self.climb(Over::All, &OVER_ALL, self.best, limit, stop);
+            self.best = self.best.max(value);
+        }
+    }
+
     /// Follows paths over all pairs up to this part of the limit.
     fn reach(
         &mut self,
@@ -188,16 +213,17 @@ impl<'a> Prover<'a> {
         rungs: Rungs,
         part: f64,
         limit: f64,
-        stop: &dyn Fn() -> bool,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Reached {
         let most = part * limit;
-        let mut all = std::mem::take(&mut self.all);
-        let memories = self.memories(rungs);
         let seen = match by {
-            By::Stays => all.look(&self.terms(), &memories, most, MOST, stop),
-            By::Labels => all.look_by_labels(&self.terms(), &memories, most, MOST, stop),
+            By::Stays => self.look(Over::All, rungs, most, stop),
+            By::Labels => {
+                let memories = self.memories(rungs);
+                self.all
+                    .look_by_labels(&self.terms(), &memories, most, MOST_LABELS, stop)
+            }
         };
-        self.all = all;
         match seen {
             Look::AboveLimit => {
                 self.best = self.best.max(most);
@@ -222,7 +248,7 @@ impl<'a> Prover<'a> {
 
     /// Finds prices on the likely pairs, where a look is cheap, and a path that may be a better plan than one of this cost. What comes out is
     /// no bound yet.
-    pub fn rehearse(&mut self, cost: f64, stop: &dyn Fn() -> bool) {
+    pub fn rehearse(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) {
         let limit = limit_for(cost);
         let climbs: &[Climb] = match (self.likely.has_stays(), self.has_many_boards()) {
             (true, _) => &BY_STAYS,
@@ -235,7 +261,7 @@ impl<'a> Prover<'a> {
             .iter()
             .filter(|climb| !again || climb.rungs == Rungs::All)
         {
-            value = self.climb(climb, value, limit, stop);
+            value = self.climb(Over::Likely, climb, value, limit, stop);
         }
         self.rehearsed = Some(value);
     }
@@ -248,6 +274,22 @@ impl<'a> Prover<'a> {
         }
         self.likely = likely(self.problem, &self.pairs, &chains);
         self.all = Ground::new(self.problem, &self.pairs, chains);
+    }
+
+    /// Some of the pairs.
+    pub(super) fn ground(&mut self, over: Over) -> &mut Ground {
+        match over {
+            Over::Likely => &mut self.likely,
+            Over::All => &mut self.all,
+        }
+    }
+
+    /// The chains of some of the pairs.
+    pub(super) fn chains(&self, over: Over) -> &[Chain] {
+        match over {
+            Over::Likely => &self.likely.chains,
+            Over::All => &self.all.chains,
+        }
     }
 
     /// Whether the path of a look at this rung may be a plan, or nearly one.

@@ -1,10 +1,10 @@
 //! The pairs of a board, and the orders in which they can be taken.
 
 use crate::solve::bound::pairs::Pairs;
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 
 /// Most turns of a board: more would take longer than what they save. Unit: turns of 8 bytes.
-const MOST_TURNS: usize = 1_000_000;
+const MOST_TURNS: usize = 500_000;
 
 /// The pairs of a board; or pairs of strips of one board with any of others, which are looked at one by one.
 pub struct Crew {
@@ -23,7 +23,7 @@ impl Crew {
     pub fn of_board(pairs: &Pairs, crew: Vec<u32>) -> Option<Crew> {
         let mask = |i: usize| pairs.all[crew[i] as usize].mask;
         let mut states: Vec<(u64, u32)> = (0..crew.len()).map(|i| (mask(i), i as u32)).collect();
-        let mut number: BTreeMap<(u64, u32), u32> = states.iter().copied().zip(0..).collect();
+        let mut number: HashMap<(u64, u32), u32> = states.iter().copied().zip(0..).collect();
         let (mut turns, mut many) = (Vec::new(), 0);
         while turns.len() < states.len() {
             let (taken, _) = states[turns.len()];

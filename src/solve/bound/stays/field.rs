@@ -2,13 +2,20 @@
 
 use super::crew::Crew;
 use crate::solve::bound::chain::{Chain, Link};
-use crate::solve::bound::pairs::Pairs;
-use crate::solve::problem::Problem;
+use crate::solve::bound::pairs::{Pair, Pairs};
+use crate::solve::problem::{NONE, Problem};
+use rayon::prelude::*;
 
 /// Stands for a pair that is not among the nodes of a link.
 pub const NO_NODE: u32 = u32::MAX;
 
-/// A chain, sorted by boards. Everything is found by crew first: the boards, and after them the pairs of two boards by the first of the two.
+/// Slices that pairs of a board are apart at most, one such number after the other, where its pairs have too many ways through them: those further
+/// apart are taken out of the board's crew.
+const CLOSE: [i64; 3] = [4, 2, 1];
+
+/// A chain, sorted by boards. Everything is found by crew first: the boards; after them the pairs of two boards, by the first of the
+/// two; and after those, by board, pairs that are taken out of its crew because there would be too many ways through it. For such a pair a path leaves the
+/// board and comes back: of slices taken before it, only the number is known after it.
 pub struct Field {
     /// The crews.
     pub crews: Vec<Crew>,
@@ -34,7 +41,7 @@ impl Field {
     /// A chain whose strips serve one course each; `None` where some board has too many ways through its pairs.
     pub fn new(problem: &Problem, pairs: &Pairs, chain: &Chain) -> Option<Field> {
         let boards = pairs.boards.len();
-        let mut by_crew: Vec<Vec<u32>> = vec![Vec::new(); 2 * boards];
+        let mut by_crew: Vec<Vec<u32>> = vec![Vec::new(); 3 * boards];
         for node in chain.links.iter().flat_map(|link| &link.nodes) {
             let pair = &pairs.all[node.pair as usize];
             let crew = match pair.board == boards {
@@ -43,24 +50,21 @@ impl Field {
             };
             by_crew[crew].push(node.pair);
         }
-        let mut crews = Vec::with_capacity(by_crew.len());
-        for (number, mut crew) in by_crew.into_iter().enumerate() {
+        for crew in &mut by_crew {
             crew.sort_unstable();
             crew.dedup();
-            crews.push(match number < boards {
-                true => Crew::of_board(pairs, crew)?,
-                false => Crew::of_strangers(crew),
-            });
         }
+        let of_boards = by_crew[..boards].par_iter();
+        let of_boards = of_boards.map(|crew| of_board(problem, pairs, crew));
+        let of_boards: Vec<(Crew, Vec<u32>)> = of_boards.collect::<Option<_>>()?;
+        let (mut crews, outcasts): (Vec<Crew>, Vec<Vec<u32>>) = of_boards.into_iter().unzip();
+        let strangers = by_crew[boards..2 * boards].iter();
+        crews.extend(strangers.chain(&outcasts).cloned().map(Crew::of_strangers));
         let node = nodes(chain, pairs, &crews);
         let links = chain.links.iter().zip(&node);
         let rates = |one: &Crew, other: &Crew| {
-            let rates = one.pairs.iter().map(|p| pairs.rates(*p));
-            let of_other = |rates: &[f64]| -> Vec<f64> {
-                let all = other.pairs.iter().map(|q| rates[*q as usize]);
-                all.collect()
-            };
-            rates.flat_map(of_other).collect::<Vec<f64>>()
+            let beside = |&p: &u32| other.pairs.iter().map(move |&q| rate(pairs, p, q));
+            { one.pairs.iter() }.flat_map(beside).collect::<Vec<f64>>()
         };
         let steps = 0..chain.met.len();
         Some(Field {
@@ -95,6 +99,15 @@ impl Field {
         self.crews[crew].pairs.len()
     }
 
+    /// The board whose slices a crew takes; `None` for pairs of two boards.
+    pub fn home(&self, crew: usize) -> Option<usize> {
+        match crew / self.boards.max(1) {
+            0 => Some(crew),
+            1 => None,
+            _ => Some(crew - 2 * self.boards),
+        }
+    }
+
     /// What a seam between two pairs of one board costs at least, on a link and the next.
     pub fn seam(&self, board: usize, link: usize, one: usize, next: usize) -> f64 {
         if self.met[link] <= 0.0 {
@@ -118,6 +131,35 @@ impl Field {
             used <= self.slices[crew]
         };
         self.strips[link..].iter().take_while(fits).count()
+    }
+}
+
+/// The crew of a board, and the pairs that are taken out of it; `None` where there are too many ways through it all the same.
+fn of_board(problem: &Problem, pairs: &Pairs, all: &[u32]) -> Option<(Crew, Vec<u32>)> {
+    if let Some(crew) = Crew::of_board(pairs, all.to_vec()) {
+        return Some((crew, Vec::new()));
+    }
+    CLOSE.into_iter().find_map(|most| {
+        let close = |pair: &u32| apart(problem, &pairs.all[*pair as usize]) <= most;
+        let (near, far) = all.iter().partition(|pair| close(pair));
+        Some((Crew::of_board(pairs, near)?, far))
+    })
+}
+
+/// How many slices further on in the board the second strip of a pair was sawn.
+fn apart(problem: &Problem, pair: &Pair) -> i64 {
+    match pair.wood {
+        [_, NONE] => 0,
+        [a, b] => (problem.woods[a as usize].seq - problem.woods[b as usize].seq).abs(),
+    }
+}
+
+/// What a metre of seam between two pairs costs at least, register aside; infinite where they share a slice.
+fn rate(pairs: &Pairs, p: u32, q: u32) -> f64 {
+    let (one, other) = (&pairs.all[p as usize], &pairs.all[q as usize]);
+    match one.board == other.board && one.mask & other.mask != 0 {
+        true => f64::INFINITY,
+        false => pairs.rates(p)[q as usize],
     }
 }
 

@@ -21,7 +21,7 @@ impl Begun {
         fields: &[Field],
         terms: &Terms,
         memory: &Memory,
-        stop: &dyn Fn() -> bool,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Option<Begun> {
         let each = chains.iter().zip(fields);
         let first = each.map(|(chain, field)| First::new(chain, field, terms, memory, stop));
@@ -48,7 +48,7 @@ pub fn look(
     rungs: &[&Memory],
     limit: f64,
     most: usize,
-    stop: &dyn Fn() -> bool,
+    stop: &(dyn Fn() -> bool + Sync),
 ) -> Look {
     let all_prices = terms.prices.sum();
     let mut others: f64 = begun.first.iter().map(|first| first.cost).sum();
@@ -90,9 +90,9 @@ impl First {
         field: &Field,
         terms: &Terms,
         memory: &Memory,
-        stop: &dyn Fn() -> bool,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Option<First> {
-        let stays = Stays::new(field, terms.pairs, terms.prices);
+        let stays = Stays::new(field, terms.pairs, terms.prices, stop)?;
         let mut pass = Pass {
             field,
             stays: &stays,
@@ -126,7 +126,7 @@ fn climb(
     first: &First,
     limit: f64,
     most: usize,
-    stop: &dyn Fn() -> bool,
+    stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<(f64, Descent), Found> {
     let (mut cost, mut path) = (first.cost, None);
     let mut way = Way::Down;

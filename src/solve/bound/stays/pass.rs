@@ -87,7 +87,7 @@ impl Pass<'_> {
     }
 
     /// Goes along the chain, keeping no more than about `most` costs.
-    pub fn go(&mut self, most: usize, stop: &dyn Fn() -> bool) -> (Found, Bounds) {
+    pub fn go(&mut self, most: usize, stop: &(dyn Fn() -> bool + Sync)) -> (Found, Bounds) {
         let links = self.field.links();
         let crews = self.field.crews.len();
         let mut bounds = Bounds {
@@ -172,10 +172,12 @@ impl Pass<'_> {
 
     /// What is known on entering a crew, by those that have left another.
     pub fn known(&self, from: usize, left: &Known, to: usize) -> Known {
-        let all = match self.pairs.boards.get(from) {
+        let home = self.field.home(from);
+        let all = match home.map(|board| &self.pairs.boards[board]) {
             Some(board) => left.others.or(&Bits::placed(board.first, low(left.gone))),
             None => left.others,
         };
+        let to = self.field.home(to).unwrap_or(self.field.boards);
         let (others, gone) = self.memory.counted(self.pairs, to, &all);
         Known { others, gone }
     }
@@ -233,11 +235,11 @@ impl Pass<'_> {
             for (more, leaving) in leaving[step..].iter_mut().enumerate() {
                 let last = self.link(step + more);
                 gone += self.field.strips[last];
-                let slices = self.field.slices.get(crew);
+                let slices = self.field.home(crew).map(|board| self.field.slices[board]);
                 let Some(table) = self.stays.table(crew, last.min(self.link(step)), more) else {
                     break;
                 };
-                if slices.is_some_and(|slices| gone > *slices) {
+                if slices.is_some_and(|slices| gone > slices) {
                     break;
                 }
                 stay(self.way, costs, table, &mut out);

@@ -15,8 +15,13 @@ pub struct Stays {
 }
 
 impl Stays {
-    /// Works all of them out.
-    pub fn new(field: &Field, pairs: &Pairs, prices: &Prices) -> Stays {
+    /// Works all of them out; `None` where it was stopped.
+    pub fn new(
+        field: &Field,
+        pairs: &Pairs,
+        prices: &Prices,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Option<Stays> {
         let priced = |crew: usize, cost: &[f64]| -> Vec<f64> {
             let all = field.crews[crew].pairs.iter().zip(cost);
             all.map(|(pair, cost)| cost + prices.of(&pairs.all[*pair as usize]))
@@ -29,14 +34,15 @@ impl Stays {
         let entry: Vec<Vec<Vec<f64>>> = field.cost.iter().map(link).collect();
         let tables = (0..field.crews.len()).into_par_iter().map(|crew| {
             let mut costs = vec![f64::INFINITY; field.crews[crew].last.len()];
-            let links = 0..field.links();
-            let tables = links.map(|l| table(field, &entry, crew, l, &mut costs));
-            tables.collect()
+            let mut table = |l| (!stop()).then(|| table(field, &entry, crew, l, &mut costs));
+            (0..field.links())
+                .map(&mut table)
+                .collect::<Option<Vec<_>>>()
         });
-        Stays {
-            tables: tables.collect(),
+        Some(Stays {
+            tables: tables.collect::<Option<Vec<_>>>()?,
             entry,
-        }
+        })
     }
 
     /// Stays in a crew of so many courses less one, the uppermost on this link; `None` where the chain or the board is too short.

@@ -71,7 +71,7 @@ fn began(pass: &Pass, step: usize, crew: usize, known: &Known, at: usize) -> Opt
         let top = pass.link(step).min(pass.link(first));
         let table = pass.stays.table(crew, top, step - first)?;
         for (begun, costs) in pass.entered[first][crew].all(n) {
-            let same = crew >= pass.field.boards || begun.gone + strips == known.gone;
+            let same = pass.field.home(crew).is_none() || begun.gone + strips == known.gone;
             if begun.others != known.others || !same {
                 continue;
             }
