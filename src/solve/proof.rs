@@ -14,9 +14,14 @@ pub struct Proof<'a> {
     /// How it was found, or why there is none.
     pub reason: String,
     way: Way<'a>,
-    /// What the plan cost that the bound was last held against.
+    /// What the plan cost that the bound was last held against; infinite while the bound still rises.
     held_against: f64,
+    /// Whether the bound rose when it was last worked on.
+    rises: bool,
 }
+
+/// Less than this part of the cost is no rise worth going on for.
+const RISE: f64 = 1e-3;
 
 enum Way<'a> {
     ByCourse(Box<Prover<'a>>),
@@ -47,6 +52,7 @@ impl<'a> Proof<'a> {
             reason: reason.to_string(),
             way,
             held_against: f64::INFINITY,
+            rises: false,
         }
     }
 
@@ -56,8 +62,14 @@ impl<'a> Proof<'a> {
         there && !self.is_closed(best) && self.held_against > best.worth
     }
 
+    /// Whether the bound rose when it was last worked on, and may rise again.
+    pub fn rises(&self) -> bool {
+        self.rises
+    }
+
     /// Works on the bound, when the plan has not been held against it yet.
     pub fn advance(&mut self, best: &Best, covered: bool, stop: &(dyn Fn() -> bool + Sync)) {
+        self.rises = false;
         if !covered || self.is_closed(best) || self.held_against <= best.worth {
             return;
         }
@@ -84,8 +96,13 @@ impl<'a> Proof<'a> {
             self.reason = "no bound better than nothing was found in the time".to_string();
             return;
         }
+        let before = self.bound.unwrap_or(0.0);
+        self.rises = self.gives_hints() && bound > before + RISE * best.worth;
         self.bound = Some(bound);
-        self.held_against = held_against;
+        self.held_against = match self.rises {
+            true => f64::INFINITY,
+            false => held_against,
+        };
         self.reason = reason.to_string();
     }
 

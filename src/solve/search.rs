@@ -6,11 +6,12 @@
 use super::again::{Upset, covered_for_certain, is_too_short, lay_again};
 use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Grounds, Outcome, Progress, Watch};
-use super::moves::{Dice, Mix, dice};
+use super::moves::{Dice, Mix};
 use super::problem::Problem;
 use super::proof::Proof;
-use super::sequence::Sequences;
-use super::start::{Order, construct, lay_given};
+use super::schedule::{self, cooling, covered, is_large, is_small};
+use super::start::lay_given;
+use super::starts::{Start, first_plans, in_sequence, jointed, leader, share, worst_gives_way};
 use super::state::State;
 use super::threads::on_threads;
 use super::upheaval::upheave;
@@ -22,26 +23,10 @@ use rand::SeedableRng;
 use rayon::prelude::*;
 use std::time::Instant;
 
-/// Independent starts. More cover more ground in a round, at the price of fewer rounds.
-const STARTS: usize = 4;
-/// Of those, the ones that go on in a large job, which needs every round: those that begin best.
-const STARTS_OF_LARGE: usize = 2;
-/// More courses than this make a job large.
-const LARGE: usize = 100;
-/// Up to so many make it small.
-const SMALL: usize = 12;
-/// Up to so many, one start explores.
-const FEW: usize = 60;
 /// Rounds without a better plan after which the search gives up.
 const PATIENCE: u64 = 2;
-/// How many times longer the first cooling is than those after it: it settles which boards go where.
-const FIRST: f64 = 10.0;
-/// The same where a proof follows, which has better hints to give than a long cooling.
-const FIRST_BEFORE_PROOF: f64 = 0.25;
 /// Large moves tidied up for each course that a start makes in a round, where it makes such.
 const UPHEAVALS: u64 = 12;
-/// Sequences of boards that are laid and cooled a little, of which the best become starts.
-const SEQUENCES: usize = 8;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
@@ -50,20 +35,6 @@ const SEARCHING: f64 = 0.85;
 
 /// How often in a row the proof and the plans that it hints at may improve on each other.
 const HINTS: u64 = 6;
-
-struct Start<'a> {
-    state: State<'a>,
-    dice: Dice,
-    best: Best,
-}
-
-impl Start<'_> {
-    /// Goes on from a plan that was found elsewhere.
-    fn take_over(&mut self, best: &Best) {
-        self.best = best.clone();
-        best.restore(&mut self.state);
-    }
-}
 
 /// A plan for a job of which the search left a course open, found by going through all ways; where it is only a trial, by their lengths
 /// alone.
@@ -123,29 +94,19 @@ fn search(
     let out_of_time = || is_past(search_until);
     let stop = || watch.stop() || out_of_time();
 
-    let mut starts: Vec<Start> = (0..STARTS)
-        .into_par_iter()
-        .map(|i| begin(problem, asked.seed, i, from, &|| watch.stop()))
-        .collect();
-    if is_large(problem) {
-        starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
-        starts.truncate(STARTS_OF_LARGE);
-    }
+    let mut starts = first_plans(problem, asked.seed, from, &|| watch.stop());
     let jointed = jointed(problem, &starts);
     // Where whole boards were put in order first, that settles which boards go where.
     let sequenced = jointed
         && !is_large(problem)
-        && problem.rows.len() > SMALL
+        && !is_small(problem)
         && from.is_none()
         && !problem.is_again();
     if sequenced {
         in_sequence(problem, &mut starts, asked.seed, &stop);
     }
     let mut best = leader(&starts).best.clone();
-    let first = match proof.gives_hints() {
-        true => FIRST_BEFORE_PROOF,
-        false => FIRST,
-    };
+    let first = schedule::first(proof.gives_hints());
     let (mut round, mut since) = (0, 0);
     // How certain it is that a course must stay open, once that was asked.
     let mut grounds: Option<Grounds> = None;
@@ -205,6 +166,9 @@ fn search(
         }
         if let Some(found) = with_proof(problem, &mut proof, &best, asked.seed, &stop) {
             best = found;
+            since = 0;
+        }
+        if proof.rises() {
             since = 0;
         }
         match sequenced {
@@ -274,167 +238,12 @@ fn with_proof(
     better
 }
 
-fn begin<'a>(
-    problem: &'a Problem,
-    seed: u64,
-    number: usize,
-    from: Option<&State<'a>>,
-    stop: &dyn Fn() -> bool,
-) -> Start<'a> {
-    let mut dice = dice(seed, number);
-    let order = match number {
-        0 => Order::Outwards,
-        1 => Order::LongestFirst,
-        2 => Order::Packed,
-        _ => Order::Shuffled,
-    };
-    let state = from.map_or_else(|| State::bare(problem), State::clone);
-    let state = construct(state, order, &mut dice, stop);
-    let best = Best::of(&state);
-    Start { state, dice, best }
-}
-
-/// Lays the best sequences of boards, cools them a little, and lets those that come out better than a start take its place.
-fn in_sequence<'p>(
-    problem: &'p Problem,
-    starts: &mut Vec<Start<'p>>,
-    seed: u64,
-    stop: &(dyn Fn() -> bool + Sync),
-) {
-    let count = starts.len();
-    let plans = Sequences::new(problem).plans(SEQUENCES, &mut dice(seed, count), stop);
-    let plans: Vec<Start> = { plans.into_par_iter().enumerate() }
-        .map(|(i, mut state)| {
-            let mut dice = dice(seed, count + 1 + i);
-            let best = Best::of(&state);
-            let cooling = cooling(problem, true, 0, 1, 1.0, &best);
-            let best = anneal(&mut state, &cooling, &mut dice, stop);
-            best.restore(&mut state);
-            Start { state, dice, best }
-        })
-        .collect();
-    starts.extend(plans);
-    starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
-    starts.truncate(count);
-}
-
-/// Whether joints play a part: some course has one, or is open for want of one.
-fn jointed(problem: &Problem, starts: &[Start]) -> bool {
-    problem.most > 0
-        && starts
-            .iter()
-            .any(|start| (0..problem.rows.len()).any(|row| start.state.timber(row).len() != 1))
-}
-
-fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
-    let mut leader = &starts[0];
-    for start in &starts[1..] {
-        if start.best.worth < leader.best.worth {
-            leader = start;
-        }
-    }
-    leader
-}
-
 /// Rounds without a better plan after which the search gives up: later while a course is open.
 fn patience(best: &Best) -> u64 {
     if covered(best) {
         PATIENCE
     } else {
         4 * PATIENCE
-    }
-}
-
-fn covered(best: &Best) -> bool {
-    best.timber.iter().all(|timber| !timber.is_empty())
-}
-
-fn is_large(problem: &Problem) -> bool {
-    problem.rows.len() > LARGE
-}
-
-/// Whether a start keeps looking elsewhere rather than refining: more of them the smaller the job.
-fn explores(problem: &Problem, start: usize) -> bool {
-    match problem.rows.len() {
-        n if n <= SMALL => start >= STARTS / 2,
-        n if n <= FEW => start + 1 == STARTS,
-        _ => false,
-    }
-}
-
-/// The starts that refine take turns: one half begins the next round from the best plan of all, the other from its own best, which
-/// may be that of a start it took over from. Explorers go on from wherever they are.
-fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
-    for (i, start) in starts.iter_mut().enumerate() {
-        if explores(problem, i) {
-            continue;
-        }
-        if (i as u64 + round).is_multiple_of(2) {
-            start.best = best.clone();
-        }
-        start.best.restore(&mut start.state);
-    }
-}
-
-/// The start that is furthest behind goes on from the best; the others from their own best.
-fn worst_gives_way(starts: &mut [Start]) {
-    let ahead = leader(starts).best.clone();
-    let worst = starts
-        .iter_mut()
-        .max_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
-    if let Some(worst) = worst {
-        worst.best = ahead;
-    }
-    for start in starts {
-        start.best.restore(&mut start.state);
-    }
-}
-
-fn cooling(
-    problem: &Problem,
-    jointed: bool,
-    start: usize,
-    round: u64,
-    first: f64,
-    best: &Best,
-) -> Cooling {
-    let rows = problem.rows.len() as f64;
-    let a_course = best.cost / rows.max(1.0);
-    // A small job gets more tries a course: what it costs is nothing, and it should come out best.
-    let extra = if problem.rows.len() <= SMALL {
-        40_000
-    } else {
-        8_000
-    };
-    let tries = (rows * if jointed { 500.0 } else { 4000.0 }) as u64 + extra;
-    let heat = if covered(best) {
-        heat(problem, jointed, start, round as usize)
-    } else {
-        // To close a course, looks must count for little: the more so the longer it stays open.
-        [0.4, 2.0, 10.0, 50.0][(start + round as usize) % 4]
-    };
-    Cooling {
-        tries: match round {
-            0 => (tries as f64 * first) as u64,
-            _ => tries,
-        },
-        hot: (heat * a_course).max(1e-3),
-        cold: (0.002 * a_course).max(1e-5),
-        mix: Mix::of(jointed),
-    }
-}
-
-/// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is thrown over, and more time is needed to
-/// put it together again, which a large job does not get.
-fn heat(problem: &Problem, jointed: bool, start: usize, round: usize) -> f64 {
-    let large = is_large(problem);
-    match round {
-        0 if large && jointed => 0.08,
-        0 if large => 0.2,
-        0 => 0.4,
-        _ if large && jointed => [0.02, 0.04, 0.01][round % 3],
-        _ if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
-        _ => [0.05, 0.1, 0.03][round % 3],
     }
 }
 

@@ -20,11 +20,11 @@ const CLOSED: f64 = 1e-8;
 const MOST: [Most; 2] = [
     Most {
         labels: 1_000_000,
-        costs: 10_000_000,
+        costs: 12_000_000,
     },
     Most {
         labels: 3_000_000,
-        costs: 16_000_000,
+        costs: 30_000_000,
     },
 ];
 

@@ -67,8 +67,18 @@ impl Groups {
         }
     }
 
-    /// Makes every cost infinite where a path that knows no more costs no more.
-    pub fn thin(&mut self, n: usize) {
+    /// Keeps what is needed: a path goes where another that knows no more costs no more, and a group where none of its paths is left. No more
+    /// can be added afterwards.
+    pub fn settle(&mut self, n: usize) {
+        self.drop_dead(n);
+        self.thin(n);
+        self.drop_dead(n);
+        self.known.shrink_to_fit();
+        self.costs.shrink_to_fit();
+        self.number = HashMap::new();
+    }
+
+    fn thin(&mut self, n: usize) {
         if !(2..=MANY).contains(&self.len()) {
             return;
         }
@@ -86,6 +96,23 @@ impl Groups {
                 }
             }
         }
+    }
+
+    fn drop_dead(&mut self, n: usize) {
+        let mut kept = 0;
+        for at in 0..self.len() {
+            let costs = at * n..(at + 1) * n;
+            if self.costs[costs.clone()]
+                .iter()
+                .any(|cost| cost.is_finite())
+            {
+                self.costs.copy_within(costs, kept * n);
+                self.known[kept] = self.known[at];
+                kept += 1;
+            }
+        }
+        self.known.truncate(kept);
+        self.costs.truncate(kept * n);
     }
 
     /// The least cost of each of `n` pairs.

@@ -117,7 +117,7 @@ impl Pass<'_> {
                 .enumerate()
                 .map(|(crew, leaving)| {
                     let mut left = std::mem::take(&mut leaving[step]);
-                    left.thin(self.field.size(crew));
+                    left.settle(self.field.size(crew));
                     left
                 })
                 .collect();
@@ -219,7 +219,7 @@ impl Pass<'_> {
         if let Some(rest) = self.rest {
             entered.prune(&rest.exit[self.link(step)][crew], self.limit);
         }
-        entered.thin(n);
+        entered.settle(n);
         entered
     }
 

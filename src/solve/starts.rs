@@ -1,0 +1,142 @@
+//! The starts: how they begin, and what they take over from each other.
+
+use super::anneal::{Best, anneal};
+use super::moves::{Dice, dice};
+use super::problem::Problem;
+use super::schedule::{STARTS, cooling, explores, is_large};
+use super::sequence::Sequences;
+use super::start::{Order, construct};
+use super::state::State;
+use rayon::prelude::*;
+
+/// Of all starts, the ones that go on in a large job, which needs every round: those that begin best.
+const STARTS_OF_LARGE: usize = 2;
+/// Sequences of boards that are laid and cooled a little, of which the best become starts.
+const SEQUENCES: usize = 8;
+
+/// One of several plans that are bettered side by side.
+pub struct Start<'a> {
+    /// The plan as it is.
+    pub state: State<'a>,
+    /// What its choices are drawn from.
+    pub dice: Dice,
+    /// The best plan that it has found or taken over.
+    pub best: Best,
+}
+
+impl Start<'_> {
+    /// Goes on from a plan that was found elsewhere.
+    pub fn take_over(&mut self, best: &Best) {
+        self.best = best.clone();
+        best.restore(&mut self.state);
+    }
+}
+
+/// The first plans: from nothing, or all from one plan.
+pub fn first_plans<'a>(
+    problem: &'a Problem,
+    seed: u64,
+    from: Option<&State<'a>>,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Vec<Start<'a>> {
+    let mut starts: Vec<Start> = (0..STARTS)
+        .into_par_iter()
+        .map(|i| begin(problem, seed, i, from, stop))
+        .collect();
+    if is_large(problem) {
+        starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
+        starts.truncate(STARTS_OF_LARGE);
+    }
+    starts
+}
+
+fn begin<'a>(
+    problem: &'a Problem,
+    seed: u64,
+    number: usize,
+    from: Option<&State<'a>>,
+    stop: &dyn Fn() -> bool,
+) -> Start<'a> {
+    let mut dice = dice(seed, number);
+    let order = match number {
+        0 => Order::Outwards,
+        1 => Order::LongestFirst,
+        2 => Order::Packed,
+        _ => Order::Shuffled,
+    };
+    let state = from.map_or_else(|| State::bare(problem), State::clone);
+    let state = construct(state, order, &mut dice, stop);
+    let best = Best::of(&state);
+    Start { state, dice, best }
+}
+
+/// Lays the best sequences of boards, cools them a little, and lets those that come out better than a start take its place.
+pub fn in_sequence<'p>(
+    problem: &'p Problem,
+    starts: &mut Vec<Start<'p>>,
+    seed: u64,
+    stop: &(dyn Fn() -> bool + Sync),
+) {
+    let count = starts.len();
+    let plans = Sequences::new(problem).plans(SEQUENCES, &mut dice(seed, count), stop);
+    let plans: Vec<Start> = { plans.into_par_iter().enumerate() }
+        .map(|(i, mut state)| {
+            let mut dice = dice(seed, count + 1 + i);
+            let best = Best::of(&state);
+            let cooling = cooling(problem, true, 0, 1, 1.0, &best);
+            let best = anneal(&mut state, &cooling, &mut dice, stop);
+            best.restore(&mut state);
+            Start { state, dice, best }
+        })
+        .collect();
+    starts.extend(plans);
+    starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
+    starts.truncate(count);
+}
+
+/// Whether joints play a part: some course has one, or is open for want of one.
+pub fn jointed(problem: &Problem, starts: &[Start]) -> bool {
+    problem.most > 0
+        && starts
+            .iter()
+            .any(|start| (0..problem.rows.len()).any(|row| start.state.timber(row).len() != 1))
+}
+
+/// The start with the best plan.
+pub fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
+    let mut leader = &starts[0];
+    for start in &starts[1..] {
+        if start.best.worth < leader.best.worth {
+            leader = start;
+        }
+    }
+    leader
+}
+
+/// The starts that refine take turns: one half begins the next round from the best plan of all, the other from its own best, which
+/// may be that of a start it took over from. Explorers go on from wherever they are.
+pub fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
+    for (i, start) in starts.iter_mut().enumerate() {
+        if explores(problem, i) {
+            continue;
+        }
+        if (i as u64 + round).is_multiple_of(2) {
+            start.best = best.clone();
+        }
+        start.best.restore(&mut start.state);
+    }
+}
+
+/// The start that is furthest behind goes on from the best; the others from their own best.
+pub fn worst_gives_way(starts: &mut [Start]) {
+    let ahead = leader(starts).best.clone();
+    let worst = starts
+        .iter_mut()
+        .max_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
+    if let Some(worst) = worst {
+        worst.best = ahead;
+    }
+    for start in starts {
+        start.best.restore(&mut start.state);
+    }
+}
