@@ -32,7 +32,7 @@ impl Start<'_> {
     }
 }
 
-/// The first plans: from nothing, or all from one plan.
+/// The first plans: from nothing, or all from one plan. Stopped, the first of them is brought to its end all the same: half a plan is of no use.
 pub fn first_plans<'a>(
     problem: &'a Problem,
     seed: u64,
@@ -41,7 +41,7 @@ pub fn first_plans<'a>(
 ) -> Vec<Start<'a>> {
     let mut starts: Vec<Start> = (0..STARTS)
         .into_par_iter()
-        .map(|i| begin(problem, seed, i, from, stop))
+        .map(|i| begin(problem, seed, i, from, &|| i > 0 && stop()))
         .collect();
     if is_large(problem) {
         starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
