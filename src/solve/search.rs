@@ -101,10 +101,8 @@ fn search(
         && !is_large(problem)
         && !is_small(problem)
         && from.is_none()
-        && !problem.is_again();
-    if sequenced {
-        in_sequence(problem, &mut starts, asked.seed, &stop);
-    }
+        && !problem.is_again()
+        && in_sequence(problem, &mut starts, asked.seed, &stop);
     let mut best = leader(&starts).best.clone();
     let first = schedule::first(proof.gives_hints());
     let (mut round, mut since) = (0, 0);

@@ -70,15 +70,19 @@ fn begin<'a>(
     Start { state, dice, best }
 }
 
-/// Lays the best sequences of boards, cools them a little, and lets those that come out better than a start take its place.
+/// Lays the best sequences of boards, cools them a little, and lets those that come out better than a start take its place. `false` where no
+/// sequence covers the boat.
 pub fn in_sequence<'p>(
     problem: &'p Problem,
     starts: &mut Vec<Start<'p>>,
     seed: u64,
     stop: &(dyn Fn() -> bool + Sync),
-) {
+) -> bool {
     let count = starts.len();
     let plans = Sequences::new(problem).plans(SEQUENCES, &mut dice(seed, count), stop);
+    if plans.is_empty() {
+        return false;
+    }
     let plans: Vec<Start> = { plans.into_par_iter().enumerate() }
         .map(|(i, mut state)| {
             let mut dice = dice(seed, count + 1 + i);
@@ -92,6 +96,7 @@ pub fn in_sequence<'p>(
     starts.extend(plans);
     starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
     starts.truncate(count);
+    true
 }
 
 /// Whether joints play a part: some course has one, or is open for want of one.
