@@ -10,12 +10,16 @@ const KEPT: [&str; 2] = ["laying-order.csv", "plan.json"];
 
 /// The laying order of an earlier plan, as named inside the job folder.
 pub fn earlier_laying_order(number: u32) -> String {
-    format!("out/earlier/plan-{number}/laying-order.csv")
+    format!("{}/laying-order.csv", earlier_folder(number))
 }
 
 /// The plan.json of an earlier plan, as named inside the job folder.
 pub(super) fn earlier_plan_json(number: u32) -> String {
-    format!("out/earlier/plan-{number}/plan.json")
+    format!("{}/plan.json", earlier_folder(number))
+}
+
+fn earlier_folder(number: u32) -> String {
+    format!("out/earlier/plan-{number}")
 }
 
 /// The number of the plan in force: what plan.json says, or a higher one where that number is taken by another plan
@@ -36,7 +40,7 @@ pub fn number_in_force(dir: &Path) -> Option<u32> {
 ///
 /// Errors: the disk can't be written to, or the plan can't be read.
 pub fn keep(dir: &Path, number: u32) -> Result<(), Fault> {
-    let folder: PathBuf = dir.join(format!("out/earlier/plan-{number}"));
+    let folder: PathBuf = dir.join(earlier_folder(number));
     let mut files = Vec::new();
     for name in KEPT {
         let path = dir.join("out").join(name);

@@ -61,11 +61,7 @@ pub fn cooling(
     let rows = problem.rows.len() as f64;
     let a_course = best.cost / rows.max(1.0);
     // A small job gets more tries a course: what it costs is nothing, and it should come out best.
-    let extra = if problem.rows.len() <= SMALL {
-        40_000
-    } else {
-        8_000
-    };
+    let extra = if is_small(problem) { 40_000 } else { 8_000 };
     let tries = (rows * if jointed { 500.0 } else { 4000.0 }) as u64 + extra;
     let heat = if covered(best) {
         heat(problem, jointed, start, round as usize)

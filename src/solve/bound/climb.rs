@@ -16,25 +16,29 @@ const SHORTEST_REACH: f64 = 1e-3;
 const PROGRESS: f64 = 1e-4;
 /// Prices of idle strips below this part of the plan's cost count as none.
 const CLOSED: f64 = 1e-8;
-/// Most that a look at likely pairs keeps, and one at all.
-const MOST: [Most; 2] = [
-    Most {
-        labels: 1_000_000,
-        costs: 12_000_000,
-    },
-    Most {
-        labels: 3_000_000,
-        costs: 30_000_000,
-    },
-];
-
 /// Which pairs are looked at.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy)]
 pub enum Over {
     /// The likely ones: what comes out is no bound yet.
     Likely,
     /// All.
     All,
+}
+
+impl Over {
+    /// Most that a look keeps.
+    pub fn most(self) -> Most {
+        match self {
+            Over::Likely => Most {
+                labels: 1_000_000,
+                costs: 12_000_000,
+            },
+            Over::All => Most {
+                labels: 3_000_000,
+                costs: 30_000_000,
+            },
+        }
+    }
 }
 
 /// How a climb goes about it.
@@ -146,8 +150,13 @@ impl Prover<'_> {
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Look {
         let mut ground = std::mem::take(self.ground(over));
-        let most = MOST[usize::from(over == Over::All)];
-        let look = ground.look(&self.terms(), &self.memories(rungs), limit, most, stop);
+        let look = ground.look(
+            &self.terms(),
+            &self.memories(rungs),
+            limit,
+            over.most(),
+            stop,
+        );
         *self.ground(over) = ground;
         look
     }

@@ -45,8 +45,6 @@ const fn climb(rungs: Rungs, rounds: usize, reach: f64, slack: f64) -> Climb {
 const NEAR: [usize; 2] = [9, 3];
 /// More boards than this are many.
 const FEW_BOARDS: usize = 12;
-/// Most labels that a look at all pairs keeps. Unit: labels of some 100 bytes.
-const MOST_LABELS: usize = 3_000_000;
 /// Nodes of a link, on average, up to which all pairs are looked at by labels, where that could be done by stays. More would take very long.
 const FEW_NODES: usize = 150;
 
@@ -220,8 +218,9 @@ impl<'a> Prover<'a> {
             By::Stays => self.look(Over::All, rungs, most, stop),
             By::Labels => {
                 let memories = self.memories(rungs);
+                let most_labels = Over::All.most().labels;
                 self.all
-                    .look_by_labels(&self.terms(), &memories, most, MOST_LABELS, stop)
+                    .look_by_labels(&self.terms(), &memories, most, most_labels, stop)
             }
         };
         match seen {

@@ -10,9 +10,8 @@ const MOST_TURNS: usize = 500_000;
 pub struct Crew {
     /// The pairs, in the order of [`Pairs::all`].
     pub pairs: Vec<u32>,
-    /// The state of a path that has taken nothing but this pair.
-    pub first: Vec<u32>,
-    /// The pair that a path in this state took last.
+    /// The pair that a path in this state took last. The first states are those of paths that have taken nothing but one pair, in the order
+    /// of the pairs.
     pub last: Vec<u32>,
     /// From each state, by the slices taken and the last pair, those that one more pair leads to, with that pair.
     pub turns: Vec<Vec<(u32, u32)>>,
@@ -45,7 +44,6 @@ impl Crew {
             turns.push(onward);
         }
         Some(Crew {
-            first: (0..crew.len() as u32).collect(),
             last: states.iter().map(|state| state.1).collect(),
             pairs: crew,
             turns,
@@ -54,11 +52,9 @@ impl Crew {
 
     /// Pairs of two boards: after each of them comes another stay.
     pub fn of_strangers(crew: Vec<u32>) -> Crew {
-        let all: Vec<u32> = (0..crew.len() as u32).collect();
         Crew {
             turns: vec![Vec::new(); crew.len()],
-            first: all.clone(),
-            last: all,
+            last: (0..crew.len() as u32).collect(),
             pairs: crew,
         }
     }

@@ -77,8 +77,8 @@ fn table(
     let (mut now, mut next): (Vec<u32>, Vec<u32>) = (Vec::new(), Vec::new());
     for p in (0..n).filter(|p| entry[l][crew][*p].is_finite()) {
         now.clear();
-        now.push(c.first[p]);
-        costs[c.first[p] as usize] = entry[l][crew][p];
+        now.push(p as u32);
+        costs[p] = entry[l][crew][p];
         for (more, table) in tables.iter_mut().enumerate() {
             next.clear();
             for &state in &now {

@@ -124,7 +124,7 @@ fn within(
     let c = &field.crews[crew];
     let last = |state: u32| c.last[state as usize] as usize;
     // By course: the states that can be reached, with what each costs and the state before.
-    let begun = BTreeMap::from([(c.first[upper], (stays.entry[top][crew][upper], 0))]);
+    let begun = BTreeMap::from([(upper as u32, (stays.entry[top][crew][upper], 0))]);
     let mut reached: Vec<BTreeMap<u32, (f64, u32)>> = vec![begun];
     for l in top + 1..=top + more {
         let mut next: BTreeMap<u32, (f64, u32)> = BTreeMap::new();
