@@ -7,12 +7,19 @@ use super::schedule::{STARTS, cooling, explores, is_large};
 use super::sequence::Sequences;
 use super::start::{Order, construct};
 use super::state::State;
+use super::upheaval::upheave;
 use rayon::prelude::*;
 
 /// Of all starts, the ones that go on in a large job, which needs every round: those that begin best.
 const STARTS_OF_LARGE: usize = 2;
-/// Sequences of boards that are laid and cooled a little, of which the best become starts.
-const SEQUENCES: usize = 8;
+/// Sequences of boards that are laid and cooled briefly.
+const SEQUENCES: usize = 20;
+/// The part of a round for which they are cooled.
+const BRIEFLY: u64 = 3;
+/// How many of them are then thrown over here and there, of which the best become starts.
+const SHORTLIST: usize = 8;
+/// Large moves for each course in that.
+const FIRST_UPHEAVALS: u64 = 4;
 
 /// One of several plans that are bettered side by side.
 pub struct Start<'a> {
@@ -44,8 +51,7 @@ pub fn first_plans<'a>(
         .map(|i| begin(problem, seed, i, from, &|| i > 0 && stop()))
         .collect();
     if is_large(problem) {
-        starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
-        starts.truncate(STARTS_OF_LARGE);
+        keep_best(&mut starts, STARTS_OF_LARGE);
     }
     starts
 }
@@ -70,8 +76,8 @@ fn begin<'a>(
     Start { state, dice, best }
 }
 
-/// Lays the best sequences of boards, cools them a little, and lets those that come out better than a start take its place. `false` where no
-/// sequence covers the boat.
+/// Lays the best sequences of boards and lets those that come out better than a start take its place: many are looked at briefly, the better ones
+/// of them longer. `false` where no sequence covers the boat.
 pub fn in_sequence<'p>(
     problem: &'p Problem,
     starts: &mut Vec<Start<'p>>,
@@ -83,20 +89,34 @@ pub fn in_sequence<'p>(
     if plans.is_empty() {
         return false;
     }
-    let plans: Vec<Start> = { plans.into_par_iter().enumerate() }
+    let mut plans: Vec<Start> = { plans.into_par_iter().enumerate() }
         .map(|(i, mut state)| {
             let mut dice = dice(seed, count + 1 + i);
             let best = Best::of(&state);
-            let cooling = cooling(problem, true, 0, 1, 1.0, &best);
+            let mut cooling = cooling(problem, true, 0, 1, 1.0, &best);
+            cooling.tries /= BRIEFLY;
             let best = anneal(&mut state, &cooling, &mut dice, stop);
             best.restore(&mut state);
             Start { state, dice, best }
         })
         .collect();
+    keep_best(&mut plans, SHORTLIST);
+    plans.par_iter_mut().for_each(|start| {
+        let times = FIRST_UPHEAVALS * problem.rows.len() as u64;
+        let found = upheave(&mut start.state, times, &mut start.dice, stop);
+        if found.worth < start.best.worth {
+            start.best = found;
+        }
+        start.best.restore(&mut start.state);
+    });
     starts.extend(plans);
-    starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
-    starts.truncate(count);
+    keep_best(starts, count);
     true
+}
+
+fn keep_best(starts: &mut Vec<Start>, most: usize) {
+    starts.sort_by(|a, b| a.best.worth.total_cmp(&b.best.worth));
+    starts.truncate(most);
 }
 
 /// Whether joints play a part: some course has one, or is open for want of one.

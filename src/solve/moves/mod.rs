@@ -20,6 +20,8 @@ mod swap_runs;
 mod swap_wood;
 mod turn;
 
+pub use relay::cut_anew;
+
 use super::draft::Draft;
 use super::state::{Change, State};
 use rand::{RngExt, SeedableRng};

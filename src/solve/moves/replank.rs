@@ -1,5 +1,5 @@
-//! A stretch of a panel is planked anew with another board; the courses that the board served elsewhere, and those that it does not
-//! reach, are laid with what suits them best of all that is left.
+//! A stretch of a panel is planked anew with another board, as far as that reaches; the courses that the board served elsewhere are laid with
+//! what suits them best of all that is left.
 
 use super::relay::cut_anew;
 use super::{Dice, pick};
@@ -14,7 +14,7 @@ const LONGEST: usize = 9;
 const MOST_ELSEWHERE: usize = 12;
 /// How many pairs of the board each course may choose from, counted from one end of the board.
 const CHOICE: usize = 2;
-/// How courses are laid that the board does not reach.
+/// How the others are laid.
 const REST: Appetite = Appetite {
     alike: 6,
     random: 4,
@@ -74,7 +74,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         elsewhere.reverse();
     }
     let mut lifted: Vec<[u32; 2]> = Vec::new();
-    for &row in run.iter().chain(&elsewhere) {
+    for &row in &elsewhere {
         lifted.extend(state.timber(row).iter().map(|part| part.wood));
         draft.strip(row);
     }
@@ -87,14 +87,20 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     if back != dice.random_bool(0.15) {
         strips.reverse();
     }
-    let mut rest = Vec::new();
+    // As far as the board reaches; the courses after that stay as they are.
+    let mut rest = elsewhere;
     for &row in &run {
         let pairs = pick::pairs(&draft, row, &strips, problem.shortest, CHOICE);
-        if pairs.is_empty() || !cut_anew(&mut draft, row, pairs.into_iter(), dice) {
-            rest.push(row);
+        if pairs.is_empty() {
+            break;
+        }
+        lifted.extend(state.timber(row).iter().map(|part| part.wood));
+        draft.strip(row);
+        if !cut_anew(&mut draft, row, pairs.into_iter(), dice) {
+            rest.insert(0, row);
+            break;
         }
     }
-    rest.extend(elsewhere);
     for row in rest {
         let wood = offers(&draft, row, &lifted, &REST, dice);
         if !fill(&mut draft, row, &wood, &REST, dice) {

@@ -11,54 +11,85 @@ enum From {
     Stern,
 }
 
+/// How a ribbon is used up.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Use {
+    /// What is left of a pair is left over.
+    Once,
+    /// The same, and a pair that can't lay a course in one piece is passed by.
+    InOnePiece,
+    /// What is left of a pair goes on the next course.
+    Thriftily,
+    /// What is left of the pairs is laid on the way back, from the last of them to the first.
+    ThereAndBack,
+}
+
+impl Use {
+    /// All of them.
+    pub const ALL: [Use; 4] = [
+        Use::Once,
+        Use::InOnePiece,
+        Use::Thriftily,
+        Use::ThereAndBack,
+    ];
+}
+
 /// How far the ribbon is cut.
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 struct Reached {
-    pair: usize,
+    /// Where in the order of pairs.
+    at: usize,
     /// Which stretch of the pair, of those without defects.
     stretch: usize,
-    /// How much of it is cut already. Unit: nm.
-    used: i64,
+    /// What is left of the pairs.
+    rooms: Vec<Room>,
+    /// Pairs that are cut into, as bits.
+    begun: u64,
 }
 
 /// The pairs of a board in the order in which they are taken.
 pub struct Ribbon<'a> {
     problem: &'a Problem,
     pairs: &'a [[u32; 2]],
-    rooms: Vec<Room>,
-    thrifty: bool,
+    order: Vec<usize>,
+    how: Use,
     reached: Reached,
 }
 
 impl<'a> Ribbon<'a> {
-    /// The whole ribbon. With `thrifty`, what is left of a pair goes on the next course.
-    pub fn new(problem: &'a Problem, pairs: &'a [[u32; 2]], thrifty: bool) -> Ribbon<'a> {
+    /// The whole ribbon. At most 64 pairs.
+    pub fn new(problem: &'a Problem, pairs: &'a [[u32; 2]], how: Use) -> Ribbon<'a> {
         let clear = |strip: u32| &problem.woods[strip as usize].clear;
         let room = |pair: &[u32; 2]| common(clear(pair[0]), clear(pair[1]));
+        let mut order: Vec<usize> = (0..pairs.len()).collect();
+        if how == Use::ThereAndBack {
+            order.extend((0..pairs.len()).rev());
+        }
         Ribbon {
             problem,
             pairs,
-            rooms: pairs.iter().map(room).collect(),
-            thrifty,
+            order,
+            how,
             reached: Reached {
-                pair: 0,
+                at: 0,
                 stretch: 0,
-                used: 0,
+                rooms: pairs.iter().map(room).collect(),
+                begun: 0,
             },
         }
     }
 
-    /// How many pairs are passed.
-    pub fn begun(&self) -> usize {
-        self.reached.pair
+    /// How many pairs are cut into.
+    pub fn begun(&self) -> u32 {
+        self.reached.begun.count_ones()
     }
 
     /// Cuts a course, from the bow or, where that can't be, from the stern; `None` where the ribbon is too short. `near` is what lies on the
     /// courses whose joints must be kept clear of.
     pub fn cover(&mut self, row: usize, near: &[&Timber]) -> Option<Timber> {
-        let begun = self.reached;
+        let before = self.reached.clone();
         [From::Bow, From::Stern].into_iter().find_map(|end| {
-            self.reached = begun;
+            self.reached.clone_from(&before);
             self.cut(row, near, end)
         })
     }
@@ -73,22 +104,21 @@ impl<'a> Ribbon<'a> {
         };
         let mut timber = Timber::new();
         let mut at = 0;
-        while let Some(room) = self.rooms.get(self.reached.pair) {
-            let Some(&(a, b)) = room.get(self.reached.stretch) else {
+        while let Some(&pair) = self.order.get(self.reached.at) {
+            let Some(&(begin, b)) = self.reached.rooms[pair].get(self.reached.stretch) else {
                 self.pass_pair();
                 continue;
             };
-            let begin = a + self.reached.used;
             let left = b - begin;
             let lead = if at == 0 { here } else { half };
             let need = length - at + lead + there;
             if left >= need && (at == 0 || length - at >= problem.shortest) {
                 timber.push(self.part(row, begin, (at, length), end));
-                self.reached.used += need + problem.saw;
-                if !self.thrifty {
+                self.take(need);
+                if self.how != Use::Thriftily {
                     self.pass_pair();
                 } else if left - need < problem.saw + problem.shortest {
-                    self.pass();
+                    self.reached.stretch += 1;
                 }
                 if end == From::Stern {
                     timber.reverse();
@@ -97,14 +127,27 @@ impl<'a> Ribbon<'a> {
             }
             let most = (at + left - lead - half).min(length - problem.shortest);
             if timber.len() < problem.most
+                && self.how != Use::InOnePiece
                 && let Some(joint) = self.joint(row, near, end, at + problem.shortest, most)
             {
                 timber.push(self.part(row, begin, (at, joint), end));
+                self.take(left);
                 at = joint;
             }
-            self.pass();
+            self.reached.stretch += 1;
         }
         None
+    }
+
+    /// Takes so much off the stretch that is reached, and as much as the saw needs: where it ends, off the next as well.
+    fn take(&mut self, length: i64) {
+        let pair = self.order[self.reached.at];
+        let room = &mut self.reached.rooms[pair][self.reached.stretch..];
+        let upto = room[0].0 + length + self.problem.saw;
+        for (begin, end) in room {
+            *begin = upto.clamp(*begin, (*end).max(*begin));
+        }
+        self.reached.begun |= 1 << pair;
     }
 
     fn part(&self, row: usize, cut: i64, (from, to): (i64, i64), end: From) -> Part {
@@ -114,23 +157,15 @@ impl<'a> Ribbon<'a> {
             From::Stern => (length - to, length - from),
         };
         Part {
-            wood: self.pairs[self.reached.pair],
+            wood: self.pairs[self.order[self.reached.at]],
             cut: [cut; 2],
             ..Part::between(self.problem, row, from, to)
         }
     }
 
-    fn pass(&mut self) {
-        self.reached.stretch += 1;
-        self.reached.used = 0;
-    }
-
     fn pass_pair(&mut self) {
-        self.reached = Reached {
-            pair: self.reached.pair + 1,
-            stretch: 0,
-            used: 0,
-        };
+        self.reached.at += 1;
+        self.reached.stretch = 0;
     }
 
     /// The furthest place for a joint between two places, all counted from the end that is cut from. Unit: nm of skin.

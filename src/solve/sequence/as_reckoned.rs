@@ -1,0 +1,42 @@
+//! A sequence that is laid costs what was reckoned before any strip was decided.
+
+#[path = "../../../benches/jobs/mod.rs"]
+mod jobs;
+
+use super::Sequences;
+use crate::solve::moves::dice;
+use crate::solve::problem::Problem;
+
+/// How many of the best sequences are laid.
+const SEQUENCES: usize = 10;
+
+#[test]
+fn a_sequence_costs_what_was_reckoned() {
+    let mut laid = 0;
+    for seed in 1..4 {
+        let job = jobs::three_panels(seed);
+        let problem = Problem::new(&job);
+        let sequences = Sequences::new(&problem);
+        let nodes = sequences.nodes.last().into_iter().flatten();
+        for node in nodes.take(SEQUENCES) {
+            let spells = sequences.spells_of(*node);
+            let before = |i: usize| spells[..i].iter().flat_map(|(s, n)| &s.laid[..n.length]);
+            let clash = (0..spells.len()).any(|i| {
+                let before: Vec<_> = before(i).cloned().collect();
+                spells[i].0.clashes(&problem, spells[i].1.first, &before)
+            });
+            if clash {
+                continue;
+            }
+            let state = sequences.laid(&spells, &mut dice(1, 0), &|| false);
+            assert_eq!(state.open(), 0, "seed {seed}");
+            let (cost, reckoned) = (state.cost(), node.least());
+            assert!(
+                (cost - reckoned).abs() < 1e-6,
+                "seed {seed}: {cost}, reckoned {reckoned}"
+            );
+            laid += 1;
+        }
+    }
+    assert!(laid >= SEQUENCES, "only {laid} could be held against it");
+}
