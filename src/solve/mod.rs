@@ -16,6 +16,9 @@ mod draft;
 pub mod exact;
 mod fill;
 mod holds;
+#[cfg(test)]
+#[path = "../../benches/jobs/mod.rs"]
+mod jobs;
 mod moves;
 mod packed;
 mod price;

@@ -1,8 +1,5 @@
 //! Two ways to the same paths: found from stay to stay and label by label, they cost the same.
 
-#[path = "../../../benches/jobs/mod.rs"]
-mod jobs;
-
 use super::chain::Chain;
 use super::ground::{Ground, Most};
 use super::labels::Terms;
@@ -14,6 +11,7 @@ use super::prover::is_likely;
 use super::slope::slope;
 use crate::hull::Kind;
 use crate::job::Job;
+use crate::solve::jobs;
 use crate::solve::problem::Problem;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;

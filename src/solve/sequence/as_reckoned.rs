@@ -1,9 +1,7 @@
 //! A sequence that is laid costs what was reckoned before any strip was decided.
 
-#[path = "../../../benches/jobs/mod.rs"]
-mod jobs;
-
 use super::Sequences;
+use crate::solve::jobs;
 use crate::solve::moves::dice;
 use crate::solve::problem::Problem;
 
