@@ -98,7 +98,7 @@ impl<'p> Sequences<'p> {
 
     fn follow(&mut self, width: usize) {
         let rows = self.problem.rows.len();
-        // Of sequences with the same boards and the same one last, the cheapest.
+        // Of sequences with the same boards, the same one last and the same at the heads of panels, the cheapest.
         let mut ahead: Vec<BTreeMap<(u128, usize, u64), Node>> = vec![BTreeMap::new(); rows + 1];
         let bare = Node {
             boards: 0,
