@@ -46,6 +46,11 @@ impl Best {
         }
     }
 
+    /// Whether it is better than another plan, by more than sums of many terms differ in their last digits.
+    pub fn beats(&self, other: &Best) -> bool {
+        self.worth < other.worth - 1e-9
+    }
+
     /// The plan laid on a bare boat.
     pub fn laid<'a>(&self, problem: &'a Problem) -> State<'a> {
         let mut state = State::bare(problem);

@@ -36,18 +36,6 @@ const SEARCHING: f64 = 0.85;
 /// How often in a row the proof and the plans that it hints at may improve on each other.
 const HINTS: u64 = 6;
 
-/// A plan for a job of which the search left a course open, found by going through all ways; where it is only a trial, by their lengths
-/// alone.
-///
-/// Errors: how certain it is that there is none.
-fn for_certain(problem: &Problem, trial: bool, stop: &dyn Fn() -> bool) -> Result<Best, Grounds> {
-    match trial {
-        true if is_too_short(problem) => Err(Grounds::Lengths),
-        true => Err(Grounds::NotFound),
-        false => covered_for_certain(problem, stop).map(|state| Best::of(&state)),
-    }
-}
-
 /// Lays the job: the best plan that could be found, and what is known about it. Where there is an earlier plan, with as
 /// little upset as can be.
 pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
@@ -110,7 +98,7 @@ fn search(
     let mut grounds: Option<Grounds> = None;
     // The long first cooling settles which boards go where; a plan found earlier has that settled.
     let settled = u64::from(from.is_some() || sequenced);
-    let ended = loop {
+    let mut ended = loop {
         if problem.woods.is_empty() || problem.rows.is_empty() {
             break Ended::Stalled;
         }
@@ -141,26 +129,18 @@ fn search(
                     let cooling = cooling(problem, jointed, i, round, first, best);
                     anneal(state, &cooling, dice, &stop)
                 };
-            if found.worth < start.best.worth - 1e-9 {
-                start.best = found;
-            }
+            start.keep_better(found);
         });
         round += 1;
         since += 1;
         let found = leader(&starts);
-        if found.best.worth < best.worth - 1e-9 {
+        if found.best.beats(&best) {
             best = found.best.clone();
             since = 0;
         }
-        if !covered(&best) && grounds.is_none() {
-            match for_certain(problem, asked.trial, &stop) {
-                Ok(found) => {
-                    best = found;
-                    since = 0;
-                    starts.iter_mut().for_each(|start| start.take_over(&best));
-                }
-                Err(why) => grounds = Some(why),
-            }
+        if closed_for_certain(problem, asked.trial, &mut best, &mut grounds, &stop) {
+            since = 0;
+            starts.iter_mut().for_each(|start| start.take_over(&best));
         }
         if let Some(found) = with_proof(problem, &mut proof, &best, asked.seed, &stop) {
             best = found;
@@ -175,13 +155,8 @@ fn search(
         }
         watch.progress(&progress(problem, &best, round, asked, proof.bound));
     };
-    let mut ended = ended;
-    if !covered(&best) && grounds.is_none() {
-        match for_certain(problem, asked.trial, &stop) {
-            Ok(found) => best = found,
-            Err(why) => grounds = Some(why),
-        }
-    }
+    // Asked already, unless there was no round at all.
+    closed_for_certain(problem, asked.trial, &mut best, &mut grounds, &stop);
     proof.advance(&best, covered(&best), &|| watch.stop() || is_past(until));
     if proof.is_closed(&best) {
         ended = Ended::Proven;
@@ -197,6 +172,30 @@ fn search(
         bound_reason: proof.reason,
         ended,
     }
+}
+
+/// Where a course is open in the best plan, and it was not asked yet how certain that is: goes through all ways to lay the boat, or where it is only
+/// a trial, through the lengths alone. `true` where that found a plan, which is the best now; otherwise the grounds are known.
+fn closed_for_certain(
+    problem: &Problem,
+    trial: bool,
+    best: &mut Best,
+    grounds: &mut Option<Grounds>,
+    stop: &dyn Fn() -> bool,
+) -> bool {
+    if covered(best) || grounds.is_some() {
+        return false;
+    }
+    let found = match trial {
+        true if is_too_short(problem) => Err(Grounds::Lengths),
+        true => Err(Grounds::NotFound),
+        false => covered_for_certain(problem, stop),
+    };
+    match found {
+        Ok(state) => *best = Best::of(&state),
+        Err(why) => *grounds = Some(why),
+    }
+    grounds.is_none()
 }
 
 /// Works on the proof, and before that on the plans that it hints at for as long as they are better; the best of them, where one is better
@@ -227,7 +226,7 @@ fn with_proof(
             mix: Mix::Whole,
         };
         let found = anneal(&mut state, &cooling, &mut dice, stop);
-        if found.worth >= known.worth - 1e-9 {
+        if !found.beats(known) {
             break;
         }
         better = Some(found);

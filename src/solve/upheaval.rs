@@ -65,7 +65,7 @@ pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -
         let by = found.worth - now.worth;
         if by <= 0.0 || dice.random::<f64>() < (-by / heat).exp() {
             now = found;
-            if now.worth < best.worth - 1e-9 {
+            if now.beats(&best) {
                 best = now.clone();
             }
         }

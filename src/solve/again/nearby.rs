@@ -47,7 +47,7 @@ pub(super) fn around_repairs<'p>(
         if found.worth <= now.worth + worse {
             now = found;
         }
-        if now.worth < best.worth - 1e-9 {
+        if now.beats(&best) {
             best = now.clone();
         }
         now.restore(state);

@@ -50,7 +50,7 @@ pub fn settle<'p>(
         }
         give_back(state, first);
         let found = Best::of(state);
-        if found.worth < best.worth - 1e-9 {
+        if found.beats(&best) {
             best = found;
         }
     }
