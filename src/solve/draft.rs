@@ -126,19 +126,24 @@ impl<'s, 'p> Draft<'s, 'p> {
         self.insert(row, part);
     }
 
-    /// Lays parts that are cut already on a course that was lifted whole; `false` where a joint is in the way or the wood is not there.
+    /// Lays parts that are cut already on a course that was lifted whole, or none: `false` where a joint is in the way or the wood is not there.
     pub fn place_all(&mut self, row: usize, parts: &[Part]) -> bool {
         let near = self.near_joints(row);
         if !joints(parts).all(|x| near.are_clear_of(x)) {
             return false;
         }
-        parts.iter().all(|part| {
+        let before = self.claims.count();
+        for part in parts {
             let (from, to) = part.span(0);
             let room = self.room(part.wood);
-            let fits = room.iter().any(|(a, b)| *a <= from && to <= *b);
-            self.place(row, *part);
-            fits
-        })
+            if !room.iter().any(|(a, b)| *a <= from && to <= *b) {
+                self.claims.give_back(before);
+                return false;
+            }
+            self.claims.take(part);
+        }
+        parts.iter().for_each(|part| self.insert(row, *part));
+        true
     }
 
     fn insert(&mut self, row: usize, part: Part) {

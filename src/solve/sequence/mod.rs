@@ -10,6 +10,7 @@
 
 #[cfg(test)]
 mod as_reckoned;
+mod choice;
 mod ribbon;
 mod spell;
 
@@ -19,8 +20,8 @@ use super::problem::Problem;
 use super::start::complete;
 use super::state::State;
 use super::timber::Timber;
+use choice::{Choice, boards};
 use rayon::prelude::*;
-use ribbon::Use;
 use spell::{Spell, Ways, onward, own, steps};
 use std::collections::BTreeMap;
 
@@ -28,16 +29,8 @@ use std::collections::BTreeMap;
 const WIDTH: [usize; 2] = [20, 300];
 /// What is shared out to all courses and boards: sequences times courses times boards.
 const WORK: usize = 180_000;
-/// Most strips of a board that are passed by before its first pair; and where there are more than so many courses and boards to try.
-const PASSED_BY: [(usize, usize); 2] = [(4, 2_000), (1, usize::MAX)];
-/// Most pairs of a board.
-const PAIRS: usize = 64;
 /// What joints too near to each other are charged where one board takes over from another, in joints: they may be slid apart.
 const CLASH: f64 = 4.0;
-/// Spells of a board that lay the same courses, of which sequences may choose.
-const CHOICE: usize = 6;
-/// More boards than this are not looked at: they are kept in a set of bits.
-const BOARDS: usize = 128;
 
 /// A sequence of boards up to some course.
 #[derive(Clone, Copy)]
@@ -66,9 +59,7 @@ impl Node {
 pub struct Sequences<'p> {
     problem: &'p Problem,
     /// For each course, what boards that begin there would lay.
-    spells: Vec<Vec<Spell>>,
-    /// For each course, which of them are worth a look, and for how many courses.
-    choice: Vec<Vec<(usize, usize)>>,
+    choices: Vec<Choice>,
     /// For each number of courses, the best sequences that cover them.
     nodes: Vec<Vec<Node>>,
 }
@@ -79,16 +70,12 @@ impl<'p> Sequences<'p> {
         let boards = boards(problem);
         let rows = problem.rows.len();
         let to_try = rows * boards.len();
-        let passed_by = PASSED_BY.iter().find(|(_, most)| to_try <= *most);
-        let passed_by = passed_by.map_or(0, |(strips, _)| *strips);
         let all = (0..rows).into_par_iter();
-        let spells: Vec<Vec<Spell>> = all
-            .map(|row| spells(problem, &boards, row, passed_by))
-            .collect();
         let mut found = Sequences {
             problem,
-            choice: spells.iter().map(|spells| choice(spells)).collect(),
-            spells,
+            choices: all
+                .map(|row| Choice::new(problem, &boards, row, to_try))
+                .collect(),
             nodes: Vec::new(),
         };
         let width = (WORK / to_try.max(1)).clamp(WIDTH[0], WIDTH[1]);
@@ -118,7 +105,7 @@ impl<'p> Sequences<'p> {
             let onward = each.map(|(from, node)| self.onward(row, from, node).collect());
             let onward: Vec<Vec<Node>> = onward.collect();
             for next in onward.into_iter().flatten() {
-                let board = self.spells[row][next.spell].board;
+                let board = self.choices[row].spells[next.spell].board;
                 let slot = ahead[row + next.length]
                     .entry((next.boards, board, next.heads))
                     .or_insert(next);
@@ -134,14 +121,15 @@ impl<'p> Sequences<'p> {
     fn onward(&self, row: usize, from: usize, node: &Node) -> impl Iterator<Item = Node> {
         let before = match node.length {
             0 => &[],
-            length => &self.spells[node.first][node.spell].laid[..length],
+            length => &self.choices[node.first].spells[node.spell].laid[..length],
         };
-        let mut entered: Vec<Option<[f64; 2]>> = vec![None; self.spells[row].len()];
-        let choice = self.choice[row].iter();
-        let left =
-            choice.filter(move |(at, _)| node.boards >> self.spells[row][*at].board & 1 == 0);
+        let Choice { spells, runs } = &self.choices[row];
+        let mut entered: Vec<Option<[f64; 2]>> = vec![None; spells.len()];
+        let left = runs
+            .iter()
+            .filter(|(at, _)| node.boards >> spells[*at].board & 1 == 0);
         left.map(move |&(at, length)| {
-            let spell = &self.spells[row][at];
+            let spell = &spells[at];
             let enter = *entered[at].get_or_insert_with(|| {
                 let Some(last) = before.last() else {
                     return node.cost;
@@ -172,7 +160,7 @@ impl<'p> Sequences<'p> {
     fn spells_of(&self, mut node: Node) -> Vec<(&Spell, Node)> {
         let mut found = Vec::new();
         while node.length > 0 {
-            found.push((&self.spells[node.first][node.spell], node));
+            found.push((&self.choices[node.first].spells[node.spell], node));
             node = self.nodes[node.first][node.from];
         }
         found.reverse();
@@ -253,72 +241,9 @@ fn ways_round(problem: &Problem, courses: &[Ways]) -> Vec<usize> {
 fn lay(state: &mut State, row: usize, timber: &Timber, dice: &mut Dice) {
     let mut draft = Draft::new(state);
     draft.strip(row);
-    let mut laid = draft.place_all(row, timber);
-    if !laid {
-        draft = Draft::new(state);
-        draft.strip(row);
-        laid = cut_anew(&mut draft, row, timber.iter().map(|part| part.wood), dice);
-    }
-    if laid {
+    let wood = timber.iter().map(|part| part.wood);
+    if draft.place_all(row, timber) || cut_anew(&mut draft, row, wood, dice) {
         let change = draft.finish();
         state.make(change);
     }
-}
-
-/// The strips of each board in the order of the saw cuts; none where there are too many boards.
-fn boards(problem: &Problem) -> Vec<Vec<u32>> {
-    let mut boards: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
-    for strip in 0..problem.woods.len() as u32 {
-        boards.entry(problem.board(strip)).or_default().push(strip);
-    }
-    boards.retain(|_, strips| strips.len() > 1);
-    if boards.len() > BOARDS {
-        return Vec::new();
-    }
-    let in_order = |mut strips: Vec<u32>| {
-        strips.sort_by_key(|&strip| problem.woods[strip as usize].seq);
-        strips
-    };
-    boards.into_values().map(in_order).collect()
-}
-
-/// What each board would lay from a course on: from either end, the first strips passed by or not, and used up in each way.
-fn spells(problem: &Problem, boards: &[Vec<u32>], row: usize, passed_by: usize) -> Vec<Spell> {
-    let mut found: Vec<Spell> = Vec::new();
-    for (board, strips) in boards.iter().enumerate() {
-        let mut strips = strips.clone();
-        let before = found.len();
-        for _ in 0..2 {
-            for skip in 0..=passed_by.min(strips.len()) {
-                let pairs = strips[skip..].chunks_exact(2).map(|two| [two[0], two[1]]);
-                let pairs: Vec<[u32; 2]> = pairs.take(PAIRS).collect();
-                for how in Use::ALL {
-                    let spell = Spell::new(problem, row, board, pairs.clone(), how);
-                    let new = |spell: &Spell| found[before..].iter().all(|s| s.laid != spell.laid);
-                    found.extend(spell.filter(new));
-                }
-            }
-            strips.reverse();
-        }
-    }
-    found
-}
-
-/// Of the spells that begin at a course, with the number of courses that each lays: for each board and number, the cheapest.
-fn choice(spells: &[Spell]) -> Vec<(usize, usize)> {
-    let mut all: BTreeMap<(usize, usize), Vec<(f64, usize)>> = BTreeMap::new();
-    for (at, spell) in spells.iter().enumerate() {
-        for (k, cost) in spell.cost.iter().enumerate() {
-            let least = cost.iter().flatten().copied().fold(f64::INFINITY, f64::min);
-            all.entry((spell.board, k + 1))
-                .or_default()
-                .push((least, at));
-        }
-    }
-    let mut chosen = Vec::new();
-    for ((_, length), mut spells) in all {
-        spells.sort_by(|a, b| a.0.total_cmp(&b.0));
-        chosen.extend(spells.iter().take(CHOICE).map(|&(_, at)| (at, length)));
-    }
-    chosen
 }
