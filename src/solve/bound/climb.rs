@@ -3,9 +3,9 @@
 //! Source: M. Held, P. Wolfe and H. P. Crowder, "Validation of subgradient optimization", Mathematical Programming 6 (1974) (citation
 //! from memory).
 
-use super::ground::Most;
-use super::ladder::{Descent, Look};
-use super::prover::{Prover, Rungs};
+use super::ground::Ground;
+use super::ladder::Look;
+use super::ledger::{Ledger, Rungs};
 use super::slope::{deflect, slope};
 
 /// Rounds without a better bound after which the steps get shorter.
@@ -16,30 +16,6 @@ const SHORTEST_REACH: f64 = 1e-3;
 const PROGRESS: f64 = 1e-4;
 /// Prices of idle strips below this part of the plan's cost count as none.
 const CLOSED: f64 = 1e-8;
-/// Which pairs are looked at.
-#[derive(Clone, Copy)]
-pub enum Over {
-    /// The likely ones: what comes out is no bound yet.
-    Likely,
-    /// All.
-    All,
-}
-
-impl Over {
-    /// Most that a look keeps.
-    pub fn most(self) -> Most {
-        match self {
-            Over::Likely => Most {
-                labels: 1_000_000,
-                costs: 12_000_000,
-            },
-            Over::All => Most {
-                labels: 3_000_000,
-                costs: 30_000_000,
-            },
-        }
-    }
-}
 
 /// How a climb goes about it.
 #[derive(Clone, Copy)]
@@ -54,11 +30,11 @@ pub struct Climb {
     pub slack: f64,
 }
 
-impl Prover<'_> {
-    /// Price rounds, from prices at which the value `from` is known; leaves the best prices found, and gives back the value there.
-    pub(super) fn climb(
+impl Ledger<'_> {
+    /// Price rounds on some ground, from prices at which the value `from` is known; leaves the best prices found, and gives back the value there.
+    pub fn climb(
         &mut self,
-        over: Over,
+        ground: &mut Ground,
         climb: &Climb,
         from: f64,
         limit: f64,
@@ -73,8 +49,8 @@ impl Prover<'_> {
         while round < climb.rounds && reach >= SHORTEST_REACH {
             // Paths far above the best value so far tell nothing; where all are, the value is further up.
             let most = (best + slack * limit).min(limit);
-            let seen = self.look(over, climb.rungs, most, stop);
-            let (value, paths) = match seen {
+            let memories = self.memories(climb.rungs);
+            let (value, paths) = match ground.look(&self.terms(), &memories, most, stop) {
                 Look::Bound(value, paths) => (value, paths),
                 Look::AboveLimit if most < limit => {
                     best = most;
@@ -112,7 +88,7 @@ impl Prover<'_> {
             if tired {
                 reach *= 0.5;
             }
-            let slope = slope(&self.terms(), self.chains(over), &paths);
+            let slope = slope(&self.terms(), &ground.chains, &paths);
             if value > best {
                 best = value;
                 best_prices.clone_from(&self.prices);
@@ -122,9 +98,9 @@ impl Prover<'_> {
                 direction.fill(0.0);
             }
             if self.keeps_path(climb.rungs) {
-                self.path = Some(self.rows(self.chains(over), &paths));
+                self.note(&ground.chains, &paths);
             }
-            if climb.rungs == Rungs::All && self.learn(over, &paths) {
+            if climb.rungs == Rungs::All && self.learn(&ground.chains, &paths) {
                 continue;
             }
             if slope.iter().all(|&slope| slope <= 0.0)
@@ -139,36 +115,5 @@ impl Prover<'_> {
         }
         self.prices = best_prices;
         best
-    }
-
-    /// Looks at the paths of some pairs below a limit.
-    pub(super) fn look(
-        &mut self,
-        over: Over,
-        rungs: Rungs,
-        limit: f64,
-        stop: &(dyn Fn() -> bool + Sync),
-    ) -> Look {
-        let mut ground = std::mem::take(self.ground(over));
-        let look = ground.look(
-            &self.terms(),
-            &self.memories(rungs),
-            limit,
-            over.most(),
-            stop,
-        );
-        *self.ground(over) = ground;
-        look
-    }
-
-    /// Remembers more where a path comes back to strips that it has taken; `false` where there was nothing to learn.
-    fn learn(&mut self, over: Over, paths: &[Descent]) -> bool {
-        let mut memory = self.memory.clone();
-        let mut learned = false;
-        for (chain, descent) in self.chains(over).iter().zip(paths) {
-            learned |= memory.learn(&self.pairs, chain, &descent.path);
-        }
-        self.memory = memory;
-        learned
     }
 }

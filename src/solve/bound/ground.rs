@@ -4,9 +4,8 @@ use super::chain::Chain;
 use super::labels::Terms;
 use super::ladder::{self, Look};
 use super::memory::Memory;
-use super::pairs::Pairs;
 use super::stays::{self, Begun, Field};
-use crate::solve::problem::Problem;
+use std::cell::OnceCell;
 
 /// Most that is kept in a look: labels of some 100 bytes, and costs of stays, of 8 bytes.
 #[derive(Clone, Copy)]
@@ -18,29 +17,38 @@ pub struct Most {
 }
 
 /// Chains, and what is the same of them at any prices.
-#[derive(Default)]
 pub struct Ground {
     /// The chains.
     pub chains: Vec<Chain>,
-    fields: Option<Vec<Field>>,
+    most: Most,
+    /// Worked out when first needed, which takes a while and may never be; `None` where the chains have too many ways through some board.
+    fields: OnceCell<Option<Vec<Field>>>,
     /// What was begun at the prices of the last look.
     begun: Option<Begun>,
 }
 
 impl Ground {
     /// Chains of courses whose strips serve one course each.
-    pub fn new(problem: &Problem, pairs: &Pairs, chains: Vec<Chain>) -> Ground {
-        let field = |chain| Field::new(problem, pairs, chain);
+    pub fn new(chains: Vec<Chain>, most: Most) -> Ground {
         Ground {
-            fields: chains.iter().map(field).collect(),
             chains,
+            most,
+            fields: OnceCell::new(),
             begun: None,
         }
     }
 
     /// Whether paths can be found by whole stays.
-    pub fn has_stays(&self) -> bool {
-        self.fields.is_some()
+    pub fn has_stays(&self, terms: &Terms) -> bool {
+        self.fields(terms).is_some()
+    }
+
+    fn fields(&self, terms: &Terms) -> Option<&[Field]> {
+        let field = |chain| Field::new(terms.problem, terms.pairs, chain);
+        let fields = self
+            .fields
+            .get_or_init(|| self.chains.iter().map(field).collect());
+        fields.as_deref()
     }
 
     /// How many nodes there are.
@@ -55,18 +63,18 @@ impl Ground {
         terms: &Terms,
         rungs: &[&Memory],
         limit: f64,
-        most: Most,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Look {
-        let (Some(fields), Some(forgets)) = (&self.fields, rungs.first()) else {
-            return self.look_by_labels(terms, rungs, limit, most.labels, stop);
+        let begun = self.begun.take();
+        let (Some(fields), Some(forgets)) = (self.fields(terms), rungs.first()) else {
+            return self.look_by_labels(terms, rungs, limit, stop);
         };
-        let known = self.begun.take().filter(|begun| begun.is_at(terms.prices));
+        let known = begun.filter(|begun| begun.is_at(terms.prices));
         let begun = known.or_else(|| Begun::new(&self.chains, fields, terms, forgets, stop));
         let Some(begun) = begun else {
             return Look::Stopped;
         };
-        let look = stays::look(fields, &begun, terms, rungs, limit, most.costs, stop);
+        let look = stays::look(fields, &begun, terms, rungs, limit, self.most.costs, stop);
         self.begun = Some(begun);
         look
     }
@@ -77,9 +85,8 @@ impl Ground {
         terms: &Terms,
         rungs: &[&Memory],
         limit: f64,
-        most: usize,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Look {
-        ladder::look(&self.chains, terms, rungs, limit, most, stop)
+        ladder::look(&self.chains, terms, rungs, limit, self.most.labels, stop)
     }
 }

@@ -27,6 +27,7 @@ mod climb;
 mod ground;
 mod labels;
 mod ladder;
+mod ledger;
 mod memory;
 mod pairs;
 mod prices;

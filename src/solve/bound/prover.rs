@@ -1,13 +1,11 @@
 //! The bound for jobs of one piece a course: prices from the likely pairs, and a look at all pairs that makes the bound.
 
 use super::chain::Chain;
-use super::climb::{Climb, Over};
-use super::ground::Ground;
-use super::labels::Terms;
+use super::climb::Climb;
+use super::ground::{Ground, Most};
 use super::ladder::{Descent, Look};
-use super::memory::Memory;
+use super::ledger::{Ledger, Rungs};
 use super::pairs::{Pair, Pairs};
-use super::prices::Prices;
 use crate::solve::problem::{NONE, Problem};
 
 /// Climbs where paths are found by stays, which is quick, and a look that goes not far enough costs little.
@@ -41,10 +39,15 @@ const fn climb(rungs: Rungs, rounds: usize, reach: f64, slack: f64) -> Climb {
     }
 }
 
-/// Boards, most like it, that a board remembers at first where memories grow: in a job of few boards, and in one of many.
-const NEAR: [usize; 2] = [9, 3];
-/// More boards than this are many.
-const FEW_BOARDS: usize = 12;
+/// Most that a look over all pairs keeps, and one over the likely ones.
+const MOST_OF_ALL: Most = Most {
+    labels: 3_000_000,
+    costs: 30_000_000,
+};
+const MOST_OF_LIKELY: Most = Most {
+    labels: 1_000_000,
+    costs: 12_000_000,
+};
 /// Nodes of a link, on average, up to which all pairs are looked at by labels, where that could be done by stays. More would take very long.
 const FEW_NODES: usize = 150;
 
@@ -56,23 +59,14 @@ const RISING: [f64; 3] = [0.95, 0.985, 1.0];
 
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {
-    pub(super) problem: &'a Problem,
-    pub(super) pairs: Pairs,
+    ledger: Ledger<'a>,
     /// All pairs that may still be part of a better plan.
-    pub(super) all: Ground,
+    all: Ground,
     /// Of those, the likely ones.
-    pub(super) likely: Ground,
-    pub(super) prices: Prices,
-    /// Within boards, and with the board most like each.
-    runs: Memory,
-    near: Memory,
-    /// All that is worth remembering.
-    pub(super) memory: Memory,
+    likely: Ground,
     best: f64,
     /// What is known of the value over likely pairs at these prices; `None` before the rehearsal.
     rehearsed: Option<f64>,
-    /// What could lie on each course of the cheapest path found last, by row.
-    pub(super) path: Option<Vec<Vec<[u32; 2]>>>,
 }
 
 /// How far paths over all pairs were followed.
@@ -94,43 +88,24 @@ enum By {
     Labels,
 }
 
-/// What paths remember.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Rungs {
-    /// Only the pair before.
-    None,
-    /// The board that they are in.
-    Runs,
-    /// Besides, the board most like it.
-    Near,
-    /// All that is worth remembering.
-    All,
-}
-
 impl<'a> Prover<'a> {
     /// A prover for a problem of the scope [`super::Scope::ByCourse`]; `None` where it is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
         let pairs = Pairs::new(problem, false)?;
         let chains = Chain::all(problem, &pairs);
         Some(Prover {
-            problem,
             likely: likely(problem, &pairs, &chains),
-            all: Ground::new(problem, &pairs, chains),
-            prices: Prices::none(&pairs, vec![1.0; problem.woods.len()]),
-            runs: Memory::of_near(&pairs, 0),
-            near: Memory::of_near(&pairs, 1),
-            memory: Memory::of_near(&pairs, NEAR[usize::from(pairs.boards.len() > FEW_BOARDS)]),
-            pairs,
+            all: Ground::new(chains, MOST_OF_ALL),
+            ledger: Ledger::new(problem, pairs),
             best: 0.0,
             rehearsed: None,
-            path: None,
         })
     }
 
     /// What could lie on each course of the cheapest path found last, by row: two strips, or any of several twos; nothing where the path
     /// comes back to strips that it has taken before. Which strip goes to port is left open.
     pub fn path(&self) -> Option<&[Vec<[u32; 2]>]> {
-        self.path.as_deref()
+        self.ledger.path.as_deref()
     }
 
     /// A bound that no plan covering every course can cost less than: a hair below `cost` where none costs less than that.
@@ -138,17 +113,21 @@ impl<'a> Prover<'a> {
     /// `cost` must be the cost of a plan that covers every course.
     pub fn prove(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) -> f64 {
         let limit = limit_for(cost);
+        if stop() {
+            return self.best.min(limit);
+        }
         if self.rehearsed.is_none() {
             self.rehearse(cost, stop);
         }
         let known = self.rehearsed.unwrap_or(limit).min(limit) / limit;
-        if self.all.has_stays() {
+        let by_stays = self.all.has_stays(&self.ledger.terms());
+        if by_stays {
             self.reach_by_stays(known, limit, stop);
         }
         // Label by label and with many boards there is no hope to get all the way: what is sure is raised as long as there is time.
         let rising = RISING.map(|part| part * known);
-        let tries: &[(Rungs, &[f64])] = match (self.all.has_stays(), self.has_many_boards()) {
-            (true, _) if self.all.nodes() > FEW_NODES * self.problem.rows.len() => &[],
+        let tries: &[(Rungs, &[f64])] = match (by_stays, self.ledger.has_many_boards()) {
+            (true, _) if self.all.nodes() > FEW_NODES * self.ledger.problem.rows.len() => &[],
             (true, _) => &[(Rungs::All, &[1.0])],
             (false, true) => &[
                 (Rungs::Runs, &rising),
@@ -199,7 +178,8 @@ impl<'a> Prover<'a> {
         }
         // Odd pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
         if self.best < limit {
-            let value = self.climb(Over::All, &OVER_ALL, self.best, limit, stop);
+            let ledger = &mut self.ledger;
+            let value = ledger.climb(&mut self.all, &OVER_ALL, self.best, limit, stop);
             self.best = self.best.max(value);
         }
     }
@@ -214,14 +194,10 @@ impl<'a> Prover<'a> {
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Reached {
         let most = part * limit;
+        let (terms, memories) = (self.ledger.terms(), self.ledger.memories(rungs));
         let seen = match by {
-            By::Stays => self.look(Over::All, rungs, most, stop),
-            By::Labels => {
-                let memories = self.memories(rungs);
-                let most_labels = Over::All.most().labels;
-                self.all
-                    .look_by_labels(&self.terms(), &memories, most, most_labels, stop)
-            }
+            By::Stays => self.all.look(&terms, &memories, most, stop),
+            By::Labels => self.all.look_by_labels(&terms, &memories, most, stop),
         };
         match seen {
             Look::AboveLimit => {
@@ -231,7 +207,7 @@ impl<'a> Prover<'a> {
             Look::Bound(value, paths) => {
                 self.best = self.best.max(value);
                 if rungs == Rungs::All {
-                    self.path = Some(self.rows(&self.all.chains, &paths));
+                    self.ledger.note(&self.all.chains, &paths);
                 }
                 if part == 1.0 {
                     self.drop_nodes(&paths);
@@ -248,8 +224,12 @@ impl<'a> Prover<'a> {
     /// Finds prices on the likely pairs, where a look is cheap, and a path that may be a better plan than one of this cost. What comes out is
     /// no bound yet.
     pub fn rehearse(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) {
+        if stop() {
+            return;
+        }
         let limit = limit_for(cost);
-        let climbs: &[Climb] = match (self.likely.has_stays(), self.has_many_boards()) {
+        let by_stays = self.likely.has_stays(&self.ledger.terms());
+        let climbs: &[Climb] = match (by_stays, self.ledger.has_many_boards()) {
             (true, _) => &BY_STAYS,
             (false, true) => &BY_LABELS_OF_MANY,
             (false, false) => &BY_LABELS,
@@ -260,7 +240,8 @@ impl<'a> Prover<'a> {
             .iter()
             .filter(|climb| !again || climb.rungs == Rungs::All)
         {
-            value = self.climb(Over::Likely, climb, value, limit, stop);
+            let ledger = &mut self.ledger;
+            value = ledger.climb(&mut self.likely, climb, value, limit, stop);
         }
         self.rehearsed = Some(value);
     }
@@ -269,88 +250,17 @@ impl<'a> Prover<'a> {
     fn drop_nodes(&mut self, paths: &[Descent]) {
         let mut chains = std::mem::take(&mut self.all.chains);
         for (chain, descent) in chains.iter_mut().zip(paths) {
-            chain.drop_nodes(&self.pairs, &descent.idle);
+            chain.drop_nodes(&self.ledger.pairs, &descent.idle);
         }
-        self.likely = likely(self.problem, &self.pairs, &chains);
-        self.all = Ground::new(self.problem, &self.pairs, chains);
-    }
-
-    /// Some of the pairs.
-    pub(super) fn ground(&mut self, over: Over) -> &mut Ground {
-        match over {
-            Over::Likely => &mut self.likely,
-            Over::All => &mut self.all,
-        }
-    }
-
-    /// The chains of some of the pairs.
-    pub(super) fn chains(&self, over: Over) -> &[Chain] {
-        match over {
-            Over::Likely => &self.likely.chains,
-            Over::All => &self.all.chains,
-        }
-    }
-
-    /// Whether the path of a look at this rung may be a plan, or nearly one.
-    pub(super) fn keeps_path(&self, rungs: Rungs) -> bool {
-        rungs == Rungs::All || rungs == Rungs::Near && self.has_many_boards()
-    }
-
-    fn has_many_boards(&self) -> bool {
-        self.pairs.boards.len() > FEW_BOARDS
-    }
-
-    pub(super) fn memories(&self, rungs: Rungs) -> Vec<&Memory> {
-        match rungs {
-            Rungs::None => Vec::new(),
-            Rungs::Runs => vec![&self.runs],
-            Rungs::Near => vec![&self.runs, &self.near],
-            Rungs::All => vec![&self.runs, &self.near, &self.memory],
-        }
-    }
-
-    pub(super) fn terms(&self) -> Terms<'_> {
-        Terms {
-            problem: self.problem,
-            pairs: &self.pairs,
-            prices: &self.prices,
-            memory: &self.memory,
-        }
-    }
-
-    /// What could lie on each row on these paths; every strip once.
-    pub(super) fn rows(&self, chains: &[Chain], paths: &[Descent]) -> Vec<Vec<[u32; 2]>> {
-        let mut rows = vec![Vec::new(); self.problem.rows.len()];
-        let mut taken = vec![false; self.problem.woods.len()];
-        let steps = || {
-            let both = chains.iter().zip(paths);
-            let steps = both.flat_map(|(chain, descent)| chain.links.iter().zip(&descent.path));
-            steps.map(|(link, &at)| (link.row, &self.pairs.all[link.nodes[at].pair as usize]))
-        };
-        for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] != NONE) {
-            let strips = pair.wood.into_iter().filter(|&strip| strip != NONE);
-            if strips.clone().all(|strip| !taken[strip as usize]) {
-                strips.for_each(|strip| taken[strip as usize] = true);
-                rows[row] = vec![pair.wood];
-            }
-        }
-        for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] == NONE) {
-            let [one, other] = pair.sides.map(|board| {
-                let left = |strip: &u32| !taken[*strip as usize];
-                let strips = self.pairs.boards[board].strips.iter().copied();
-                strips.filter(left).collect::<Vec<u32>>()
-            });
-            let all = one.iter().flat_map(|&a| other.iter().map(move |&b| [a, b]));
-            rows[row] = all.collect();
-        }
-        rows
+        self.likely = likely(self.ledger.problem, &self.ledger.pairs, &chains);
+        self.all = Ground::new(chains, MOST_OF_ALL);
     }
 }
 
 /// The likely pairs of chains.
 fn likely(problem: &Problem, pairs: &Pairs, chains: &[Chain]) -> Ground {
     let only = |chain: &Chain| chain.only(pairs, |pair| is_likely(problem, pair));
-    Ground::new(problem, pairs, chains.iter().map(only).collect())
+    Ground::new(chains.iter().map(only).collect(), MOST_OF_LIKELY)
 }
 
 /// A hair below the plan: nodes drop out only where they can't better the plan in earnest.

@@ -37,8 +37,7 @@ fn hold_against_each_other(job: &Job, likely: bool, dice: &mut Pcg64Mcg) -> usiz
     let chains = Chain::all(&problem, &pairs);
     let keep = |chain: &Chain| chain.only(&pairs, |pair| !likely || is_likely(&problem, pair));
     let chains: Vec<Chain> = chains.iter().map(keep).collect();
-    let mut ground = Ground::new(&problem, &pairs, chains);
-    assert!(ground.has_stays());
+    let mut ground = Ground::new(chains, MOST);
     let mut prices = Prices::none(&pairs, vec![1.0; problem.woods.len()]);
     let (runs, near) = (Memory::of_near(&pairs, 0), Memory::of_near(&pairs, 1));
     let all = Memory::of_near(&pairs, dice.random_range(1..4));
@@ -51,15 +50,16 @@ fn hold_against_each_other(job: &Job, likely: bool, dice: &mut Pcg64Mcg) -> usiz
                 prices: &prices,
                 memory: &all,
             };
-            let by_stays = ground.look(&terms, rungs, 1e9, MOST, &|| false);
-            let by_labels = ground.look_by_labels(&terms, rungs, 1e9, MOST.labels, &|| false);
+            assert!(ground.has_stays(&terms));
+            let by_stays = ground.look(&terms, rungs, 1e9, &|| false);
+            let by_labels = ground.look_by_labels(&terms, rungs, 1e9, &|| false);
             let (Some(one), Some(other)) = (value(by_stays), value(by_labels)) else {
                 panic!("no path");
             };
             assert!((one - other).abs() < HAIR, "{one} {other}");
             // Below what the cheapest path costs there is none, and a hair above it is found.
             for (limit, found) in [(one - 1e-6, false), (one + 1e-6, true)] {
-                let look = ground.look(&terms, rungs, limit, MOST, &|| false);
+                let look = ground.look(&terms, rungs, limit, &|| false);
                 assert_eq!(value(look).is_some(), found, "{one}");
             }
             looks += 1;
@@ -71,7 +71,7 @@ fn hold_against_each_other(job: &Job, likely: bool, dice: &mut Pcg64Mcg) -> usiz
             memory: &all,
         };
         let rungs = [&runs, &near, &all];
-        let Look::Bound(_, paths) = ground.look(&terms, &rungs, 1e9, MOST, &|| false) else {
+        let Look::Bound(_, paths) = ground.look(&terms, &rungs, 1e9, &|| false) else {
             panic!("no path");
         };
         let slope = slope(&terms, &ground.chains, &paths);
@@ -116,8 +116,8 @@ fn odd_pairs_taken_out_of_a_broad_boards_crew_make_paths_no_dearer() {
             memory: &near,
         };
         let of = |chains: Vec<Chain>| {
-            let mut ground = Ground::new(&problem, &pairs, chains);
-            value(ground.look(&terms, &[&runs, &near], 1e9, MOST, &|| false))
+            let mut ground = Ground::new(chains, MOST);
+            value(ground.look(&terms, &[&runs, &near], 1e9, &|| false))
         };
         let (Some(all), Some(likely)) = (of(chains), of(likely)) else {
             panic!("no path");
