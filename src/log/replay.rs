@@ -101,11 +101,6 @@ impl Standing {
         self.laid.get(spot)
     }
 
-    /// Whether a strip was lost and has not turned up again.
-    pub fn is_lost(&self, strip: &str) -> bool {
-        self.strips.get(strip).is_some_and(|wood| wood.lost)
-    }
-
     /// Whether there is, or was, a strip of this name.
     pub fn knows(&self, strip: &str) -> bool {
         self.strips.contains_key(strip)

@@ -4,7 +4,7 @@
 use super::claims::Claims;
 use super::price::Beside;
 use super::problem::{NONE, Problem};
-use super::rack::{Room, common, longest};
+use super::rack::{Room, common, has_room, longest};
 use super::seat::Seating;
 use super::state::{Change, NearJoints, State};
 use super::timber::{Part, Timber, joints, swapped};
@@ -134,9 +134,7 @@ impl<'s, 'p> Draft<'s, 'p> {
         }
         let before = self.claims.count();
         for part in parts {
-            let (from, to) = part.span(0);
-            let room = self.room(part.wood);
-            if !room.iter().any(|(a, b)| *a <= from && to <= *b) {
+            if !has_room(&self.room(part.wood), part.span(0)) {
                 self.claims.give_back(before);
                 return false;
             }

@@ -1,6 +1,7 @@
 //! Whether timber that comes from elsewhere may lie on a course: every rule that the search keeps by itself, looked over once more.
 
 use super::problem::{NONE, Problem};
+use super::rack::has_room;
 use super::state::State;
 use super::timber::{Part, joints};
 
@@ -17,11 +18,10 @@ pub fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
         let (from, to) = part.nominal(problem, row);
         let long = !joined || to - from >= problem.shortest || part.glued.contains(&true);
         let fits = part.loose_sides().all(|side| {
-            let (from, to) = part.span(side);
             let room = state
                 .rack()
                 .room(problem, part.wood[side], &[row], &besides);
-            room.iter().any(|(a, b)| *a <= from && to <= *b)
+            has_room(&room, part.span(side))
         });
         besides.extend(part.takes());
         long && fits && paired(problem, row, part)
@@ -32,7 +32,7 @@ pub fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
             let both = two[0].glued.contains(&true) && two[1].glued.contains(&true);
             both || r.allows_joint(at)
         })
-        && joints(timber).all(|x| state.staggered(row, x, &[]));
+        && joints(timber).all(|x| state.staggered(row, x));
     ends_there && parts && joints_allowed && problem.keeps_glued(row, timber)
 }
 

@@ -103,7 +103,7 @@ fn cut(
                 let Some(row) = rows[length].pop() else {
                     continue;
                 };
-                let part = Part::between(state.problem, row, 0, state.problem.rows[row].length);
+                let part = Part::whole(state.problem, row);
                 let mut draft = Draft::new(state);
                 draft.strip(row);
                 if draft.put(row, &part, wood) {

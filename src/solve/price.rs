@@ -110,6 +110,11 @@ pub fn shift(problem: &Problem, side: usize, lie: Lie, kin: &[Kin]) -> f64 {
     sum
 }
 
+/// What a course costs by itself: its mates and its joints.
+pub fn own(problem: &Problem, row: usize, timber: &[Part]) -> f64 {
+    matching(problem, row, timber) + joints(problem, row, timber)
+}
+
 /// Mates against each other across the boat.
 pub fn matching(problem: &Problem, row: usize, timber: &[Part]) -> f64 {
     let look = &problem.rows[row].look;

@@ -206,6 +206,11 @@ fn take(room: &mut Room, from: i64, to: i64) {
     }
 }
 
+/// Whether a stretch lies in some room. Unit: nm.
+pub fn has_room(room: &[(i64, i64)], (from, to): (i64, i64)) -> bool {
+    room.iter().any(|(a, b)| *a <= from && to <= *b)
+}
+
 /// The longest stretch of some room. Unit: nm.
 pub fn longest(room: &[(i64, i64)]) -> i64 {
     room.iter().map(|(a, b)| b - a).max().unwrap_or(0)

@@ -4,7 +4,7 @@
 use super::claims::Claims;
 use super::price::{self, Beside};
 use super::problem::{Glued, NONE, Problem, There};
-use super::rack::{Rack, Room, common};
+use super::rack::{Rack, Room, common, has_room};
 use super::timber::Part;
 use crate::plan::BowEnd;
 
@@ -82,9 +82,7 @@ impl Seating<'_> {
         // A mate of one board opens like a book: its place on the strip, its end and its face follow.
         let opens = problem.opens(part.wood, 1 - free, &fixed);
         (part.bow[free], part.cut[free]) = (fixed.bow, fixed.cut);
-        let (from, to) = part.span(free);
-        let fits = room.iter().any(|(a, b)| *a <= from && to <= *b);
-        (opens && fits).then_some(part)
+        (opens && has_room(&room, part.span(free))).then_some(part)
     }
 
     fn room(&self, strip: u32) -> Room {

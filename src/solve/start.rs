@@ -63,7 +63,7 @@ pub fn lay_given<'a>(
 ) -> State<'a> {
     let mut state = State::bare(problem);
     for (row, given) in wood.iter().enumerate() {
-        let whole = Part::between(problem, row, 0, problem.rows[row].length);
+        let whole = Part::whole(problem, row);
         let ways = given.iter().flat_map(|&[a, b]| match b {
             NONE => vec![[a, b]],
             _ => vec![[a, b], [b, a]],

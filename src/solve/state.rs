@@ -109,12 +109,6 @@ impl<'a> State<'a> {
         self.cost() + OPEN * self.open as f64 / 1e9
     }
 
-    /// What a course and its seams cost as they are.
-    pub fn cost_at(&self, row: usize) -> f64 {
-        let seams = self.problem.rows[row].seams.iter();
-        self.own[row] + seams.map(|seam| self.seam[*seam]).sum::<f64>()
-    }
-
     /// The term by term cost.
     pub fn terms(&self) -> crate::plan::Cost {
         let all = 0..self.timber.len();
@@ -175,7 +169,7 @@ impl<'a> State<'a> {
         if !timber.is_empty() {
             self.open -= self.problem.rows[row].length;
         }
-        self.own[row] = own(self.problem, row, &timber);
+        self.own[row] = price::own(self.problem, row, &timber);
         self.timber[row] = timber;
     }
 
@@ -201,7 +195,7 @@ impl<'a> State<'a> {
         let mut seams: SmallVec<[usize; 8]> = SmallVec::new();
         let mut strips: SmallVec<[(u32, i32); 16]> = SmallVec::new();
         for (row, timber) in change {
-            by += own(problem, *row, timber) - self.own[*row];
+            by += price::own(problem, *row, timber) - self.own[*row];
             let opened = i32::from(timber.is_empty()) - i32::from(self.timber[*row].is_empty());
             by += OPEN * f64::from(opened) * problem.rows[*row].length as f64 / 1e9;
             add_new(&mut seams, &problem.rows[*row].seams);
@@ -264,8 +258,8 @@ impl<'a> State<'a> {
     /// Whether a joint at this place of a course keeps clear of the joints of near courses.
     ///
     /// Unit of `x`: mm along the boat. Source: model, rule 6.
-    pub fn staggered(&self, row: usize, x: f64, change: &[(usize, Timber)]) -> bool {
-        self.near_joints(row, change).are_clear_of(x)
+    pub fn staggered(&self, row: usize, x: f64) -> bool {
+        self.near_joints(row, &[]).are_clear_of(x)
     }
 
     /// The joints of the courses near one, as they would be after a change.
@@ -305,10 +299,6 @@ impl<'a> State<'a> {
 /// Price of a metre of course left open: so much that a millimetre of it outweighs what a plan costs otherwise, unless the weights
 /// are extreme.
 const OPEN: f64 = 1e8;
-
-fn own(problem: &Problem, row: usize, timber: &[Part]) -> f64 {
-    price::matching(problem, row, timber) + price::joints(problem, row, timber)
-}
 
 /// Adds those that are not there yet.
 fn add_new(seams: &mut SmallVec<[usize; 8]>, more: &[usize]) {

@@ -57,6 +57,11 @@ impl Part {
         }
     }
 
+    /// A course in one piece, not yet cut from anything.
+    pub fn whole(problem: &Problem, row: usize) -> Part {
+        Part::between(problem, row, 0, problem.rows[row].length)
+    }
+
     /// Its nominal ends: 0 and the course's length at the ends of the course, else the centres of its joints. Unit: nm.
     pub fn nominal(&self, problem: &Problem, row: usize) -> (i64, i64) {
         let length = problem.rows[row].length;

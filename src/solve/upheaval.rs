@@ -7,7 +7,7 @@
 //! from memory).
 
 use super::anneal::{Best, Cooling, anneal};
-use super::moves::{Dice, Mix, Move};
+use super::moves::{Dice, Mix, Move, by_share};
 use super::state::State;
 use rand::RngExt;
 
@@ -48,7 +48,7 @@ pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -
         if k == times || stop() {
             break;
         }
-        let Some(change) = draw(dice).propose(state, dice) else {
+        let Some(change) = by_share(&LARGE, dice).propose(state, dice) else {
             continue;
         };
         if state.price(&change) > HOPELESS * a_course {
@@ -102,18 +102,6 @@ fn tidy_up(
         true => further,
         false => found,
     }
-}
-
-fn draw(dice: &mut Dice) -> Move {
-    let all: u32 = LARGE.iter().map(|(_, share)| share).sum();
-    let mut at = dice.random_range(0..all);
-    for (large, share) in LARGE {
-        if at < share {
-            return large;
-        }
-        at -= share;
-    }
-    Move::Replank
 }
 
 /// Courses and those beside them.

@@ -82,14 +82,6 @@ impl Slip {
             (_, Unit::Inch) => "Write 196.5, or 16' 4 1/2\".".into(),
         }
     }
-
-    /// How to write a plain number right.
-    pub fn mend_number(&self, seen: &str) -> String {
-        match self {
-            Slip::Comma => mend_comma(seen),
-            _ => "Write one number, as 8 or 0.5.".into(),
-        }
-    }
 }
 
 /// `4.97.8` was most likely a length of four figures: 4978 mm, 4.978 m. Anything else gets the usual example.

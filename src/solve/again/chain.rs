@@ -4,6 +4,7 @@
 use crate::solve::draft::Draft;
 use crate::solve::holds::holds;
 use crate::solve::problem::{NONE, Problem};
+use crate::solve::rack::has_room;
 use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
 
@@ -69,9 +70,8 @@ pub(super) fn chain(
     };
     for (at, part) in was.iter().enumerate() {
         let gone = |side: usize| {
-            let (from, to) = part.span(side);
             let room = state.rack().room(problem, part.wood[side], &[], &[]);
-            !part.glued[side] && !room.iter().any(|(a, b)| *a <= from && to <= *b)
+            !part.glued[side] && !has_room(&room, part.span(side))
         };
         let lacks: Vec<usize> = part.sides().filter(|side| gone(*side)).collect();
         let hole = |side| Hole { link: at, side };

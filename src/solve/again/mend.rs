@@ -188,7 +188,7 @@ fn in_one_piece(state: &State, row: usize, best: &mut Cheapest) {
     if !problem.glued[row].is_empty() {
         return;
     }
-    let part = Part::between(problem, row, 0, problem.rows[row].length);
+    let part = Part::whole(problem, row);
     let mut draft = Draft::new(state);
     draft.strip(row);
     for wood in long_enough(&draft, row, part.length()) {

@@ -168,7 +168,7 @@ pub fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
 
 fn link(problem: &Problem, pairs: &Pairs, row: usize) -> Link {
     let r = &problem.rows[row];
-    let part = Part::between(problem, row, 0, r.length);
+    let part = Part::whole(problem, row);
     let rack = Rack::before(problem);
     let look = r.look.whole();
     let mut nodes = Vec::new();

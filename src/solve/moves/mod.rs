@@ -168,12 +168,16 @@ pub fn draw(mix: Mix, open: bool, dice: &mut Dice) -> Move {
     if open && dice.random_bool(0.3) {
         return Move::Recut;
     }
-    let all: u32 = ALL.iter().map(|m| m.share(mix)).sum();
+    by_share(&ALL.map(|m| (m, m.share(mix))), dice)
+}
+
+/// Draws one of some moves, each as often as the share beside it.
+pub fn by_share(moves: &[(Move, u32)], dice: &mut Dice) -> Move {
+    let all: u32 = moves.iter().map(|(_, share)| share).sum();
     let mut at = dice.random_range(0..all);
-    for m in ALL {
-        let share = m.share(mix);
-        if at < share {
-            return m;
+    for (m, share) in moves {
+        if at < *share {
+            return *m;
         }
         at -= share;
     }

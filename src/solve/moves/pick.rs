@@ -41,34 +41,36 @@ pub fn alike(state: &State, row: usize, part: &Part, dice: &mut Dice) -> Option<
         .iter()
         .map(|seam| &seams[*seam])
         .filter(|seam| (seam.upper == row) == on_stop_side);
-    let beside = match on_side.clone().count() {
+    let seam = match on_side.clone().count() {
         0 => return None,
         1 => on_side.next(),
         several => on_side.nth(dice.random_range(0..several)),
     };
-    let beside = beside?.beside(row);
-    let met: Option<&Part> = {
-        let timber = state.timber(beside);
-        let meets = |p: &&Part| p.x_from < part.x_to && part.x_from < p.x_to;
-        let count = timber.iter().filter(meets).count();
-        if count == 0 {
-            None
-        } else {
-            timber.iter().filter(meets).nth(dice.random_range(0..count))
-        }
+    let timber = state.timber(seam?.beside(row));
+    let meets = |p: &&Part| p.x_from < part.x_to && part.x_from < p.x_to;
+    let met = match timber.iter().filter(meets).count() {
+        0 => return None,
+        count => timber
+            .iter()
+            .filter(meets)
+            .nth(dice.random_range(0..count))?,
     };
-    let met = met?;
     let side = if met.wood[1] == NONE {
         0
     } else {
         dice.random_range(0..2)
     };
-    let list = &state.problem.alike[met.wood[side] as usize];
+    Some((beside(state.problem, met.wood[side], dice)?, side))
+}
+
+/// A strip that would look well beside another, the better the likelier.
+pub fn beside(problem: &Problem, strip: u32, dice: &mut Dice) -> Option<u32> {
+    let list = &problem.alike[strip as usize];
     if list.is_empty() {
         return None;
     }
     let at = dice.random::<f64>().powi(2) * list.len() as f64;
-    Some((list[at as usize], side))
+    Some(list[at as usize])
 }
 
 /// The part of a course that is cut from a strip.

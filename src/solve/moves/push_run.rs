@@ -60,7 +60,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
 /// well beside the course's neighbours.
 fn spares(draft: &Draft, row: usize, most: usize, dice: &mut Dice) -> Vec<Part> {
     let problem = draft.problem();
-    let whole = Part::between(problem, row, 0, problem.rows[row].length);
+    let whole = Part::whole(problem, row);
     let Some(first) = pick::spare(draft, row, &whole, dice) else {
         return Vec::new();
     };

@@ -43,14 +43,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         false => None,
     };
     let coming = match beside {
-        Some(part) => {
-            let list = &problem.alike[part.wood[0] as usize];
-            if list.is_empty() {
-                return None;
-            }
-            let at = dice.random::<f64>().powi(2) * list.len() as f64;
-            list[at as usize]
-        }
+        Some(part) => pick::beside(problem, part.wood[0], dice)?,
         None => dice.random_range(0..problem.woods.len() as u32),
     };
     let mut strips = pick::slices(problem, coming);

@@ -58,7 +58,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         _ => now + (dice.random_range(-300..=300i64)) * 1_000_000,
     };
     let at = at.clamp(least.min(most), most);
-    if at == now || at < least || !r.allows_joint(at) || !state.staggered(row, r.x(at), &[]) {
+    if at == now || at < least || !r.allows_joint(at) || !state.staggered(row, r.x(at)) {
         return None;
     }
     let fore = Part::between(problem, row, begin, at);

@@ -148,10 +148,10 @@ pub fn steps(problem: &Problem, row: usize, before: &Ways, here: &Ways) -> [[f64
     steps
 }
 
-/// What a course costs by its way round: its mates and its joints.
+/// What a course costs by itself, by its way round.
 pub fn own(problem: &Problem, row: usize, ways: &Ways) -> [f64; 2] {
     ways.each_ref()
-        .map(|timber| price::matching(problem, row, timber) + price::joints(problem, row, timber))
+        .map(|timber| price::own(problem, row, timber))
 }
 
 /// The least cost by the way round of a course, from the same for the one before; and the way round that one has then.
