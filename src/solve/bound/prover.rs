@@ -54,6 +54,9 @@ const FEW_NODES: usize = 150;
 /// Parts of the plan's cost up to which paths over all pairs are followed, one after the other, where all the way at once is too far.
 const PARTS: [f64; 6] = [0.8, 0.9, 0.95, 0.98, 0.993, 1.0];
 
+/// Where what the likely pairs promise is too far to follow, how much of it is tried, one after the other.
+const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];
+
 /// The same in a job of many boards, in parts of what prices found over the likely pairs promise.
 const RISING: [f64; 3] = [0.95, 0.985, 1.0];
 
@@ -175,6 +178,14 @@ impl<'a> Prover<'a> {
                 break;
             }
             parts = &[1.0];
+        }
+        for less in LESS {
+            let part = less * known;
+            if self.best >= part * limit
+                || matches!(self.reach(By::Stays, Rungs::All, part, limit, stop), Reached::Surely)
+            {
+                break;
+            }
         }
         // Odd pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
         if self.best < limit {
