@@ -14,6 +14,12 @@ const BY_STAYS: [Climb; 3] = [
     climb(Rungs::Near, 15, 0.02, 0.002),
     climb(Rungs::All, 60, 0.02, 0.002),
 ];
+/// The same in a job of many boards: the prices have to be good before all is remembered, or there are too many paths.
+const BY_STAYS_OF_MANY: [Climb; 3] = [
+    climb(Rungs::Runs, 25, 0.1, f64::INFINITY),
+    climb(Rungs::Near, 50, 0.02, 0.002),
+    climb(Rungs::All, 60, 0.02, 0.002),
+];
 /// The last of them over all pairs, where the likely ones were not enough.
 const OVER_ALL: Climb = climb(Rungs::All, 20, 0.02, 0.002);
 /// Climbs where paths are found by labels.
@@ -182,7 +188,10 @@ impl<'a> Prover<'a> {
         for less in LESS {
             let part = less * known;
             if self.best >= part * limit
-                || matches!(self.reach(By::Stays, Rungs::All, part, limit, stop), Reached::Surely)
+                || matches!(
+                    self.reach(By::Stays, Rungs::All, part, limit, stop),
+                    Reached::Surely
+                )
             {
                 break;
             }
@@ -241,7 +250,8 @@ impl<'a> Prover<'a> {
         let limit = limit_for(cost);
         let by_stays = self.likely.has_stays(&self.ledger.terms());
         let climbs: &[Climb] = match (by_stays, self.ledger.has_many_boards()) {
-            (true, _) => &BY_STAYS,
+            (true, true) => &BY_STAYS_OF_MANY,
+            (true, false) => &BY_STAYS,
             (false, true) => &BY_LABELS_OF_MANY,
             (false, false) => &BY_LABELS,
         };
