@@ -85,6 +85,8 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     for &row in &run {
         let pairs = pick::pairs(&draft, row, &strips, problem.shortest, CHOICE);
         if pairs.is_empty() {
+            // Even at the first course: then only those are laid anew that the board served elsewhere, which was found to do as much good as
+            // drawing another board would.
             break;
         }
         lifted.extend(state.timber(row).iter().map(|part| part.wood));
