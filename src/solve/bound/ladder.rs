@@ -103,7 +103,7 @@ pub fn look_each(
             });
         }
         // Paths far above the cheapest tell nothing and are many: they are followed as far as needs be, step by step.
-        let mut step = SLACK * known.abs().max(least.abs());
+        let mut step = SLACK * known.abs().max(least.abs()).max(1.0);
         let mut limit = known.max(least) + step;
         loop {
             match climb(chain, terms, rungs, rest.clone(), limit, most, stop) {

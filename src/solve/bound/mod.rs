@@ -12,7 +12,8 @@
 //! the bound.
 //!
 //! Where courses are joined, or strips serve several courses, the same is done at every place along the boat by itself (`slices`), with
-//! a price on each metre of strip; a strip may then lie on two courses at one place, which is charged, not forbidden (`by_metre`).
+//! a price on each metre of strip; a strip may then lie on two courses at one place, which is charged, not forbidden (`by_metre`). What each
+//! board covers is decided a second time, with all of its wood counted, and prices make the two agree (`shares`).
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the
@@ -33,12 +34,15 @@ mod pairs;
 mod prices;
 mod prover;
 mod scope;
+mod shares;
 mod slices;
 mod slope;
 mod stays;
 mod step;
 mod wood;
 
+#[cfg(test)]
+mod any_prices;
 #[cfg(test)]
 mod stays_beside_labels;
 

@@ -59,19 +59,27 @@ impl Prices {
     /// Raises what is used more than once and lowers what lies idle, a step in the direction of `slope` that would change the
     /// bound by `by`, were it straight.
     pub fn step(&mut self, slope: &[f64], by: f64) {
+        let square = self.square(slope);
+        if square > 0.0 {
+            self.go(slope, by / square);
+        }
+    }
+
+    /// The square of a slope, as far as prices can follow it.
+    pub fn square(&self, slope: &[f64]) -> f64 {
         let moving = |price: f64, slope: f64| price > 0.0 || slope > 0.0;
-        let square: f64 = self
-            .strips
+        self.strips
             .iter()
             .zip(slope)
             .filter(|(price, slope)| moving(**price, **slope))
             .map(|(_, slope)| slope * slope)
-            .sum();
-        if square <= 0.0 {
-            return;
-        }
+            .sum()
+    }
+
+    /// Goes so far along a slope.
+    pub fn go(&mut self, slope: &[f64], far: f64) {
         for (price, slope) in self.strips.iter_mut().zip(slope) {
-            *price = (*price + by / square * slope).max(0.0);
+            *price = (*price + far * slope).max(0.0);
         }
         self.boards.fill(f64::INFINITY);
         for (price, &board) in self.strips.iter().zip(&self.board_of) {

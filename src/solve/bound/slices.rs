@@ -48,14 +48,19 @@ impl Slice {
     }
 }
 
-/// Every slice of every panel, as chains.
-pub fn chains(problem: &Problem, pairs: &Pairs, pieces: &Pieces) -> Vec<Chain> {
+/// Every slice of every panel, as chains; and for each the stretch of boat that it stands for. Unit: mm.
+pub fn chains(problem: &Problem, pairs: &Pairs, pieces: &Pieces) -> (Vec<Chain>, Vec<(f64, f64)>) {
     let all = panels(problem)
         .into_iter()
         .flat_map(|rows| slices(problem, &rows));
-    all.flat_map(|slice| strings(problem, &slice))
-        .map(|string| chain(problem, pairs, pieces, &string))
-        .collect()
+    all.flat_map(|slice| {
+        let strings = strings(problem, &slice).into_iter();
+        let chain = |string: Vec<Place>| chain(problem, pairs, pieces, &string);
+        strings
+            .map(move |string| (chain(string), (slice.from, slice.to)))
+            .collect::<Vec<_>>()
+    })
+    .unzip()
 }
 
 /// Courses that hang together by seams, in order.
@@ -167,13 +172,14 @@ fn chain(problem: &Problem, pairs: &Pairs, pieces: &Pieces, string: &[Place]) ->
         links: links.collect(),
         met: string.iter().take(steps).map(|place| place.met).collect(),
         slips: vec![false; steps],
+        tolls: Vec::new(),
     }
 }
 
 fn link(problem: &Problem, pairs: &Pairs, pieces: &Pieces, place: &Place) -> Link {
     let r = &problem.rows[place.row];
     // The joints of a mirrored course are on both sides and count once.
-    let a_side = pieces.joint / r.sides() as f64;
+    let a_side = pieces.charge / r.sides() as f64;
     let rack = Rack::before(problem);
     let use_of = |strip: u32| {
         let has = pieces.metres[strip as usize].max(f64::MIN_POSITIVE);
@@ -220,7 +226,7 @@ fn link(problem: &Problem, pairs: &Pairs, pieces: &Pieces, place: &Place) -> Lin
             .map(|&strip| pieces.metres[strip as usize])
             .reduce(f64::max);
         // Pieces side by side share the strip: two halves are charged four times what the whole would be, three thirds nine times.
-        has.map_or(f64::INFINITY, |has| place.skin * pieces.joint / has)
+        has.map_or(f64::INFINITY, |has| place.skin * pieces.charge / has)
     };
     Link {
         groups: groups(pairs, &nodes),

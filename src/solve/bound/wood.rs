@@ -10,10 +10,16 @@ pub struct Pieces {
     least: i64,
     /// The most nominal length that can be cut from each strip. Unit: metres.
     pub metres: Vec<f64>,
-    /// What a joint costs at least, wherever it lies; nothing where there are none. Each piece is charged so much, for the joint at its
-    /// after end; what the last piece of a course is charged has to come off again.
-    pub joint: f64,
+    /// What each piece is charged, by the metre and the more the shorter it is; what the pieces of a course are charged comes off what its
+    /// joints cost. Nothing where there are no joints. Unit: ΔE00·metre a piece.
+    pub charge: f64,
+    /// The longest stretch of any strip that a piece could be cut from.
+    longest: i64,
 }
+
+/// The part of the cheapest joint that each piece is charged. Any part will do: a large one makes strips that lie on many courses at
+/// one place dear, a small one leaves more for the joints that a course can't do without.
+const CHARGED: f64 = 0.75;
 
 impl Pieces {
     /// What is known of the pieces of a problem.
@@ -47,7 +53,14 @@ impl Pieces {
         Pieces {
             metres: problem.woods.iter().map(metres).collect(),
             least,
-            joint: problem.weights.joint * joint.unwrap_or(0.0),
+            charge: CHARGED * problem.weights.joint * joint.unwrap_or(0.0),
+            longest: problem
+                .woods
+                .iter()
+                .flat_map(|wood| wood.clear.iter())
+                .map(|(a, b)| b - a)
+                .max()
+                .unwrap_or(0),
             needs,
         }
     }
@@ -55,6 +68,24 @@ impl Pieces {
     /// Whether a piece for a course could be cut from a stretch so long.
     pub fn fits(&self, row: usize, long: i64) -> bool {
         long >= self.needs[row]
+    }
+
+    /// What a joint of a course costs at least, the colour step left out.
+    pub fn joint(&self, problem: &Problem, row: usize) -> f64 {
+        problem.weights.joint * least_weight(problem, row)
+    }
+
+    /// The fewest and the most joints that a course can have. Pieces overlap by a scarf at each; source: model, rules 1, 4 and 7.
+    pub fn joints(&self, problem: &Problem, row: usize) -> (usize, usize) {
+        let r = &problem.rows[row];
+        if r.joint_windows.is_empty() {
+            return (0, 0);
+        }
+        let least = (0..=problem.most).find(|&joints| {
+            let joined = 2 * problem.half_scarf * joints as i64;
+            self.longest * (joints as i64 + 1) >= r.one_piece() + joined
+        });
+        (least.unwrap_or(problem.most), problem.most)
     }
 
     /// Whether a piece for a course leaves enough of its strip for one for another course.
@@ -71,7 +102,7 @@ impl Pieces {
 }
 
 /// The least weight of what shows anywhere along a course.
-fn least_weight(problem: &Problem, row: usize) -> f64 {
+pub fn least_weight(problem: &Problem, row: usize) -> f64 {
     let r = &problem.rows[row];
     let breaks = r.look.breaks();
     let between = breaks.windows(2).map(|ends| 0.5 * (ends[0] + ends[1]));
