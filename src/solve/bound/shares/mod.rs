@@ -1,5 +1,7 @@
 //! What each board covers of the boat: an exact account of its wood, which paths across the boat don't have.
 
+#[cfg(test)]
+mod beside_plans;
 mod field;
 mod table;
 mod tolls;
