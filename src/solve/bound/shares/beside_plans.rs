@@ -16,8 +16,9 @@ use crate::solve::timber::Part;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-/// Moves by which a plan is thrown about.
-const HOT: u64 = 1500;
+/// Moves by which a plan is thrown about, and how hot that is.
+const TRIES: u64 = 3000;
+const HEAT: [[f64; 2]; 2] = [[10.0, 0.05], [40.0, 20.0]];
 
 /// A problem with its boards as the bound sees them.
 struct Boat<'a> {
@@ -145,14 +146,15 @@ fn hold(job: &Job, seed: u64, dice: &mut Pcg64Mcg, parts: &mut usize) {
     for (number, order) in orders.into_iter().enumerate() {
         let mut lots = self::dice(seed, number);
         let mut state = construct(State::bare(&problem), order, &mut lots, &|| false);
-        // Thrown about, so that boards share courses in any odd way.
-        let hot = Cooling {
-            tries: HOT,
-            hot: 40.0,
-            cold: 20.0,
+        // Thrown about, so that boards share courses in any odd way; every other time cooled, so that they end no oftener than they must.
+        let [hot, cold] = HEAT[number % 2];
+        let cooling = Cooling {
+            tries: TRIES,
+            hot,
+            cold,
             mix: Mix::Joined,
         };
-        anneal(&mut state, &hot, &mut lots, &|| false);
+        anneal(&mut state, &cooling, &mut lots, &|| false);
         for c in 0..field.courses.len() {
             let all = 0..boat.pairs.boards.len();
             let charged: f64 = all
@@ -174,6 +176,22 @@ fn hold(job: &Job, seed: u64, dice: &mut Pcg64Mcg, parts: &mut usize) {
             let edges: Vec<f64> = (0..field.seams.len())
                 .map(|s| boat.edge(&state, board, s))
                 .collect();
+            for (s, seam) in field.seams.iter().enumerate() {
+                let Some(seam) = seam else { continue };
+                for side in 0..2 {
+                    let other = ends[s + 1 - side];
+                    let least = match (ends[s + side] as usize, other as usize) {
+                        (0, _) => 0,
+                        (1, _) | (_, 1..) => seam.stagger[side],
+                        _ => seam.both[side],
+                    };
+                    assert!(
+                        edges[s] >= least as f64 * field.unit - 1e-6,
+                        "job {seed}, order {number}, board {board}, seam {s}: {} below {least} steps",
+                        edges[s]
+                    );
+                }
+            }
             *parts += ends.iter().filter(|ends| **ends > 0.0).count();
             for _ in 0..12 {
                 // Worth having where the plan has it, mostly: so the cheapest share is near what the plan has.
