@@ -45,6 +45,7 @@ const SHORTEST_REACH: f64 = 1e-3;
 const MOST: usize = 300_000;
 /// The part of the least step between two boards that changes are let off at first.
 const LET_OFF: f64 = 0.9;
+
 /// Finds the bound.
 pub struct ByMetre<'a> {
     problem: &'a Problem,
