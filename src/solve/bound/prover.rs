@@ -60,11 +60,11 @@ const FEW_NODES: usize = 150;
 /// Parts of the plan's cost up to which paths over all pairs are followed, one after the other, where all the way at once is too far.
 const PARTS: [f64; 6] = [0.8, 0.9, 0.95, 0.98, 0.993, 1.0];
 
-/// Where what the likely pairs promise is too far to follow, how much of it is tried, one after the other.
-const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];
-
 /// The same in a job of many boards, in parts of what prices found over the likely pairs promise.
 const RISING: [f64; 3] = [0.95, 0.985, 1.0];
+
+/// Where what the likely pairs promise is too far to follow, how much of it is tried, one after the other.
+const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];
 
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {
@@ -84,7 +84,9 @@ enum Reached {
     Surely,
     /// The bound at these prices is found, and can't be raised by following paths further.
     Settled,
-    /// There were too many paths, or better could be had with more memory.
+    /// The bound at these prices is found, but better could be had with more memory.
+    Found,
+    /// There were too many paths, or it was stopped.
     TooFar,
 }
 
@@ -158,7 +160,7 @@ impl<'a> Prover<'a> {
                 match self.reach(By::Labels, *rungs, *part, limit, stop) {
                     Reached::Surely => {}
                     Reached::Settled => return self.best.min(limit),
-                    Reached::TooFar => break,
+                    Reached::Found | Reached::TooFar => break,
                 }
             }
         }
@@ -172,12 +174,13 @@ impl<'a> Prover<'a> {
         // What is promised is sure first, if that is not all there is; a hair less, for the odd pair.
         let promised = [known * 0.999, 1.0];
         let mut parts = if known < 1.0 { &promised[..] } else { &[1.0] };
+        let mut last = Reached::Surely;
         loop {
             let before = self.all.nodes();
             for part in parts {
-                match self.reach(By::Stays, Rungs::All, *part, limit, stop) {
-                    Reached::Surely => {}
-                    _ => break,
+                last = self.reach(By::Stays, Rungs::All, *part, limit, stop);
+                if !matches!(last, Reached::Surely) {
+                    break;
                 }
             }
             if self.best >= limit || self.all.nodes() * 10 > before * 9 {
@@ -185,16 +188,11 @@ impl<'a> Prover<'a> {
             }
             parts = &[1.0];
         }
-        for less in LESS {
-            let part = less * known;
-            if self.best >= part * limit
-                || matches!(
-                    self.reach(By::Stays, Rungs::All, part, limit, stop),
-                    Reached::Surely
-                )
-            {
+        for part in LESS.map(|less| less * known) {
+            if !matches!(last, Reached::TooFar) || self.best >= part * limit {
                 break;
             }
+            last = self.reach(By::Stays, Rungs::All, part, limit, stop);
         }
         // Odd pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
         if self.best < limit {
@@ -234,7 +232,7 @@ impl<'a> Prover<'a> {
                 }
                 match (rungs, by) {
                     (Rungs::All, By::Labels) => Reached::Settled,
-                    _ => Reached::TooFar,
+                    _ => Reached::Found,
                 }
             }
             Look::TooMany | Look::Stopped => Reached::TooFar,
