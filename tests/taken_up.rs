@@ -76,12 +76,17 @@ fn what_no_longer_holds_is_laid_anew() {
 
 #[test]
 fn rows_that_make_no_sense_are_not_taken_up() {
-    for seed in 0..16 {
+    // Rows are what this is about: a bound for each of so many plans would take most of the time.
+    let asked = Asked {
+        trial: true,
+        ..asked(0)
+    };
+    for seed in 0..8 {
         let job = random_job(seed, Size::Small);
-        let plan = lay(&job, &asked(0), &Quiet).plan;
+        let plan = lay(&job, &asked, &Quiet).plan;
         for bad in common::corruptions(&job, &plan, seed) {
             // Only what is wrong in the rows: some hands spoil the job instead.
-            let again = lay_from(&job, &bad.plan, &asked(0), &Quiet);
+            let again = lay_from(&job, &bad.plan, &asked, &Quiet);
             let breaches = check(&job, &again.plan).breaches;
             assert!(
                 breaches.is_empty(),

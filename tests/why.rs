@@ -284,6 +284,7 @@ fn no_plan_is_found_for_what_is_proven_to_be_impossible() {
             let asked = Asked {
                 seed: seed + more,
                 rounds: Some(0),
+                trial: true,
                 ..Asked::default()
             };
             lay(&job, &asked, &Quiet).plan.uncovered.is_empty()

@@ -43,7 +43,8 @@ def judged(program, folder):
 
 
 def line(kind, seed, who, cost, bound, seconds, note, good):
-    gap = f"{100 * (cost - bound) / bound:.1f} %" if cost and bound and bound > 0 else "-"
+    # A bound may lie a hair above the cost of a plan that is proven best.
+    gap = f"{max(0.0, 100 * (cost - bound) / bound):.1f} %" if cost and bound and bound > 0 else "-"
     told = lambda v: f"{v:.1f}" if v is not None else "-"
     verdict = "keeps every rule" if good else "BREAKS RULES" if cost else "no plan"
     print(f"| {kind} | {seed} | {who} | {told(cost)} | {told(bound)} | {gap} | {seconds:.0f} | {note}; {verdict} |", flush=True)

@@ -69,7 +69,7 @@ fn hurt(job: &mut Job, rng: &mut Pcg64) {
 /// Histories tried; more where `TWINSTRAKE_MANY` says so.
 fn cases() -> u32 {
     let many = std::env::var("TWINSTRAKE_MANY").ok();
-    many.and_then(|many| many.parse().ok()).unwrap_or(24)
+    many.and_then(|many| many.parse().ok()).unwrap_or(16)
 }
 
 proptest! {

@@ -439,7 +439,7 @@ fn milled(job: &Job, outcome: &Outcome, joined: Joined) -> Option<Job> {
 /// How many boats; more where `TWINSTRAKE_MANY` says so.
 fn cases() -> u64 {
     let many = std::env::var("TWINSTRAKE_MANY").ok();
-    many.and_then(|many| many.parse().ok()).unwrap_or(120)
+    many.and_then(|many| many.parse().ok()).unwrap_or(80)
 }
 
 /// Whether a course stays open and it is not known whether it must: allowed, but only seldom on boats as small as these.

@@ -2,7 +2,7 @@
 
 use crate::folder::Folder;
 
-const THREE: [&str; 4] = ["--rounds", "1", "--choices", "3"];
+const THREE: [&str; 4] = ["--rounds", "0", "--choices", "3"];
 
 #[test]
 fn a_plan_that_is_picked_is_the_plan_to_the_last_byte() {

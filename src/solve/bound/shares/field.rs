@@ -1,8 +1,10 @@
 //! Courses and seams as far as paths across the boat account for them.
 
+use super::course::{Course, HAIR, Spans, metres, whole};
+use super::seam::Seam;
 use crate::solve::bound::chain::Chain;
 use crate::solve::bound::pairs::Pairs;
-use crate::solve::bound::wood::{Pieces, least_weight};
+use crate::solve::bound::wood::Pieces;
 use crate::solve::problem::Problem;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -11,46 +13,6 @@ use std::ops::Range;
 const STEPS: f64 = 32.0;
 /// Most costs that are kept for a board. Unit: costs of 8 bytes.
 const MOST: usize = 2_000_000;
-
-/// Hair that rounding may be off by, in steps.
-const HAIR: f64 = 1e-9;
-
-/// A course.
-pub struct Course {
-    /// Its row.
-    pub row: usize,
-    /// Whether it takes pairs.
-    pub mirrored: bool,
-    /// Least weight of what shows along it.
-    pub weight: f64,
-    /// What a step of colour at a joint counts at least.
-    step: f64,
-    /// What a metre of mates from two boards is let off, because boards that they meet in a joint are charged a step in colour that need not be
-    /// there. Unit: ΔE00.
-    pub strange: f64,
-    /// Metres of boat accounted for.
-    pub metres: f64,
-    /// The same in whole steps.
-    pub units: usize,
-    /// Least and most steps that a board can cover of it that does not cover all; the least above the most where that can't be.
-    pub parts: (usize, usize),
-    /// For each of these, whether it can be one end of the course, cut off at one joint.
-    pub ends: Vec<bool>,
-}
-
-/// A seam between one course and the next.
-pub struct Seam {
-    /// Metres of boat accounted for.
-    pub metres: f64,
-    /// The same in whole steps.
-    pub units: usize,
-    /// Steps of each of the two courses that lie beyond the seam at most.
-    pub beyond: [usize; 2],
-    /// Steps of edge that a board has at least where it covers part of the one course, and of the other.
-    pub stagger: [usize; 2],
-    /// The same where it has two ends in that course.
-    pub both: [usize; 2],
-}
 
 /// All courses and seams.
 pub struct Field {
@@ -66,13 +28,6 @@ pub struct Field {
     pub joints: Vec<Vec<f64>>,
     /// By row, its course.
     pub of_row: Vec<Option<usize>>,
-}
-
-/// Where slices lie that have something in common. Unit: mm.
-type Spans = Vec<(f64, f64)>;
-
-fn metres(spans: &Spans) -> f64 {
-    spans.iter().map(|(from, to)| to - from).sum::<f64>() / 1000.0
 }
 
 impl Field {
@@ -125,11 +80,11 @@ impl Field {
             .map(|board| (0.5 * least_step(problem, &board.strips)).min(most_step))
             .collect();
         let largest = steps.iter().copied().fold(0.0, f64::max);
-        let course = |&row: &usize| course(problem, row, &on_row[row], unit, largest);
+        let course = |&row: &usize| Course::new(problem, row, &on_row[row], unit, largest);
         let courses: Vec<Course> = order.iter().map(course).collect();
         let seam = |two: &[Course]| {
             let spans = on_seam.get(&(two[0].row, two[1].row))?;
-            (next[two[0].row] == Some(two[1].row)).then(|| seam(problem, two, spans, unit))
+            (next[two[0].row] == Some(two[1].row)).then(|| Seam::new(problem, two, spans, unit))
         };
         let mut of_row = vec![None; rows];
         for (at, &row) in order.iter().enumerate() {
@@ -224,116 +179,4 @@ fn unit(longest: f64, clear: f64) -> f64 {
         true => clear / (clear / unit).floor(),
         false => unit,
     }
-}
-
-/// Metres of boat between the ends of a course.
-fn whole(problem: &Problem, row: usize) -> f64 {
-    let r = &problem.rows[row];
-    ((r.x(r.length) - r.x(0)) / 1000.0).max(1e-9)
-}
-
-/// The shortest that a piece can be where there are several. Unit: metres of boat.
-fn shortest(problem: &Problem, row: usize) -> f64 {
-    problem.shortest as f64 * whole(problem, row) / problem.rows[row].length.max(1) as f64
-}
-
-fn course(problem: &Problem, row: usize, spans: &Spans, unit: f64, largest_step: f64) -> Course {
-    let r = &problem.rows[row];
-    let metres = metres(spans);
-    // A piece may lie where nothing is accounted for.
-    let least = (shortest(problem, row) - (whole(problem, row) - metres).max(0.0)).max(0.0);
-    let parts = match r.joint_windows.is_empty() {
-        true => (1, 0),
-        false => (
-            (least / unit + HAIR) as usize,
-            ((metres - least).max(0.0) / unit - HAIR).ceil() as usize,
-        ),
-    };
-    let beyond = (whole(problem, row) - metres).max(0.0);
-    // Ends of all lengths that a joint allows, from bow or stern; some of an end may lie where nothing is accounted for.
-    let windows = r.joint_windows.iter().flat_map(|&(a, b)| {
-        [
-            (r.x(a) - r.x(0), r.x(b) - r.x(0)),
-            (r.x(r.length) - r.x(b), r.x(r.length) - r.x(a)),
-        ]
-    });
-    let windows: Vec<(usize, usize)> = windows
-        .map(|(a, b)| {
-            let least = (a / 1000.0 - beyond).max(0.0) / unit + HAIR;
-            let most = (b / 1000.0).max(0.0) / unit - HAIR;
-            (least as usize, most.max(0.0).ceil() as usize)
-        })
-        .collect();
-    // A piece of mates from two boards has two joints at most, and this much of it at least is accounted for.
-    let weight = least_weight(problem, row);
-    // Where that is little, the step is charged in part, so that they are never let off more than half of what they cost.
-    let let_off = 2.0 * largest_step / least.max(HAIR);
-    let part = match r.joint_windows.is_empty() {
-        true => 0.0,
-        false => (0.5 * problem.weights.foster / let_off.max(HAIR)).min(1.0),
-    };
-    let (step, strange) = (part * weight, part * let_off * weight);
-    let is_end = |k: usize| windows.iter().any(|(a, b)| (*a..=*b).contains(&k));
-    Course {
-        weight,
-        step,
-        strange,
-        ends: (parts.0..=parts.1).map(is_end).collect(),
-        row,
-        mirrored: r.mirrored,
-        metres,
-        units: (metres / unit + HAIR) as usize,
-        parts,
-    }
-}
-
-fn seam(problem: &Problem, two: &[Course], spans: &Spans, unit: f64) -> Seam {
-    let metres = metres(spans);
-    let beyond =
-        |course: &Course| ((course.metres - metres).max(0.0) / unit - HAIR).ceil() as usize;
-    let stagger_of = |one: &Course, other: &Course| {
-        (stagger(problem, one.row, other.row, spans, false) / unit + HAIR) as usize
-    };
-    let both = |one: &Course, other: &Course| {
-        let two = stagger(problem, one.row, other.row, spans, true) / unit + HAIR;
-        (two as usize).max(stagger_of(one, other))
-    };
-    Seam {
-        metres,
-        units: (metres / unit + HAIR) as usize,
-        beyond: [beyond(&two[0]), beyond(&two[1])],
-        stagger: [stagger_of(&two[0], &two[1]), stagger_of(&two[1], &two[0])],
-        both: [both(&two[0], &two[1]), both(&two[1], &two[0])],
-    }
-}
-
-/// Metres of a seam along which two boards that meet in a joint of one course can't both lie beside their own at least.
-///
-/// Beside the joint and `clear` to both sides of it the other course has no joint, so one piece; at most one of the two boards is its own.
-fn stagger(problem: &Problem, row: usize, other: usize, spans: &Spans, two: bool) -> f64 {
-    let r = &problem.rows[row];
-    let windows = (r.joint_windows.first(), r.joint_windows.last());
-    let (Some(first), Some(last)) = windows else {
-        return 0.0;
-    };
-    if !r.near.contains(&other) {
-        return 0.0;
-    }
-    let mut spans = spans.clone();
-    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (Some(&(from, _)), Some(&(_, to))) = (spans.first(), spans.last()) else {
-        return 0.0;
-    };
-    if spans.windows(2).any(|two| two[0].1 != two[1].0) {
-        return 0.0;
-    }
-    let reach = problem.clear.min(1000.0 * shortest(problem, row));
-    let ahead = (from - (r.x(first.0) - reach)).max(0.0);
-    let astern = (r.x(last.1) + reach - to).max(0.0);
-    // Two joints are one shortest piece apart at least: half of that beside each is beside no other.
-    let wide = match two {
-        true => 2.0 * reach.min(500.0 * shortest(problem, row)),
-        false => reach,
-    };
-    (wide - ahead - astern).max(0.0) / 1000.0
 }

@@ -1,8 +1,13 @@
 //! What each board covers of the boat: an exact account of its wood, which paths across the boat don't have.
 
+mod across;
 #[cfg(test)]
 mod beside_plans;
+mod course;
 mod field;
+mod level;
+mod seam;
+mod stage;
 mod table;
 mod tolls;
 

@@ -13,6 +13,10 @@
 //!
 //! What it leaves out: figure out of register, the colour step at joints within a board, and how pieces are cut from strips.
 
+mod begin;
+mod multipliers;
+mod slope;
+
 use super::chain::Chain;
 use super::labels::Terms;
 use super::ladder::{Descent, look_each};
@@ -20,11 +24,12 @@ use super::memory::Memory;
 use super::pairs::Pairs;
 use super::prices::Prices;
 use super::prover::is_likely;
-use super::shares::{Field, Share, Tolls, break_even, share};
+use super::shares::{Field, Share, Tolls, share};
 use super::slices;
-use super::slope::{deflect, slope};
+use super::slope::deflect;
 use super::wood::Pieces;
 use crate::solve::problem::Problem;
+use multipliers::Multipliers;
 use rayon::prelude::*;
 
 /// What each rung remembers: slices taken that lay so close in their board to the last pair, and boards, so many of those most like it.
@@ -43,8 +48,6 @@ const REACH: f64 = 0.1;
 const SHORTEST_REACH: f64 = 1e-3;
 /// Most paths that a pass keeps. Unit: paths of some 100 bytes.
 const MOST: usize = 300_000;
-/// The part of the least step between two boards that changes are let off at first.
-const LET_OFF: f64 = 0.9;
 
 /// Finds the bound.
 pub struct ByMetre<'a> {
@@ -59,26 +62,20 @@ pub struct ByMetre<'a> {
     memories: [Memory; 2],
 }
 
-/// All that is priced.
-#[derive(Clone)]
-struct Multipliers {
-    /// Wood.
-    prices: Prices,
-    /// What boards cover and where they end.
-    tolls: Tolls,
+/// What is cheapest but for paths.
+struct Boards {
+    /// The share of every board.
+    shares: Vec<Share>,
+    /// The joints of every row.
+    joints: Vec<Joints>,
 }
 
-impl Multipliers {
-    /// A step that would change the bound by `by`, were it straight. Tolls follow what their neighbours have in common first.
-    fn step(&mut self, slope: &[f64], by: f64) {
-        let (wood, shares) = slope.split_at(self.prices.has().len());
-        let smooth = self.tolls.smooth(shares);
-        let square = self.prices.square(wood) + self.tolls.product(shares, &smooth);
-        if square > 0.0 {
-            self.prices.go(wood, by / square);
-            self.tolls.go(&smooth, by / square);
-        }
-    }
+/// The cheapest number of joints of a course.
+struct Joints {
+    /// What they cost, once pieces and the ends of boards are charged.
+    cost: f64,
+    /// Ends of boards at them.
+    ends: usize,
 }
 
 impl<'a> ByMetre<'a> {
@@ -123,51 +120,9 @@ impl<'a> ByMetre<'a> {
             if self.look(&charged, rungs, &mut known, stop).is_none() {
                 break;
             }
-            bound = bound.max(self.value(&known, &self.shares()));
+            bound = bound.max(self.value(&known, &self.boards()));
         }
         bound
-    }
-
-    /// Tolls to begin with: what changes are let off is what boards pay for their edges, and a metre is worth what lets a board break even.
-    fn begin(&mut self) {
-        let (problem, field) = (self.problem, &self.field);
-        let weight = |c: usize| field.courses[c].weight;
-        let near = |board: usize| {
-            let others = (0..self.pairs.boards.len()).filter(|&other| other != board);
-            let least = others.map(|other| self.pairs.between(board, other));
-            let least = least.fold(f64::INFINITY, f64::min);
-            if least.is_finite() { least } else { 0.0 }
-        };
-        let near: Vec<f64> = (0..self.pairs.boards.len()).map(near).collect();
-        // A joint between boards, with one piece more, comes to nothing at first.
-        // What one board can cover from end to end may have no change at all.
-        let stretches = field.stretches();
-        let small: Vec<bool> = stretches.iter().map(|all| field.fits_one(all)).collect();
-        let mut of = vec![0; field.courses.len()];
-        for (number, all) in stretches.iter().enumerate() {
-            of[all.clone()].fill(number);
-        }
-        let edge = |board: usize, seam: usize| match small[of[seam]] {
-            true => 0.0,
-            false => LET_OFF * near[board] * weight(seam),
-        };
-        let part = |c: usize| {
-            let joint = self.pieces.joint(problem, field.courses[c].row);
-            0.5 * (joint - self.pieces.charge)
-        };
-        let mut tolls = self.at.tolls.clone();
-        tolls.set(|_, _| 0.0, edge, part);
-        let boards = (0..near.len()).into_par_iter();
-        let worth: Vec<Vec<f64>> = boards
-            .map(|board| {
-                let stretches = stretches.iter();
-                stretches
-                    .map(|all| break_even(field, &tolls, board, all))
-                    .collect()
-            })
-            .collect();
-        tolls.set(|board, c| worth[board][of[c]] * weight(c), edge, part);
-        self.at.tolls = tolls;
     }
 
     /// The chains with what they pay for metres of boards, and what they are let off where they change boards.
@@ -205,25 +160,26 @@ impl<'a> ByMetre<'a> {
         chains.iter().zip(&self.spans).map(charged).collect()
     }
 
-    /// The cheapest share of every board.
-    fn shares(&self) -> Vec<Share> {
-        let boards = 0..self.pairs.boards.len();
-        let all = boards.into_par_iter();
-        all.map(|board| share(&self.field, &self.at.tolls, board))
-            .collect()
+    /// The cheapest share of every board, and the cheapest joints.
+    fn boards(&self) -> Boards {
+        let boards = (0..self.pairs.boards.len()).into_par_iter();
+        let share = |board| share(&self.field, &self.at.tolls, board);
+        let rows = 0..self.problem.rows.len();
+        Boards {
+            shares: boards.map(share).collect(),
+            joints: rows.map(|row| self.joints(row)).collect(),
+        }
     }
 
     /// The bound, from what every chain costs and every board.
-    fn value(&self, known: &[f64], shares: &[Share]) -> f64 {
-        let shares: f64 = shares.iter().map(|share| share.cost).sum();
-        let joints: f64 = (0..self.problem.rows.len())
-            .map(|row| self.joints(row).0)
-            .sum();
+    fn value(&self, known: &[f64], boards: &Boards) -> f64 {
+        let shares: f64 = boards.shares.iter().map(|share| share.cost).sum();
+        let joints: f64 = boards.joints.iter().map(|joints| joints.cost).sum();
         known.iter().sum::<f64>() - self.at.prices.sum() + shares + joints
     }
 
-    /// What the joints of a course cost at least, once pieces and the ends of boards are charged; and how many ends of boards it then has.
-    fn joints(&self, row: usize) -> (f64, usize) {
+    /// The joints of a course.
+    fn joints(&self, row: usize) -> Joints {
         let course = self.field.of_row[row];
         let an_end = course.map_or(0.0, |c| self.at.tolls.part(c));
         let (fewest, most) = self.pieces.joints(self.problem, row);
@@ -232,10 +188,14 @@ impl<'a> ByMetre<'a> {
             (0..=joints).map(move |changes| {
                 let pieces = self.pieces.charge * (joints + 1) as f64;
                 let ends = an_end * 2.0 * changes as f64;
-                (joint * joints as f64 - pieces - ends, 2 * changes)
+                Joints {
+                    cost: joint * joints as f64 - pieces - ends,
+                    ends: 2 * changes,
+                }
             })
         });
-        ways.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, 0))
+        let least = ways.min_by(|a, b| a.cost.total_cmp(&b.cost));
+        least.unwrap_or(Joints { cost: 0.0, ends: 0 })
     }
 
     fn look(
@@ -258,51 +218,6 @@ impl<'a> ByMetre<'a> {
         }
     }
 
-    /// How much more is taken of each strip than there is; and after that, how much more paths cover than boards do, boards end than paths
-    /// change, and ends there are than joints allow.
-    fn slope(&self, charged: &[Chain], paths: &[Descent], shares: &[Share]) -> Vec<f64> {
-        let mut all = slope(&self.terms(), charged, paths);
-        let tolls = &self.at.tolls;
-        let mut slope = vec![0.0; tolls.count()];
-        let boards = self.pairs.boards.len();
-        for ((chain, descent), span) in charged.iter().zip(paths).zip(&self.spans) {
-            let metres = (span.1 - span.0) / 1000.0;
-            let board = |l: usize| {
-                let node = &chain.links[l].nodes[descent.path[l]];
-                self.pairs.all[node.pair as usize].board
-            };
-            for (l, link) in chain.links.iter().enumerate() {
-                let here = board(l);
-                if let Some(c) = self.field.of_row[link.row].filter(|_| here < boards) {
-                    slope[tolls.price_place(here, c)] += metres;
-                }
-                let Some(before) = l.checked_sub(1).filter(|&before| board(before) != here) else {
-                    continue;
-                };
-                let seam = self.field.seam_between(chain.links[before].row, link.row);
-                for end in [board(before), here].into_iter().filter(|&b| b < boards) {
-                    if let Some(s) = seam {
-                        slope[tolls.edge_place(end, s)] -= metres;
-                    }
-                }
-            }
-        }
-        for (board, share) in shares.iter().enumerate() {
-            for (c, metres) in share.metres.iter().enumerate() {
-                slope[tolls.price_place(board, c)] -= metres;
-                slope[tolls.part_place(c)] += f64::from(share.ends[c]);
-            }
-            for (s, metres) in share.edges.iter().enumerate() {
-                slope[tolls.edge_place(board, s)] += metres;
-            }
-        }
-        for (c, course) in self.field.courses.iter().enumerate() {
-            slope[tolls.part_place(c)] -= self.joints(course.row).1 as f64;
-        }
-        all.extend(slope);
-        all
-    }
-
     /// The bound once all prices have been moved by what dice say.
     #[cfg(test)]
     pub(super) fn value_at(&mut self, rungs: usize, mut dice: impl FnMut() -> f64) -> f64 {
@@ -315,7 +230,7 @@ impl<'a> ByMetre<'a> {
         let charged = self.charged(&self.chains);
         let mut known = vec![0.0; charged.len()];
         match self.look(&charged, rungs, &mut known, &|| false) {
-            Some(_) => self.value(&known, &self.shares()),
+            Some(_) => self.value(&known, &self.boards()),
             None => f64::NEG_INFINITY,
         }
     }
@@ -340,9 +255,9 @@ impl<'a> ByMetre<'a> {
             let Some(paths) = self.look(&charged, rungs, known, stop) else {
                 break;
             };
-            let shares = self.shares();
-            let value = self.value(known, &shares);
-            let slope = self.slope(&charged, &paths, &shares);
+            let boards = self.boards();
+            let value = self.value(known, &boards);
+            let slope = self.slope(&charged, &paths, &boards);
             if value > best.0 {
                 best = (value, self.at.clone(), known.clone());
                 stale = 0;
