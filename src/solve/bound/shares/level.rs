@@ -6,11 +6,13 @@ use super::seam::Seam;
 /// How much of a course is laid from the board.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Level {
+    /// Nothing of it.
     Nothing,
+    /// All of it, as far as it is accounted for.
     All,
-    /// One end of the course.
+    /// One end of the course, so many steps long.
     End(usize),
-    /// Parts with two ends at least.
+    /// Parts with two ends at least, so many steps together.
     Inner(usize),
 }
 
@@ -36,6 +38,7 @@ pub fn takes(course: &Course, level: Level) -> usize {
     if course.mirrored { pairs } else { pairs / 2 }
 }
 
+/// The level of a course by its number.
 pub fn level(course: &Course, number: usize) -> Level {
     match number {
         0 => Level::Nothing,
@@ -51,10 +54,12 @@ pub fn level(course: &Course, number: usize) -> Level {
     }
 }
 
+/// How many lengths a part of a course can have.
 pub fn parts(course: &Course) -> usize {
     (course.parts.1 + 1).saturating_sub(course.parts.0)
 }
 
+/// How many levels a course has.
 pub fn levels(course: &Course) -> usize {
     2 + 2 * parts(course)
 }

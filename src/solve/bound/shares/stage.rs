@@ -9,6 +9,7 @@ pub struct Stage {
 }
 
 impl Stage {
+    /// Nothing reached yet.
     pub fn new(levels: usize, width: usize) -> Stage {
         Stage {
             width,
@@ -16,10 +17,12 @@ impl Stage {
         }
     }
 
+    /// The costs of a level, by the wood used.
     pub fn of(&self, level: usize) -> &[f64] {
         &self.costs[level * self.width..(level + 1) * self.width]
     }
 
+    /// The same, to be lowered.
     pub fn of_mut(&mut self, level: usize) -> &mut [f64] {
         &mut self.costs[level * self.width..(level + 1) * self.width]
     }
