@@ -40,9 +40,7 @@ impl Pieces {
             })
             .collect();
         let joints = all().filter(|&row| !problem.rows[row].joint_windows.is_empty());
-        let joint = joints
-            .map(|row| least_weight(problem, row))
-            .reduce(f64::min);
+        let joint = joints.map(|row| least_joint(problem, row)).reduce(f64::min);
         let least = needs.iter().copied().min().unwrap_or(0);
         let ends = 2 * all().map(least_end).min().unwrap_or(0);
         let metres = |wood: &Wood| {
@@ -53,7 +51,7 @@ impl Pieces {
         Pieces {
             metres: problem.woods.iter().map(metres).collect(),
             least,
-            charge: CHARGED * problem.weights.joint * joint.unwrap_or(0.0),
+            charge: CHARGED * joint.unwrap_or(0.0),
             longest: problem
                 .woods
                 .iter()
@@ -68,11 +66,6 @@ impl Pieces {
     /// Whether a piece for a course could be cut from a stretch so long.
     pub fn fits(&self, row: usize, long: i64) -> bool {
         long >= self.needs[row]
-    }
-
-    /// What a joint of a course costs at least, the colour step left out.
-    pub fn joint(&self, problem: &Problem, row: usize) -> f64 {
-        problem.weights.joint * least_weight(problem, row)
     }
 
     /// The fewest and the most joints that a course can have. Pieces overlap by a scarf at each; source: model, rules 1, 4 and 7.
@@ -99,6 +92,11 @@ impl Pieces {
         longest >= need + problem.saw + least
             || (longest >= need.max(least) && second >= need.min(least))
     }
+}
+
+/// What a joint of a course costs at least, the colour step left out.
+pub fn least_joint(problem: &Problem, row: usize) -> f64 {
+    problem.weights.joint * least_weight(problem, row)
 }
 
 /// The least weight of what shows anywhere along a course.

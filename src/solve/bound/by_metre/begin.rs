@@ -2,6 +2,7 @@
 
 use super::ByMetre;
 use crate::solve::bound::shares::break_even;
+use crate::solve::bound::wood::least_joint;
 use rayon::prelude::*;
 
 /// The part of the least step between two boards that changes are let off at first.
@@ -32,7 +33,7 @@ impl ByMetre<'_> {
             false => LET_OFF * near[board] * weight(seam),
         };
         let part = |c: usize| {
-            let joint = self.pieces.joint(problem, field.courses[c].row);
+            let joint = least_joint(problem, field.courses[c].row);
             0.5 * (joint - self.pieces.charge)
         };
         let mut tolls = self.at.tolls.clone();

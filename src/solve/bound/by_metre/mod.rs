@@ -27,7 +27,7 @@ use super::prover::is_likely;
 use super::shares::{Field, Share, Tolls, share};
 use super::slices;
 use super::slope::deflect;
-use super::wood::Pieces;
+use super::wood::{Pieces, least_joint};
 use crate::solve::problem::Problem;
 use multipliers::Multipliers;
 use rayon::prelude::*;
@@ -183,7 +183,7 @@ impl<'a> ByMetre<'a> {
         let course = self.field.of_row[row];
         let an_end = course.map_or(0.0, |c| self.at.tolls.part(c));
         let (fewest, most) = self.pieces.joints(self.problem, row);
-        let joint = self.pieces.joint(self.problem, row);
+        let joint = least_joint(self.problem, row);
         let ways = (fewest..=most).flat_map(|joints| {
             (0..=joints).map(move |changes| {
                 let pieces = self.pieces.charge * (joints + 1) as f64;

@@ -60,7 +60,8 @@ impl Course {
         let r = &problem.rows[row];
         let metres = metres(spans);
         // A piece may lie where nothing is accounted for.
-        let least = (shortest(problem, row) - (whole(problem, row) - metres).max(0.0)).max(0.0);
+        let beyond = (whole(problem, row) - metres).max(0.0);
+        let least = (shortest(problem, row) - beyond).max(0.0);
         let parts = match r.joint_windows.is_empty() {
             true => (1, 0),
             false => (
@@ -68,7 +69,6 @@ impl Course {
                 ((metres - least).max(0.0) / unit - HAIR).ceil() as usize,
             ),
         };
-        let beyond = (whole(problem, row) - metres).max(0.0);
         // Ends of all lengths that a joint allows, from bow or stern; some of an end may lie where nothing is accounted for.
         let windows = r.joint_windows.iter().flat_map(|&(a, b)| {
             [

@@ -1,6 +1,7 @@
 //! Courses and seams as far as paths across the boat account for them.
 
 use super::course::{Course, HAIR, Spans, metres, whole};
+use super::level::levels;
 use super::seam::Seam;
 use crate::solve::bound::chain::Chain;
 use crate::solve::bound::pairs::Pairs;
@@ -112,11 +113,7 @@ impl Field {
             courses,
             of_row,
         };
-        let levels: usize = field
-            .courses
-            .iter()
-            .map(|course| 2 + 2 * course.ends.len())
-            .sum();
+        let levels: usize = field.courses.iter().map(levels).sum();
         let most = field.wood.iter().max().map_or(0, |wood| wood + 1);
         match levels * most > MOST {
             true => Field::none(rows),

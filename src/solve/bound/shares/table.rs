@@ -73,18 +73,13 @@ pub fn share(field: &Field, tolls: &Tolls, board: usize) -> Share {
         };
         let mut stage = Stage::new(levels(course), width);
         for at in 0..levels(course) {
-            let takes = takes(course, level(course, at));
+            let level = level(course, at);
+            let takes = takes(course, level);
             if takes >= width {
                 continue;
             }
             let joint = field.joints[board][c] + tolls.part(c);
-            let entry = entry(
-                course,
-                level(course, at),
-                tolls.price(board, c),
-                joint,
-                field.unit,
-            );
+            let entry = entry(course, level, tolls.price(board, c), joint, field.unit);
             let (to, from) = (
                 &mut stage.of_mut(at)[takes..],
                 &arrived.of(at)[..width - takes],
