@@ -18,7 +18,7 @@ use crate::hull::CourseId;
 use crate::job::{self, Job, Reading};
 use crate::out::{self, Made, Mill, Short};
 use crate::plan::Plan;
-use crate::solve::{self, Asked, Ended, Grounds, Joined, Outcome, Remedy, Upset};
+use crate::solve::{self, Asked, BoundReason, Ended, Grounds, Joined, Outcome, Remedy, Upset};
 
 pub(super) fn run(typed: &Lay) -> Status {
     let stop = Stop::on_ctrl_c();
@@ -123,7 +123,7 @@ fn taken_up(job: &Job, plan: Plan) -> Outcome {
         plan,
         rounds: 0,
         bound: None,
-        bound_reason: "the plan was taken up again as it was".into(),
+        bound_reason: BoundReason::TakenUpAgain,
         ended: Ended::Stalled,
         shortage: None,
     }
@@ -251,7 +251,7 @@ fn made<'a>(
         ended: outcome.ended.name(),
         cost: verdict.cost,
         bound: outcome.bound,
-        bound_reason: &outcome.bound_reason,
+        bound_reason: say::bound_reason(outcome.bound_reason),
         again: before.again(reading),
         shortage: missing,
     }

@@ -16,8 +16,7 @@ pub struct Asked {
     pub seconds: Option<f64>,
     /// Threads to use; `None` for one a core. The plan does not depend on it.
     pub threads: Option<usize>,
-    /// Whether the plan is only tried out: then it is not gone through all ways to lay a course that stayed open,
-    /// and there is no bound but one that the search learns from.
+    /// Whether the plan is only tried out: then it is not gone through all ways to lay a course that stayed open.
     pub trial: bool,
 }
 
@@ -90,6 +89,28 @@ impl Ended {
     }
 }
 
+/// How a bound was found, or why there is none.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[non_exhaustive]
+pub enum BoundReason {
+    /// Found: prices on the use of each strip, with paths that remember the strips they took.
+    Priced,
+    /// Found: no term of the cost can be less than nothing, and the plan costs nothing.
+    CostIsNothing,
+    /// None: a course is open, and a bound holds only for plans that cover all.
+    CourseOpen,
+    /// None: courses may be joined from pieces, or strips serve several courses.
+    Joints,
+    /// None: the job has more strips, pairs or slices in a board than the bound can remember.
+    TooLarge,
+    /// None: wood is laid or labelled already.
+    WoodIsLaid,
+    /// None: no bound above nothing was found in the time.
+    TimeUp,
+    /// None: the plan was taken up again as it was.
+    TakenUpAgain,
+}
+
 /// The best plan found, and what is known about it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Outcome {
@@ -102,7 +123,7 @@ pub struct Outcome {
     /// A proven lower bound on the cost of any plan that covers what this one covers. Unit: ΔE00·metre.
     pub bound: Option<f64>,
     /// How the bound was found, or why there is none.
-    pub bound_reason: String,
+    pub bound_reason: BoundReason,
     /// Why the search ended.
     pub ended: Ended,
     /// What is missing, where the wood does not cover every course.

@@ -41,6 +41,8 @@ mod upheaval;
 mod written;
 
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
-pub use asked::{Asked, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch};
+pub use asked::{
+    Asked, BoundReason, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch,
+};
 pub use search::{lay, lay_from};
 pub use threads::on_threads;

@@ -1,7 +1,8 @@
 //! How good the best plan is known to be, round by round.
 
 use super::anneal::Best;
-use super::bound::{ByMetre, Prover, Scope, scope};
+use super::asked::BoundReason;
+use super::bound::{Prover, out_of_scope};
 use super::problem::Problem;
 
 /// A gap below this part of the cost counts as none. Why: sums of many terms differ in their last digits.
@@ -12,8 +13,8 @@ pub struct Proof<'a> {
     /// The bound so far. Unit: ΔE00·metre.
     pub bound: Option<f64>,
     /// How it was found, or why there is none.
-    pub reason: String,
-    way: Way<'a>,
+    pub reason: BoundReason,
+    prover: Option<Box<Prover<'a>>>,
     /// What the plan cost that the bound was last held against; infinite while the bound still rises.
     held_against: f64,
     /// Whether the bound rose when it was last worked on.
@@ -23,34 +24,20 @@ pub struct Proof<'a> {
 /// Less than this part of the cost is no rise worth going on for.
 const RISE: f64 = 1e-3;
 
-enum Way<'a> {
-    ByCourse(Box<Prover<'a>>),
-    ByMetre(Box<ByMetre<'a>>),
-    None,
-}
-
 impl<'a> Proof<'a> {
-    /// Nothing proven yet. Where a plan is only tried out, no time is spent on a bound that can't better it.
-    pub fn new(problem: &'a Problem, trial: bool) -> Proof<'a> {
-        let again = problem
-            .is_again()
-            .then_some("wood is laid or labelled already, for which no bound is worked out yet");
-        let too_large = (Way::None, "the job is too large for the bound");
-        let open = "a course is open, and a bound holds only for plans that cover all";
-        let (way, reason) = match (again, scope(problem)) {
-            (Some(reason), _) | (None, Scope::Nothing(reason)) => (Way::None, reason),
-            (None, Scope::ByCourse) => Prover::new(problem)
-                .map_or(too_large, |prover| (Way::ByCourse(Box::new(prover)), open)),
-            (None, Scope::ByMetre) if trial => {
-                (Way::None, "the plan is one of several that were tried")
-            }
-            (None, Scope::ByMetre) => ByMetre::new(problem)
-                .map_or(too_large, |prover| (Way::ByMetre(Box::new(prover)), open)),
+    /// Nothing proven yet.
+    pub fn new(problem: &'a Problem) -> Proof<'a> {
+        let out = out_of_scope(problem);
+        let prover = out.map_or_else(|| Prover::new(problem), |_| None);
+        let reason = match (out, &prover) {
+            (Some(reason), _) => reason,
+            (None, None) => BoundReason::TooLarge,
+            (None, Some(_)) => BoundReason::CourseOpen,
         };
         Proof {
             bound: None,
-            reason: reason.to_string(),
-            way,
+            reason,
+            prover: prover.map(Box::new),
             held_against: f64::INFINITY,
             rises: false,
         }
@@ -58,8 +45,7 @@ impl<'a> Proof<'a> {
 
     /// Whether the plan has not been held against the bound yet.
     pub fn is_due(&self, best: &Best) -> bool {
-        let there = !matches!(self.way, Way::None);
-        there && !self.is_closed(best) && self.held_against > best.worth
+        self.prover.is_some() && !self.is_closed(best) && self.held_against > best.worth
     }
 
     /// Whether the bound rose when it was last worked on, and may rise again.
@@ -74,46 +60,30 @@ impl<'a> Proof<'a> {
             return;
         }
         if best.worth <= 0.0 {
-            self.bound = Some(0.0);
-            self.reason = "no term of the cost can be less than nothing".to_string();
+            (self.bound, self.reason) = (Some(0.0), BoundReason::CostIsNothing);
             return;
         }
-        let (bound, reason, held_against) = match &mut self.way {
-            Way::ByCourse(prover) => (
-                prover.prove(best.worth, stop),
-                "prices on the use of each strip, with paths that remember the strips they took",
-                best.worth,
-            ),
-            // What it finds does not depend on the plan.
-            Way::ByMetre(prover) => (
-                prover.prove(stop).min(best.worth),
-                "prices on each metre of strip, with paths across the boat at every place along it",
-                f64::NEG_INFINITY,
-            ),
-            Way::None => return,
+        let Some(prover) = &mut self.prover else {
+            return;
         };
+        let bound = prover.prove(best.worth, stop);
         if bound <= 0.0 {
-            self.reason = "no bound better than nothing was found in the time".to_string();
+            self.reason = BoundReason::TimeUp;
             return;
         }
         let before = self.bound.unwrap_or(0.0);
-        self.rises = self.gives_hints() && bound > before + RISE * best.worth;
-        self.bound = Some(bound);
-        self.held_against = match self.rises {
-            true => f64::INFINITY,
-            false => held_against,
+        self.rises = bound > before + RISE * best.worth;
+        self.held_against = if self.rises {
+            f64::INFINITY
+        } else {
+            best.worth
         };
-        self.reason = reason.to_string();
+        (self.bound, self.reason) = (Some(bound), BoundReason::Priced);
     }
 
     /// Whether the proof has plans of its own to hint at.
     pub fn gives_hints(&self) -> bool {
-        matches!(self.way, Way::ByCourse(_))
-    }
-
-    /// Whether the bound is best left to the end: it hints at nothing, and does not depend on the plan.
-    pub fn comes_last(&self) -> bool {
-        matches!(self.way, Way::ByMetre(_))
+        self.prover.is_some()
     }
 
     /// What could lie on each course, by row, for a plan that may be better than the best so far; see [`Prover::path`].
@@ -122,9 +92,7 @@ impl<'a> Proof<'a> {
         best: &Best,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Option<&[Vec<[u32; 2]>]> {
-        let Way::ByCourse(prover) = &mut self.way else {
-            return None;
-        };
+        let prover = self.prover.as_mut()?;
         if best.worth > 0.0 {
             prover.rehearse(best.worth, stop);
         }

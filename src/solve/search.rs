@@ -30,9 +30,6 @@ const UPHEAVALS: u64 = 12;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
-/// The part of the time that the search gets where a bound comes after it.
-const SEARCHING: f64 = 0.85;
-
 /// How often in a row the proof and the plans that it hints at may improve on each other.
 const HINTS: u64 = 6;
 
@@ -72,14 +69,8 @@ fn search(
     watch: &dyn Watch,
 ) -> Outcome {
     let until = asked.until(asked.rounds.is_none().then_some(CEILING));
-    let begun = Instant::now();
-    let is_past = |until: Option<Instant>| until.is_some_and(|until| Instant::now() >= until);
-    let mut proof = Proof::new(problem, asked.trial);
-    // A bound that gives no hints comes last, and needs some of the time.
-    let parts = if proof.comes_last() { SEARCHING } else { 1.0 };
-    let search_until =
-        until.map(|until| begun + until.saturating_duration_since(begun).mul_f64(parts));
-    let out_of_time = || is_past(search_until);
+    let mut proof = Proof::new(problem);
+    let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
     let stop = || watch.stop() || out_of_time();
 
     let mut starts = first_plans(problem, asked.seed, from, &|| watch.stop());
@@ -157,7 +148,7 @@ fn search(
     };
     // Asked already, unless there was no round at all.
     closed_for_certain(problem, asked.trial, &mut best, &mut grounds, &stop);
-    proof.advance(&best, covered(&best), &|| watch.stop() || is_past(until));
+    proof.advance(&best, covered(&best), &stop);
     if proof.is_closed(&best) {
         ended = Ended::Proven;
     }
@@ -207,7 +198,7 @@ fn with_proof(
     seed: u64,
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Option<Best> {
-    if !covered(best) || proof.comes_last() || !proof.is_due(best) {
+    if !covered(best) || !proof.is_due(best) {
         return None;
     }
     let mut better: Option<Best> = None;

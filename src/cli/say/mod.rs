@@ -3,6 +3,7 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod bound;
 mod changes;
 mod choices;
 mod clashes;
@@ -28,6 +29,7 @@ mod tally;
 mod verdict;
 mod why;
 
+pub(super) use bound::bound_reason;
 pub(super) use changes::{back, because, changes, log_has_grown, no_replacement, stands};
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,

@@ -1,5 +1,6 @@
 //! What `lay` says of its plan when it is done.
 
+use super::bound::bound_reason;
 use super::colour_step::to_the_eye;
 use super::seams::worst_seams;
 use super::tally::{Steps, Tally};
@@ -150,9 +151,6 @@ fn cost(verdict: &Verdict) -> String {
     )
 }
 
-/// A gap wider than this, as a part of the bound, says little of the plan and is told as a floor. Why: nobody can act on "at most 190 %".
-const FAR: f64 = 0.5;
-
 fn best_possible(drawn: &Drawn<'_>) -> String {
     let outcome = drawn.outcome;
     let of_these = match outcome.plan.uncovered.len() {
@@ -164,15 +162,12 @@ fn best_possible(drawn: &Drawn<'_>) -> String {
         out::gap(drawn.verdict.cost.total(), outcome.bound),
     ) {
         (Some(_), Some(0.0)) => format!("this is it: no plan costs less{of_these}"),
-        (Some(bound), Some(gap)) if gap > FAR => {
-            format!("not known; proven is that no plan costs less than {bound:.1}{of_these}")
-        }
         (Some(_), Some(gap)) => format!(
             "this plan is at most {:.1} % above the best possible{of_these}",
             (1000.0 * gap).ceil() / 10.0
         ),
         (Some(bound), None) => format!("no plan costs less than {bound:.2}{of_these}"),
-        (None, _) => format!("not known: {}", outcome.bound_reason),
+        (None, _) => format!("not known: {}", bound_reason(outcome.bound_reason)),
     }
 }
 

@@ -11,7 +11,7 @@ mod settle;
 mod spares;
 mod want;
 
-use super::asked::{Asked, Ended, Outcome, Progress, Watch};
+use super::asked::{Asked, BoundReason, Ended, Outcome, Progress, Watch};
 use super::moves::dice;
 use super::problem::Problem;
 use super::state::State;
@@ -97,8 +97,7 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
         plan: written::plan(job, &state),
         rounds,
         bound: None,
-        bound_reason: "wood is laid or labelled already, for which no bound is worked out yet"
-            .into(),
+        bound_reason: BoundReason::WoodIsLaid,
         ended,
     }
 }

@@ -63,8 +63,6 @@ pub struct Chain {
     pub met: Vec<f64>,
     /// Whether figure could be out of register in spite of all that the cuts can do.
     pub slips: Vec<bool>,
-    /// By step and board, what a change from or to that board is credited, because it is paid elsewhere; empty where nothing is.
-    pub tolls: Vec<Vec<f64>>,
 }
 
 impl Chain {
@@ -85,12 +83,7 @@ impl Chain {
                 let met = links.windows(2).map(between).collect();
                 let slips = |pair: &[Link]| slips(problem, &pair[0], &pair[1]);
                 let slips = links.windows(2).map(slips).collect();
-                Chain {
-                    links,
-                    met,
-                    slips,
-                    tolls: Vec::new(),
-                }
+                Chain { links, met, slips }
             })
             .collect()
     }
@@ -103,7 +96,6 @@ impl Chain {
         // Where nothing is met the rate may be infinite and costs nothing all the same.
         if met <= 0.0 {
             out.resize(next.nodes.len(), 0.0);
-            self.credit(pairs, l, p.pair, out);
             return;
         }
         let rates = pairs.rates(p.pair);
@@ -116,23 +108,6 @@ impl Chain {
                     *seam += met * slip(problem, pairs, one, p, next, q);
                 }
             }
-        }
-        self.credit(pairs, l, p.pair, out);
-    }
-
-    /// Takes off what is paid elsewhere where the board changes.
-    fn credit(&self, pairs: &Pairs, l: usize, pair: u32, out: &mut [f64]) {
-        let Some(tolls) = self.tolls.get(l) else {
-            return;
-        };
-        let board = pairs.all[pair as usize].board;
-        let toll = |board: usize| tolls.get(board).copied().unwrap_or(0.0);
-        let next = &self.links[l + 1];
-        for group in next.groups.iter().filter(|group| group.board != board) {
-            let both = toll(board) + toll(group.board);
-            out[group.from..group.to]
-                .iter_mut()
-                .for_each(|seam| *seam -= both);
         }
     }
 
@@ -153,7 +128,6 @@ impl Chain {
         chain.links.reverse();
         chain.met.reverse();
         chain.slips.reverse();
-        chain.tolls.reverse();
         chain
     }
 

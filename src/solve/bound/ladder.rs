@@ -3,7 +3,6 @@
 use super::chain::Chain;
 use super::labels::{Labels, Passed, Terms, entries, to_go, twice_in_a_row};
 use super::memory::Memory;
-use rayon::prelude::*;
 
 /// What one look at all chains found.
 pub enum Look {
@@ -81,49 +80,6 @@ pub fn look(
     }
     Look::Bound(value, paths)
 }
-
-/// Looks at every chain by itself, side by side: the cheapest path of each, prices included. `known` tells roughly what each costs,
-/// and is left at what each costs. `None` where there are too many paths to keep, or it was stopped.
-pub fn look_each(
-    chains: &[Chain],
-    terms: &Terms,
-    rungs: &[&Memory],
-    known: &mut [f64],
-    most: usize,
-    stop: &(dyn Fn() -> bool + Sync),
-) -> Option<Vec<Descent>> {
-    let each = chains.par_iter().zip(known).map(|(chain, known)| {
-        let rest = to_go(chain, terms);
-        let least = least(chain, terms, &rest);
-        if rungs.is_empty() || !least.is_finite() {
-            *known = least;
-            return Some(Descent {
-                path: follow(chain, terms, &rest),
-                idle: Vec::new(),
-            });
-        }
-        // Paths far above the cheapest tell nothing and are many: they are followed as far as needs be, step by step.
-        let mut step = SLACK * known.abs().max(least.abs()).max(1.0);
-        let mut limit = known.max(least) + step;
-        loop {
-            match climb(chain, terms, rungs, rest.clone(), limit, most, stop) {
-                Climbed::Path(cost, descent) => {
-                    *known = cost;
-                    return Some(descent);
-                }
-                Climbed::Not(Passed::AboveLimit) => {
-                    step *= 1.5;
-                    limit += step;
-                }
-                Climbed::Not(_) => return None,
-            }
-        }
-    });
-    each.collect()
-}
-
-/// How far above what is known paths are followed at first, in parts of it.
-const SLACK: f64 = 0.005;
 
 enum Climbed {
     /// What the cheapest path costs, prices included, and the path.

@@ -2,7 +2,7 @@
 
 use super::bits::{Bits, low};
 use super::chain::Chain;
-use super::pairs::{Pair, Pairs};
+use super::pairs::Pairs;
 
 /// How closely a board is remembered that was left. What is remembered is never more than what was taken.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -41,21 +41,6 @@ impl Memory {
             grain: vec![Grain::Number; boards],
             around: vec![u64::MAX; pairs.all.len()],
         }
-    }
-
-    /// The same, but knowing within a board only of the slices that lay so close to the last pair.
-    pub fn within(mut self, pairs: &Pairs, slices: u32) -> Memory {
-        let around = |pair: &Pair| {
-            let Some(board) = pairs.boards.get(pair.board) else {
-                return 0;
-            };
-            let near = (1..=slices.min(board.slices)).fold(pair.mask, |near, by| {
-                near | pair.mask << by | pair.mask >> by
-            });
-            board.every_count(board.once(near))
-        };
-        self.around = pairs.all.iter().map(around).collect();
-        self
     }
 
     /// What is still known of slices taken once a pair is taken.

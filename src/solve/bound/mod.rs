@@ -11,18 +11,12 @@
 //! by pair (`ladder`). Most pairs of a board look odd together, so prices are found over the likely ones (`climb`); one look at all pairs makes
 //! the bound.
 //!
-//! Where courses are joined, or strips serve several courses, the same is done at every place along the boat by itself (`slices`), with
-//! a price on each metre of strip; a strip may then lie on two courses at one place, which is charged, not forbidden (`by_metre`). What each
-//! board covers is decided a second time, with all of its wood counted, and prices make the two agree (`shares`).
-//!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the
 //! Vehicle Routing Problem", Operations Research 59 (2011); N. Christofides, A. Mingozzi and P. Toth, "State-space relaxation
-//! procedures for the computation of bounds to routing problems", Networks 11 (1981) (titles from memory). Start with [`Prover`] and
-//! [`ByMetre`].
+//! procedures for the computation of bounds to routing problems", Networks 11 (1981) (titles from memory). Start with [`Prover`].
 
 mod bits;
-mod by_metre;
 mod chain;
 mod climb;
 mod ground;
@@ -34,18 +28,12 @@ mod pairs;
 mod prices;
 mod prover;
 mod scope;
-mod shares;
-mod slices;
 mod slope;
 mod stays;
 mod step;
-mod wood;
 
-#[cfg(test)]
-mod any_prices;
 #[cfg(test)]
 mod stays_beside_labels;
 
-pub use by_metre::ByMetre;
 pub use prover::Prover;
-pub use scope::{Scope, scope};
+pub use scope::out_of_scope;

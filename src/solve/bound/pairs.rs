@@ -58,11 +58,6 @@ impl Board {
         (run, again)
     }
 
-    /// Slices, however often they were taken.
-    pub fn every_count(&self, mask: u64) -> u64 {
-        (0..self.counts).fold(0, |all, count| all | mask << (count * self.slices))
-    }
-
     /// The slices that were taken at all.
     #[inline]
     pub fn once(&self, run: u64) -> u64 {

@@ -1,29 +1,20 @@
-//! The jobs that there is a bound for, and which.
+//! The jobs that there is a bound for.
 
 use super::bits::MOST;
+use crate::solve::asked::BoundReason;
 use crate::solve::problem::Problem;
 
-/// How a problem is bounded from below.
-pub enum Scope {
-    /// Every course is one piece and each strip serves one: courses are nodes of a path.
-    ByCourse,
-    /// Pieces may be joined, or strips serve several courses: the boat is cut across.
-    ByMetre,
-    /// There is no bound, and why.
-    Nothing(&'static str),
-}
-
-/// How a problem is bounded.
-pub fn scope(problem: &Problem) -> Scope {
-    if problem.woods.len() > MOST {
-        return Scope::Nothing("there are more strips than the bound can remember");
+/// Why there is no bound, where there is none.
+pub fn out_of_scope(problem: &Problem) -> Option<BoundReason> {
+    if problem.is_again() {
+        return Some(BoundReason::WoodIsLaid);
     }
     let joints = problem.rows.iter().any(|row| !row.joint_windows.is_empty());
     let strips = 0..problem.woods.len() as u32;
     if joints || strips.into_iter().any(|strip| serves_two(problem, strip)) {
-        return Scope::ByMetre;
+        return Some(BoundReason::Joints);
     }
-    Scope::ByCourse
+    (problem.woods.len() > MOST).then_some(BoundReason::TooLarge)
 }
 
 /// Whether two courses could be cut from one strip.

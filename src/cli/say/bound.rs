@@ -1,0 +1,25 @@
+//! How a bound was found, or why there is none.
+
+use crate::solve::BoundReason;
+
+/// What plan.json and the summary say of it.
+pub fn bound_reason(reason: BoundReason) -> &'static str {
+    match reason {
+        BoundReason::Priced => {
+            "prices on the use of each strip, with paths that remember the strips they took"
+        }
+        BoundReason::CostIsNothing => "no term of the cost can be less than nothing",
+        BoundReason::CourseOpen => {
+            "a course is open, and a bound holds only for plans that cover all"
+        }
+        BoundReason::Joints => {
+            "courses may be joined, or strips serve several courses, and for such jobs no bound is worked out"
+        }
+        BoundReason::TooLarge => "the job is too large for the bound",
+        BoundReason::WoodIsLaid => {
+            "wood is laid or labelled already, and for such jobs no bound is worked out"
+        }
+        BoundReason::TimeUp => "no bound better than nothing was found in the time",
+        BoundReason::TakenUpAgain => "the plan was taken up again as it was",
+    }
+}
