@@ -7,16 +7,24 @@ use std::path::Path;
 use twinstrake::job;
 
 #[test]
-fn the_strips_of_the_readme_are_read_without_a_word() {
+fn the_boards_and_strips_of_the_readme_are_read_without_a_word() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let readme = fs::read_to_string(root.join("README.md")).unwrap();
-    let (_, after) = readme.split_once("```csv\n").unwrap();
-    let (rows, _) = after.split_once("```").unwrap();
+    let sheets: Vec<&str> = readme
+        .split("```csv\n")
+        .skip(1)
+        .map(|after| after.split("```").next().unwrap())
+        .collect();
     let folder = tempfile::tempdir().unwrap();
     for file in ["boat.toml", "forms.csv", "offsets.csv"] {
         fs::copy(root.join("demo-stock").join(file), folder.path().join(file)).unwrap();
     }
-    fs::write(folder.path().join("strips.csv"), rows).unwrap();
+    fs::write(folder.path().join("boards.csv"), sheets[0]).unwrap();
+    let by_board = job::read(folder.path()).unwrap();
+    assert_eq!(by_board.warnings, Vec::new());
+    assert_eq!(by_board.job.stock.strips.len(), 4);
+    fs::remove_file(folder.path().join("boards.csv")).unwrap();
+    fs::write(folder.path().join("strips.csv"), sheets[1]).unwrap();
     let reading = job::read(folder.path()).unwrap();
     assert_eq!(reading.warnings, Vec::new());
     let names: Vec<&str> = reading

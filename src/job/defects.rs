@@ -6,55 +6,47 @@ use crate::stock::{Defect, merged};
 use crate::units::parse::{Decimal, Measure, measured};
 use crate::units::{Length, U, Unit};
 
-/// The defects of a strip, in order and with those that overlap or touch made one.
+/// The defects of a strip, in order and with those that overlap or touch made one. `none` where a board's are not this
+/// strip's.
 pub(super) fn read(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) -> Vec<Defect> {
-    let mut defects = Vec::new();
-    for item in cell
+    if cell.text.eq_ignore_ascii_case("none") {
+        return Vec::new();
+    }
+    let items = cell
         .text
         .split(';')
         .map(str::trim)
-        .filter(|item| !item.is_empty())
-    {
-        let item_cell = Cell {
-            text: item,
-            ..*cell
-        };
-        match stretch(item, cell.unit, cell.decimal) {
-            None => item_cell.complain(
-                found,
-                "can't be read",
-                "Write a stretch as 1200-1260, a break as 2210, and a semicolon between two.",
-            ),
-            Some((from, to)) if from > to => item_cell.complain(
-                found,
-                "ends before it begins",
-                "Write the end nearer the marked end first.",
-            ),
-            Some((from, to)) => {
-                let outside = from < Length::ZERO || strip.is_some_and(|length| to > length);
-                match strip {
-                    Some(length) if outside => item_cell.complain(
-                        found,
-                        format!(
-                            "lies outside the strip, which is {} long",
-                            cell.unit.shop(length)
-                        ),
-                        "Measure from the marked end.",
-                    ),
-                    _ if outside => item_cell.complain(
-                        found,
-                        "lies outside the strip",
-                        "Measure from the marked end.",
-                    ),
-                    _ => defects.push(Defect {
-                        from: U::at(from),
-                        to: U::at(to),
-                    }),
-                }
-            }
-        }
+        .filter(|item| !item.is_empty());
+    let read = items.filter_map(|text| item(&Cell { text, ..*cell }, strip, found));
+    merged(read.collect())
+}
+
+/// One defect: a stretch or a place, that lies on a strip of this length.
+pub(super) fn item(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) -> Option<Defect> {
+    let Some((from, to)) = stretch(cell.text, cell.unit, cell.decimal) else {
+        cell.complain(
+            found,
+            "can't be read",
+            "Write a stretch as 1200-1260, a break as 2210, and a semicolon between two.",
+        );
+        return None;
+    };
+    if from > to {
+        cell.complain(
+            found,
+            "ends before it begins",
+            "Write the end nearer the marked end first.",
+        );
+        return None;
     }
-    merged(defects)
+    if from < Length::ZERO || strip.is_some_and(|length| to > length) {
+        let long = strip.map(|length| format!(", which is {} long", cell.unit.shop(length)));
+        let wrong = format!("lies outside the strip{}", long.unwrap_or_default());
+        cell.complain(found, wrong, "Measure from the marked end.");
+        return None;
+    }
+    let (from, to) = (U::at(from), U::at(to));
+    Some(Defect { from, to })
 }
 
 /// A place or a stretch of a strip as it is typed: `2210`, `1200-1260`, `47-50 in`. `None` where it is neither.

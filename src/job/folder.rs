@@ -2,10 +2,10 @@
 
 use super::complaint::{Complaint, Found, in_order};
 use super::log::{self, Log};
+use super::rack::{Against, Size};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
-use super::strips::{Against, Size};
-use super::{Job, strips, zones};
+use super::{Job, rack, zones};
 use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
 use sha2::{Digest as _, Sha256};
@@ -33,14 +33,14 @@ pub struct Reading {
     pub digests: Vec<Digest>,
     /// What it is printed on.
     pub stationery: Stationery,
-    /// The rack as strips.csv has it, before anything happened.
+    /// The rack as boards.csv and strips.csv have it, before anything happened.
     pub inventory: Stock,
     /// What has happened in the shop; `None` where there is no log.
     pub log: Option<Log>,
 }
 
-/// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, strips.csv, and log.csv where there is one. The
-/// rack is then what is left of it, and what is laid is laid.
+/// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, boards.csv or strips.csv or both, and log.csv where
+/// there is one. The rack is then what is left of it, and what is laid is laid.
 ///
 /// Errors: everything that is wrong with all of its files, sorted by file and line.
 pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
@@ -108,8 +108,7 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Jo
         }),
         longest: all_courses.and_then(|all| all.iter().map(|course| course.length).max()),
     };
-    let stock =
-        input(dir, strips::FILE, digests, found).map(|bytes| strips::read(&bytes, &against, found));
+    let stock = rack::read(dir, &against, digests, found);
     let hull = hull(&shape, found);
     let boat = shape.boat?;
     let stationery = boat.stationery?;

@@ -202,12 +202,12 @@ impl<'j> Names<'j> {
         if strip.is_none() {
             let mend = match nearest(cell.text, self.strips.keys().copied()) {
                 Some(like) => format!("Did you mean \"{like}\"?"),
-                None => "Write the name of a strip of strips.csv.".into(),
+                None => "Write the name of a strip in the rack.".into(),
             };
             let wrong = if cell.is_empty() {
                 "is empty"
             } else {
-                "is not a strip of strips.csv"
+                "is not a strip in the rack"
             };
             cell.complain(found, wrong, mend);
         }

@@ -4,6 +4,7 @@
 //! plan is found. One file here reads one file of a job; `table` and `cell` are what the sheets share, `keys` is the
 //! same for boat.toml, `values` reads what stands behind them. Start with `folder`.
 
+mod boards;
 mod boat;
 mod cell;
 mod colours;
@@ -21,8 +22,10 @@ mod log;
 mod nearest;
 mod offsets;
 mod panels;
+mod rack;
 mod shape;
 mod sisters;
+mod slices;
 mod split;
 pub mod stationery;
 mod stretches;

@@ -2,42 +2,26 @@
 
 use super::complaint::{Complaint, Found};
 use super::nearest::nearest;
-use super::strips::{FILE, Sheet, StripRow};
+use super::rack::{Rack, StripRow};
 use std::collections::BTreeMap;
-
-impl StripRow {
-    /// A complaint about a column of this row.
-    pub(super) fn complaint(
-        &self,
-        column: &str,
-        seen: &str,
-        wrong: String,
-        mend: impl Into<String>,
-    ) -> Complaint {
-        Complaint::of(FILE, wrong, mend)
-            .at(self.line)
-            .under(column)
-            .showing(seen)
-    }
-}
 
 /// How many unknown sisters the nearest name is looked for: few are told, and in a big rack each look takes its time.
 const HINTS: usize = 20;
 
 /// Leaves a complaint for every named sister that can't be one.
-pub(super) fn complain(sheet: &Sheet, found: &mut Found) {
-    let rows: BTreeMap<&str, &StripRow> = sheet
+pub(super) fn complain(rack: &Rack, found: &mut Found) {
+    let rows: BTreeMap<&str, &StripRow> = rack
         .rows
         .iter()
         .map(|row| (row.name.as_str(), row))
         .collect();
     let mut unknown = 0;
-    for row in sheet.rows.iter().filter(|row| !row.sister.is_empty()) {
+    for row in rack.rows.iter().filter(|row| !row.sister.is_empty()) {
         let complaint =
             |wrong: String, mend: String| row.complaint("sister", &row.sister, wrong, mend);
         let Some(sister) = rows.get(row.sister.as_str()) else {
             // A row that is there but could not be read has its own complaint.
-            if !sheet.named.contains_key(&row.sister) && !sheet.nameless {
+            if !rack.named.contains_key(&row.sister) && !rack.nameless {
                 unknown += 1;
                 let near = (unknown <= HINTS)
                     .then(|| nearest(&row.sister, rows.keys().copied()))
@@ -45,13 +29,13 @@ pub(super) fn complain(sheet: &Sheet, found: &mut Found) {
                 let mend = match near {
                     Some(like) => format!("Did you mean \"{like}\"? Leave it empty to go by seq."),
                     None => {
-                        "Write the name of a strip of this file, or leave it empty to go by seq."
+                        "Write the name of a strip in the rack, or leave it empty to go by seq."
                             .into()
                     }
                 };
                 found
                     .complaints
-                    .push(complaint("is not a strip of this file".into(), mend));
+                    .push(complaint("is not a strip in the rack".into(), mend));
             }
             continue;
         };
@@ -100,13 +84,16 @@ pub(super) fn complain(sheet: &Sheet, found: &mut Found) {
 fn does_not_name_back(row: &StripRow, sister: &StripRow) -> Complaint {
     let wrong = if sister.sister.is_empty() {
         format!(
-            "does not name {} back: its own sister, in line {}, is empty",
-            row.name, sister.line
+            "does not name {} back: its own sister, in {}, is empty",
+            row.name,
+            sister.seen_from(row)
         )
     } else {
         format!(
-            "does not name {} back: in line {} it names {}",
-            row.name, sister.line, sister.sister
+            "does not name {} back: in {} it names {}",
+            row.name,
+            sister.seen_from(row),
+            sister.sister
         )
     };
     row.complaint(

@@ -2,12 +2,11 @@
 
 use super::cell::Cell;
 use super::complaint::Found;
+use super::rack::{Against, CULL_MM, Rack, Size, StripRow, Told, falls_short};
 use super::table::{Form, Need, Row, Rows, each_row};
-use super::{colours, defects, sisters};
-use crate::stock::natural;
-use crate::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
-use crate::units::{Colour, Length, Unit};
-use std::collections::BTreeMap;
+use super::{colours, defects};
+use crate::stock::Defect;
+use crate::units::Length;
 
 pub(super) const FILE: &str = "strips.csv";
 
@@ -29,24 +28,24 @@ const FORM: Form = Form {
     rows: Rows::AtLeastOne,
 };
 
-/// What a strip of this job should measure.
-#[derive(Clone, Copy)]
-pub(super) struct Size {
-    pub(super) width: Length,
-    pub(super) thickness: Length,
-}
-
-/// What strips.csv is read against; what could not be read itself is `None`.
-pub(super) struct Against {
-    pub(super) unit: Unit,
-    pub(super) size: Option<Size>,
-    /// The longest course, along the skin.
-    pub(super) longest: Option<Length>,
-}
-
-/// A strip that is narrower or thinner by more than this can't be laid with the others. Unit: mm. Common practice, no
-/// source: what sanding a hull takes off anyway.
-const CULL_MM: f64 = 0.5;
+/// The same beside boards.csv: what the board says need not be said again.
+const BESIDE_BOARDS: Form = Form {
+    file: FILE,
+    columns: &[
+        ("strip", Need::Required),
+        ("board", Need::Optional),
+        ("seq", Need::Optional),
+        ("length", Need::Optional),
+        ("width", Need::Optional),
+        ("thickness", Need::Optional),
+        ("colour", Need::Optional),
+        ("grain", Need::Optional),
+        ("sister", Need::Optional),
+        ("defects", Need::Optional),
+        ("notes", Need::Optional),
+    ],
+    rows: Rows::MayBeNone,
+};
 
 /// A strip longer than this, or than so many of the longest course, is most likely a slip of units; a shorter one than
 /// the last too. Units: metre, times, metre. Common practice, no source: no saw mill sells longer boards.
@@ -54,94 +53,151 @@ const LONG_M: f64 = 15.0;
 const LONG_TIMES: f64 = 4.0;
 const SHORT_M: f64 = 0.1;
 
-/// A strip as its row says, before boards and sisters are looked up.
-pub(super) struct Sheet {
-    pub(super) rows: Vec<StripRow>,
-    /// Every name in the file with its line, also of rows that could not be read.
-    pub(super) named: BTreeMap<String, usize>,
-    /// Whether a row could not be read far enough to know its name.
-    pub(super) nameless: bool,
-}
-
-/// One row.
-pub(super) struct StripRow {
-    pub(super) line: usize,
-    pub(super) name: String,
-    pub(super) origin: Option<(String, u32)>,
-    /// Whether board and seq could be read, also where both are empty.
-    pub(super) origin_read: bool,
-    /// The name under `sister`; empty where none is named.
-    pub(super) sister: String,
-    length: Option<Length>,
-    width: Option<Length>,
-    thickness: Option<Length>,
-    colour: Option<Colour>,
-    grain: String,
-    defects: Vec<Defect>,
-    notes: String,
-    cull: bool,
-}
-
-/// Reads strips.csv.
-pub(super) fn read(bytes: &[u8], against: &Against, found: &mut Found) -> Stock {
-    let mut sheet = Sheet {
-        rows: Vec::new(),
-        named: BTreeMap::new(),
-        nameless: false,
+/// Reads strips.csv into the rack. Beside boards.csv a row may be about one of its slices: what is written there counts
+/// instead of what the board says, field by field.
+pub(super) fn read(
+    bytes: &[u8],
+    beside_boards: bool,
+    against: &Against,
+    rack: &mut Rack,
+    found: &mut Found,
+) {
+    let form = match beside_boards {
+        true => BESIDE_BOARDS,
+        false => FORM,
     };
-    each_row(&FORM, bytes, against.unit, found, |row, found| {
-        strip(row, against, &mut sheet, found);
+    each_row(&form, bytes, against.unit, found, |row, found| {
+        if let Some(name) = name(row, rack, found) {
+            strip(row, name, beside_boards, against, rack, found);
+        }
     });
-    complain_of_seqs(&sheet, found);
-    sisters::complain(&sheet, found);
-    stock(sheet.rows)
 }
 
-fn strip(row: &Row<'_>, against: &Against, sheet: &mut Sheet, found: &mut Found) {
+/// The name of a strip, where it is a new one and the row can be read on.
+fn name<'r>(row: &Row<'r>, rack: &mut Rack, found: &mut Found) -> Option<&'r str> {
     let cell = row.cell("strip");
     if cell.is_empty() {
         cell.complain(found, "is empty", "Give every strip a name of its own.");
-        sheet.nameless = true;
-    } else if let Some(first) = sheet.named.get(cell.text) {
+        rack.nameless = true;
+    } else if let Some(first) = rack.named.get(cell.text) {
         cell.complain(
             found,
             format!("is there twice: line {first} has a strip of this name"),
             "Give every strip a name of its own.",
         );
-        return;
+        return None;
     } else {
-        sheet.named.insert(cell.text.to_owned(), row.line);
+        rack.named.insert(cell.text.to_owned(), row.line);
     }
-    if !row.sound {
-        return;
+    if let Some(line) = rack.spoiled.get(cell.text) {
+        cell.complain(
+            found,
+            format!("is spoiled, as boards.csv says in line {line}"),
+            "Take it out of spoiled there, or out of this file.",
+        );
+        return None;
     }
-    let (origin, origin_read) = origin(row, found);
-    let length = row.cell("length").positive_length(found);
-    if let Some(length) = length {
-        look_at_length(&row.cell("length"), length, against, found);
-    }
-    let mut cull = false;
-    let wanted = (
-        against.size.map(|s| s.width),
-        against.size.map(|s| s.thickness),
-    );
-    let width = across(&row.cell("width"), wanted.0, &mut cull, found);
-    let thickness = across(&row.cell("thickness"), wanted.1, &mut cull, found);
-    sheet.rows.push(StripRow {
-        line: row.line,
-        name: cell.text.to_owned(),
-        origin,
-        origin_read,
-        sister: row.cell("sister").text.to_owned(),
-        length,
-        width,
-        thickness,
-        colour: colours::read(&row.cell("colour"), found),
-        grain: row.cell("grain").text.to_owned(),
-        defects: defects::read(&row.cell("defects"), length, found),
-        notes: row.cell("notes").text.to_owned(),
-        cull,
+    row.sound.then_some(cell.text)
+}
+
+fn strip(
+    row: &Row<'_>,
+    name: &str,
+    beside_boards: bool,
+    against: &Against,
+    rack: &mut Rack,
+    found: &mut Found,
+) {
+    let slice = rack
+        .slices
+        .get(name)
+        .and_then(|place| rack.rows.get_mut(*place));
+    let written = |column| {
+        let cell = row.cell(column);
+        // Beside boards.csv the column may be missing as a whole, which nobody has complained of.
+        let silent = cell.silent && !beside_boards;
+        (!cell.is_empty() || slice.is_none()).then_some(Cell { silent, ..cell })
+    };
+    let length = written("length").map(|cell| {
+        let length = cell.positive_length(found);
+        if let Some(length) = length {
+            look_at_length(&cell, length, against, found);
+        }
+        length
     });
+    let colour = written("colour").map(|cell| colours::read(&cell, found));
+    let wanted = |side: fn(Size) -> Length| against.size.map(side);
+    let width = across(&row.cell("width"), wanted(|size| size.width), found);
+    let thickness = across(&row.cell("thickness"), wanted(|size| size.thickness), found);
+    let texts = ["sister", "grain", "notes"].map(|column| row.cell(column).text);
+    let Some(slice) = slice else {
+        let (origin, origin_read) = origin(row, found);
+        let length = length.flatten();
+        let [sister, grain, notes] = texts.map(str::to_owned);
+        rack.rows.push(StripRow {
+            file: FILE,
+            line: row.line,
+            name: name.to_owned(),
+            origin,
+            origin_read,
+            sister,
+            length: Told::of(length),
+            width,
+            thickness,
+            colour: Told::of(colour.flatten()),
+            grain,
+            defects: defects::read(&row.cell("defects"), length, found),
+            notes,
+        });
+        return;
+    };
+    complain_of_other_board(row, slice, found);
+    if let Some(length) = length {
+        slice.length = Told::of(length);
+    }
+    if let Some(colour) = colour {
+        slice.colour = Told::of(colour);
+    }
+    slice.width = width.or(slice.width);
+    slice.thickness = thickness.or(slice.thickness);
+    for (text, own) in
+        texts
+            .into_iter()
+            .zip([&mut slice.sister, &mut slice.grain, &mut slice.notes])
+    {
+        if !text.is_empty() {
+            *own = text.to_owned();
+        }
+    }
+    let length = slice.length.known();
+    let cell = row.cell("defects");
+    if cell.is_empty() {
+        // The board's, as far as this slice reaches.
+        let within = |defect: Defect| length.map_or(Some(defect), |length| defect.within(length));
+        slice.defects = slice.defects.drain(..).filter_map(within).collect();
+    } else {
+        slice.defects = defects::read(&cell, length, found);
+    }
+    if !slice.sister.is_empty() {
+        (slice.file, slice.line) = (FILE, row.line);
+    }
+}
+
+/// A slice of boards.csv is of that board; a row for it may say so or leave it empty.
+fn complain_of_other_board(row: &Row<'_>, slice: &StripRow, found: &mut Found) {
+    let Some((board, seq)) = &slice.origin else {
+        return;
+    };
+    for (column, own) in [("board", board.clone()), ("seq", seq.to_string())] {
+        let cell = row.cell(column);
+        if !cell.is_empty() && cell.text != own {
+            cell.complain(
+                found,
+                format!("is not what boards.csv makes of {}: there it is slice {seq} of board \"{board}\"", slice.name),
+                "Leave board and seq empty, or give the strip another name.",
+            );
+        }
+    }
 }
 
 /// Board and seq, and whether they could be read.
@@ -172,7 +228,12 @@ fn origin(row: &Row<'_>, found: &mut Found) -> (Option<(String, u32)>, bool) {
     }
 }
 
-fn look_at_length(cell: &Cell<'_>, length: Length, against: &Against, found: &mut Found) {
+pub(super) fn look_at_length(
+    cell: &Cell<'_>,
+    length: Length,
+    against: &Against,
+    found: &mut Found,
+) {
     let unit = cell.unit;
     let mend = format!(
         "Bare numbers are in {}; write the unit behind a number in another.",
@@ -194,19 +255,13 @@ fn look_at_length(cell: &Cell<'_>, length: Length, against: &Against, found: &mu
     }
 }
 
-/// A measured width or thickness; marks a cull where it falls short.
-fn across(
-    cell: &Cell<'_>,
-    wanted: Option<Length>,
-    cull: &mut bool,
-    found: &mut Found,
-) -> Option<Length> {
+/// A measured width or thickness, with a warning where it falls short.
+fn across(cell: &Cell<'_>, wanted: Option<Length>, found: &mut Found) -> Option<Length> {
     if cell.is_empty() {
         return None;
     }
     let measured = cell.positive_length(found)?;
-    if let Some(wanted) = wanted.filter(|w| measured + Length::from_mm(CULL_MM) < *w) {
-        *cull = true;
+    if let Some(wanted) = wanted.filter(|wanted| falls_short(measured, *wanted)) {
         cell.warn(
             found,
             format!(
@@ -217,70 +272,4 @@ fn across(
         );
     }
     Some(measured)
-}
-
-fn complain_of_seqs(sheet: &Sheet, found: &mut Found) {
-    let mut first: BTreeMap<(&str, u32), &StripRow> = BTreeMap::new();
-    for row in &sheet.rows {
-        let Some((board, seq)) = &row.origin else {
-            continue;
-        };
-        if let Some(earlier) = first.get(&(board.as_str(), *seq)) {
-            found.complaints.push(row.complaint(
-                "seq",
-                &seq.to_string(),
-                format!(
-                    "is there twice in board \"{board}\": strip {} in line {} has it",
-                    earlier.name, earlier.line
-                ),
-                "Number the slices of a board 1, 2, 3 and so on as they came off.",
-            ));
-        } else {
-            first.insert((board, *seq), row);
-        }
-    }
-}
-
-/// Sorts strips and boards by name, so that the order of rows plays no part. Called also when there are complaints:
-/// what could not be read is left out then, and the result is thrown away.
-fn stock(mut rows: Vec<StripRow>) -> Stock {
-    rows.sort_by(|one, other| natural(&one.name, &other.name));
-    let mut boards: Vec<String> = rows
-        .iter()
-        .filter_map(|row| row.origin.as_ref().map(|(board, _)| board.clone()))
-        .collect();
-    boards.sort_by(|one, other| natural(one, other));
-    boards.dedup();
-    let board_ids: BTreeMap<&str, BoardId> = boards
-        .iter()
-        .enumerate()
-        .map(|(i, name)| (name.as_str(), BoardId(i)))
-        .collect();
-    let strip_ids: BTreeMap<String, StripId> = rows
-        .iter()
-        .enumerate()
-        .map(|(i, row)| (row.name.clone(), StripId(i)))
-        .collect();
-    let strips = rows
-        .into_iter()
-        .filter_map(|row| {
-            Some(Strip {
-                origin: row.origin.and_then(|(board, seq)| {
-                    let board = *board_ids.get(board.as_str())?;
-                    Some(Origin { board, seq })
-                }),
-                length: row.length?,
-                width: row.width,
-                thickness: row.thickness,
-                colour: row.colour?,
-                grain: row.grain,
-                sister: strip_ids.get(&row.sister).copied(),
-                defects: row.defects,
-                notes: row.notes,
-                cull: row.cull,
-                name: row.name,
-            })
-        })
-        .collect();
-    Stock { boards, strips }
 }

@@ -127,7 +127,7 @@ impl Refusal {
         let own = |wrong: String, mend: &str| (wrong, mend.to_owned());
         match self {
             Refusal::NoSuchStrip { strip } => own(
-                format!("{strip} is not a strip of strips.csv, nor one that was found"),
+                format!("{strip} is not a strip in the rack, nor one that was found"),
                 "Look at the name on the strip.",
             ),
             Refusal::NoSuchSide { side } => own(

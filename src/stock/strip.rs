@@ -29,6 +29,12 @@ pub struct Defect {
 }
 
 impl Defect {
+    /// What of it lies on a strip of this length; `None` where nothing does.
+    pub fn within(self, length: Length) -> Option<Defect> {
+        let (from, to) = (self.from, self.to.min(U::at(length)));
+        (from <= to).then_some(Defect { from, to })
+    }
+
     /// Everything of a strip of this length that lies in none of some stretches: what is gone when only they are left.
     pub fn all_but(left: &[Defect], length: U) -> Vec<Defect> {
         let mut left = left.to_vec();

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
 
+mod boards;
 mod check;
 mod choices;
 mod demo;

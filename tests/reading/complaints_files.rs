@@ -34,7 +34,7 @@ fn every_file_that_is_missing_is_told_at_once() {
         lines(&all),
         "boat.toml: the file is not there. Write it as docs/formats.md says; demo-stock has an example.\n\
          courses.csv: there is neither this file nor forms.csv. Write one of them as docs/formats.md says; demo-stock has an example.\n\
-         strips.csv: the file is not there. Write it as docs/formats.md says; demo-stock has an example."
+         strips.csv: there is neither this file nor boards.csv. Write one of them as docs/formats.md says; demo-stock has an example."
     );
 }
 

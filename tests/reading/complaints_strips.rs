@@ -112,7 +112,7 @@ fn a_sister_must_be_a_slice_of_the_same_board_that_names_back() {
             "straight,A33,,",
             "strips.csv, line 4, sister: \"A4\" does not name A3 back: in line 6 it names A33. Let A3 and A4 name each \
              other, or leave both empty to go by seq.\n\
-             strips.csv, line 6, sister: \"A33\" is not a strip of this file. Did you mean \"A3\"? Leave it empty to \
+             strips.csv, line 6, sister: \"A33\" is not a strip in the rack. Did you mean \"A3\"? Leave it empty to \
              go by seq.",
         ),
         (

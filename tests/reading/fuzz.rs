@@ -1,5 +1,6 @@
 //! Whatever is in the files, it is a job or a list of complaints.
 
+use crate::boards::BOARDS;
 use crate::complaints_forms::{FORMS, OFFSETS};
 use crate::folder::{BOAT, COURSES, Folder, STRIPS};
 use proptest::prelude::*;
@@ -108,12 +109,28 @@ fn is_judged(folder: &Folder) {
     }
 }
 
+/// How often each reader is tried: `TWINSTRAKE_FUZZ`.
+fn cases() -> u32 {
+    let asked = std::env::var("TWINSTRAKE_FUZZ").ok();
+    asked.and_then(|count| count.parse().ok()).unwrap_or(400)
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(), ..ProptestConfig::default() })]
 
     #[test]
     fn a_spoiled_sheet_of_strips_is_judged(bytes in spoiled(STRIPS)) {
         is_judged(&Folder::good().with("strips.csv", bytes));
+    }
+
+    #[test]
+    fn a_spoiled_sheet_of_boards_is_judged(bytes in spoiled(BOARDS)) {
+        is_judged(&Folder::good().without("strips.csv").with("boards.csv", bytes));
+    }
+
+    #[test]
+    fn a_spoiled_sheet_of_strips_over_boards_is_judged(bytes in spoiled(STRIPS)) {
+        is_judged(&Folder::good().with("boards.csv", BOARDS).with("strips.csv", bytes));
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
 
+mod boards;
 mod colours;
 mod complaints_boat;
 mod complaints_courses;

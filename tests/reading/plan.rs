@@ -100,17 +100,17 @@ fn rows_that_name_nothing_are_told() {
         (
             "A2,A1",
             "A22,A1",
-            "line 2, strip: \"A22\" is not a strip of strips.csv. Did you mean \"A2\"?",
+            "line 2, strip: \"A22\" is not a strip in the rack. Did you mean \"A2\"?",
         ),
         (
             "A2,A1",
             ",A1",
-            "line 2, strip: the field is empty. Write the name of a strip of strips.csv.",
+            "line 2, strip: the field is empty. Write the name of a strip in the rack.",
         ),
         (
             "A2,A1",
             "A2,Q77",
-            "line 2, mate: \"Q77\" is not a strip of strips.csv.",
+            "line 2, mate: \"Q77\" is not a strip in the rack.",
         ),
         (
             "4235,mark",
