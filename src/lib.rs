@@ -19,7 +19,6 @@
 //! - [`paper`] — labels and sheets for the bench
 //! - [`report`] — the whole plan on one page
 //! - [`out`] — the files of a plan
-//! - [`cli`] — the commands
 
 // The jobs of the benchmarks are looked at by tests in here too, under the name that they know.
 #[cfg(test)]
@@ -27,7 +26,6 @@ extern crate self as twinstrake;
 
 pub mod check;
 pub mod choices;
-pub mod cli;
 pub mod disk;
 pub mod draw;
 pub mod hull;

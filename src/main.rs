@@ -1,7 +1,9 @@
-//! The program: everything it does is in the library.
+//! The program: the commands are here, and everything that they do is in the library.
+
+mod cli;
 
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    twinstrake::cli::run().into()
+    cli::run().into()
 }

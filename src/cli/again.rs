@@ -4,14 +4,14 @@
 use super::args::Lay;
 use super::log::as_planned;
 use super::say;
-use crate::check::check;
-use crate::job::{self, Job, Reading};
-use crate::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use crate::out::{self, Again, Fault, Told};
-use crate::plan::Plan;
-use crate::solve::Grounds;
-use crate::why::Proof;
 use std::path::Path;
+use twinstrake::check::check;
+use twinstrake::job::{self, Job, Reading};
+use twinstrake::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
+use twinstrake::out::{self, Again, Fault, Told};
+use twinstrake::plan::Plan;
+use twinstrake::solve::Grounds;
+use twinstrake::why::Proof;
 
 /// What there is before planning.
 pub(super) struct Before {
@@ -36,7 +36,7 @@ impl Before {
     pub(super) fn look(dir: &Path) -> Before {
         Before {
             number: out::number_in_force(dir),
-            log: std::fs::read(dir.join(crate::log::FILE)).unwrap_or_default(),
+            log: std::fs::read(dir.join(twinstrake::log::FILE)).unwrap_or_default(),
         }
     }
 

@@ -2,10 +2,10 @@
 
 use super::say;
 use super::stop::Stop;
-use crate::solve::{Progress, Watch};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{IsTerminal, stderr};
 use std::time::Duration;
+use twinstrake::solve::{Progress, Watch};
 
 /// Shows how far the search is, where stderr is a terminal, and passes Ctrl-C on.
 pub(super) struct Bar {

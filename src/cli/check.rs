@@ -5,8 +5,8 @@ use super::args::Check;
 use super::opened;
 use super::say::{self, Beside};
 use super::status::Status;
-use crate::check;
-use crate::out;
+use twinstrake::check;
+use twinstrake::out;
 
 pub(super) fn run(typed: &Check) -> Status {
     let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {

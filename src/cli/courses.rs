@@ -3,8 +3,8 @@
 use super::args::Courses;
 use super::say;
 use super::status::Status;
-use crate::job;
-use crate::out;
+use twinstrake::job;
+use twinstrake::out;
 
 pub(super) fn run(typed: &Courses) -> Status {
     let lines = match job::read_lines(&typed.dir) {

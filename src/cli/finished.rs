@@ -3,13 +3,13 @@
 //! Why: the ends of what is glued on are joints already, though nothing lies beyond them yet. Only beside pieces that go on from there do the
 //! rules say whether the course can still be finished.
 
-use crate::check::{Breach, Part, Wrong, check};
-use crate::hull::{CourseId, Side};
-use crate::job::Job;
-use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
-use crate::stock::{Strip, StripId};
-use crate::units::{Colour, Length, S, U};
 use std::collections::BTreeMap;
+use twinstrake::check::{Breach, Part, Wrong, check};
+use twinstrake::hull::{CourseId, Side};
+use twinstrake::job::Job;
+use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
+use twinstrake::stock::{Strip, StripId};
+use twinstrake::units::{Colour, Length, S, U};
 
 /// What a breach calls the wood of a piece that is not laid.
 const TO_COME: &str = "(still to come)";

@@ -3,7 +3,7 @@
 use super::args::Fit;
 use super::say;
 use super::status::Status;
-use crate::lines::Plane;
+use twinstrake::lines::Plane;
 
 pub(super) fn run(typed: &Fit) -> Status {
     let plane = match (&typed.seen, &typed.taper) {

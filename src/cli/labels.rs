@@ -4,12 +4,12 @@ use super::args::Labels as Typed;
 use super::planned::{Planned, failed, fault, said};
 use super::say::{self, Printed};
 use super::status::Status;
-use crate::draw;
-use crate::job::stationery::{self, NotPaper};
-use crate::job::{LabelStock, Reading};
-use crate::out::{self, LABELS_PRINTED, PrintedLabel};
-use crate::paper::{self, Label};
 use std::collections::BTreeSet;
+use twinstrake::draw;
+use twinstrake::job::stationery::{self, NotPaper};
+use twinstrake::job::{LabelStock, Reading};
+use twinstrake::out::{self, LABELS_PRINTED, PrintedLabel};
+use twinstrake::paper::{self, Label};
 
 const FILE: &str = "labels.pdf";
 

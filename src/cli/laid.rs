@@ -2,10 +2,10 @@
 //! its course can't be finished.
 
 use super::finished::Finished;
-use crate::check::Breach;
-use crate::job::{Complaint, Reading};
-use crate::log::{FILE, Spot};
-use crate::plan::Piece;
+use twinstrake::check::Breach;
+use twinstrake::job::{Complaint, Reading};
+use twinstrake::log::{FILE, Spot};
+use twinstrake::plan::Piece;
 
 /// Judges the pieces on the boat by themselves, whatever is still missing beside them.
 ///

@@ -10,15 +10,15 @@ use super::shown::shown;
 use super::status::Status;
 use super::stop::Stop;
 use super::trying::Trying;
-use crate::check::tolerance::costs_agree;
-use crate::check::{Verdict, check};
-use crate::choices::{self, Choices};
-use crate::draw;
-use crate::hull::CourseId;
-use crate::job::{self, Job, Reading};
-use crate::out::{self, Made, Mill, Short};
-use crate::plan::Plan;
-use crate::solve::{self, Asked, BoundReason, Ended, Grounds, Joined, Outcome, Remedy, Upset};
+use twinstrake::check::tolerance::costs_agree;
+use twinstrake::check::{Verdict, check};
+use twinstrake::choices::{self, Choices};
+use twinstrake::draw;
+use twinstrake::hull::CourseId;
+use twinstrake::job::{self, Job, Reading};
+use twinstrake::out::{self, Made, Mill, Short};
+use twinstrake::plan::Plan;
+use twinstrake::solve::{self, Asked, BoundReason, Ended, Grounds, Joined, Outcome, Remedy, Upset};
 
 pub(super) fn run(typed: &Lay) -> Status {
     let stop = Stop::on_ctrl_c();

@@ -3,11 +3,11 @@
 use super::args::Need;
 use super::say;
 use super::status::Status;
-use crate::job::{self, Lines};
-use crate::lines::{Asked, Size, boards, need};
-use crate::out;
-use crate::units::parse::{self, Decimal};
-use crate::units::{Length, Unit};
+use twinstrake::job::{self, Lines};
+use twinstrake::lines::{Asked, Size, boards, need};
+use twinstrake::out;
+use twinstrake::units::parse::{self, Decimal};
+use twinstrake::units::{Length, Unit};
 
 /// Lost at each cut of the ripping saw where nothing is said. Unit: mm. Common practice, no source: a table saw's full
 /// kerf of 1/8 in is 3.2 mm.

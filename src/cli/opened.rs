@@ -3,10 +3,10 @@
 use super::laid;
 use super::say;
 use super::status::Status;
-use crate::job::{self, Complaint, Reading};
-use crate::out;
-use crate::plan::Plan;
 use std::path::Path;
+use twinstrake::job::{self, Complaint, Reading};
+use twinstrake::out;
+use twinstrake::plan::Plan;
 
 /// A job.
 ///

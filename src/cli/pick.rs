@@ -6,9 +6,9 @@ use super::opened;
 use super::say;
 use super::shown::shown;
 use super::status::Status;
-use crate::check::check;
-use crate::job::{self, Complaint};
-use crate::out::{self, Fault, Made};
+use twinstrake::check::check;
+use twinstrake::job::{self, Complaint};
+use twinstrake::out::{self, Fault, Made};
 
 pub(super) fn run(typed: &Pick) -> Status {
     let number = usize::from(typed.number);

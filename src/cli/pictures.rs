@@ -5,9 +5,9 @@ use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::shown::{File, shown};
 use super::status::Status;
-use crate::check::{Verdict, check};
-use crate::draw::{self, Picture};
-use crate::out::{self, Fault};
+use twinstrake::check::{Verdict, check};
+use twinstrake::draw::{self, Picture};
+use twinstrake::out::{self, Fault};
 
 pub(super) fn run(typed: &Pictures) -> Status {
     let planned = match Planned::read(&typed.dir) {

@@ -4,15 +4,15 @@ use super::again;
 use super::opened;
 use super::say::{self, Beside};
 use super::status::Status;
-use crate::check;
-use crate::draw::Misprint;
-use crate::job::Reading;
-use crate::out::{self, Fault};
-use crate::paper::About;
-use crate::plan::Plan;
-use crate::stock::StripId;
 use std::collections::BTreeSet;
 use std::path::Path;
+use twinstrake::check;
+use twinstrake::draw::Misprint;
+use twinstrake::job::Reading;
+use twinstrake::out::{self, Fault};
+use twinstrake::paper::About;
+use twinstrake::plan::Plan;
+use twinstrake::stock::StripId;
 
 /// A job and its plan.
 pub(super) struct Planned {

@@ -4,9 +4,9 @@ use super::args::Sheets as Typed;
 use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::status::Status;
-use crate::draw;
-use crate::out::{self, Fault};
-use crate::paper::{self, Unfit};
+use twinstrake::draw;
+use twinstrake::out::{self, Fault};
+use twinstrake::paper::{self, Unfit};
 
 pub(super) fn run(typed: &Typed) -> Status {
     let planned = match Planned::read(&typed.dir) {

@@ -1,11 +1,11 @@
 //! What shows a plan: the pictures and the report. Whatever command writes a plan writes these with it.
 
-use crate::check::Verdict;
-use crate::draw::{Picture, svg};
-use crate::job::Reading;
-use crate::out::{self, Fault};
-use crate::plan::Plan;
-use crate::report::{self, Report};
+use twinstrake::check::Verdict;
+use twinstrake::draw::{Picture, svg};
+use twinstrake::job::Reading;
+use twinstrake::out::{self, Fault};
+use twinstrake::plan::Plan;
+use twinstrake::report::{self, Report};
 
 /// A file of `out/`: its name in it, and its bytes.
 pub(super) type File = (&'static str, Vec<u8>);

@@ -5,12 +5,12 @@ use super::args::Spares;
 use super::opened;
 use super::say::{self, Found};
 use super::status::Status;
-use crate::check::check;
-use crate::job::Job;
-use crate::out::{self, Proven, Spare};
-use crate::solve::{Chance, Effect, Grounds, Loss, chance, losses, on_threads};
-use crate::stock::{Defect, StripId};
-use crate::units::U;
+use twinstrake::check::check;
+use twinstrake::job::Job;
+use twinstrake::out::{self, Proven, Spare};
+use twinstrake::solve::{Chance, Effect, Grounds, Loss, chance, losses, on_threads};
+use twinstrake::stock::{Defect, StripId};
+use twinstrake::units::U;
 
 pub(super) fn run(typed: &Spares) -> Status {
     let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {

@@ -4,8 +4,8 @@ use super::args::Standing;
 use super::opened;
 use super::say;
 use super::status::Status;
-use crate::check::check;
-use crate::out;
+use twinstrake::check::check;
+use twinstrake::out;
 
 pub(super) fn run(typed: &Standing) -> Status {
     let (reading, plan) = match opened::job_and_plan(&typed.dir) {

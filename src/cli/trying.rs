@@ -1,10 +1,10 @@
 //! Many plans in a row as they are watched: a line that says what is being tried, and the hand that stops it.
 
 use super::stop::Stop;
-use crate::solve::{Progress, Watch};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{IsTerminal, stderr};
 use std::time::Duration;
+use twinstrake::solve::{Progress, Watch};
 
 /// Shows what is tried, where stderr is a terminal, and passes Ctrl-C on.
 pub(super) struct Trying {

@@ -6,8 +6,8 @@ use super::say::{self, Reasons};
 use super::status::Status;
 use super::stop::Stop;
 use super::trying::Trying;
-use crate::solve::Asked;
-use crate::why;
+use twinstrake::solve::Asked;
+use twinstrake::why;
 
 pub(super) fn run(typed: &Why) -> Status {
     let stop = Stop::on_ctrl_c();

@@ -21,8 +21,8 @@ pub struct Complaint {
 }
 
 impl Complaint {
-    /// A complaint about a whole file; [`Complaint::at`], [`Complaint::under`] and [`Complaint::showing`] narrow it.
-    pub(crate) fn of(
+    /// A complaint about a whole file: what is wrong, and the mend.
+    pub fn of(
         file: impl Into<String>,
         wrong: impl Into<String>,
         mend: impl Into<String>,

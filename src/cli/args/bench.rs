@@ -1,9 +1,9 @@
 //! What is typed before there is any wood, and at the bench.
 
-use crate::units::parse::{self, Decimal};
-use crate::units::{Length, Unit};
 use clap::Args;
 use std::path::PathBuf;
+use twinstrake::units::parse::{self, Decimal};
+use twinstrake::units::{Length, Unit};
 
 /// Work out the courses from forms.csv and offsets.csv, show them, and write them to DIR/out
 #[derive(Args, Debug)]

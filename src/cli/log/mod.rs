@@ -6,11 +6,11 @@ use super::args::Log;
 use super::opened;
 use super::say;
 use super::status::Status;
-use crate::job::{self, Reading};
-use crate::log::{Book, Entry, Event, Facts, Script, Spot, replay};
-use crate::out;
-use crate::plan::Plan;
 use std::io::{BufRead, stdin};
+use twinstrake::job::{self, Reading};
+use twinstrake::log::{Book, Entry, Event, Facts, Script, Spot, replay};
+use twinstrake::out;
+use twinstrake::plan::Plan;
 use words::{Shop, events};
 
 /// The note of a row that says how a piece lies which a row by hand said is laid.

@@ -1,13 +1,13 @@
 //! The shop's words: what was typed, and the events that it means.
 
-use crate::hull::{CourseId, CourseName, Side};
-use crate::job::{Reading, place_or_stretch, typed_colour};
-use crate::log::{Event, Facts, Measured, Spot, live};
-use crate::plan::{Piece, Plan};
-use crate::stock::Defect;
-use crate::units::Colour;
-use crate::units::parse::{Decimal, length};
 use std::collections::BTreeSet;
+use twinstrake::hull::{CourseId, CourseName, Side};
+use twinstrake::job::{Reading, place_or_stretch, typed_colour};
+use twinstrake::log::{Event, Facts, Measured, Spot, live};
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::stock::Defect;
+use twinstrake::units::Colour;
+use twinstrake::units::parse::{Decimal, length};
 
 /// What the words are understood against.
 pub(super) struct Shop<'a> {

@@ -1,6 +1,6 @@
 //! How a bound was found, or why there is none.
 
-use crate::solve::BoundReason;
+use twinstrake::solve::BoundReason;
 
 /// What plan.json and the summary say of it.
 pub fn bound_reason(reason: BoundReason) -> &'static str {
@@ -21,5 +21,7 @@ pub fn bound_reason(reason: BoundReason) -> &'static str {
         }
         BoundReason::TimeUp => "no bound better than nothing was found in the time",
         BoundReason::TakenUpAgain => "the plan was taken up again as it was",
+        // The library may come to know more reasons than this program has words for.
+        _ => "no bound was worked out",
     }
 }

@@ -2,15 +2,15 @@
 
 use super::summary::Drawn;
 use super::{HEAD, many, styled};
-use crate::check::check;
-use crate::hull::Hull;
-use crate::job::Job;
-use crate::log::{Spot, place};
-use crate::plan::{Piece, Plan};
-use crate::solve::Grounds;
-use crate::stock::StripId;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
+use twinstrake::check::check;
+use twinstrake::hull::Hull;
+use twinstrake::job::Job;
+use twinstrake::log::{Spot, place};
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::solve::Grounds;
+use twinstrake::stock::StripId;
 
 /// What to relabel, what to take from the rack and what to put back, and what it costs in looks.
 pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {

@@ -3,13 +3,13 @@
 use super::cost::cost;
 use super::summary::plain_table;
 use super::{HEAD, many, styled};
-use crate::check::Verdict;
-use crate::choices::{Choices, Leaning, Standing};
-use crate::job::{Complaint, Job};
-use crate::out;
-use crate::plan::Plan;
 use comfy_table::CellAlignment;
 use std::path::Path;
+use twinstrake::check::Verdict;
+use twinstrake::choices::{Choices, Leaning, Standing};
+use twinstrake::job::{Complaint, Job};
+use twinstrake::out;
+use twinstrake::plan::Plan;
 
 /// What is planned at this moment.
 pub(in crate::cli) fn leaning(leaning: Leaning) -> String {

@@ -3,9 +3,9 @@
 use super::courses::courses;
 use super::eased::{demand, parted};
 use super::{CARE, HEAD, styled};
-use crate::hull::CourseId;
-use crate::job::Job;
-use crate::why::{Clash, Clashes, Demand, Proof, Size};
+use twinstrake::hull::CourseId;
+use twinstrake::job::Job;
+use twinstrake::why::{Clash, Clashes, Demand, Proof, Size};
 
 /// Each smallest set of demands that clash; courses with the same rules together.
 pub(super) fn clashing(job: &Job, clashes: &Clashes) -> String {

@@ -1,9 +1,9 @@
 //! A last course that would be a sliver, and what to do about it.
 
 use super::{CARE, styled};
-use crate::job::Lines;
-use crate::lines::Closing;
-use crate::units::{Length, Unit};
+use twinstrake::job::Lines;
+use twinstrake::lines::Closing;
+use twinstrake::units::{Length, Unit};
 
 /// A sliver and its remedies, for every panel that ends in one.
 pub(super) fn closings(lines: &Lines, all: &[Closing]) -> String {

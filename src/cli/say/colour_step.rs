@@ -1,3 +1,3 @@
 //! What a step in colour means to the eye.
 
-pub(super) use crate::units::to_the_eye;
+pub(super) use twinstrake::units::to_the_eye;

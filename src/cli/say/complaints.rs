@@ -1,9 +1,9 @@
 //! What is wrong with the job's files, with the disk, or with us.
 
 use super::{BAD, CARE, many, styled};
-use crate::job::Complaint;
-use crate::out::Fault;
 use std::path::Path;
+use twinstrake::job::Complaint;
+use twinstrake::out::Fault;
 
 /// Every complaint on a line of its own.
 pub(in crate::cli) fn complaints(all: &[Complaint]) -> String {

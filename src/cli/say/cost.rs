@@ -1,7 +1,7 @@
 //! A cost, term by term.
 
 use super::styled;
-use crate::plan::Cost;
+use twinstrake::plan::Cost;
 
 /// The terms of a cost, one a line, and their sum.
 pub(super) fn cost(cost: &Cost) -> String {

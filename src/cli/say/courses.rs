@@ -1,7 +1,7 @@
 //! Courses by name.
 
 use super::listed;
-use crate::hull::{CourseId, CourseName, Hull, PanelId, Stretch};
+use twinstrake::hull::{CourseId, CourseName, Hull, PanelId, Stretch};
 
 /// Courses by panel, runs of three and more drawn together: `topside courses 4 to 7 and 9, and bottom course 2`.
 pub(super) fn courses(hull: &Hull, ids: &[CourseId]) -> String {

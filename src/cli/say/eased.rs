@@ -3,10 +3,10 @@
 use super::courses::courses;
 use super::many;
 use super::shortage::at_least;
-use crate::hull::{CourseId, Zone};
-use crate::job::Job;
-use crate::units::Length;
-use crate::why::{Demand, Relaxed};
+use twinstrake::hull::{CourseId, Zone};
+use twinstrake::job::Job;
+use twinstrake::units::Length;
+use twinstrake::why::{Demand, Relaxed};
 
 /// What is tried at this moment.
 pub(in crate::cli) fn trying(job: &Job, relaxed: Option<&Relaxed>) -> String {

@@ -1,7 +1,7 @@
 //! What the bench is told.
 
-use crate::lines::Plane;
-use crate::units::{Length, Unit};
+use twinstrake::lines::Plane;
+use twinstrake::units::{Length, Unit};
 
 /// Neither way of knowing was given.
 pub(in crate::cli) fn how_was_it_planed() -> String {

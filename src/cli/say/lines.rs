@@ -3,13 +3,13 @@
 use super::closing::{closings, fine};
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
-use crate::hull::{CourseName, Crossing, Kind, PanelId, Stretch};
-use crate::job::Lines;
-use crate::lines::{Closing, Laid, Taper, gape, radius};
-use crate::out;
-use crate::units::Length;
 use comfy_table::{CellAlignment, Column};
 use std::path::Path;
+use twinstrake::hull::{CourseName, Crossing, Kind, PanelId, Stretch};
+use twinstrake::job::Lines;
+use twinstrake::lines::{Closing, Laid, Taper, gape, radius};
+use twinstrake::out;
+use twinstrake::units::Length;
 
 /// There is nothing to work courses out from.
 pub(in crate::cli) fn no_forms(dir: &Path) -> String {
@@ -194,10 +194,10 @@ fn next_beside(lines: &Lines, laid: &Laid, crossing: &Crossing) -> CourseName {
 
 fn mend(lines: &Lines) -> &'static str {
     match lines.rules.edges {
-        crate::plan::Edges::Square => {
+        twinstrake::plan::Edges::Square => {
             "Bevel one edge of each pair by the angles of out/bevels.csv, or take narrower strips there.\n"
         }
-        crate::plan::Edges::BeadAndCove { .. } => {
+        twinstrake::plan::Edges::BeadAndCove { .. } => {
             "Take narrower strips there, or ease the lip of the cove by the angles of out/bevels.csv.\n"
         }
     }

@@ -1,13 +1,13 @@
 //! What is said of the log: an entry written, refused, or all of them.
 
 use super::{BAD, CARE, styled};
-use crate::hull::Hull;
-use crate::job::{Job, Reading};
-use crate::log::{Entry, Event, Facts, Refused, Spot, Standing, live, place, stretch};
-use crate::out::Fault;
-use crate::plan::{Piece, Plan};
-use crate::units::Unit;
 use std::path::Path;
+use twinstrake::hull::Hull;
+use twinstrake::job::{Job, Reading};
+use twinstrake::log::{Entry, Event, Facts, Refused, Spot, Standing, live, place, stretch};
+use twinstrake::out::Fault;
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::units::Unit;
 
 /// Entries that were just written, and what they mean.
 pub(in crate::cli) struct Logged<'a> {

@@ -3,12 +3,12 @@
 use super::closing::closings;
 use super::summary::plain_table;
 use super::{HEAD, many, styled};
-use crate::job::Lines;
-use crate::lines::{Asked, Boards, Closing, Need, area};
-use crate::out;
-use crate::units::{Length, Unit};
 use comfy_table::{CellAlignment, Column};
 use std::path::Path;
+use twinstrake::job::Lines;
+use twinstrake::lines::{Asked, Boards, Closing, Need, area};
+use twinstrake::out;
+use twinstrake::units::{Length, Unit};
 
 /// Everything that `need` found.
 pub(in crate::cli) struct Needed<'a> {

@@ -1,11 +1,11 @@
 //! What `labels` and `sheets` say.
 
 use super::{BAD, CARE, HEAD, many, styled};
-use crate::job::LabelStock;
-use crate::job::stationery::NotPaper;
-use crate::out::Fault;
-use crate::paper::{About, Unfit};
 use std::path::Path;
+use twinstrake::job::LabelStock;
+use twinstrake::job::stationery::NotPaper;
+use twinstrake::out::Fault;
+use twinstrake::paper::{About, Unfit};
 
 /// Labels that are written.
 pub(in crate::cli) struct Printed<'a> {

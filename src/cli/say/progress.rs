@@ -1,8 +1,8 @@
 //! How far the search is, in one short line.
 
-use crate::out::gap;
-use crate::solve::Progress;
-use crate::units::Length;
+use twinstrake::out::gap;
+use twinstrake::solve::Progress;
+use twinstrake::units::Length;
 
 /// Rounds, the best cost so far, and how far that can be from the best there is.
 pub(in crate::cli) fn progress(at: &Progress) -> String {

@@ -3,10 +3,10 @@
 use super::colour_step::to_the_eye;
 use super::summary::plain_table;
 use super::{HEAD, styled};
-use crate::check::{SeamFigure, Verdict};
-use crate::hull::{CourseId, Hull, Side};
 use comfy_table::{CellAlignment, Column};
 use std::collections::BTreeMap;
+use twinstrake::check::{SeamFigure, Verdict};
+use twinstrake::hull::{CourseId, Hull, Side};
 
 /// How many are told.
 const TOLD: usize = 5;

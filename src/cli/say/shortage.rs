@@ -2,9 +2,9 @@
 
 use super::courses::courses;
 use super::{CARE, listed, many, styled};
-use crate::job::Job;
-use crate::solve::{Joined, Outcome, Remedy};
-use crate::units::{Length, Unit};
+use twinstrake::job::Job;
+use twinstrake::solve::{Joined, Outcome, Remedy};
+use twinstrake::units::{Length, Unit};
 
 /// Which courses stay open, and each way to cover them; `None` where none does.
 pub(in crate::cli) fn shortage(job: &Job, outcome: &Outcome) -> Option<String> {

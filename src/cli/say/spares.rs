@@ -3,10 +3,10 @@
 use super::courses::courses;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
-use crate::job::Job;
-use crate::out::{Proven, Spare};
-use crate::solve::{Chance, Effect, Loss};
 use std::path::Path;
+use twinstrake::job::Job;
+use twinstrake::out::{Proven, Spare};
+use twinstrake::solve::{Chance, Effect, Loss};
 
 /// How many of those whose loss would show are named, the worst first.
 const TOLD: usize = 12;

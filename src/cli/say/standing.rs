@@ -2,16 +2,16 @@
 
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
-use crate::check::Verdict;
-use crate::hull::Side;
-use crate::job::Reading;
-use crate::log::{Spot, place};
-use crate::out::Told;
-use crate::plan::{Piece, Plan};
-use crate::stock::StripId;
-use crate::units::{Length, Unit};
 use std::collections::BTreeSet;
 use std::path::Path;
+use twinstrake::check::Verdict;
+use twinstrake::hull::Side;
+use twinstrake::job::Reading;
+use twinstrake::log::{Spot, place};
+use twinstrake::out::Told;
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::stock::StripId;
+use twinstrake::units::{Length, Unit};
 
 /// How many pieces are named that come next on each side.
 const NEXT: usize = 3;

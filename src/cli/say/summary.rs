@@ -5,13 +5,13 @@ use super::colour_step::to_the_eye;
 use super::seams::worst_seams;
 use super::tally::{Steps, Tally};
 use super::{CARE, HEAD, many, styled};
-use crate::check::Verdict;
-use crate::job::Job;
-use crate::out;
-use crate::plan::Plan;
-use crate::solve::{Ended, Outcome};
 use comfy_table::{ContentArrangement, Table, presets};
 use std::path::Path;
+use twinstrake::check::Verdict;
+use twinstrake::job::Job;
+use twinstrake::out;
+use twinstrake::plan::Plan;
+use twinstrake::solve::{Ended, Outcome};
 
 /// A plan that is written, and all that is to be told of it.
 pub(in crate::cli) struct Drawn<'a> {

@@ -1,11 +1,11 @@
 //! What a plan uses, counted.
 
-use crate::check::Verdict;
-use crate::hull::Side;
-use crate::job::Job;
-use crate::plan::Plan;
-use crate::units::Length;
 use std::collections::BTreeSet;
+use twinstrake::check::Verdict;
+use twinstrake::hull::Side;
+use twinstrake::job::Job;
+use twinstrake::plan::Plan;
+use twinstrake::units::Length;
 
 /// Counts over the rows of a plan.
 #[derive(Default)]

@@ -3,12 +3,12 @@
 use super::cost::cost;
 use super::courses::courses;
 use super::{BAD, CARE, HEAD, many, styled};
-use crate::check::Verdict;
-use crate::check::tolerance::costs_agree;
-use crate::job::{Digest, Job};
-use crate::out::Told;
-use crate::plan::Plan;
 use std::collections::BTreeSet;
+use twinstrake::check::Verdict;
+use twinstrake::check::tolerance::costs_agree;
+use twinstrake::job::{Digest, Job};
+use twinstrake::out::Told;
+use twinstrake::plan::Plan;
 
 /// Every breach, or that there is none; the courses left open; the cost.
 pub(in crate::cli) fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> String {

@@ -5,11 +5,11 @@ use super::courses::courses;
 use super::eased::eased;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
-use crate::hull::CourseId;
-use crate::job::Job;
-use crate::solve::Asked;
-use crate::units::Length;
-use crate::why::{Clashes, Gain, Price, Prices, Relaxed, Standing};
+use twinstrake::hull::CourseId;
+use twinstrake::job::Job;
+use twinstrake::solve::Asked;
+use twinstrake::units::Length;
+use twinstrake::why::{Clashes, Gain, Price, Prices, Relaxed, Standing};
 
 /// All that `why` found out.
 pub(in crate::cli) struct Reasons<'a> {
