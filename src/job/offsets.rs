@@ -5,7 +5,7 @@ use super::forms::Forms;
 use super::nearest::{advice, nearest};
 use super::table::{self, Need, Row, Rows, each_row};
 use crate::hull::FormId;
-use crate::lines::Curve;
+use crate::lines::{Bend, Curve};
 use crate::units::{Length, Unit};
 use std::collections::BTreeMap;
 
@@ -19,15 +19,25 @@ const SHEET: table::Form<'static> = table::Form {
         ("point", Need::Required),
         ("half_breadth", Need::Required),
         ("height", Need::Required),
+        ("knuckle", Need::Optional),
     ],
     rows: Rows::AtLeastOne,
 };
+
+/// What may stand under `knuckle`.
+const BENDS: [(&str, Bend); 4] = [
+    ("yes", Bend::Knuckle),
+    ("x", Bend::Knuckle),
+    ("knuckle", Bend::Knuckle),
+    ("no", Bend::Smooth),
+];
 
 /// A point of a section: its line, and how far out from the centreplane and how high it lies.
 struct Point {
     line: usize,
     half_breadth: Length,
     height: Length,
+    bend: Bend,
 }
 
 /// The sections of each panel of boat.toml, by form.
@@ -53,11 +63,14 @@ pub(super) fn read(
         let x = forms.forms[form.0].at.mm();
         complain_of_holes(points, found);
         complain_of_turns(points, found);
-        let points: Vec<[f64; 3]> = points
+        let points: Vec<([f64; 3], Bend)> = points
             .values()
-            .map(|point| [x, point.half_breadth.mm(), point.height.mm()])
+            .map(|point| {
+                let place = [x, point.half_breadth.mm(), point.height.mm()];
+                (place, point.bend)
+            })
             .collect();
-        sections[*panel].insert(*form, Curve::through(&points));
+        sections[*panel].insert(*form, Curve::section(&points));
     }
     sections
 }
@@ -76,6 +89,7 @@ fn take(row: &Row<'_>, forms: &Forms, panels: &[String], points: &mut Points, fo
         );
     }
     let height = row.cell("height").length(found);
+    let bend = row.cell("knuckle").word_or_default(&BENDS, found);
     let (Some(form), Some(panel), Some(number)) = (form, panel, number) else {
         return;
     };
@@ -92,6 +106,7 @@ fn take(row: &Row<'_>, forms: &Forms, panels: &[String], points: &mut Points, fo
         line: row.line,
         half_breadth: half_breadth.unwrap_or_default(),
         height: height.unwrap_or_default(),
+        bend: bend.unwrap_or_default(),
     });
 }
 
@@ -162,8 +177,8 @@ fn complain_of_turns(points: &BTreeMap<u32, Point>, found: &mut Found) {
         let straight_on = pair[0].0 * pair[1].0 + pair[0].1 * pair[1].1;
         if straight_on < 0.0 {
             let wrong = "the section doubles back at the point before this one";
-            let mend = "Write the points in order from start line to stop line; where the skin has a knuckle, end one \
-                        panel there and begin the next.";
+            let mend = "Write the points in order from start line to stop line; where the skin turns back, end one panel \
+                        there and begin the next.";
             found
                 .complaints
                 .push(Complaint::of(FILE, wrong, mend).at(pair[1].2));

@@ -1,13 +1,14 @@
 //! A smooth curve in space through measured points, and distances along it.
 
+use super::ways::{Rim, handles, ways};
+
 /// A point or a direction. Unit: mm: aft of the bow, out from the centreplane, up.
 pub type Point = [f64; 3];
 
-/// A curve through points: from each to the next a cubic that leaves and arrives in the direction of the circle through
-/// the points around.
+/// A curve through points: from each to the next a cubic, in directions that make it turn only where the points turn.
 ///
-/// A circle comes out as a circle (to the sixth power of the turn from point to point), a straight line as a straight
-/// line. There are no knuckles: where the skin has one, one panel ends and the next begins.
+/// Straight runs stay straight, a circle comes out as a circle (to the sixth power of the turn from point to point), and
+/// where the points bend to one side only, so does the curve. Directions and their source: `ways`.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Curve {
     points: Vec<Point>,
@@ -15,6 +16,16 @@ pub struct Curve {
     speeds: Vec<[Point; 2]>,
     /// Distance along the curve from its first point to each of its points.
     along: Vec<f64>,
+}
+
+/// How the skin goes through a point of a section.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Bend {
+    /// Without a corner.
+    #[default]
+    Smooth,
+    /// With one: a chine, a rabbet, the edge of a flat keel.
+    Knuckle,
 }
 
 /// Points nearer to each other than this are one. Unit: mm.
@@ -35,6 +46,43 @@ const PARTS: usize = 4;
 impl Curve {
     /// The curve through points, at least one.
     pub fn through(all: &[Point]) -> Curve {
+        let mut curve = Curve::begun(all);
+        curve.run(all, [Rim::Free; 2]);
+        curve
+    }
+
+    /// The section of a skin through points in one athwartships plane, at least one, broken at its knuckles. Where it ends on
+    /// the centreplane without a knuckle it meets its mirror image smoothly.
+    pub fn section(all: &[(Point, Bend)]) -> Curve {
+        let points: Vec<Point> = all.iter().map(|(point, _)| *point).collect();
+        let rim = |i: usize| match all[i] {
+            (point, Bend::Smooth) if point[1].abs() < ONE => Rim::Mirrored,
+            _ => Rim::Free,
+        };
+        let mut curve = Curve::begun(&points);
+        let last = points.len() - 1;
+        let mut from = 0;
+        for to in 1..=last {
+            if all[to].1 == Bend::Knuckle || to == last {
+                let start = if from == 0 { rim(0) } else { Rim::Free };
+                let end = if to == last { rim(last) } else { Rim::Free };
+                curve.run(&points[from..=to], [start, end]);
+                from = to;
+            }
+        }
+        curve
+    }
+
+    fn begun(all: &[Point]) -> Curve {
+        Curve {
+            points: all.first().copied().into_iter().collect(),
+            speeds: Vec::new(),
+            along: vec![0.0],
+        }
+    }
+
+    /// Goes on from the last point, the first of these, smoothly through the others.
+    fn run(&mut self, all: &[Point], rims: [Rim; 2]) {
         let mut points: Vec<Point> = Vec::with_capacity(all.len());
         for point in all {
             if points
@@ -44,17 +92,21 @@ impl Curve {
                 points.push(*point);
             }
         }
-        let speeds = speeds(&points);
-        let mut curve = Curve {
-            points,
-            speeds,
-            along: vec![0.0],
-        };
-        for span in 0..curve.speeds.len() {
-            let so_far = curve.along[span];
-            curve.along.push(so_far + curve.span_length(span, 1.0));
+        if points.len() < 2 {
+            return;
         }
-        curve
+        let ways = ways(&points, rims);
+        for (pair, ways) in points.windows(2).zip(ways.windows(2)) {
+            let handles = handles(sub(pair[1], pair[0]), ways[0], ways[1]);
+            self.points.push(pair[1]);
+            self.speeds.push([
+                times(ways[0], 3.0 * handles[0]),
+                times(ways[1], 3.0 * handles[1]),
+            ]);
+            let span = self.speeds.len() - 1;
+            let so_far = self.along[span];
+            self.along.push(so_far + self.span_length(span, 1.0));
+        }
     }
 
     /// Its length.
@@ -94,11 +146,24 @@ impl Curve {
         let span = after - 1;
         let into = along - self.along[span];
         let whole = self.along[after] - self.along[span];
-        // The speed hardly changes along a span: Newton's steps settle in a few.
+        // Newton's steps settle in a few; where one leads out of what is left, that is halved instead.
+        let (mut low, mut high) = (0.0, 1.0);
         let mut t = into / whole;
-        for _ in 0..20 {
-            let step = (into - self.span_length(span, t)) / length(self.speed(span, t)).max(ONE);
-            t = (t + step).clamp(0.0, 1.0);
+        for _ in 0..60 {
+            let missing = into - self.span_length(span, t);
+            if missing > 0.0 {
+                low = t;
+            } else {
+                high = t;
+            }
+            let next = t + missing / length(self.speed(span, t)).max(ONE);
+            let next = if low <= next && next <= high {
+                next
+            } else {
+                0.5 * (low + high)
+            };
+            let step = next - t;
+            t = next;
             if step.abs() < 1e-14 {
                 break;
             }
@@ -152,55 +217,6 @@ fn halve(holds: impl Fn(f64) -> bool) -> f64 {
     low
 }
 
-fn speeds(points: &[Point]) -> Vec<[Point; 2]> {
-    let chords: Vec<Point> = points
-        .windows(2)
-        .map(|pair| sub(pair[1], pair[0]))
-        .collect();
-    let ways: Vec<Point> = (0..points.len()).map(|i| way(&chords, i)).collect();
-    chords
-        .iter()
-        .zip(ways.windows(2))
-        .map(|(chord, ways)| {
-            let long = length(*chord);
-            let straight = |way: Point| dot(way, *chord) / long;
-            // On a circle cos of the angle to the chord is the same at both ends, and this is the speed that goes
-            // round it evenly.
-            let cos = 0.5 * (straight(ways[0]) + straight(ways[1]));
-            let speed = 2.0 * long / (1.0 + cos.max(-0.5));
-            [times(ways[0], speed), times(ways[1], speed)]
-        })
-        .collect()
-}
-
-/// The direction of the curve at a point: that of the circle through it and its two neighbours; at an end, that of the
-/// circle which arrives at its neighbour in the neighbour's direction.
-fn way(chords: &[Point], i: usize) -> Point {
-    let inner = |i: usize| {
-        let (one, other) = (chords[i - 1], chords[i]);
-        let way = add(
-            times(one, 1.0 / dot(one, one)),
-            times(other, 1.0 / dot(other, other)),
-        );
-        if length(way) > 0.0 {
-            unit(way)
-        } else {
-            unit(one)
-        }
-    };
-    let reflected = |chord: Point, way: Point| {
-        let chord = unit(chord);
-        sub(times(chord, 2.0 * dot(chord, way)), way)
-    };
-    match (chords.len(), i) {
-        (0, _) => [0.0; 3],
-        (1, _) => unit(chords[0]),
-        (_, 0) => reflected(chords[0], inner(1)),
-        (n, i) if i == n => reflected(chords[n - 1], inner(n - 1)),
-        _ => inner(i),
-    }
-}
-
 pub(super) fn add(a: Point, b: Point) -> Point {
     std::array::from_fn(|i| a[i] + b[i])
 }
@@ -221,6 +237,6 @@ pub(super) fn length(a: Point) -> f64 {
     dot(a, a).sqrt()
 }
 
-fn unit(a: Point) -> Point {
+pub(super) fn unit(a: Point) -> Point {
     times(a, 1.0 / length(a))
 }

@@ -19,13 +19,14 @@ mod need;
 mod panel;
 mod skin;
 mod taper;
+mod ways;
 
 pub use area::area;
 pub use bands::{Band, Covers, bands};
 pub use bevel::{bevel, gape, radius};
 pub use closing::{Closing, closing};
 pub use courses::{Laid, MOST, TooMany, courses};
-pub use curve::Curve;
+pub use curve::{Bend, Curve};
 pub use fair::Fair;
 pub use fit::Plane;
 pub use need::{Asked, Boards, Need, Size, boards, need};

@@ -8,4 +8,5 @@ mod flat;
 mod panel;
 mod random;
 mod round;
+mod section;
 mod wigley;

@@ -1,7 +1,7 @@
 //! A panel to make courses from, in a few lines.
 
 use twinstrake::hull::{FormId, PanelId, Toward};
-use twinstrake::lines::{Centre, Curve, Fair, Fit, Strip, Told};
+use twinstrake::lines::{Bend, Centre, Curve, Fair, Fit, Strip, Told};
 
 pub const STRIP: Strip = Strip {
     width: 20.0,
@@ -27,9 +27,15 @@ pub fn taped(girths: &[(f64, f64)]) -> Told {
     }
 }
 
+/// A section without knuckles.
+pub fn smooth(points: &[[f64; 3]]) -> Curve {
+    let points: Vec<_> = points.iter().map(|point| (*point, Bend::Smooth)).collect();
+    Curve::section(&points)
+}
+
 /// A panel whose sections are known: a list of points for each form, with the form's place first in each point.
-pub fn drawn(sections: &[Vec<[f64; 3]>]) -> Told {
-    let curves: Vec<Curve> = sections.iter().map(|all| Curve::through(all)).collect();
+pub fn drawn(sections: &[Vec<[f64; 3]>], section: impl Fn(&[[f64; 3]]) -> Curve) -> Told {
+    let curves: Vec<Curve> = sections.iter().map(|all| section(all)).collect();
     let girths: Vec<(f64, f64)> = sections
         .iter()
         .zip(&curves)

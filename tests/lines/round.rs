@@ -1,6 +1,6 @@
 //! Circles, cylinders and cones: girths, bevels and lengths in closed form.
 
-use crate::panel::{STRIP, drawn, length_by_chords, taped};
+use crate::panel::{STRIP, drawn, length_by_chords, smooth, taped};
 use std::f64::consts::PI;
 use twinstrake::hull::Toward;
 use twinstrake::lines::{Curve, Told, bevel, courses, gape, radius};
@@ -87,7 +87,7 @@ fn courses_on_a_cylinder_are_as_long_as_the_cylinder_and_full_width_everywhere()
     let tube: Vec<_> = [0.0, 700.0, 1500.0, 3000.0]
         .map(|x| quarter(x, 200.0, 9))
         .to_vec();
-    let all = courses(&drawn(&tube), STRIP).unwrap();
+    let all = courses(&drawn(&tube, smooth), STRIP).unwrap();
     // A quarter of 200 mm radius is 314.16 mm round: 15 whole courses and one of 14.16 mm.
     assert_eq!(all.len(), 16);
     for laid in &all {
@@ -120,7 +120,7 @@ fn courses_on_a_cone_are_as_long_as_in_its_development() {
                 quarter(x, slope * x, 13)
             })
             .collect();
-        drawn(&sections)
+        drawn(&sections, smooth)
     };
     let rho = |x: f64| x * (1.0 + slope * slope).sqrt();
     let length = |g: f64, from: f64, to: f64| {

@@ -27,7 +27,8 @@ fn hull(forms: usize, points: usize) -> Told {
     let sections: Vec<_> = (0..forms)
         .map(|i| section(L * i as f64 / (forms - 1) as f64, points))
         .collect();
-    drawn(&sections)
+    // Its two sides meet at the keel in a corner.
+    drawn(&sections, Curve::through)
 }
 
 fn figures(quantity: &str) -> Vec<(f64, f64)> {
@@ -76,12 +77,19 @@ fn the_girth_of_a_section_of_nine_points_is_good_to_a_hundredth_of_a_millimetre(
 }
 
 #[test]
-fn the_girth_gets_better_sixteenfold_where_points_stand_twice_as_close() {
-    let (x, girth) = figures("half_girth_over_L")[4];
-    let error =
-        |points: usize| (Curve::through(&section(x * L, points)).length() - girth * L).abs();
-    assert!(error(5) / error(9) > 8.0, "{} {}", error(5), error(9));
-    assert!(error(9) / error(17) > 8.0, "{} {}", error(9), error(17));
+fn the_girth_gets_better_where_points_stand_closer() {
+    let known = figures("half_girth_over_L");
+    let worst = |points: usize| {
+        let errors = known
+            .iter()
+            .map(|(x, girth)| (Curve::through(&section(x * L, points)).length() - girth * L).abs());
+        errors.fold(0.0, f64::max)
+    };
+    let errors = [3, 5, 9, 17].map(worst);
+    // Measured: 0.26, 0.013, 0.0007 and 0.00005 mm. Halving the distance divides the error by eight at least, until what the ends don't know is all that is left.
+    assert!(errors[1] < errors[0] / 8.0, "{errors:?}");
+    assert!(errors[2] < errors[1] / 8.0, "{errors:?}");
+    assert!(errors[3] < 1e-4, "{errors:?}");
 }
 
 #[test]
@@ -215,9 +223,9 @@ fn courses_come_nearer_to_the_truth_where_forms_stand_twice_as_close() {
             .map(|(laid, known)| (laid.course.length.mm() - known).abs())
             .fold(0.0, f64::max)
     };
-    // Measured: 0.413, 0.076, 0.008 and 0.001 mm.
+    // Measured: 0.197, 0.027, 0.006 and 0.0005 mm.
     let errors = [6, 11, 21, 41].map(worst);
     for pair in errors.windows(2) {
-        assert!(pair[1] < pair[0] / 4.0, "{errors:?}");
+        assert!(pair[1] < pair[0] / 3.0, "{errors:?}");
     }
 }

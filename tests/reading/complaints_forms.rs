@@ -170,6 +170,23 @@ fn offsets_that_double_back_or_stand_still_are_told() {
 }
 
 #[test]
+fn a_knuckle_is_marked_in_words_that_are_known() {
+    let marked = |word: &str| {
+        let mut sheet = OFFSETS.replace('\n', ",\n");
+        sheet = sheet.replacen("height,", "height,knuckle", 1);
+        drawn().with("offsets.csv", sheet.replacen("362,\n", &format!("362,{word}\n"), 1))
+    };
+    for word in ["", "yes", "X", "no"] {
+        marked(word).job();
+    }
+    assert!(
+        marked("perhaps")
+            .complaint()
+            .contains("\"perhaps\" is not a knuckle that we know")
+    );
+}
+
+#[test]
 fn offsets_of_no_form_no_panel_or_out_of_number_are_told() {
     assert!(of_offsets("4,side,2,", "44,side,2,").contains("\"44\" is not a form of forms.csv"));
     assert!(of_offsets("4,side,2,", "4,sid,2,").contains("Did you mean \"side\"?"));
