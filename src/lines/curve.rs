@@ -51,8 +51,8 @@ impl Curve {
         curve
     }
 
-    /// The section of a skin through points in one athwartships plane, at least one, broken at its knuckles. Where it ends on
-    /// the centreplane without a knuckle it meets its mirror image smoothly.
+    /// The section of a skin through points in one athwartships plane, at least one, broken at its knuckles. Where it
+    /// ends on the centreplane without a knuckle it meets its mirror image smoothly.
     pub fn section(all: &[(Point, Bend)]) -> Curve {
         let points: Vec<Point> = all.iter().map(|(point, _)| *point).collect();
         let rim = |i: usize| match all[i] {

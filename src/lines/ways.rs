@@ -1,13 +1,15 @@
 //! The directions in which a curve passes through its points, so that it turns only where they turn.
 //!
-//! Between two points a fair curve has some curvature; what the curve turns on the two sides of a point is to what the
-//! chords turn there as curvature times length is. The curvature of a span is taken as the weighted harmonic mean of the
-//! curvatures at its two points, and as none where they bend to opposite sides: so a span beside a straight run leaves
-//! it straight, and the turn falls to the other side. The idea of letting straight neighbours decide is H. Akima's, "A New
-//! Method of Interpolation and Smooth Curve Fitting Based on Local Procedures", J. ACM 17 (1970); the harmonic mean is that
-//! of F. N. Fritsch and J. Butland, "A Method for Constructing Local Monotone Piecewise Cubic Interpolants", SIAM J. Sci.
-//! Stat. Comput. 5 (1984), applied to curvatures in place of slopes. Its weights, 1 to 2, make the directions exact to the
-//! third order of the distance between points; on a circle they are exact.
+//! Between two points a fair curve has some curvature. What it turns on one side of a point is to what it turns on the
+//! other as curvature times length is. The curvature of a span is taken as the weighted harmonic mean of the bends at its
+//! two points, and as none where they bend to opposite sides. So a span beside a straight run leaves it straight, and the
+//! turn falls to the other side.
+//!
+//! Sources: letting straight neighbours decide is from H. Akima, "A New Method of Interpolation and Smooth Curve Fitting
+//! Based on Local Procedures", J. ACM 17 (1970). The harmonic mean is from F. N. Fritsch and J. Butland, "A Method for
+//! Constructing Local Monotone Piecewise Cubic Interpolants", SIAM J. Sci. Stat. Comput. 5 (1984), here of curvatures in
+//! place of slopes. The weights, 1 to 2, make the directions exact to the third order of the distance between points; on
+//! a circle they are exact.
 
 use super::curve::{Point, add, dot, length, sub, times, unit};
 
@@ -20,8 +22,8 @@ pub(super) enum Rim {
     Mirrored,
 }
 
-/// A turn from chord to chord as small as this leaves an extreme value where a circle has it; from the larger one on, points
-/// are too far apart to tell, and it lies at the point. Unit: degree. Nine points to a quadrant turn by 11.25.
+/// A turn from chord to chord as small as this leaves an extreme value where a circle has it. From the larger one on,
+/// points are too far apart to tell, and it lies at the point. Unit: degree. Nine points to a quadrant turn by 11.25.
 const DENSE: f64 = 12.0;
 const SPARSE: f64 = 18.0;
 
@@ -116,8 +118,8 @@ fn at_free_end(bend: Point, chord: Point, way: f64) -> Point {
     times(bend, turns / free)
 }
 
-/// How much of an extreme value between points is left where the chords turn by so much (unit: radian): all where points are
-/// dense, nothing where they are sparse.
+/// How much of an extreme value between points is left where the chords turn by so much (unit: radian): all where
+/// points are dense, nothing where they are sparse.
 fn between_points(turn: f64) -> f64 {
     let part = ((turn.to_degrees() - DENSE) / (SPARSE - DENSE)).clamp(0.0, 1.0);
     1.0 - part * part * (3.0 - 2.0 * part)
@@ -159,11 +161,15 @@ fn extreme(way: Point, one: Point, other: Point) -> Point {
         if turns { kept * way[k] } else { way[k] }
     });
     // Where the points double back nothing might be left.
-    if length(level) > 0.1 { unit(level) } else { way }
+    if length(level) > 0.1 {
+        unit(level)
+    } else {
+        way
+    }
 }
 
-/// The direction at the far end of a span that goes round evenly from a direction at its near end, but no farther than to
-/// an extreme value.
+/// The direction at the far end of a span that goes round evenly from a direction at its near end, but no farther than
+/// to an extreme value.
 fn onward(chord: Point, near: Point) -> Point {
     let round = sub(times(chord, 2.0 * dot(chord, near)), near);
     let turn = 2.0 * dot(chord, near).clamp(-1.0, 1.0).acos();
@@ -174,12 +180,16 @@ fn onward(chord: Point, near: Point) -> Point {
             round[k]
         }
     });
-    if length(held) > 0.0 { unit(held) } else { chord }
+    if length(held) > 0.0 {
+        unit(held)
+    } else {
+        chord
+    }
 }
 
-/// How far the handles of a span's cubic reach from its two ends: as on a circle, but not past where the two directions meet,
-/// so that it bends to one side only. Source: G. Farin, Curves and Surfaces for CAGD (a Bézier curve turns no more often than its
-/// polygon). Unit: mm.
+/// How far the handles of a span's cubic reach from its two ends: as on a circle, but not past where the two directions
+/// meet, so that it bends to one side only. Source: G. Farin, Curves and Surfaces for CAGD (a Bézier curve turns no more
+/// often than its polygon). Unit: mm.
 pub(super) fn handles(chord: Point, from: Point, to: Point) -> [f64; 2] {
     let (long, along) = (length(chord), unit(chord));
     let turn = |way: Point| {

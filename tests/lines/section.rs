@@ -16,7 +16,11 @@ fn flat_floored(round_bilge: u32, over_floor: u32) -> Vec<[f64; 3]> {
         [0.0, 100.0 + 100.0 * turn.cos(), 100.0 - 100.0 * turn.sin()]
     }));
     points.extend((1..=over_floor).map(|i| {
-        [0.0, 100.0 * (1.0 - f64::from(i) / f64::from(over_floor)), 0.0]
+        [
+            0.0,
+            100.0 * (1.0 - f64::from(i) / f64::from(over_floor)),
+            0.0,
+        ]
     }));
     points
 }

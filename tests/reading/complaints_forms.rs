@@ -174,7 +174,10 @@ fn a_knuckle_is_marked_in_words_that_are_known() {
     let marked = |word: &str| {
         let mut sheet = OFFSETS.replace('\n', ",\n");
         sheet = sheet.replacen("height,", "height,knuckle", 1);
-        drawn().with("offsets.csv", sheet.replacen("362,\n", &format!("362,{word}\n"), 1))
+        drawn().with(
+            "offsets.csv",
+            sheet.replacen("362,\n", &format!("362,{word}\n"), 1),
+        )
     };
     for word in ["", "yes", "X", "no"] {
         marked(word).job();
