@@ -50,11 +50,9 @@ pub(super) fn ways(points: &[Point], rims: [Rim; 2]) -> Vec<Point> {
         };
         extreme(between(one, other, part), one, other)
     };
-    let mut ways: Vec<Point> = vec![unit(chords[0]); points.len()];
-    ways[last + 1] = unit(chords[last]);
-    for i in 1..=last {
-        ways[i] = inner(i);
-    }
+    let mut ways = vec![unit(chords[0])];
+    ways.extend((1..=last).map(inner));
+    ways.push(unit(chords[last]));
     // The mirrored end first: of a single span it decides the other.
     let (start, end) = (ways[1], ways[last]);
     for (rim, at, chord, near) in [
