@@ -94,7 +94,7 @@ impl<'a> Proof<'a> {
     ) -> Option<&[Vec<[u32; 2]>]> {
         let prover = self.prover.as_mut()?;
         if best.worth > 0.0 {
-            prover.rehearse(best.worth, stop);
+            prover.ascend_over_likely(best.worth, stop);
         }
         prover.path()
     }

@@ -1,15 +1,14 @@
-//! A proven lower bound on the cost of every plan.
+//! A proven lower bound on the cost of every plan, for jobs of one piece a course and one course a strip.
 //!
-//! Where each course is one piece and each strip serves one course, the courses of a panel are then a path from pair to pair, and the only thing that ties its steps together is that no strip is used
-//! twice. That rule is relaxed and priced: each strip gets a price for its use (Lagrangian multipliers, moved along the subgradient), and
-//! the cheapest path is found in which no strip comes back while it is remembered (the ng-path relaxation, on boards). While a
-//! path stays in a board it knows every slice that it took; of a board it has left it knows how many, or which, where that is worth
-//! remembering. Memories grow where paths go round in circles. Whatever the prices, the result is a true bound.
+//! The courses of a panel are then the layers of a graph, the pairs that could lie on each its nodes, and a plan is a path through each
+//! graph; only the rule that no strip is used twice ties its steps together. That rule is relaxed and priced (Lagrangian relaxation): each strip gets
+//! a price for its use, moved by subgradient ascent. The subproblem is the cheapest path in which no strip comes back while it is remembered (the ng-path
+//! relaxation, on boards): while a path stays in a board it knows every slice that it took; of a board it has left it knows how many.
 //!
-//! Paths are found in several passes down and up the chain, each remembering more than the one before, and each given up where the
-//! pass before tells that nothing below the best plan's cost can come of it: from stay to stay where that can be (`stays`), else by labels, pair
-//! by pair (`ladder`). Most pairs of a board look odd together, so prices are found over the likely ones (`climb`); one look at all pairs makes
-//! the bound.
+//! Between entering a board and leaving it a path makes a segment. The cheapest segments of each board come from a dynamic programme over subsets
+//! of its slices (`subset_dp`, `segments`); passes from segment to segment keep a cost for each resource state and pair (`labelling`, `buckets`). Passes
+//! go down and up in turn with increasing ng-neighbourhoods (`dual`), each cut off by the completion bounds of the one before (`subproblem`). Prices are
+//! found over the likely pairs (`subgradient`); a solution over all pairs makes the bound, and nodes drop out by reduced-cost fixing (`prover`).
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the
@@ -17,23 +16,25 @@
 //! procedures for the computation of bounds to routing problems", Networks 11 (1981) (titles from memory). Start with [`Prover`].
 
 mod bits;
-mod chain;
-mod climb;
-mod ground;
-mod labels;
-mod ladder;
-mod ledger;
-mod memory;
+mod buckets;
+mod classes;
+mod dual;
+mod instance;
+mod labelling;
+mod layers;
+mod ng;
 mod pairs;
 mod prices;
 mod prover;
 mod scope;
-mod slope;
-mod stays;
-mod step;
+mod segments;
+mod subgradient;
+mod subproblem;
+mod subset_dp;
+mod traceback;
 
 #[cfg(test)]
-mod stays_beside_labels;
+mod all_paths;
 
 pub use prover::Prover;
 pub use scope::out_of_scope;

@@ -36,33 +36,6 @@ pub struct Board {
     pub all: Bits,
     /// Its strips, in the order of the slots.
     pub strips: Vec<u32>,
-    /// How often a path counts the taking of a slice while it is in the board: what it knows is as many masks, one above the other, of
-    /// slices that were taken once, twice …
-    pub counts: u32,
-}
-
-impl Board {
-    /// Adds slices to those that are known to be taken; and how often some of them had been taken before, as far as is counted.
-    #[inline]
-    pub fn take(&self, run: u64, mask: u64) -> (u64, u32) {
-        let (mut run, mut more, mut again) = (run, mask, 0);
-        for count in 0..self.counts {
-            let plane = run >> (count * self.slices);
-            run |= more << (count * self.slices);
-            more &= plane;
-            again += more.count_ones();
-            if more == 0 {
-                break;
-            }
-        }
-        (run, again)
-    }
-
-    /// The slices that were taken at all.
-    #[inline]
-    pub fn once(&self, run: u64) -> u64 {
-        run & low(self.slices)
-    }
 }
 
 /// All pairs.
@@ -78,8 +51,8 @@ pub struct Pairs {
 
 impl Pairs {
     /// Every pair for mirrored courses, where there are such, and every single strip for centre courses; `None` where there are
-    /// too many. Where strips may serve several courses, one may lie beside itself.
-    pub fn new(problem: &Problem, several: bool) -> Option<Pairs> {
+    /// too many.
+    pub fn new(problem: &Problem) -> Option<Pairs> {
         let mut by_board: Vec<Vec<u32>> = Vec::new();
         let mut number = std::collections::BTreeMap::new();
         for (strip, wood) in problem.woods.iter().enumerate() {
@@ -105,11 +78,6 @@ impl Pairs {
                 slices,
                 all: Bits::placed(first, low(slices)),
                 strips: strips.clone(),
-                counts: if several {
-                    MOST_SLICES as u32 / slices.max(1)
-                } else {
-                    1
-                },
             });
             first += slices;
             for (i, &a) in strips.iter().enumerate() {
@@ -146,7 +114,7 @@ impl Pairs {
         if all.len() > MOST_PAIRS {
             return None;
         }
-        let strange = Strange::new(problem, &by_board, several);
+        let strange = Strange::new(problem, &by_board);
         let mut rates = Vec::with_capacity(all.len() * all.len());
         for p in &all {
             rates.extend(all.iter().map(|q| rate(problem, &strange, p, q)));
@@ -196,9 +164,9 @@ struct Strange {
 }
 
 impl Strange {
-    fn new(problem: &Problem, by_board: &[Vec<u32>], several: bool) -> Strange {
+    fn new(problem: &Problem, by_board: &[Vec<u32>]) -> Strange {
         let beside = |a: u32, board: &Vec<u32>| {
-            let others = board.iter().filter(|&&b| several || b != a);
+            let others = board.iter().filter(|&&b| b != a);
             others
                 .map(|&b| problem.seam_rate(a, b))
                 .fold(f64::INFINITY, f64::min)

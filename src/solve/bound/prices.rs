@@ -3,21 +3,18 @@
 use super::pairs::{Pair, Pairs};
 use crate::solve::problem::NONE;
 
-/// A price for each strip, never below nothing. Unit: ΔE00·metre for all that a course takes, or for each metre.
+/// A price for each strip, never below nothing. Unit: ΔE00·metre.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Prices {
     strips: Vec<f64>,
-    /// How much of each strip there is.
-    has: Vec<f64>,
     /// The least price in each board.
     boards: Vec<f64>,
     board_of: Vec<usize>,
 }
 
 impl Prices {
-    /// Every strip for nothing, of each of which there is so much: 1 where it serves one course, else the metres that can be cut from it.
-    pub fn none(pairs: &Pairs, has: Vec<f64>) -> Prices {
-        let strips = has.len();
+    /// Every strip for nothing.
+    pub fn none(pairs: &Pairs, strips: usize) -> Prices {
         let mut board_of = vec![0; strips];
         for pair in &pairs.all {
             for strip in pair.wood.into_iter().filter(|&strip| strip != NONE) {
@@ -26,7 +23,6 @@ impl Prices {
         }
         Prices {
             strips: vec![0.0; strips],
-            has,
             boards: vec![0.0; pairs.boards.len()],
             board_of,
         }
@@ -41,14 +37,9 @@ impl Prices {
         strips.map(|strip| self.strips[strip as usize]).sum()
     }
 
-    /// All there is of all strips together.
+    /// All strips together.
     pub fn sum(&self) -> f64 {
-        self.strips.iter().zip(&self.has).map(|(p, h)| p * h).sum()
-    }
-
-    /// How much there is of each strip.
-    pub fn has(&self) -> &[f64] {
-        &self.has
+        self.strips.iter().sum()
     }
 
     /// How much a step along the slope changes the bound.
@@ -59,25 +50,13 @@ impl Prices {
     /// Raises what is used more than once and lowers what lies idle, a step in the direction of `slope` that would change the
     /// bound by `by`, were it straight.
     pub fn step(&mut self, slope: &[f64], by: f64) {
-        let square = self.square(slope);
-        if square > 0.0 {
-            self.go(slope, by / square);
+        let moving = |(price, slope): &(&f64, &f64)| **price > 0.0 || **slope > 0.0;
+        let able = self.strips.iter().zip(slope).filter(moving);
+        let square: f64 = able.map(|(_, slope)| slope * slope).sum();
+        if square <= 0.0 {
+            return;
         }
-    }
-
-    /// The square of a slope, as far as prices can follow it.
-    pub fn square(&self, slope: &[f64]) -> f64 {
-        let moving = |price: f64, slope: f64| price > 0.0 || slope > 0.0;
-        self.strips
-            .iter()
-            .zip(slope)
-            .filter(|(price, slope)| moving(**price, **slope))
-            .map(|(_, slope)| slope * slope)
-            .sum()
-    }
-
-    /// Goes so far along a slope.
-    pub fn go(&mut self, slope: &[f64], far: f64) {
+        let far = by / square;
         for (price, slope) in self.strips.iter_mut().zip(slope) {
             *price = (*price + far * slope).max(0.0);
         }

@@ -1,4 +1,4 @@
-//! A panel as a chain of courses, with every pair that could lie on each, and what each step costs at least.
+//! A panel as a graph of courses, with every pair that could lie on each, and what each step costs at least.
 
 use super::pairs::{Pair, Pairs};
 use crate::plan::BowEnd;
@@ -15,7 +15,7 @@ pub struct Node {
     pub cost: f64,
 }
 
-/// Nodes of one board, next to each other in a link.
+/// Nodes of one board, next to each other in a layer.
 #[derive(Clone, Copy, Debug)]
 pub struct Group {
     /// The board.
@@ -26,49 +26,34 @@ pub struct Group {
     pub to: usize,
 }
 
-/// A course of the chain.
+/// A course of the graph.
 #[derive(Clone, Debug)]
-pub struct Link {
+pub struct Layer {
     /// The course, by its row in the problem.
     pub row: usize,
     /// Everything that could lie on it and still be part of a better plan, by board.
     pub nodes: Vec<Node>,
     /// The boards of the nodes.
     pub groups: Vec<Group>,
-    /// How much a node takes of each of its strips, in the unit of [`super::prices::Prices::has`].
-    pub takes: f64,
-    /// By board, what it costs at least to take a slice that another course has taken already; infinite where that can't be.
-    pub again: Vec<f64>,
     /// For each strip, the least and greatest register that it can have here, mark end and plain end to the bow. Unit: mm.
     pub registers: Vec<[(f64, f64); 2]>,
 }
 
-impl Link {
-    /// What it costs at least to take so many slices of a board that other courses have taken already.
-    #[inline]
-    pub fn fee(&self, board: usize, slices: u32) -> f64 {
-        if slices == 0 {
-            return 0.0;
-        }
-        f64::from(slices) * self.again[board]
-    }
-}
-
-/// A panel as a chain of courses.
+/// A panel as a graph of courses.
 #[derive(Clone, Debug)]
-pub struct Chain {
+pub struct LayeredGraph {
     /// Its courses in order.
-    pub links: Vec<Link>,
+    pub layers: Vec<Layer>,
     /// Metres that each course meets of the one after it, weighted by how much they show.
     pub met: Vec<f64>,
     /// Whether figure could be out of register in spite of all that the cuts can do.
     pub slips: Vec<bool>,
 }
 
-impl Chain {
-    /// Every panel of the problem, each course in one chain. Where a course has two neighbours on one edge, the seam to the second is left
+impl LayeredGraph {
+    /// Every panel of the problem, each course in one graph. Where a course has two neighbours on one edge, the seam to the second is left
     /// out: no seam costs less than nothing.
-    pub fn all(problem: &Problem, pairs: &Pairs) -> Vec<Chain> {
+    pub fn all(problem: &Problem, pairs: &Pairs) -> Vec<LayeredGraph> {
         let next = |row: usize| {
             let after = problem.rows[row].after?;
             (problem.rows[after].before == Some(row)).then_some(after)
@@ -78,19 +63,19 @@ impl Chain {
         heads
             .map(|first| {
                 let rows = std::iter::successors(Some(first), |&row| followed[row]);
-                let links: Vec<Link> = rows.map(|row| link(problem, pairs, row)).collect();
-                let between = |pair: &[Link]| met(problem, pair[0].row, pair[1].row);
-                let met = links.windows(2).map(between).collect();
-                let slips = |pair: &[Link]| slips(problem, &pair[0], &pair[1]);
-                let slips = links.windows(2).map(slips).collect();
-                Chain { links, met, slips }
+                let layers: Vec<Layer> = rows.map(|row| layer(problem, pairs, row)).collect();
+                let between = |pair: &[Layer]| met(problem, pair[0].row, pair[1].row);
+                let met = layers.windows(2).map(between).collect();
+                let slips = |pair: &[Layer]| slips(problem, &pair[0], &pair[1]);
+                let slips = layers.windows(2).map(slips).collect();
+                LayeredGraph { layers, met, slips }
             })
             .collect()
     }
 
-    /// What the seams cost at least between a node of one link and every node of the next.
+    /// What the seams cost at least between a node of one layer and every node of the next.
     pub fn seams(&self, problem: &Problem, pairs: &Pairs, l: usize, i: usize, out: &mut Vec<f64>) {
-        let (one, next) = (&self.links[l], &self.links[l + 1]);
+        let (one, next) = (&self.layers[l], &self.layers[l + 1]);
         let (p, met) = (&one.nodes[i], self.met[l]);
         out.clear();
         // Where nothing is met the rate may be infinite and costs nothing all the same.
@@ -111,33 +96,26 @@ impl Chain {
         }
     }
 
-    /// The chain with only the pairs of one kind.
-    pub fn only(&self, pairs: &Pairs, keep: impl Fn(&Pair) -> bool) -> Chain {
-        let mut chain = self.clone();
-        for link in &mut chain.links {
-            link.nodes
+    /// The graph with only the pairs of one kind.
+    pub fn only(&self, pairs: &Pairs, keep: impl Fn(&Pair) -> bool) -> LayeredGraph {
+        let mut graph = self.clone();
+        for layer in &mut graph.layers {
+            layer
+                .nodes
                 .retain(|node| keep(&pairs.all[node.pair as usize]));
-            link.groups = groups(pairs, &link.nodes);
+            layer.groups = groups(pairs, &layer.nodes);
         }
-        chain
+        graph
     }
 
-    /// The same chain from its other end.
-    pub fn reversed(&self) -> Chain {
-        let mut chain = self.clone();
-        chain.links.reverse();
-        chain.met.reverse();
-        chain.slips.reverse();
-        chain
-    }
-
-    /// The chain without the nodes that are named by link and number.
+    /// The graph without the nodes that are named by layer and number.
     pub fn drop_nodes(&mut self, pairs: &Pairs, gone: &[Vec<bool>]) {
-        for (link, gone) in self.links.iter_mut().zip(gone) {
+        for (layer, gone) in self.layers.iter_mut().zip(gone) {
             let mut gone = gone.iter();
-            link.nodes
+            layer
+                .nodes
                 .retain(|_| !gone.next().copied().unwrap_or(false));
-            link.groups = groups(pairs, &link.nodes);
+            layer.groups = groups(pairs, &layer.nodes);
         }
     }
 }
@@ -166,7 +144,7 @@ pub fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
     groups
 }
 
-fn link(problem: &Problem, pairs: &Pairs, row: usize) -> Link {
+fn layer(problem: &Problem, pairs: &Pairs, row: usize) -> Layer {
     let r = &problem.rows[row];
     let part = Part::whole(problem, row);
     let rack = Rack::before(problem);
@@ -190,11 +168,9 @@ fn link(problem: &Problem, pairs: &Pairs, row: usize) -> Link {
         });
     }
     let strips = 0..problem.woods.len() as u32;
-    Link {
+    Layer {
         groups: groups(pairs, &nodes),
         nodes,
-        takes: 1.0,
-        again: vec![f64::INFINITY; pairs.boards.len()],
         registers: strips
             .map(|strip| registers(problem, &part, strip))
             .collect(),
@@ -203,7 +179,7 @@ fn link(problem: &Problem, pairs: &Pairs, row: usize) -> Link {
 }
 
 /// Whether two neighbouring courses could have figure of one board out of register whatever the cuts.
-fn slips(problem: &Problem, one: &Link, next: &Link) -> bool {
+fn slips(problem: &Problem, one: &Layer, next: &Layer) -> bool {
     let strips = 0..problem.woods.len() as u32;
     let slips = |a: u32| {
         problem.mates[a as usize].iter().any(|&b| {
@@ -224,7 +200,7 @@ fn apart(one: &(f64, f64), other: &(f64, f64)) -> f64 {
 }
 
 /// What a metre of figure out of register costs at least between two pairs, each cut anywhere it fits.
-fn slip(problem: &Problem, pairs: &Pairs, one: &Link, p: &Node, next: &Link, q: &Node) -> f64 {
+fn slip(problem: &Problem, pairs: &Pairs, one: &Layer, p: &Node, next: &Layer, q: &Node) -> f64 {
     let (wood, other) = (
         pairs.all[p.pair as usize].wood,
         pairs.all[q.pair as usize].wood,

@@ -1,32 +1,32 @@
 //! The pairs of a board, and the orders in which they can be taken.
 
-use crate::solve::bound::pairs::Pairs;
+use super::pairs::Pairs;
 use std::collections::HashMap;
 
-/// Most turns of a board: more would take longer than what they save. Unit: turns of 8 bytes.
-const MOST_TURNS: usize = 500_000;
+/// Most transitions of a board: more would take longer than what they save. Unit: transitions of 8 bytes.
+const MOST_TRANSITIONS: usize = 500_000;
 
 /// The pairs of a board; or pairs of strips of one board with any of others, which are looked at one by one.
-pub struct Crew {
+pub struct PairClass {
     /// The pairs, in the order of [`Pairs::all`].
     pub pairs: Vec<u32>,
     /// The pair that a path in this state took last. The first states are those of paths that have taken nothing but one pair, in the order
     /// of the pairs.
     pub last: Vec<u32>,
     /// From each state, by the slices taken and the last pair, those that one more pair leads to, with that pair.
-    pub turns: Vec<Vec<(u32, u32)>>,
+    pub transitions: Vec<Vec<(u32, u32)>>,
 }
 
-impl Crew {
+impl PairClass {
     /// A board's pairs; `None` where there are too many ways through them.
-    pub fn of_board(pairs: &Pairs, crew: Vec<u32>) -> Option<Crew> {
-        let mask = |i: usize| pairs.all[crew[i] as usize].mask;
-        let mut states: Vec<(u64, u32)> = (0..crew.len()).map(|i| (mask(i), i as u32)).collect();
+    pub fn of_board(pairs: &Pairs, class: Vec<u32>) -> Option<PairClass> {
+        let mask = |i: usize| pairs.all[class[i] as usize].mask;
+        let mut states: Vec<(u64, u32)> = (0..class.len()).map(|i| (mask(i), i as u32)).collect();
         let mut number: HashMap<(u64, u32), u32> = states.iter().copied().zip(0..).collect();
-        let (mut turns, mut many) = (Vec::new(), 0);
-        while turns.len() < states.len() {
-            let (taken, _) = states[turns.len()];
-            let free = (0..crew.len()).filter(|&i| mask(i) & taken == 0);
+        let (mut transitions, mut many) = (Vec::new(), 0);
+        while transitions.len() < states.len() {
+            let (taken, _) = states[transitions.len()];
+            let free = (0..class.len()).filter(|&i| mask(i) & taken == 0);
             let onward: Vec<(u32, u32)> = free
                 .map(|i| {
                     let state = (taken | mask(i), i as u32);
@@ -38,24 +38,24 @@ impl Crew {
                 })
                 .collect();
             many += onward.len();
-            if many > MOST_TURNS {
+            if many > MOST_TRANSITIONS {
                 return None;
             }
-            turns.push(onward);
+            transitions.push(onward);
         }
-        Some(Crew {
+        Some(PairClass {
             last: states.iter().map(|state| state.1).collect(),
-            pairs: crew,
-            turns,
+            pairs: class,
+            transitions,
         })
     }
 
-    /// Pairs of two boards: after each of them comes another stay.
-    pub fn of_strangers(crew: Vec<u32>) -> Crew {
-        Crew {
-            turns: vec![Vec::new(); crew.len()],
-            last: (0..crew.len() as u32).collect(),
-            pairs: crew,
+    /// Pairs of two boards: after each of them comes another segment.
+    pub fn of_single_courses(class: Vec<u32>) -> PairClass {
+        PairClass {
+            transitions: vec![Vec::new(); class.len()],
+            last: (0..class.len() as u32).collect(),
+            pairs: class,
         }
     }
 }

@@ -1,0 +1,159 @@
+//! The cheapest path that passes find, held against all paths, gone through one by one.
+
+use super::dual::{DualState, Level};
+use super::instance::Instance;
+use super::layers::LayeredGraph;
+use super::ng::Neighbourhoods;
+use super::pairs::Pairs;
+use super::prover::is_likely;
+use super::subproblem::Solved;
+use crate::hull::Kind;
+use crate::solve::jobs;
+use crate::solve::problem::Problem;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+const MOST: usize = 100_000_000;
+const TINY: f64 = 1e-7;
+
+/// A path so far: the slices that it took of the board it is in, how many of each board it remembers, and what it cost.
+#[derive(Clone)]
+struct Way {
+    at: usize,
+    segment: u64,
+    taken: Vec<u32>,
+    cost: f64,
+}
+
+/// All paths of a small graph.
+struct AllPaths<'a> {
+    dual: &'a DualState<'a>,
+    graph: &'a LayeredGraph,
+    neighbourhoods: &'a Neighbourhoods,
+}
+
+impl AllPaths<'_> {
+    /// What the cheapest of them costs from a layer on, prices included.
+    fn cheapest(&self, layer: usize, before: Option<&Way>) -> f64 {
+        let Some(nodes) = self.graph.layers.get(layer).map(|layer| &layer.nodes) else {
+            return before.map_or(0.0, |before| before.cost);
+        };
+        let (problem, pairs) = (self.dual.problem, &self.dual.pairs);
+        let mut seams = vec![0.0; nodes.len()];
+        if let Some(before) = before {
+            let last = layer - 1;
+            self.graph
+                .seams(problem, pairs, last, before.at, &mut seams);
+        }
+        let onward = (0..nodes.len()).filter_map(|at| {
+            let pair = &pairs.all[nodes[at].pair as usize];
+            let mut way = before.cloned().unwrap_or_else(|| Way {
+                at,
+                segment: 0,
+                taken: vec![0; pairs.boards.len()],
+                cost: 0.0,
+            });
+            let left = before.map(|before| self.board(layer - 1, before.at));
+            if left != Some(pair.board) {
+                if let Some(count) = left.and_then(|left| way.taken.get_mut(left)) {
+                    *count += way.segment.count_ones();
+                }
+                way.segment = 0;
+                for (other, taken) in way.taken.iter_mut().enumerate() {
+                    if pair.board == pairs.boards.len()
+                        || !self.neighbourhoods.remembers(pairs, pair.board, other)
+                    {
+                        *taken = 0;
+                    }
+                }
+            }
+            if way.segment & pair.mask != 0 {
+                return None;
+            }
+            way.segment |= pair.mask;
+            way.at = at;
+            way.cost += nodes[at].cost + self.dual.prices.of(pair) + seams[at];
+            let room = pairs.boards.get(pair.board).map(|board| board.slices);
+            let used = room.map_or(0, |_| way.taken[pair.board] + way.segment.count_ones());
+            (used <= room.unwrap_or(0)).then(|| self.cheapest(layer + 1, Some(&way)))
+        });
+        onward.fold(f64::INFINITY, f64::min)
+    }
+
+    fn board(&self, layer: usize, at: usize) -> usize {
+        self.dual.pairs.all[self.graph.layers[layer].nodes[at].pair as usize].board
+    }
+}
+
+fn value(solved: Solved) -> Option<f64> {
+    match solved {
+        Solved::Bound(value, _) => Some(value),
+        _ => None,
+    }
+}
+
+#[test]
+fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
+    let mut rng = Pcg64Mcg::seed_from_u64(1);
+    for seed in 0..6 {
+        let mut job = jobs::full_length_from(5, 6, 4, seed);
+        if seed % 2 == 1 {
+            job.hull.courses[4].kind = Kind::Centre;
+        }
+        let problem = Problem::new(&job);
+        let Some(pairs) = Pairs::new(&problem) else {
+            panic!("too large a job");
+        };
+        let graphs = LayeredGraph::all(&problem, &pairs);
+        let mut dual = DualState::new(&problem, pairs);
+        let mut instance = Instance::new(graphs, MOST);
+        for _ in 0..3 {
+            for level in [Level::Own, Level::Nearest, Level::All] {
+                let all = AllPaths {
+                    dual: &dual,
+                    graph: &instance.graphs[0],
+                    neighbourhoods: &dual.up_to(level)[level as usize],
+                };
+                let cheapest = all.cheapest(0, None) - dual.prices.sum();
+                let by_passes = value(instance.solve(&dual, level, 1e9, &|| false));
+                assert!(
+                    by_passes.is_some_and(|value| (value - cheapest).abs() < TINY),
+                    "{by_passes:?} {cheapest}"
+                );
+                // Below what the cheapest path costs there is none, and just above it is found.
+                for (cutoff, found) in [(cheapest - 1e-6, false), (cheapest + 1e-6, true)] {
+                    let solved = instance.solve(&dual, level, cutoff, &|| false);
+                    assert_eq!(value(solved).is_some(), found, "{cheapest}");
+                }
+            }
+            // Prices that follow the subgradient, as they do in earnest.
+            let Solved::Bound(_, paths) = instance.solve(&dual, Level::All, 1e9, &|| false) else {
+                panic!("no path");
+            };
+            let subgradient = dual.subgradient(&instance, &paths);
+            dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
+        }
+    }
+}
+
+#[test]
+fn outliers_of_a_broad_board_make_paths_no_dearer() {
+    for (slices, seed) in [(16, 0), (16, 1), (30, 2)] {
+        // So many strips can be paired in too many ways: some pairs are outliers.
+        let problem = Problem::new(&jobs::full_length_from(8, 24, slices, seed));
+        let Some(pairs) = Pairs::new(&problem) else {
+            panic!("too large a job");
+        };
+        let graphs = LayeredGraph::all(&problem, &pairs);
+        let likely = |graph: &LayeredGraph| graph.only(&pairs, |pair| is_likely(&problem, pair));
+        let likely: Vec<LayeredGraph> = graphs.iter().map(likely).collect();
+        let dual = DualState::new(&problem, pairs);
+        let of = |graphs: Vec<LayeredGraph>| {
+            value(Instance::new(graphs, MOST).solve(&dual, Level::Nearest, 1e9, &|| false))
+        };
+        let (Some(all), Some(likely)) = (of(graphs), of(likely)) else {
+            panic!("no path");
+        };
+        assert!(0.0 < all && all < likely + TINY, "{all} {likely}");
+    }
+}

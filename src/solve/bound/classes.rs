@@ -1,0 +1,226 @@
+//! What is the same of a graph at any prices.
+
+use super::layers::{Layer, LayeredGraph};
+use super::pairs::{Pair, Pairs};
+use super::subset_dp::PairClass;
+use crate::solve::problem::{NONE, Problem};
+use rayon::prelude::*;
+
+/// Stands for a pair that is not among the nodes of a layer.
+pub const NO_NODE: u32 = u32::MAX;
+
+/// Slices that pairs of a board are apart at most, one such number after the other, where a board has too many subsets: pairs
+/// further apart are outliers. Where that does not suffice, all are.
+const CLOSE: [i64; 3] = [4, 2, 1];
+
+/// A graph, with its pairs sorted into classes. The first classes are the boards. After them come the pairs of two boards, by the
+/// first of the two. After those come the outliers of each board: pairs that would give its dynamic programme too many subsets. For
+/// an outlier a path leaves the board and comes back, and of the slices taken before only the number is known after it.
+pub struct Classes {
+    /// The classes.
+    pub all: Vec<PairClass>,
+    /// How many of them are boards.
+    pub boards: usize,
+    /// By layer and class, the node of each pair, or [`NO_NODE`].
+    pub node: Vec<Vec<Vec<u32>>>,
+    /// By layer and class, match and thrift of each pair; infinite where it is not among the nodes.
+    pub cost: Vec<Vec<Vec<f64>>>,
+    /// By class and class, what a metre of seam costs at least, register aside: a row for each pair of the first.
+    pub rates: Vec<Vec<Vec<f64>>>,
+    /// Metres that each layer meets of the next, see [`LayeredGraph::met`].
+    pub met: Vec<f64>,
+    /// By layer and board, what figure out of register adds at least to the seams with the next layer; `None` where nothing.
+    pub slips: Vec<Vec<Option<Vec<f64>>>>,
+    /// Strips that lie side by side on each layer: two on a mirrored course.
+    pub strips: Vec<u32>,
+    /// By board, how many slices it has.
+    pub slices: Vec<u32>,
+}
+
+impl Classes {
+    /// The classes of a graph's pairs.
+    pub fn new(problem: &Problem, pairs: &Pairs, graph: &LayeredGraph) -> Classes {
+        let boards = pairs.boards.len();
+        let mut by_class: Vec<Vec<u32>> = vec![Vec::new(); 3 * boards];
+        for node in graph.layers.iter().flat_map(|layer| &layer.nodes) {
+            let pair = &pairs.all[node.pair as usize];
+            let class = match pair.board == boards {
+                true => boards + pair.sides[0],
+                false => pair.board,
+            };
+            by_class[class].push(node.pair);
+        }
+        for class in &mut by_class {
+            class.sort_unstable();
+            class.dedup();
+        }
+        let of_boards = by_class[..boards].par_iter();
+        let of_boards = of_boards.map(|class| of_board(problem, pairs, class));
+        let of_boards: Vec<(PairClass, Vec<u32>)> = of_boards.collect();
+        let (mut all, outliers): (Vec<PairClass>, Vec<Vec<u32>>) = of_boards.into_iter().unzip();
+        let of_two_boards = by_class[boards..2 * boards].iter();
+        let single = of_two_boards.chain(&outliers).cloned();
+        all.extend(single.map(PairClass::of_single_courses));
+        let node = nodes(graph, pairs, &all);
+        let layers = graph.layers.iter().zip(&node);
+        let rates = |one: &PairClass, other: &PairClass| {
+            let beside = |&p: &u32| other.pairs.iter().map(move |&q| rate(pairs, p, q));
+            { one.pairs.iter() }.flat_map(beside).collect::<Vec<f64>>()
+        };
+        let steps = 0..graph.met.len();
+        Classes {
+            slips: steps
+                .map(|l| slips(problem, pairs, graph, &all[..boards], &node, l))
+                .collect(),
+            rates: all
+                .iter()
+                .map(|one| all.iter().map(|other| rates(one, other)).collect())
+                .collect(),
+            boards,
+            cost: layers.map(|(layer, node)| costs(layer, node)).collect(),
+            node,
+            met: graph.met.clone(),
+            strips: graph
+                .layers
+                .iter()
+                .map(|layer| 1 + u32::from(problem.rows[layer.row].mirrored))
+                .collect(),
+            slices: pairs.boards.iter().map(|board| board.slices).collect(),
+            all,
+        }
+    }
+
+    /// How many layers there are.
+    pub fn layers(&self) -> usize {
+        self.cost.len()
+    }
+
+    /// How many pairs a class has.
+    pub fn size(&self, class: usize) -> usize {
+        self.all[class].pairs.len()
+    }
+
+    /// The board whose slices a class takes; `None` for pairs of two boards.
+    pub fn home(&self, class: usize) -> Option<usize> {
+        match class / self.boards.max(1) {
+            0 => Some(class),
+            1 => None,
+            _ => Some(class - 2 * self.boards),
+        }
+    }
+
+    /// What a seam between two pairs of one board costs at least, on a layer and the next.
+    pub fn seam(&self, board: usize, layer: usize, one: usize, next: usize) -> f64 {
+        if self.met[layer] <= 0.0 {
+            return 0.0;
+        }
+        let at = one * self.size(board) + next;
+        let slip = self.slips[layer][board]
+            .as_ref()
+            .map_or(0.0, |slips| slips[at]);
+        self.met[layer] * self.rates[board][board][at] + slip
+    }
+
+    /// Courses that a segment in a class can have, when it begins on this layer and goes down.
+    pub fn longest(&self, class: usize, layer: usize) -> usize {
+        if class >= self.boards {
+            return 1;
+        }
+        let mut used = 0;
+        let fits = |strips: &&u32| {
+            used += **strips;
+            used <= self.slices[class]
+        };
+        self.strips[layer..].iter().take_while(fits).count()
+    }
+}
+
+/// The class of a board, and its outliers.
+fn of_board(problem: &Problem, pairs: &Pairs, all: &[u32]) -> (PairClass, Vec<u32>) {
+    let whole = PairClass::of_board(pairs, all.to_vec()).map(|class| (class, Vec::new()));
+    let mut reduced = CLOSE.into_iter().filter_map(|most| {
+        let close = |pair: &u32| apart(problem, &pairs.all[*pair as usize]) <= most;
+        let (near, far) = all.iter().partition(|pair| close(pair));
+        Some((PairClass::of_board(pairs, near)?, far))
+    });
+    let none = || (PairClass::of_single_courses(Vec::new()), all.to_vec());
+    whole.or_else(|| reduced.next()).unwrap_or_else(none)
+}
+
+/// How many slices further on in the board the second strip of a pair was sawn.
+fn apart(problem: &Problem, pair: &Pair) -> i64 {
+    match pair.wood {
+        [_, NONE] => 0,
+        [a, b] => (problem.woods[a as usize].seq - problem.woods[b as usize].seq).abs(),
+    }
+}
+
+/// What a metre of seam between two pairs costs at least, register aside; infinite where they share a slice.
+fn rate(pairs: &Pairs, p: u32, q: u32) -> f64 {
+    let (one, other) = (&pairs.all[p as usize], &pairs.all[q as usize]);
+    match one.board == other.board && one.mask & other.mask != 0 {
+        true => f64::INFINITY,
+        false => pairs.rates(p)[q as usize],
+    }
+}
+
+/// By layer and class, the node of every pair.
+fn nodes(graph: &LayeredGraph, pairs: &Pairs, classes: &[PairClass]) -> Vec<Vec<Vec<u32>>> {
+    let mut place = vec![(0, 0); pairs.all.len()];
+    for (number, class) in classes.iter().enumerate() {
+        for (at, &pair) in class.pairs.iter().enumerate() {
+            place[pair as usize] = (number, at);
+        }
+    }
+    let each = graph.layers.iter().map(|layer| {
+        let blank = classes.iter().map(|class| vec![NO_NODE; class.pairs.len()]);
+        let mut number: Vec<Vec<u32>> = blank.collect();
+        for (i, node) in layer.nodes.iter().enumerate() {
+            let (class, at) = place[node.pair as usize];
+            number[class][at] = i as u32;
+        }
+        number
+    });
+    each.collect()
+}
+
+/// What the nodes of a layer cost, by class and pair.
+fn costs(layer: &Layer, node: &[Vec<u32>]) -> Vec<Vec<f64>> {
+    let cost = |i: &u32| {
+        let node = layer.nodes.get(*i as usize);
+        node.map_or(f64::INFINITY, |node| node.cost)
+    };
+    let of_crew = |nodes: &Vec<u32>| nodes.iter().map(cost).collect();
+    node.iter().map(of_crew).collect()
+}
+
+/// By board, what figure out of register adds at least to the seams of a layer with the next.
+fn slips(
+    problem: &Problem,
+    pairs: &Pairs,
+    graph: &LayeredGraph,
+    boards: &[PairClass],
+    node: &[Vec<Vec<u32>>],
+    l: usize,
+) -> Vec<Option<Vec<f64>>> {
+    if !graph.slips[l] || graph.met[l] <= 0.0 {
+        return vec![None; boards.len()];
+    }
+    let mut seams = Vec::new();
+    let mut of_board = |(board, class): (usize, &PairClass)| {
+        let mut slips = Vec::with_capacity(class.pairs.len().pow(2));
+        for (one, p) in node[l][board].iter().zip(&class.pairs) {
+            if *one != NO_NODE {
+                graph.seams(problem, pairs, l, *one as usize, &mut seams);
+            }
+            let rates = pairs.rates(*p);
+            for (next, q) in node[l + 1][board].iter().zip(&class.pairs) {
+                let both = *one != NO_NODE && *next != NO_NODE;
+                let slip = || seams[*next as usize] - graph.met[l] * rates[*q as usize];
+                slips.push(if both { slip().max(0.0) } else { 0.0 });
+            }
+        }
+        Some(slips)
+    };
+    boards.iter().enumerate().map(&mut of_board).collect()
+}

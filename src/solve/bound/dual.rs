@@ -1,0 +1,106 @@
+//! The dual state: prices of strips and ng-neighbourhoods; and the cheapest path that was seen.
+
+use super::layers::LayeredGraph;
+use super::ng::Neighbourhoods;
+use super::pairs::Pairs;
+use super::prices::Prices;
+use super::subproblem::Path;
+use crate::solve::problem::{NONE, Problem};
+
+/// Boards, most like it, that a board remembers at first on the last level: in a job of few boards, and in one of many.
+const NEAREST: [usize; 2] = [9, 3];
+/// More boards than this are many.
+const FEW_BOARDS: usize = 12;
+
+/// Increasing ng-neighbourhoods: what paths remember of boards, pass by pass.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Level {
+    /// Only the board that they are in.
+    Own,
+    /// Besides, the board most like it.
+    Nearest,
+    /// All that is worth remembering.
+    All,
+}
+
+/// Prices, neighbourhoods, and a path.
+pub struct DualState<'a> {
+    /// The problem.
+    pub problem: &'a Problem,
+    /// Its pairs.
+    pub pairs: Pairs,
+    /// Prices on the use of strips.
+    pub prices: Prices,
+    /// By level.
+    neighbourhoods: [Neighbourhoods; 3],
+    /// What could lie on each course of the cheapest path found last, by row.
+    pub path: Option<Vec<Vec<[u32; 2]>>>,
+}
+
+impl<'a> DualState<'a> {
+    /// Nothing seen yet, and every strip for nothing.
+    pub fn new(problem: &'a Problem, pairs: Pairs) -> DualState<'a> {
+        let many = pairs.boards.len() > FEW_BOARDS;
+        let of_level = [0, 1, NEAREST[usize::from(many)]];
+        DualState {
+            problem,
+            prices: Prices::none(&pairs, problem.woods.len()),
+            neighbourhoods: of_level.map(|count| Neighbourhoods::of_nearest(&pairs, count)),
+            pairs,
+            path: None,
+        }
+    }
+
+    /// Whether a path of this level may be a plan, or nearly one.
+    pub fn keeps_path(&self, level: Level) -> bool {
+        level == Level::All || level == Level::Nearest && self.has_many_boards()
+    }
+
+    /// Whether the job has many boards.
+    pub fn has_many_boards(&self) -> bool {
+        self.pairs.boards.len() > FEW_BOARDS
+    }
+
+    /// What paths remember in each pass up to a level.
+    pub fn up_to(&self, level: Level) -> &[Neighbourhoods] {
+        &self.neighbourhoods[..=level as usize]
+    }
+
+    /// Remembers more where a path comes back to strips that it has taken; `false` where there was nothing to learn.
+    pub fn learn(&mut self, graphs: &[LayeredGraph], paths: &[Path]) -> bool {
+        let mut learned = false;
+        for (graph, path) in graphs.iter().zip(paths) {
+            let all = &mut self.neighbourhoods[Level::All as usize];
+            learned |= all.learn(&self.pairs, graph, &path.nodes);
+        }
+        learned
+    }
+
+    /// Notes what could lie on each row on these paths; every strip once.
+    pub fn note(&mut self, graphs: &[LayeredGraph], paths: &[Path]) {
+        let mut rows = vec![Vec::new(); self.problem.rows.len()];
+        let mut taken = vec![false; self.problem.woods.len()];
+        let steps = || {
+            let both = graphs.iter().zip(paths);
+            let steps = both.flat_map(|(graph, path)| graph.layers.iter().zip(&path.nodes));
+            steps.map(|(layer, &at)| (layer.row, &self.pairs.all[layer.nodes[at].pair as usize]))
+        };
+        for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] != NONE) {
+            let strips = pair.wood.into_iter().filter(|&strip| strip != NONE);
+            if strips.clone().all(|strip| !taken[strip as usize]) {
+                strips.for_each(|strip| taken[strip as usize] = true);
+                rows[row] = vec![pair.wood];
+            }
+        }
+        for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] == NONE) {
+            let [one, other] = pair.sides.map(|board| {
+                let left = |strip: &u32| !taken[*strip as usize];
+                let strips = self.pairs.boards[board].strips.iter().copied();
+                strips.filter(left).collect::<Vec<u32>>()
+            });
+            let all = one.iter().flat_map(|&a| other.iter().map(move |&b| [a, b]));
+            rows[row] = all.collect();
+        }
+        self.path = Some(rows);
+    }
+}

@@ -1,0 +1,108 @@
+//! What the segments in each board cost at least, at some prices.
+
+use super::classes::Classes;
+use super::pairs::Pairs;
+use super::prices::Prices;
+use rayon::prelude::*;
+
+/// The cheapest segments at some prices.
+pub struct Segments {
+    /// By layer and class, cost and price of each pair; infinite where it is not among the nodes.
+    pub entry: Vec<Vec<Vec<f64>>>,
+    /// By class and upper layer, and by the number of courses less one: a row for each pair that lies uppermost, and in it the cost of
+    /// the cheapest segment that has each pair lowest. No slice is taken twice in it.
+    tables: Vec<Vec<Vec<Vec<f64>>>>,
+}
+
+impl Segments {
+    /// Works all of them out; `None` where it was stopped.
+    pub fn new(
+        classes: &Classes,
+        pairs: &Pairs,
+        prices: &Prices,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Option<Segments> {
+        let priced = |class: usize, cost: &[f64]| -> Vec<f64> {
+            let all = classes.all[class].pairs.iter().zip(cost);
+            all.map(|(pair, cost)| cost + prices.of(&pairs.all[*pair as usize]))
+                .collect()
+        };
+        let layer = |cost: &Vec<Vec<f64>>| {
+            let classes = cost.iter().enumerate();
+            classes.map(|(class, cost)| priced(class, cost)).collect()
+        };
+        let entry: Vec<Vec<Vec<f64>>> = classes.cost.iter().map(layer).collect();
+        let tables = (0..classes.all.len()).into_par_iter().map(|class| {
+            let mut costs = vec![f64::INFINITY; classes.all[class].last.len()];
+            let mut table = |l| (!stop()).then(|| table(classes, &entry, class, l, &mut costs));
+            (0..classes.layers())
+                .map(&mut table)
+                .collect::<Option<Vec<_>>>()
+        });
+        Some(Segments {
+            tables: tables.collect::<Option<Vec<_>>>()?,
+            entry,
+        })
+    }
+
+    /// Segments in a class of so many courses less one, the uppermost on this layer; `None` where the graph or the board is too short.
+    pub fn table(&self, class: usize, upper: usize, more: usize) -> Option<&[f64]> {
+        self.tables[class][upper].get(more).map(Vec::as_slice)
+    }
+}
+
+/// The tables for segments whose uppermost course is on one layer. `costs` is infinite for every state, before and after.
+fn table(
+    classes: &Classes,
+    entry: &[Vec<Vec<f64>>],
+    class: usize,
+    l: usize,
+    costs: &mut [f64],
+) -> Vec<Vec<f64>> {
+    let n = classes.size(class);
+    let c = &classes.all[class];
+    let longest = classes.longest(class, l);
+    // What it costs to go on from each pair to each, entry included.
+    let onward: Vec<Vec<f64>> = (l + 1..l + longest)
+        .map(|next| {
+            let all = (0..n).flat_map(|q| (0..n).map(move |r| (q, r)));
+            let step = |(q, r): (usize, usize)| match entry[next][class][r] {
+                entry if entry.is_finite() => classes.seam(class, next - 1, q, r) + entry,
+                _ => f64::INFINITY,
+            };
+            all.map(step).collect()
+        })
+        .collect();
+    let mut tables = vec![vec![f64::INFINITY; n * n]; longest];
+    let (mut now, mut next): (Vec<u32>, Vec<u32>) = (Vec::new(), Vec::new());
+    for p in (0..n).filter(|p| entry[l][class][*p].is_finite()) {
+        now.clear();
+        now.push(p as u32);
+        costs[p] = entry[l][class][p];
+        for (more, table) in tables.iter_mut().enumerate() {
+            next.clear();
+            for &state in &now {
+                let cost = std::mem::replace(&mut costs[state as usize], f64::INFINITY);
+                let q = c.last[state as usize] as usize;
+                let least = &mut table[p * n + q];
+                *least = least.min(cost);
+                let Some(onward) = onward.get(more) else {
+                    continue;
+                };
+                let onward = &onward[q * n..(q + 1) * n];
+                for &(to, r) in &c.transitions[state as usize] {
+                    let cost = cost + onward[r as usize];
+                    let least = &mut costs[to as usize];
+                    if cost < *least {
+                        if least.is_infinite() {
+                            next.push(to);
+                        }
+                        *least = cost;
+                    }
+                }
+            }
+            std::mem::swap(&mut now, &mut next);
+        }
+    }
+    tables
+}

@@ -1,0 +1,230 @@
+//! The Lagrangian subproblem: the cheapest path through every graph, by passes down and up that remember more and more.
+
+use super::classes::Classes;
+use super::dual::{DualState, Level};
+use super::labelling::{CompletionBounds, Pass, Passed, Way};
+use super::layers::LayeredGraph;
+use super::prices::Prices;
+use super::segments::Segments;
+use super::traceback::traceback;
+
+/// What came of a subproblem.
+pub enum Solved {
+    /// The bound at these prices, and the paths behind it.
+    Bound(f64, Vec<Path>),
+    /// No plan costs less than the cut-off.
+    AboveCutoff,
+    /// There are more paths than can be kept.
+    TooMany,
+    /// Stopped before it was done.
+    Stopped,
+}
+
+/// The cheapest path through a graph.
+pub struct Path {
+    /// The node that it takes on each layer.
+    pub nodes: Vec<usize>,
+    /// For each layer, the nodes through which nothing below the cut-off goes; empty where that was not looked at.
+    pub fixed: Vec<Vec<bool>>,
+}
+
+/// The first pass of every graph at some prices, before anything is remembered of boards that were left.
+pub struct FirstPasses {
+    prices: Prices,
+    each: Vec<FirstPass>,
+}
+
+impl FirstPasses {
+    /// The first passes, which nothing cuts off. `None` where they were stopped.
+    pub fn new(
+        graphs: &[LayeredGraph],
+        classes: &[Classes],
+        dual: &DualState,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Option<FirstPasses> {
+        let each = graphs.iter().zip(classes);
+        let first = each.map(|(graph, classes)| FirstPass::new(graph, classes, dual, stop));
+        Some(FirstPasses {
+            prices: dual.prices.clone(),
+            each: first.collect::<Option<Vec<FirstPass>>>()?,
+        })
+    }
+
+    /// Whether they were made at these prices.
+    pub fn is_at(&self, prices: &Prices) -> bool {
+        self.prices == *prices
+    }
+}
+
+/// The first pass of a graph, downwards.
+struct FirstPass {
+    segments: Segments,
+    /// What the cheapest path costs, prices included; infinite where there is none.
+    cost: f64,
+    bounds: CompletionBounds,
+    path: Vec<(usize, usize)>,
+    /// Nodes of each layer.
+    nodes: Vec<usize>,
+}
+
+impl FirstPass {
+    fn new(
+        graph: &LayeredGraph,
+        classes: &Classes,
+        dual: &DualState,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Option<FirstPass> {
+        let segments = Segments::new(classes, &dual.pairs, &dual.prices, stop)?;
+        let mut pass = Pass {
+            classes,
+            segments: &segments,
+            pairs: &dual.pairs,
+            neighbourhoods: &dual.up_to(Level::Own)[0],
+            way: Way::Down,
+            completion: None,
+            cutoff: f64::INFINITY,
+            entered: Vec::new(),
+            left: Vec::new(),
+        };
+        let (cost, bounds) = match pass.run(usize::MAX, stop) {
+            (Passed::Path(cost), bounds) => (cost, bounds),
+            (Passed::AboveCutoff, bounds) => (f64::INFINITY, bounds),
+            _ => return None,
+        };
+        Some(FirstPass {
+            path: traceback(&pass).unwrap_or_default(),
+            nodes: graph.layers.iter().map(|layer| layer.nodes.len()).collect(),
+            cost,
+            bounds,
+            segments,
+        })
+    }
+}
+
+/// Solves the subproblem with ng-neighbourhoods up to a level; of boards that were left the number of slices taken is remembered.
+///
+/// The cut-off is on the cost of all graphs together, prices of all strips taken off. `most` is how many costs may be kept.
+pub fn solve(
+    classes: &[Classes],
+    first: &FirstPasses,
+    dual: &DualState,
+    level: Level,
+    cutoff: f64,
+    most: usize,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Solved {
+    let all_prices = dual.prices.sum();
+    let mut others: f64 = first.each.iter().map(|first| first.cost).sum();
+    if others - all_prices >= cutoff {
+        return Solved::AboveCutoff;
+    }
+    let (mut value, mut paths) = (-all_prices, Vec::new());
+    for (first, classes) in first.each.iter().zip(classes) {
+        // What the other graphs cost at least: those solved already by their paths, the rest by their first passes.
+        others -= first.cost;
+        let cutoff = cutoff - (value + others);
+        match further_passes(classes, dual, level, first, cutoff, most, stop) {
+            Ok((cost, path)) => {
+                value += cost;
+                paths.push(path);
+            }
+            Err(Passed::Stopped) => return Solved::Stopped,
+            Err(Passed::TooMany) => return Solved::TooMany,
+            Err(_) => return Solved::AboveCutoff,
+        }
+    }
+    Solved::Bound(value, paths)
+}
+
+fn further_passes(
+    classes: &Classes,
+    dual: &DualState,
+    level: Level,
+    first: &FirstPass,
+    cutoff: f64,
+    most: usize,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Result<(f64, Path), Passed> {
+    let (mut cost, mut path) = (first.cost, None);
+    let mut way = Way::Down;
+    // What the last two passes found.
+    let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
+    for neighbourhoods in &dual.up_to(level)[1..] {
+        way = way.back();
+        let mut pass = Pass {
+            classes,
+            segments: &first.segments,
+            pairs: &dual.pairs,
+            neighbourhoods,
+            way,
+            completion: Some(last.as_ref().unwrap_or(&first.bounds)),
+            cutoff,
+            entered: Vec::new(),
+            left: Vec::new(),
+        };
+        let (passed, bounds) = pass.run(most, stop);
+        let Passed::Path(least) = passed else {
+            return Err(passed);
+        };
+        cost = least;
+        path = Some(traceback(&pass).ok_or(Passed::TooMany)?);
+        before = last.replace(bounds);
+    }
+    if cost >= cutoff {
+        return Err(Passed::AboveCutoff);
+    }
+    let fixed = match &last {
+        Some(last) => {
+            let before = before.as_ref().unwrap_or(&first.bounds);
+            let (down, up) = match way {
+                Way::Down => (last, before),
+                Way::Up => (before, last),
+            };
+            fixed(classes, first, down, up, cutoff)
+        }
+        None => Vec::new(),
+    };
+    let node = |(l, &(class, at)): (usize, &(usize, usize))| classes.node[l][class][at] as usize;
+    let path = path.as_ref().unwrap_or(&first.path).iter();
+    let nodes = path.enumerate().map(node).collect();
+    Ok((cost, Path { nodes, fixed }))
+}
+
+/// Reduced-cost fixing: the nodes of each layer through which nothing below the cut-off goes, by what it costs at least to enter a board somewhere
+/// before and get to the node, and from there to leave the board somewhere after.
+fn fixed(
+    classes: &Classes,
+    first: &FirstPass,
+    down: &CompletionBounds,
+    up: &CompletionBounds,
+    cutoff: f64,
+) -> Vec<Vec<bool>> {
+    let (segments, down, up) = (&first.segments, &down.entry, &up.entry);
+    let mut fixed: Vec<Vec<bool>> = first.nodes.iter().map(|nodes| vec![true; *nodes]).collect();
+    for class in 0..classes.all.len() {
+        let n = classes.size(class);
+        let blank = vec![vec![f64::INFINITY; n]; classes.layers()];
+        let (mut above, mut below) = (blank.clone(), blank);
+        for upper in 0..classes.layers() {
+            let tables = (0..).map_while(|more| segments.table(class, upper, more));
+            for (lower, table) in (upper..).zip(tables) {
+                for (p, row) in table.chunks_exact(n.max(1)).enumerate() {
+                    let (from, to) = (down[upper][class][p], &up[lower][class]);
+                    for (q, segment) in row.iter().enumerate() {
+                        above[lower][q] = above[lower][q].min(from + segment);
+                        below[upper][p] = below[upper][p].min(segment + to[q]);
+                    }
+                }
+            }
+        }
+        for (l, fixed) in fixed.iter_mut().enumerate() {
+            for i in 0..n {
+                let whole = above[l][i] + below[l][i] - segments.entry[l][class][i];
+                if whole < cutoff {
+                    fixed[classes.node[l][class][i] as usize] = false;
+                }
+            }
+        }
+    }
+    fixed
+}

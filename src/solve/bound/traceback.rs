@@ -1,0 +1,160 @@
+//! The cheapest path of a pass, walked back pair by pair.
+//!
+//! A pass keeps costs only. Where each came from is passed again by adding up anew: the same sums in the same order give the same number.
+
+use super::buckets::ResourceState;
+use super::classes::Classes;
+use super::labelling::{Pass, Way, seam};
+use super::segments::Segments;
+use std::collections::BTreeMap;
+
+/// The class and pair on each layer of the cheapest path.
+pub fn traceback(pass: &Pass) -> Option<Vec<(usize, usize)>> {
+    let layers = pass.classes.layers();
+    let mut path = vec![(0, 0); layers];
+    let mut step = layers - 1;
+    let (mut class, mut state, mut at) = cheapest(pass)?;
+    loop {
+        let begun = began(pass, step, class, &state, at)?;
+        let (upper, lower) = match pass.way {
+            Way::Down => (begun.pair, at),
+            Way::Up => (at, begun.pair),
+        };
+        let top = pass.layer(step).min(pass.layer(begun.step));
+        let pairs = within(
+            pass.classes,
+            pass.segments,
+            class,
+            top,
+            step - begun.step,
+            [upper, lower],
+        )?;
+        for (l, pair) in (top..).zip(pairs) {
+            path[l] = (class, pair);
+        }
+        if begun.step == 0 {
+            return Some(path);
+        }
+        (class, state, at) = came(pass, &begun, class)?;
+        step = begun.step - 1;
+    }
+}
+
+fn cheapest(pass: &Pass) -> Option<(usize, ResourceState, usize)> {
+    let last = pass.left.last()?.iter().enumerate();
+    let each = last.flat_map(|(class, buckets)| {
+        let buckets = buckets.all(pass.classes.size(class));
+        buckets.flat_map(move |(state, costs)| {
+            let costs = costs.iter().enumerate();
+            costs.map(move |(at, cost)| (*cost, (class, *state, at)))
+        })
+    });
+    each.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, end)| end)
+}
+
+/// How a segment began.
+struct Begun {
+    step: usize,
+    state: ResourceState,
+    pair: usize,
+    cost: f64,
+}
+
+/// How the segment began that ends on this step, with this pair.
+fn began(
+    pass: &Pass,
+    step: usize,
+    class: usize,
+    state: &ResourceState,
+    at: usize,
+) -> Option<Begun> {
+    let n = pass.classes.size(class);
+    let mut left = pass.left[step][class].all(n);
+    let cost = left.find(|(other, _)| *other == state)?.1[at];
+    let mut strips = 0;
+    for first in (0..=step).rev() {
+        strips += pass.classes.strips[pass.layer(first)];
+        let top = pass.layer(step).min(pass.layer(first));
+        let table = pass.segments.table(class, top, step - first)?;
+        for (begun, costs) in pass.entered[first][class].all(n) {
+            let same = pass.classes.home(class).is_none() || begun.taken + strips == state.taken;
+            if begun.others != state.others || !same {
+                continue;
+            }
+            let segment = |p: usize| match pass.way {
+                Way::Down => table[p * n + at],
+                Way::Up => table[at * n + p],
+            };
+            if let Some(pair) = (0..n).find(|&p| costs[p] + segment(p) == cost) {
+                return Some(Begun {
+                    step: first,
+                    state: *begun,
+                    pair,
+                    cost: costs[pair],
+                });
+            }
+        }
+    }
+    None
+}
+
+/// Where a path was before the segment: the class that it left, what it knew, and the pair.
+fn came(pass: &Pass, begun: &Begun, class: usize) -> Option<(usize, ResourceState, usize)> {
+    let n = pass.classes.size(class);
+    let met = pass.met(begun.step);
+    let left = pass.left[begun.step - 1].iter().enumerate();
+    for (from, buckets) in left.filter(|(from, _)| pass.may_enter(*from, class)) {
+        for (state, costs) in buckets.all(pass.classes.size(from)) {
+            if pass.state_entering(from, state, class) != begun.state {
+                continue;
+            }
+            let rate = |i: usize| pass.classes.rates[from][class][i * n + begun.pair];
+            let same = |i: &usize| costs[*i] + seam(met, rate(*i)) == begun.cost;
+            if let Some(at) = (0..costs.len()).find(same) {
+                return Some((from, *state, at));
+            }
+        }
+    }
+    None
+}
+
+/// The pairs of the cheapest segment of so many courses more than one, from its uppermost pair to its lowest.
+fn within(
+    classes: &Classes,
+    segments: &Segments,
+    class: usize,
+    top: usize,
+    more: usize,
+    [upper, lower]: [usize; 2],
+) -> Option<Vec<usize>> {
+    let c = &classes.all[class];
+    let last = |state: u32| c.last[state as usize] as usize;
+    // By course: the states that can be reached, with what each costs and the state before.
+    let begun = BTreeMap::from([(upper as u32, (segments.entry[top][class][upper], 0))]);
+    let mut reached: Vec<BTreeMap<u32, (f64, u32)>> = vec![begun];
+    for l in top + 1..=top + more {
+        let mut next: BTreeMap<u32, (f64, u32)> = BTreeMap::new();
+        for (&state, &(cost, _)) in &reached[l - 1 - top] {
+            for &(to, r) in &c.transitions[state as usize] {
+                let entry = segments.entry[l][class][r as usize];
+                let cost = cost + (classes.seam(class, l - 1, last(state), r as usize) + entry);
+                let least = next.entry(to).or_insert((f64::INFINITY, state));
+                if cost < least.0 {
+                    *least = (cost, state);
+                }
+            }
+        }
+        reached.push(next);
+    }
+    let ends = reached[more]
+        .iter()
+        .filter(|(state, _)| last(**state) == lower);
+    let (mut state, _) = ends.min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
+    let mut pairs = Vec::with_capacity(more + 1);
+    for reached in reached.iter().rev() {
+        pairs.push(last(*state));
+        state = &reached.get(state)?.1;
+    }
+    pairs.reverse();
+    Some(pairs)
+}
