@@ -107,6 +107,7 @@ fn boards(
                     (at[1] * 10.0).round() / 10.0,
                     (at[2] * 10.0).round() / 10.0,
                 ),
+                wood: String::new(),
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),

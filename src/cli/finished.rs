@@ -94,6 +94,7 @@ impl Finished {
             width: None,
             thickness: None,
             colour: Colour::lab(50.0, 0.0, 0.0),
+            wood: String::new(),
             grain: String::new(),
             sister: None,
             defects: Vec::new(),

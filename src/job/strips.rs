@@ -20,6 +20,7 @@ const FORM: Form = Form {
         ("width", Need::Optional),
         ("thickness", Need::Optional),
         ("colour", Need::Required),
+        ("wood", Need::Optional),
         ("grain", Need::Optional),
         ("sister", Need::Optional),
         ("defects", Need::Optional),
@@ -39,6 +40,7 @@ const BESIDE_BOARDS: Form = Form {
         ("width", Need::Optional),
         ("thickness", Need::Optional),
         ("colour", Need::Optional),
+        ("wood", Need::Optional),
         ("grain", Need::Optional),
         ("sister", Need::Optional),
         ("defects", Need::Optional),
@@ -129,11 +131,11 @@ fn strip(
     let wanted = |side: fn(Size) -> Length| against.size.map(side);
     let width = across(&row.cell("width"), wanted(|size| size.width), found);
     let thickness = across(&row.cell("thickness"), wanted(|size| size.thickness), found);
-    let texts = ["sister", "grain", "notes"].map(|column| row.cell(column).text);
+    let texts = ["sister", "wood", "grain", "notes"].map(|column| row.cell(column).text);
     let Some(slice) = slice else {
         let (origin, origin_read) = origin(row, found);
         let length = length.flatten();
-        let [sister, grain, notes] = texts.map(str::to_owned);
+        let [sister, wood, grain, notes] = texts.map(str::to_owned);
         rack.rows.push(StripRow {
             file: FILE,
             line: row.line,
@@ -145,6 +147,7 @@ fn strip(
             width,
             thickness,
             colour: Told::of(colour.flatten()),
+            wood,
             grain,
             defects: defects::read(&row.cell("defects"), length, found),
             notes,
@@ -160,11 +163,12 @@ fn strip(
     }
     slice.width = width.or(slice.width);
     slice.thickness = thickness.or(slice.thickness);
-    for (text, own) in
-        texts
-            .into_iter()
-            .zip([&mut slice.sister, &mut slice.grain, &mut slice.notes])
-    {
+    for (text, own) in texts.into_iter().zip([
+        &mut slice.sister,
+        &mut slice.wood,
+        &mut slice.grain,
+        &mut slice.notes,
+    ]) {
         if !text.is_empty() {
             *own = text.to_owned();
         }

@@ -417,6 +417,7 @@ fn new_wood(name: String, measured: &Measured) -> Wood {
             width: None,
             thickness: None,
             colour: measured.colour,
+            wood: String::new(),
             grain: String::new(),
             sister: None,
             defects: Vec::new(),

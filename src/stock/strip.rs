@@ -70,6 +70,8 @@ pub struct Strip {
     pub thickness: Option<Length>,
     /// Colour of the face, measured dry and planed, all strips alike.
     pub colour: Colour,
+    /// The species, or any word of the builder's that wants may name; empty where none is given.
+    pub wood: String,
     /// The builder's word for the figure: plays no part in planning.
     pub grain: String,
     /// The sister named in the inventory, where one is named. Always mutual, always of the same board.

@@ -97,6 +97,7 @@ fn add(job: &mut Job, more: &MorePairs) {
                 width: None,
                 thickness: None,
                 colour: like.colour,
+                wood: like.wood.clone(),
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),

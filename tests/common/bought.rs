@@ -25,6 +25,7 @@ pub fn bought(job: &Job, remedies: &[&Remedy]) -> Job {
                 width: None,
                 thickness: None,
                 colour: Colour::shade(5),
+                wood: String::new(),
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),

@@ -224,6 +224,7 @@ impl Builder {
                 width: None,
                 thickness: None,
                 colour,
+                wood: String::new(),
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),
