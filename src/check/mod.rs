@@ -4,6 +4,7 @@
 //! plan but the plain data types and the colour difference. It never skips a rule and never stops at the first breach,
 //! and no row is too wild to be judged. One file a rule; start with `rows`, then `rule1_covered`.
 
+mod begun;
 mod breach;
 mod cost;
 mod rows;
@@ -20,6 +21,7 @@ pub mod tolerance;
 mod verdict;
 mod words;
 
+pub use begun::check_laid;
 pub use breach::{Breach, Part, Tip, Where, Wrong};
 pub use verdict::{MatchFigure, SeamFigure, Verdict};
 

@@ -1,8 +1,7 @@
 //! What the log says is laid, held against the rules before anything else: a piece that was never glued on like that, or one beside which
 //! its course can't be finished.
 
-use super::finished::Finished;
-use twinstrake::check::Breach;
+use twinstrake::check::{Breach, check_laid};
 use twinstrake::job::{Complaint, Reading};
 use twinstrake::log::{FILE, Spot};
 use twinstrake::plan::Piece;
@@ -11,14 +10,9 @@ use twinstrake::plan::Piece;
 ///
 /// Errors: a complaint for each rule that they break, or that any piece beside them would, at the line of the log that says so.
 pub(super) fn judged(reading: &Reading) -> Result<(), Vec<Complaint>> {
-    if reading.job.laid.is_empty() {
-        return Ok(());
-    }
-    let finished = Finished::of(&reading.job);
-    let complaints: Vec<Complaint> = finished
-        .breaches()
-        .into_iter()
-        .map(|(breach, piece)| complaint(reading, &breach, piece))
+    let complaints: Vec<Complaint> = check_laid(&reading.job)
+        .iter()
+        .map(|(breach, piece)| complaint(reading, breach, piece))
         .collect();
     match complaints.is_empty() {
         true => Ok(()),

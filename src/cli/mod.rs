@@ -8,7 +8,6 @@ mod args;
 mod bar;
 mod check;
 mod courses;
-mod finished;
 mod fit;
 mod labels;
 mod laid;

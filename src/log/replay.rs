@@ -101,11 +101,6 @@ impl Standing {
         self.laid.get(spot)
     }
 
-    /// Whether there is, or was, a strip of this name.
-    pub fn knows(&self, strip: &str) -> bool {
-        self.strips.contains_key(strip)
-    }
-
     /// The names of all strips.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.strips.keys().map(String::as_str)

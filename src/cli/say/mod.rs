@@ -8,7 +8,6 @@ mod changes;
 mod choices;
 mod clashes;
 mod closing;
-mod colour_step;
 mod complaints;
 mod cost;
 mod courses;

@@ -1,12 +1,12 @@
 //! The seams that are seen most.
 
-use super::colour_step::to_the_eye;
 use super::summary::plain_table;
 use super::{HEAD, styled};
 use comfy_table::{CellAlignment, Column};
 use std::collections::BTreeMap;
 use twinstrake::check::{SeamFigure, Verdict};
 use twinstrake::hull::{CourseId, Hull, Side};
+use twinstrake::units::to_the_eye;
 
 /// How many are told.
 const TOLD: usize = 5;

@@ -1,7 +1,6 @@
 //! What `lay` says of its plan when it is done.
 
 use super::bound::bound_reason;
-use super::colour_step::to_the_eye;
 use super::seams::worst_seams;
 use super::tally::{Steps, Tally};
 use super::{CARE, HEAD, many, styled};
@@ -12,6 +11,7 @@ use twinstrake::job::Job;
 use twinstrake::out;
 use twinstrake::plan::Plan;
 use twinstrake::solve::{Ended, Outcome};
+use twinstrake::units::to_the_eye;
 
 /// A plan that is written, and all that is to be told of it.
 pub(in crate::cli) struct Drawn<'a> {

@@ -3,21 +3,42 @@
 //! Why: the ends of what is glued on are joints already, though nothing lies beyond them yet. Only beside pieces that go on from there do the
 //! rules say whether the course can still be finished.
 
+use super::{Breach, Part, Wrong, check};
+use crate::hull::{CourseId, Side};
+use crate::job::Job;
+use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
+use crate::stock::{Strip, StripId};
+use crate::units::{Colour, Length, S, U};
 use std::collections::BTreeMap;
-use twinstrake::check::{Breach, Part, Wrong, check};
-use twinstrake::hull::{CourseId, Side};
-use twinstrake::job::Job;
-use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
-use twinstrake::stock::{Strip, StripId};
-use twinstrake::units::{Colour, Length, S, U};
 
 /// What a breach calls the wood of a piece that is not laid.
 const TO_COME: &str = "(still to come)";
 /// Pieces put into one gap: more than any course will have, and no number that somebody writes makes us lay a million.
 const MOST: u32 = 100;
 
+/// Judges what is on the boat by itself: the rules that it breaks, whatever comes beside it, each with the laid piece that does. Of each
+/// piece a rule is told once, though it may be broken on both sides.
+pub fn check_laid(job: &Job) -> Vec<(Breach, Piece)> {
+    if job.laid.is_empty() {
+        return Vec::new();
+    }
+    let finished = Finished::of(job);
+    let mut found: Vec<(Breach, Piece)> = Vec::new();
+    for breach in check(&finished.job, &finished.plan).breaches {
+        let Some(piece) = finished.to_blame(&breach) else {
+            continue;
+        };
+        let told = |(other, by): &(Breach, Piece)| by == piece && other.rule() == breach.rule();
+        if !found.iter().any(told) {
+            let piece = piece.clone();
+            found.push((breach, piece));
+        }
+    }
+    found
+}
+
 /// The boat with its begun courses finished.
-pub(super) struct Finished {
+struct Finished {
     job: Job,
     plan: Plan,
     /// Strips that are there: those after them are not.
@@ -27,7 +48,7 @@ pub(super) struct Finished {
 impl Finished {
     /// Finishes the courses on which something is laid: pieces that only one side has are put on the other, gaps are filled with as many
     /// pieces as their numbers leave, all of one length, and what is open toward the stern with one.
-    pub(super) fn of(job: &Job) -> Finished {
+    fn of(job: &Job) -> Finished {
         let mut finished = Finished {
             job: Job {
                 earlier: None,
@@ -43,23 +64,6 @@ impl Finished {
             }
         }
         finished
-    }
-
-    /// The rules that what is laid breaks, whatever comes beside it; each with the laid piece that does. Of each piece a rule is told once,
-    /// though it may be broken on both sides.
-    pub(super) fn breaches(&self) -> Vec<(Breach, &Piece)> {
-        let mut found: Vec<(Breach, &Piece)> = Vec::new();
-        for breach in check(&self.job, &self.plan).breaches {
-            let Some(piece) = self.to_blame(&breach) else {
-                continue;
-            };
-            let told =
-                |(other, by): &(Breach, &Piece)| *by == piece && other.rule() == breach.rule();
-            if !found.iter().any(told) {
-                found.push((breach, piece));
-            }
-        }
-        found
     }
 
     fn finish(&mut self, job: &Job, id: CourseId) {
