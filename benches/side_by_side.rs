@@ -4,12 +4,11 @@
 
 #![allow(clippy::unwrap_used)]
 
-mod jobs;
-
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
 use twinstrake::hull::{Kind, Toward};
+use twinstrake::invented;
 use twinstrake::job::Job;
 use twinstrake::plan::{Edge, Edges};
 use twinstrake::solve::problem::Problem;
@@ -23,7 +22,11 @@ fn main() {
         println!("KIND SEED FOLDER are needed: see benches/side_by_side/README.md");
         return;
     };
-    let Some(job) = seed.parse().ok().and_then(|seed| jobs::by_name(kind, seed)) else {
+    let Some(job) = seed
+        .parse()
+        .ok()
+        .and_then(|seed| invented::by_name(kind, seed))
+    else {
         println!("{kind} {seed}: no such kind, or the seed is no number");
         return;
     };

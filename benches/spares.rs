@@ -1,13 +1,12 @@
 //! Loses every strip of invented jobs in turn, and throws for many at once: `cargo bench --bench spares -- KIND [first seed] [how many]`.
 //!
 //! Prints a line for each job: strips that are cut into, what their loss does, for how many of those without a spare that is proven, the chance
-//! that the boat closes, and how long each of the two took. Which kinds there are: `jobs`; `demo` is the demo job.
+//! that the boat closes, and how long each of the two took. Which kinds there are: `src/invented.rs`; `demo` is the demo job.
 #![allow(clippy::unwrap_used)]
-
-mod jobs;
 
 use std::path::Path;
 use std::time::Instant;
+use twinstrake::invented;
 use twinstrake::job::{self, Job};
 use twinstrake::solve::{Asked, Effect, Grounds, Quiet, chance, lay, losses};
 
@@ -61,6 +60,6 @@ fn main() {
 fn a_job(kind: &str, seed: u64) -> Option<Job> {
     match kind {
         "demo" => Some(job::read(Path::new("demo-stock")).unwrap().job),
-        kind => jobs::by_name(kind, seed),
+        kind => invented::by_name(kind, seed),
     }
 }

@@ -20,15 +20,15 @@
 //! - [`report`] — the whole plan on one page
 //! - [`out`] — the files of a plan
 
-// The jobs of the benchmarks are looked at by tests in here too, under the name that they know.
-#[cfg(test)]
-extern crate self as twinstrake;
-
 pub mod check;
 pub mod choices;
 pub mod disk;
 pub mod draw;
 pub mod hull;
+// Jobs to measure and test on; no part of what a user of the library gets.
+#[cfg(any(test, feature = "invented"))]
+#[doc(hidden)]
+pub mod invented;
 pub mod job;
 pub mod lines;
 pub mod log;

@@ -16,9 +16,6 @@ mod draft;
 pub mod exact;
 mod fill;
 mod holds;
-#[cfg(test)]
-#[path = "../../benches/jobs/mod.rs"]
-mod jobs;
 mod moves;
 mod packed;
 mod price;
@@ -40,6 +37,8 @@ pub mod timber;
 mod upheaval;
 mod written;
 
+#[cfg(test)]
+use crate::invented as jobs;
 pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{
     Asked, BoundReason, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch,

@@ -1,16 +1,12 @@
 //! Jobs to measure on, by kind and size, from a seed: the same numbers give the same job on any machine.
 
-#![allow(clippy::unwrap_used, dead_code)]
-
+use crate::hull::{Course, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Stretch, Toward, Zone};
+use crate::job::Job;
+use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
+use crate::stock::{BoardId, Defect, Origin, Stock, Strip};
+use crate::units::{Colour, Length, U, Unit, X};
 use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use twinstrake::hull::{
-    Course, End, Hull, Kind, LayOrder, Panel, PanelId, Show, Stretch, Toward, Zone,
-};
-use twinstrake::job::Job;
-use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
-use twinstrake::stock::{BoardId, Defect, Origin, Stock, Strip};
-use twinstrake::units::{Colour, Length, U, Unit, X};
 
 fn mm(length: f64) -> Length {
     Length::from_mm(length.round())
