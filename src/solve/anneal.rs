@@ -3,8 +3,9 @@
 //! Source: S. Kirkpatrick, C. D. Gelatt and M. P. Vecchi, "Optimization by Simulated Annealing", Science 220 (1983)
 //! (citation from memory).
 
-use super::moves::{self, Dice, Mix};
+use super::moves::{self, OperatorWeights};
 use super::problem::Problem;
+use super::rng::SearchRng;
 use super::state::State;
 use super::timber::Timber;
 use rand::RngExt;
@@ -19,7 +20,7 @@ pub struct Cooling {
     /// Temperature at the end.
     pub cold: f64,
     /// What moves are drawn for.
-    pub mix: Mix,
+    pub weights: OperatorWeights,
 }
 
 /// The best plan of a cooling.
@@ -101,7 +102,7 @@ impl Since {
 pub fn anneal(
     state: &mut State,
     cooling: &Cooling,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) -> Best {
     let mut best = Best::of(state);
@@ -113,13 +114,13 @@ pub fn anneal(
         if k % 64 == 0 && stop() {
             break;
         }
-        let heat = cooling.hot * (fall * k as f64).exp();
-        let Some(change) = moves::draw(cooling.mix, state.open() > 0, dice).propose(state, dice)
+        let temperature = cooling.hot * (fall * k as f64).exp();
+        let Some(change) = moves::draw(cooling.weights, state.open() > 0, rng).propose(state, rng)
         else {
             continue;
         };
         let by = state.price(&change);
-        if by > 0.0 && dice.random::<f64>() >= (-by / heat).exp() {
+        if by > 0.0 && rng.random::<f64>() >= (-by / temperature).exp() {
             continue;
         }
         if by > 1e-9 && better {

@@ -2,7 +2,7 @@
 //!
 //! Four things are kept apart. [`problem`] is the job made dense and indexed, and never changes. [`state`] is a plan
 //! under way, which knows its own cost. `price` is the one place where the cost of timber against its neighbours is worked out.
-//! `sequence`, `moves`, `anneal`, `upheaval` and [`search`] change the state and know neither files nor screen. Start with [`problem`], then [`search`].
+//! `sequence`, `moves`, `anneal`, `perturbation` and [`search`] change the state and know neither files nor screen. Start with [`problem`], then [`search`].
 //!
 //! The checker shares no code with this module beyond the data types and the colour difference, and neither names the other.
 
@@ -17,12 +17,14 @@ pub mod exact;
 mod fill;
 mod holds;
 mod moves;
+mod optimality;
 mod packed;
+mod perturbation;
 mod price;
 pub mod problem;
 mod profile;
-mod proof;
 mod rack;
+mod rng;
 mod schedule;
 pub mod search;
 mod seat;
@@ -34,7 +36,7 @@ pub mod state;
 mod taken_up;
 mod threads;
 pub mod timber;
-mod upheaval;
+mod too_short;
 mod written;
 
 #[cfg(test)]

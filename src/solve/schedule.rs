@@ -1,7 +1,7 @@
 //! How hot and how long the starts cool, by the size of the job and from round to round.
 
 use super::anneal::{Best, Cooling};
-use super::moves::Mix;
+use super::moves::OperatorWeights;
 use super::problem::Problem;
 
 /// Independent starts. More cover more ground in a round, at the price of fewer rounds.
@@ -63,8 +63,8 @@ pub fn cooling(
     // A small job gets more tries a course: what it costs is nothing, and it should come out best.
     let extra = if is_small(problem) { 40_000 } else { 8_000 };
     let tries = (rows * if jointed { 500.0 } else { 4000.0 }) as u64 + extra;
-    let heat = if covered(best) {
-        heat(problem, jointed, start, round as usize)
+    let temperature = if covered(best) {
+        temperature(problem, jointed, start, round as usize)
     } else {
         // To close a course, looks must count for little: the more so the longer it stays open.
         [0.4, 2.0, 10.0, 50.0][(start + round as usize) % 4]
@@ -74,15 +74,15 @@ pub fn cooling(
             0 => (tries as f64 * first) as u64,
             _ => tries,
         },
-        hot: (heat * a_course).max(1e-3),
+        hot: (temperature * a_course).max(1e-3),
         cold: (0.002 * a_course).max(1e-5),
-        mix: Mix::of(jointed),
+        weights: OperatorWeights::of(jointed),
     }
 }
 
 /// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is thrown over, and more time is needed to
 /// put it together again, which a large job does not get.
-fn heat(problem: &Problem, jointed: bool, start: usize, round: usize) -> f64 {
+fn temperature(problem: &Problem, jointed: bool, start: usize, round: usize) -> f64 {
     let large = is_large(problem);
     match round {
         0 if large && jointed => 0.08,

@@ -1,20 +1,22 @@
 //! The search as a whole: several starts side by side, round after round, until nothing better turns up.
 //!
-//! The number of starts does not depend on the threads, each start owns its dice, and rounds are gathered in the order of the
+//! The number of starts does not depend on the threads, each start has its own random stream, and rounds are gathered in the order of the
 //! starts: the same seed and rounds give the same plan on any number of threads.
 
-use super::again::{Upset, covered_for_certain, is_too_short, lay_again};
+use super::again::{Upset, covered_for_certain, lay_again};
 use super::anneal::{Best, Cooling, anneal};
 use super::asked::{Asked, Ended, Grounds, Outcome, Progress, Watch};
-use super::moves::{Dice, Mix};
+use super::moves::OperatorWeights;
+use super::optimality::Optimality;
+use super::perturbation::perturb;
 use super::problem::Problem;
-use super::proof::Proof;
+use super::rng::SearchRng;
 use super::schedule::{self, cooling, covered, is_large, is_small};
 use super::start::lay_given;
 use super::starts::{Start, first_plans, in_sequence, jointed, leader, share, worst_gives_way};
 use super::state::State;
 use super::threads::on_threads;
-use super::upheaval::upheave;
+use super::too_short::is_too_short;
 use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Plan;
@@ -26,7 +28,7 @@ use std::time::Instant;
 /// Rounds without a better plan after which the search gives up.
 const PATIENCE: u64 = 2;
 /// Large moves tidied up for each course that a start makes in a round, where it makes such.
-const UPHEAVALS: u64 = 12;
+const PERTURBATIONS: u64 = 12;
 /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
 const CEILING: f64 = 10.0;
 
@@ -69,7 +71,7 @@ fn search(
     watch: &dyn Watch,
 ) -> Outcome {
     let until = asked.until(asked.rounds.is_none().then_some(CEILING));
-    let mut proof = Proof::new(problem);
+    let mut optimality = Optimality::new(problem);
     let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
     let stop = || watch.stop() || out_of_time();
 
@@ -83,7 +85,7 @@ fn search(
         && !problem.is_again()
         && in_sequence(problem, &mut starts, asked.seed, &stop);
     let mut best = leader(&starts).best.clone();
-    let first = schedule::first(proof.gives_hints());
+    let first = schedule::first(optimality.gives_hints());
     let (mut round, mut since) = (0, 0);
     // How certain it is that a course must stay open, once that was asked.
     let mut grounds: Option<Grounds> = None;
@@ -102,23 +104,23 @@ fn search(
         if out_of_time() {
             break Ended::Seconds;
         }
-        if proof.is_closed(&best) {
+        if optimality.is_closed(&best) {
             break Ended::Proven;
         }
         if asked.rounds.is_none() && asked.seconds.is_none() && since >= patience(&best) {
             break Ended::Stalled;
         }
         starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let upheaves = jointed && !is_large(problem) && covered(&start.best);
+            let perturbs = jointed && !is_large(problem) && covered(&start.best);
             let round = round + settled;
-            let Start { state, dice, best } = start;
+            let Start { state, rng, best } = start;
             let found =
-                if upheaves && (sequenced || round > 0 && (i as u64 + round).is_multiple_of(2)) {
-                    let times = UPHEAVALS * problem.rows.len() as u64;
-                    upheave(state, times, dice, &stop)
+                if perturbs && (sequenced || round > 0 && (i as u64 + round).is_multiple_of(2)) {
+                    let times = PERTURBATIONS * problem.rows.len() as u64;
+                    perturb(state, times, rng, &stop)
                 } else {
                     let cooling = cooling(problem, jointed, i, round, first, best);
-                    anneal(state, &cooling, dice, &stop)
+                    anneal(state, &cooling, rng, &stop)
                 };
             start.keep_better(found);
         });
@@ -133,23 +135,23 @@ fn search(
             since = 0;
             starts.iter_mut().for_each(|start| start.take_over(&best));
         }
-        if let Some(found) = with_proof(problem, &mut proof, &best, asked.seed, &stop) {
+        if let Some(found) = with_proof(problem, &mut optimality, &best, asked.seed, &stop) {
             best = found;
             since = 0;
         }
-        if proof.rises() {
+        if optimality.rises() {
             since = 0;
         }
         match sequenced {
             true => worst_gives_way(&mut starts),
             false => share(problem, &mut starts, &best, round),
         }
-        watch.progress(&progress(problem, &best, round, asked, proof.bound));
+        watch.progress(&progress(problem, &best, round, asked, optimality.bound));
     };
     // Asked already, unless there was no round at all.
     closed_for_certain(problem, asked.trial, &mut best, &mut grounds, &stop);
-    proof.advance(&best, covered(&best), &stop);
-    if proof.is_closed(&best) {
+    optimality.advance(&best, covered(&best), &stop);
+    if optimality.is_closed(&best) {
         ended = Ended::Proven;
     }
     let state = best.laid(problem);
@@ -159,8 +161,8 @@ fn search(
         cost: state.terms(),
         plan,
         rounds: round,
-        bound: proof.bound,
-        bound_reason: proof.reason,
+        bound: optimality.bound,
+        bound_reason: optimality.reason,
         ended,
     }
 }
@@ -193,36 +195,36 @@ fn closed_for_certain(
 /// than `best`.
 fn with_proof(
     problem: &Problem,
-    proof: &mut Proof,
+    optimality: &mut Optimality,
     best: &Best,
     seed: u64,
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Option<Best> {
-    if !covered(best) || !proof.is_due(best) {
+    if !covered(best) || !optimality.is_due(best) {
         return None;
     }
     let mut better: Option<Best> = None;
     for again in 0..HINTS {
         let known = better.as_ref().unwrap_or(best);
-        let Some(hint) = proof.hint(known, stop) else {
+        let Some(hint) = optimality.hint(known, stop) else {
             break;
         };
-        let mut dice = Dice::seed_from_u64(seed.wrapping_add(again));
-        let mut state = lay_given(problem, hint, &mut dice, stop);
+        let mut rng = SearchRng::seed_from_u64(seed.wrapping_add(again));
+        let mut state = lay_given(problem, hint, &mut rng, stop);
         let a_course = state.cost() / (problem.rows.len() as f64).max(1.0);
         let cooling = Cooling {
             tries: problem.rows.len() as u64 * 1000,
             hot: (0.02 * a_course).max(1e-3),
             cold: (0.002 * a_course).max(1e-5),
-            mix: Mix::Whole,
+            weights: OperatorWeights::Whole,
         };
-        let found = anneal(&mut state, &cooling, &mut dice, stop);
+        let found = anneal(&mut state, &cooling, &mut rng, stop);
         if !found.beats(known) {
             break;
         }
         better = Some(found);
     }
-    proof.advance(better.as_ref().unwrap_or(best), true, stop);
+    optimality.advance(better.as_ref().unwrap_or(best), true, stop);
     better
 }
 

@@ -3,9 +3,9 @@
 use super::asked::{Grounds, Joined, Remedy, Shortage};
 use super::cover::{Decided, decide};
 use super::draft::Draft;
-use super::fill::{Appetite, fill, offers};
-use super::moves::Dice;
+use super::fill::{ConstructionParameters, fill, offers};
 use super::problem::{NONE, Problem};
+use super::rng::SearchRng;
 use super::state::State;
 use super::timber::Timber;
 use crate::hull::CourseId;
@@ -147,23 +147,23 @@ fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
     let new: Vec<[u32; 2]> = (0..pairs as u32)
         .map(|i| [first + 2 * i, first + 2 * i + 1])
         .collect();
-    let mut dice = Dice::seed_from_u64(0);
-    let appetite = Appetite {
+    let mut rng = SearchRng::seed_from_u64(0);
+    let parameters = ConstructionParameters {
         alike: 12,
         random: 60,
         places: 24,
         joints_for_looks: 1.0,
         thrifty: 1.0,
-        ..Appetite::NONE
+        ..ConstructionParameters::NONE
     };
     let mut rows = open.to_vec();
     rows.sort_by_key(|&row| std::cmp::Reverse(more.rows[row].one_piece()));
     rows.iter().all(|&row| {
         let mut draft = Draft::new(&trial);
         draft.strip(row);
-        let wood = offers(&draft, row, &new, &appetite, &mut dice);
+        let wood = offers(&draft, row, &new, &parameters, &mut rng);
         debug_assert!(wood.iter().all(|wood| wood[1] != NONE));
-        let done = fill(&mut draft, row, &wood, &appetite, &mut dice);
+        let done = fill(&mut draft, row, &wood, &parameters, &mut rng);
         let change = match done {
             true => Some(draft.finish()),
             false if more.glued[row].is_empty() => None,

@@ -1,10 +1,10 @@
 //! The first plan: course after course, each as well as what is left in the rack allows.
 
 use super::draft::Draft;
-use super::fill::{Appetite, fill, offers};
-use super::moves::Dice;
+use super::fill::{ConstructionParameters, fill, offers};
 use super::packed;
 use super::problem::{NONE, Problem};
+use super::rng::SearchRng;
 use super::state::{Change, State};
 use super::timber::Part;
 use rand::RngExt;
@@ -29,7 +29,7 @@ pub enum Order {
 pub fn construct<'a>(
     mut state: State<'a>,
     order: Order,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) -> State<'a> {
     let problem = state.problem;
@@ -39,7 +39,7 @@ pub fn construct<'a>(
         Order::LongestFirst | Order::Packed => {
             rows.sort_by_key(|&row| std::cmp::Reverse(problem.rows[row].one_piece()))
         }
-        Order::Shuffled => rows.shuffle(dice),
+        Order::Shuffled => rows.shuffle(rng),
     }
     if order == Order::Packed && state.rack().used() == 0 {
         packed::lay(&mut state);
@@ -47,9 +47,9 @@ pub fn construct<'a>(
     let thrifty = if order == Order::Outwards {
         0.5
     } else {
-        dice.random_range(0.0..4.0)
+        rng.random_range(0.0..4.0)
     };
-    complete(&mut state, &rows, thrifty, dice, stop);
+    complete(&mut state, &rows, thrifty, rng, stop);
     state
 }
 
@@ -58,7 +58,7 @@ pub fn construct<'a>(
 pub fn lay_given<'a>(
     problem: &'a Problem,
     wood: &[Vec<[u32; 2]>],
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) -> State<'a> {
     let mut state = State::bare(problem);
@@ -86,7 +86,7 @@ pub fn lay_given<'a>(
         }
     }
     let rows: Vec<usize> = (0..problem.rows.len()).collect();
-    complete(&mut state, &rows, 0.5, dice, stop);
+    complete(&mut state, &rows, 0.5, rng, stop);
     state
 }
 
@@ -95,22 +95,22 @@ pub fn complete(
     state: &mut State,
     rows: &[usize],
     thrifty: f64,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) {
-    let appetite = Appetite {
+    let parameters = ConstructionParameters {
         alike: 10,
         random: 24,
         places: 16,
         thrifty,
-        ..Appetite::NONE
+        ..ConstructionParameters::NONE
     };
     for round in 0..3 {
         let foster = 8 * round;
-        let appetite = Appetite {
+        let parameters = ConstructionParameters {
             foster,
-            random: appetite.random << round,
-            ..appetite
+            random: parameters.random << round,
+            ..parameters
         };
         for &row in rows {
             if stop() {
@@ -121,8 +121,8 @@ pub fn complete(
             }
             let mut draft = Draft::new(state);
             draft.strip(row);
-            let wood = offers(&draft, row, &[], &appetite, dice);
-            if fill(&mut draft, row, &wood, &appetite, dice) {
+            let wood = offers(&draft, row, &[], &parameters, rng);
+            if fill(&mut draft, row, &wood, &parameters, rng) {
                 let change = draft.finish();
                 state.make(change);
             }

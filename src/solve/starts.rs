@@ -1,13 +1,13 @@
 //! The starts: how they begin, and what they take over from each other.
 
 use super::anneal::{Best, anneal};
-use super::moves::{Dice, dice};
+use super::perturbation::perturb;
 use super::problem::Problem;
+use super::rng::{SearchRng, stream};
 use super::schedule::{STARTS, cooling, explores, is_large};
 use super::sequence::Sequences;
 use super::start::{Order, construct};
 use super::state::State;
-use super::upheaval::upheave;
 use rayon::prelude::*;
 
 /// Of all starts, the ones that go on in a large job, which needs every round: those that begin best.
@@ -19,14 +19,14 @@ const BRIEFLY: u64 = 3;
 /// How many of them are then thrown over here and there, of which the best become starts.
 const SHORTLIST: usize = 8;
 /// Large moves for each course in that.
-const FIRST_UPHEAVALS: u64 = 4;
+const FIRST_PERTURBATIONS: u64 = 4;
 
 /// One of several plans that are bettered side by side.
 pub struct Start<'a> {
     /// The plan as it is.
     pub state: State<'a>,
     /// What its choices are drawn from.
-    pub dice: Dice,
+    pub rng: SearchRng,
     /// The best plan that it has found or taken over.
     pub best: Best,
 }
@@ -70,7 +70,7 @@ fn begin<'a>(
     from: Option<&State<'a>>,
     stop: &dyn Fn() -> bool,
 ) -> Start<'a> {
-    let mut dice = dice(seed, number);
+    let mut rng = stream(seed, number);
     let order = match number {
         0 => Order::Outwards,
         1 => Order::LongestFirst,
@@ -78,9 +78,9 @@ fn begin<'a>(
         _ => Order::Shuffled,
     };
     let state = from.map_or_else(|| State::bare(problem), State::clone);
-    let state = construct(state, order, &mut dice, stop);
+    let state = construct(state, order, &mut rng, stop);
     let best = Best::of(&state);
-    Start { state, dice, best }
+    Start { state, rng, best }
 }
 
 /// Lays the best sequences of boards and lets those that come out better than a start take its place: many are looked at briefly, the better ones
@@ -92,25 +92,25 @@ pub fn in_sequence<'p>(
     stop: &(dyn Fn() -> bool + Sync),
 ) -> bool {
     let count = starts.len();
-    let plans = Sequences::new(problem).plans(SEQUENCES, &mut dice(seed, count), stop);
+    let plans = Sequences::new(problem).plans(SEQUENCES, &mut stream(seed, count), stop);
     if plans.is_empty() {
         return false;
     }
     let mut plans: Vec<Start> = { plans.into_par_iter().enumerate() }
         .map(|(i, mut state)| {
-            let mut dice = dice(seed, count + 1 + i);
+            let mut rng = stream(seed, count + 1 + i);
             let best = Best::of(&state);
             let mut cooling = cooling(problem, true, 0, 1, 1.0, &best);
             cooling.tries /= BRIEFLY;
-            let best = anneal(&mut state, &cooling, &mut dice, stop);
+            let best = anneal(&mut state, &cooling, &mut rng, stop);
             best.restore(&mut state);
-            Start { state, dice, best }
+            Start { state, rng, best }
         })
         .collect();
     keep_best(&mut plans, SHORTLIST);
     plans.par_iter_mut().for_each(|start| {
-        let times = FIRST_UPHEAVALS * problem.rows.len() as u64;
-        let found = upheave(&mut start.state, times, &mut start.dice, stop);
+        let times = FIRST_PERTURBATIONS * problem.rows.len() as u64;
+        let found = perturb(&mut start.state, times, &mut start.rng, stop);
         start.keep_better(found);
         start.best.restore(&mut start.state);
     });

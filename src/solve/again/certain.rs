@@ -2,11 +2,11 @@
 
 use super::Upset;
 use super::settle::give_back;
-use super::want::is_too_short;
 use crate::solve::asked::Grounds;
 use crate::solve::cover::{Decided, decide, decide_all};
 use crate::solve::problem::Problem;
 use crate::solve::state::State;
+use crate::solve::too_short::is_too_short;
 
 /// Closes every course where that can be decided, with all other courses in their places if possible; else how certain it is that
 /// something must stay open. `first` is the earlier plan as far as it holds.

@@ -1,17 +1,18 @@
 //! Open courses closed by their best replacement.
 
 use super::Upset;
-use super::chain::{self, chain};
-use super::want::is_too_short;
+use super::ejection_chain::{self, chain};
 use crate::solve::anneal::{Cooling, anneal};
 use crate::solve::draft::Draft;
-use crate::solve::fill::{Appetite, fill, offers};
+use crate::solve::fill::{ConstructionParameters, fill, offers};
 use crate::solve::holds::holds;
-use crate::solve::moves::{Dice, Mix};
+use crate::solve::moves::OperatorWeights;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::longest;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
+use crate::solve::too_short::is_too_short;
 use std::cmp::Reverse;
 
 /// Mates of one board, and foster mates, that are tried with each strip.
@@ -20,7 +21,7 @@ const FOSTERS: usize = 3;
 /// Ways tried to join a course from several pieces.
 const JOINED: usize = 24;
 /// Heats at which courses are opened to close others, and moves tried at each. Unit: ΔE00·metre.
-const HEATS: [f64; 4] = [1.0, 10.0, 50.0, 200.0];
+const TEMPERATURES: [f64; 4] = [1.0, 10.0, 50.0, 200.0];
 const TRIES: u64 = 3000;
 
 /// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing others. `was` is what the
@@ -29,33 +30,33 @@ pub fn mend(
     state: &mut State,
     was: &dyn Fn(usize) -> Option<Timber>,
     upset: Upset,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) {
-    close_each(state, was, upset, dice);
+    close_each(state, was, upset, rng);
     if upset == Upset::ReplacedOnly {
         return;
     }
     let heats = match is_too_short(state.problem) {
         // Something stays open whatever is tried; what is left over may still be the shorter course.
-        true => &HEATS[..1],
-        false => &HEATS[..],
+        true => &TEMPERATURES[..1],
+        false => &TEMPERATURES[..],
     };
-    for &heat in heats {
+    for &temperature in heats {
         if state.open() == 0 || stop() {
             return;
         }
-        by_one_other(state, dice);
+        by_one_other(state, rng);
         if state.open() == 0 {
             return;
         }
         let cooling = Cooling {
             tries: TRIES,
-            hot: heat,
+            hot: temperature,
             cold: 0.1,
-            mix: Mix::of(state.problem.most > 0),
+            weights: OperatorWeights::of(state.problem.most > 0),
         };
-        let best = anneal(state, &cooling, dice, stop);
+        let best = anneal(state, &cooling, rng, stop);
         best.restore(state);
     }
 }
@@ -65,15 +66,15 @@ fn close_each(
     state: &mut State,
     was: &dyn Fn(usize) -> Option<Timber>,
     upset: Upset,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
 ) {
     for row in open(state) {
         let links = match upset {
-            Upset::Least => chain::LINKS,
+            Upset::Least => ejection_chain::LINKS,
             Upset::ReplacedOnly => 0,
         };
         let along = was(row).and_then(|was| chain(state, row, &was, links));
-        let instead = replacement(state, row, dice);
+        let instead = replacement(state, row, rng);
         let all = along.into_iter().chain(instead);
         if let Some((_, change)) = all.min_by(|a, b| a.0.total_cmp(&b.0)) {
             state.make(change);
@@ -82,9 +83,9 @@ fn close_each(
 }
 
 /// The same with fewer ways tried: enough to see that a course can be closed at all.
-pub(super) fn close_quickly(state: &mut State, dice: &mut Dice) {
+pub(super) fn close_quickly(state: &mut State, rng: &mut SearchRng) {
     for row in open(state) {
-        if let Some((_, change)) = quick_replacement(state, row, &[], dice) {
+        if let Some((_, change)) = quick_replacement(state, row, &[], rng) {
             state.make(change);
         }
     }
@@ -103,7 +104,7 @@ fn open(state: &State) -> Vec<usize> {
 }
 
 /// Closes an open course by taking the wood of one other that can be laid from what is free.
-fn by_one_other(state: &mut State, dice: &mut Dice) {
+fn by_one_other(state: &mut State, rng: &mut SearchRng) {
     for row in open(state) {
         let mut best: Option<(f64, Change)> = None;
         for other in 0..state.problem.rows.len() {
@@ -118,7 +119,7 @@ fn by_one_other(state: &mut State, dice: &mut Dice) {
             }
             trial.lay(other, Timber::new());
             let closed = [row, other].into_iter().all(|row| {
-                match quick_replacement(&trial, row, &taken, dice) {
+                match quick_replacement(&trial, row, &taken, rng) {
                     Some((_, change)) => {
                         trial.make(change);
                         true
@@ -142,11 +143,11 @@ fn by_one_other(state: &mut State, dice: &mut Dice) {
 }
 
 /// The change that closes an open course at the least price, nothing else being changed.
-pub(super) fn replacement(state: &State, row: usize, dice: &mut Dice) -> Option<(f64, Change)> {
+pub(super) fn replacement(state: &State, row: usize, rng: &mut SearchRng) -> Option<(f64, Change)> {
     let mut best = Cheapest::default();
     in_one_piece(state, row, &mut best);
     for attempt in 0..JOINED {
-        joined(state, row, &[], attempt, dice, &mut best);
+        joined(state, row, &[], attempt, rng, &mut best);
     }
     best.0
 }
@@ -156,14 +157,14 @@ fn quick_replacement(
     state: &State,
     row: usize,
     wood: &[Part],
-    dice: &mut Dice,
+    rng: &mut SearchRng,
 ) -> Option<(f64, Change)> {
     let mut best = Cheapest::default();
     in_one_piece(state, row, &mut best);
     if best.0.is_none() {
         let wood: Vec<[u32; 2]> = wood.iter().map(|part| part.wood).collect();
         for attempt in 0..3 {
-            joined(state, row, &wood, attempt, dice, &mut best);
+            joined(state, row, &wood, attempt, rng, &mut best);
         }
     }
     best.0
@@ -249,23 +250,23 @@ fn joined(
     row: usize,
     wood: &[[u32; 2]],
     attempt: usize,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     best: &mut Cheapest,
 ) {
-    let appetite = Appetite {
+    let parameters = ConstructionParameters {
         alike: 8,
         random: 30,
         foster: [0, 4, 12][attempt % 3],
         places: 16,
         joints_for_looks: 0.5,
         thrifty: [0.0, 0.5, 2.0][attempt / 3 % 3],
-        stint: 0.0,
+        partial: 0.0,
         jitter: if attempt == 0 { 0.0 } else { 0.3 },
     };
     let mut draft = Draft::new(state);
     draft.strip(row);
-    let wood = offers(&draft, row, wood, &appetite, dice);
-    if fill(&mut draft, row, &wood, &appetite, dice) {
+    let wood = offers(&draft, row, wood, &parameters, rng);
+    if fill(&mut draft, row, &wood, &parameters, rng) {
         best.offer(state, draft.finish());
     }
 }

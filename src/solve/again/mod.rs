@@ -4,16 +4,15 @@
 //! (`mend`), and then looks for what is better even with the price of new labels (`settle`). Start with [`lay_again`].
 
 mod certain;
-mod chain;
+mod ejection_chain;
 mod mend;
 mod nearby;
 mod settle;
 mod spares;
-mod want;
 
 use super::asked::{Asked, BoundReason, Ended, Outcome, Progress, Watch};
-use super::moves::dice;
 use super::problem::Problem;
+use super::rng::stream;
 use super::state::State;
 use super::threads::on_threads;
 use super::timber::Timber;
@@ -28,7 +27,6 @@ use rayon::prelude::*;
 use settle::settle;
 pub use spares::{Chance, Effect, Loss, chance, losses};
 use std::time::Instant;
-pub(super) use want::is_too_short;
 
 /// How much of the earlier plan may change.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -75,8 +73,8 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
         _ => closed_for_certain(&mut state, &first, upset, &stop),
     };
     if grounds.is_none() && found_otherwise && upset == Upset::Least {
-        let mut dice = dice(asked.seed, ATTEMPTS);
-        settle(&mut state, &first, 1, rounds, &mut dice, &stop);
+        let mut rng = stream(asked.seed, ATTEMPTS);
+        settle(&mut state, &first, 1, rounds, &mut rng, &stop);
     }
     watch.progress(&Progress {
         round: rounds,
@@ -116,11 +114,11 @@ fn attempt<'p>(
     rounds: u64,
     stop: &dyn Fn() -> bool,
 ) -> State<'p> {
-    let mut dice = dice(seed, number);
+    let mut rng = stream(seed, number);
     let mut state = first.clone();
-    mend(&mut state, was, upset, &mut dice, stop);
+    mend(&mut state, was, upset, &mut rng, stop);
     if upset == Upset::Least {
-        settle(&mut state, first, number, rounds, &mut dice, stop);
+        settle(&mut state, first, number, rounds, &mut rng, stop);
     }
     state
 }

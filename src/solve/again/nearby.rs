@@ -1,7 +1,8 @@
 //! What else is worth its labels near a repair: courses around one that changed are thrown over and cooled again, for as long as that gains.
 
 use crate::solve::anneal::{Best, Cooling, anneal};
-use crate::solve::moves::{Dice, Mix};
+use crate::solve::moves::OperatorWeights;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use rand::RngExt;
 
@@ -10,7 +11,7 @@ const MOST: usize = 7;
 /// Courses on each side of one that count as near.
 const NEAR: usize = 2;
 /// How hot they are at first, in prices of a label, in turn. A chain of labels passes through plans that are worse by several.
-const HEATS: [f64; 4] = [1.0, 3.0, 8.0, 20.0];
+const TEMPERATURES: [f64; 4] = [1.0, 3.0, 8.0, 20.0];
 /// How hot at last, in the same.
 const COLD: f64 = 0.02;
 /// Moves tried, in all and for each course.
@@ -24,24 +25,24 @@ pub(super) fn around_repairs<'p>(
     first: &State<'p>,
     times: u64,
     label: f64,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) {
     let mut best = Best::of(state);
     let mut now = best.clone();
     for k in 0..times {
-        let rows = neighbourhood(state, first, dice);
+        let rows = neighbourhood(state, first, rng);
         if stop() || rows.is_empty() {
             break;
         }
         let cooling = Cooling {
             tries: TRIES[0] + TRIES[1] * rows.len() as u64,
-            hot: HEATS[k as usize % HEATS.len()] * label,
+            hot: TEMPERATURES[k as usize % TEMPERATURES.len()] * label,
             cold: COLD * label,
-            mix: Mix::of(state.problem.most > 0),
+            weights: OperatorWeights::of(state.problem.most > 0),
         };
         state.work_on(rows);
-        let found = anneal(state, &cooling, dice, stop);
+        let found = anneal(state, &cooling, rng, stop);
         state.work_on(Vec::new());
         let worse = WORSE * label * (1.0 - k as f64 / times as f64);
         if found.worth <= now.worth + worse {
@@ -56,7 +57,7 @@ pub(super) fn around_repairs<'p>(
 }
 
 /// A course that changed, some beside it, and some that share its boards.
-fn neighbourhood<'p>(state: &State<'p>, first: &State<'p>, dice: &mut Dice) -> Vec<usize> {
+fn neighbourhood<'p>(state: &State<'p>, first: &State<'p>, rng: &mut SearchRng) -> Vec<usize> {
     let problem = state.problem;
     let changed: Vec<usize> = (0..problem.rows.len())
         .filter(|&row| state.timber(row) != first.timber(row))
@@ -64,7 +65,7 @@ fn neighbourhood<'p>(state: &State<'p>, first: &State<'p>, dice: &mut Dice) -> V
     if changed.is_empty() {
         return Vec::new();
     }
-    let centre = changed[dice.random_range(0..changed.len())];
+    let centre = changed[rng.random_range(0..changed.len())];
     let mut rows = vec![centre];
     let add = |rows: &mut Vec<usize>, row: usize| {
         if !rows.contains(&row) {
@@ -90,7 +91,7 @@ fn neighbourhood<'p>(state: &State<'p>, first: &State<'p>, dice: &mut Dice) -> V
     others.sort_unstable();
     others.dedup();
     while rows.len() < MOST && !others.is_empty() {
-        let at = dice.random_range(0..others.len());
+        let at = rng.random_range(0..others.len());
         rows.push(others.swap_remove(at));
     }
     rows

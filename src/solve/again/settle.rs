@@ -5,12 +5,13 @@ use super::mend::restored;
 use super::nearby::around_repairs;
 use crate::solve::anneal::{Best, Cooling, anneal};
 use crate::solve::holds::holds;
-use crate::solve::moves::{Dice, Mix};
+use crate::solve::moves::OperatorWeights;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use crate::solve::timber::{Part, Timber};
 
 /// How hot a round begins, in prices of a label, for every other attempt. The first never leaves the way down.
-const HEATS: [f64; 2] = [0.01, 0.5];
+const TEMPERATURES: [f64; 2] = [0.01, 0.5];
 /// Neighbourhoods of repairs that the attempts between them throw over in a round.
 const NEIGHBOURHOODS: u64 = 8;
 /// A price of a label to begin with, where a label costs nothing. Unit: ΔE00·metre.
@@ -22,7 +23,7 @@ pub fn settle<'p>(
     first: &State<'p>,
     attempt: usize,
     rounds: u64,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) {
     let problem = state.problem;
@@ -40,13 +41,13 @@ pub fn settle<'p>(
         if attempt.is_multiple_of(2) {
             let cooling = Cooling {
                 tries: TRIES * problem.rows.len() as u64,
-                hot: HEATS[attempt / 2 % HEATS.len()] * label,
+                hot: TEMPERATURES[attempt / 2 % TEMPERATURES.len()] * label,
                 cold: 0.005 * label,
-                mix: Mix::of(problem.most > 0),
+                weights: OperatorWeights::of(problem.most > 0),
             };
-            anneal(state, &cooling, dice, stop).restore(state);
+            anneal(state, &cooling, rng, stop).restore(state);
         } else {
-            around_repairs(state, first, NEIGHBOURHOODS, label, dice, stop);
+            around_repairs(state, first, NEIGHBOURHOODS, label, rng, stop);
         }
         give_back(state, first);
         let found = Best::of(state);

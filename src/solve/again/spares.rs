@@ -3,15 +3,15 @@
 use super::certain::closed_for_certain;
 use super::mend::{close_quickly, mend};
 use super::settle::settle;
-use super::want::is_too_short;
 use super::{Upset, earlier};
 use crate::hull::CourseId;
 use crate::job::Job;
 use crate::solve::asked::Grounds;
-use crate::solve::moves::dice;
 use crate::solve::problem::Problem;
+use crate::solve::rng::stream;
 use crate::solve::state::State;
 use crate::solve::taken_up;
+use crate::solve::too_short::is_too_short;
 use crate::stock::StripId;
 use rand::RngExt;
 use rayon::prelude::*;
@@ -100,11 +100,11 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
     // Where the lengths alone show that nothing will do, one look for what can be saved is enough.
     let attempts = if is_too_short(&less) { 1 } else { ATTEMPTS };
     for attempt in 0..attempts {
-        let mut dice = dice(seed, attempt);
+        let mut rng = stream(seed, attempt);
         state = first.clone();
-        mend(&mut state, &was, Upset::Least, &mut dice, &|| false);
+        mend(&mut state, &was, Upset::Least, &mut rng, &|| false);
         if state.open() <= now.open() {
-            settle(&mut state, &first, 1, 1, &mut dice, &|| false);
+            settle(&mut state, &first, 1, 1, &mut rng, &|| false);
             break;
         }
     }
@@ -166,11 +166,11 @@ pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
         }
     }
     let closes = |sample: &u32| {
-        let mut dice = dice(seed, *sample as usize);
+        let mut rng = stream(seed, *sample as usize);
         let broken: Vec<StripId> = at_risk
             .iter()
             .copied()
-            .filter(|_| dice.random_bool(probability))
+            .filter(|_| rng.random_bool(probability))
             .collect();
         if now.open() == 0 && broken.iter().all(|strip| !needed.contains(strip)) {
             return true;
@@ -180,11 +180,11 @@ pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
             return false;
         }
         let mut state = taken_up::state(&less, earlier(job));
-        close_quickly(&mut state, &mut dice);
+        close_quickly(&mut state, &mut rng);
         if state.open() > 0 {
             state = taken_up::state(&less, earlier(job));
             // Whether it closes is all that is asked: chains only make it cheaper.
-            mend(&mut state, &|_| None, Upset::Least, &mut dice, &|| false);
+            mend(&mut state, &|_| None, Upset::Least, &mut rng, &|| false);
         }
         state.open() == 0
     };

@@ -8,9 +8,9 @@ mod places;
 mod woods;
 
 use super::holds::holds;
-use super::moves::{Dice, dice};
 use super::problem::{Glued, Problem};
 use super::rack::Room;
+use super::rng::{SearchRng, stream};
 use super::state::{Change, State};
 use super::timber::{Part, Timber};
 use places::{Lin, Places, mm};
@@ -35,7 +35,7 @@ const PATIENCE: usize = 4_000_000;
 const LONGER: usize = 10;
 /// No more courses than this are few.
 const FEW: usize = 4;
-/// Looks in an order that the dice give, before all is gone through in the order that rules out most. Why: where there is a way, one order or
+/// Looks in random orders, before all is gone through in the order that rules out most. Why: where there is a way, one order or
 /// another comes upon it soon.
 const LOOKS: usize = 12;
 /// The patience of each.
@@ -44,7 +44,7 @@ const A_LOOK: usize = PATIENCE / 24;
 /// Whether these open courses can all be covered, with whatever else is laid staying where it is.
 pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided {
     for look in 0..LOOKS {
-        match gone_through(base, rows, Some(dice(0, look)), A_LOOK, stop) {
+        match gone_through(base, rows, Some(stream(0, look)), A_LOOK, stop) {
             Decided::Unknown => {}
             decided => return decided,
         }
@@ -57,18 +57,18 @@ pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided 
     gone_through(base, rows, None, longer * PATIENCE, stop)
 }
 
-/// The same in one order of the courses and of the wood: the dice's, where there are any.
+/// The same in one order of the courses and of the wood: random where a stream is given.
 fn gone_through(
     base: &State,
     rows: &[usize],
-    mut dice: Option<Dice>,
+    mut rng: Option<SearchRng>,
     patience: usize,
     stop: &dyn Fn() -> bool,
 ) -> Decided {
     let problem = base.problem;
     let mut rows = rows.to_vec();
-    if let Some(dice) = &mut dice {
-        rows.shuffle(dice);
+    if let Some(rng) = &mut rng {
+        rows.shuffle(rng);
     } else {
         rows.sort_by_key(|&row| (Reverse(problem.rows[row].one_piece()), row));
     }
@@ -93,7 +93,7 @@ fn gone_through(
         spent: Vec::new(),
         shortest,
         patience,
-        dice,
+        rng,
         stop,
         unsure: false,
     };
@@ -144,7 +144,7 @@ struct Deciding<'s, 'p> {
     shortest: f64,
     patience: usize,
     /// What the order is drawn from, where it is left to chance.
-    dice: Option<Dice>,
+    rng: Option<SearchRng>,
     /// Asked often; where it says yes, patience is at its end.
     stop: &'s dyn Fn() -> bool,
     /// Whether something was left aside that may have been a way.
@@ -189,8 +189,8 @@ impl<'p> Deciding<'_, 'p> {
                 .min(problem.most.saturating_add(1)),
         };
         let mut counts: Vec<usize> = (1..=most.max(1)).collect();
-        if let Some(dice) = &mut self.dice {
-            counts.shuffle(dice);
+        if let Some(rng) = &mut self.rng {
+            counts.shuffle(rng);
         }
         for pieces in counts {
             let mark = self.places.mark();
@@ -369,8 +369,8 @@ impl<'p> Deciding<'_, 'p> {
             any_is_like_another: problem.glued[row].is_empty(),
         };
         let mut candidates = candidates(&seats);
-        if let Some(dice) = &mut self.dice {
-            candidates.shuffle(dice);
+        if let Some(rng) = &mut self.rng {
+            candidates.shuffle(rng);
         }
         let looked_at = problem.woods.len() * (candidates.len() + 1);
         self.patience = self.patience.saturating_sub(looked_at);

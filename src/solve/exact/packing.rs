@@ -89,7 +89,7 @@ fn dive(
     number: u32,
 ) -> Option<Vec<usize>> {
     let mut used = vec![0; patterns.len()];
-    let mut dice = Pcg64Mcg::seed_from_u64(u64::from(number));
+    let mut rng = Pcg64Mcg::seed_from_u64(u64::from(number));
     loop {
         let mut fill = |pattern: usize, times: usize| -> Option<()> {
             stock[patterns[pattern].bar] = stock[patterns[pattern].bar].checked_sub(times)?;
@@ -101,7 +101,7 @@ fn dive(
         };
         for (pattern, x) in answer.iter().enumerate() {
             let whole = (x + 1e-6).floor() as usize;
-            let held_back = usize::from(number > 0 && whole > 0 && dice.random_bool(0.3));
+            let held_back = usize::from(number > 0 && whole > 0 && rng.random_bool(0.3));
             fill(pattern, whole - held_back)?;
         }
         let mut follow: Option<(f64, usize)> = None;
@@ -109,7 +109,7 @@ fn dive(
             let by = if number == 0 {
                 x.fract()
             } else {
-                x.fract() * dice.random::<f64>()
+                x.fract() * rng.random::<f64>()
             };
             if follow.is_none_or(|(most, _)| by > most) {
                 follow = Some((by, pattern));

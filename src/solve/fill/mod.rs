@@ -11,7 +11,7 @@ mod places;
 mod running;
 mod shortlist;
 
-pub use offers::{Appetite, offers};
+pub use offers::{ConstructionParameters, offers};
 
 use super::draft::Draft;
 use offer::Offer;
@@ -23,15 +23,15 @@ pub fn fill(
     draft: &mut Draft,
     row: usize,
     wood: &[[u32; 2]],
-    appetite: &Appetite,
+    parameters: &ConstructionParameters,
     rng: &mut impl Rng,
 ) -> bool {
     let mut offers = Offer::all(draft, row, wood);
-    stint(&mut offers, appetite.stint, rng);
+    offer_in_part(&mut offers, parameters.partial, rng);
     // A path may ask the same wood twice for more than there is: then without that wood.
     for _ in 0..3 {
-        let places = places::places(draft, row, &offers, appetite, rng);
-        let Some(stretches) = path::best(draft, row, &places, &offers, appetite, rng) else {
+        let places = places::places(draft, row, &offers, parameters, rng);
+        let Some(stretches) = path::best(draft, row, &places, &offers, parameters, rng) else {
             return false;
         };
         match draft.put_all(row, &stretches) {
@@ -43,7 +43,7 @@ pub fn fill(
 }
 
 /// Offers some of the wood only in part: the same part of a pair whichever way round it goes.
-fn stint(offers: &mut [Offer], chance: f64, rng: &mut impl Rng) {
+fn offer_in_part(offers: &mut [Offer], chance: f64, rng: &mut impl Rng) {
     let mut parts: Vec<([u32; 2], f64)> = Vec::new();
     for offer in offers {
         let mut pair = offer.wood;

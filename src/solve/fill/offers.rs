@@ -8,7 +8,7 @@ use rand::{Rng, RngExt};
 
 /// How much to try, and how daringly.
 #[derive(Clone, Copy, Debug)]
-pub struct Appetite {
+pub struct ConstructionParameters {
     /// Strips to look at beside each neighbour.
     pub alike: usize,
     /// Strips to pick at random.
@@ -22,21 +22,21 @@ pub struct Appetite {
     /// Price put on room left over on a strip, so that long strips are kept for long courses. Unit: ΔE00·metre a metre.
     pub thrifty: f64,
     /// Chance that some wood is offered only in part, so that the rest of it is left for other courses.
-    pub stint: f64,
+    pub partial: f64,
     /// How far costs are jittered, as a part of each.
     pub jitter: f64,
 }
 
-impl Appetite {
+impl ConstructionParameters {
     /// No wood but what is given, no joint that need not be, nothing left to chance.
-    pub const NONE: Appetite = Appetite {
+    pub const NONE: ConstructionParameters = ConstructionParameters {
         alike: 0,
         random: 0,
         foster: 0,
         places: 0,
         joints_for_looks: 0.0,
         thrifty: 0.0,
-        stint: 0.0,
+        partial: 0.0,
         jitter: 0.0,
     };
 }
@@ -46,7 +46,7 @@ pub fn offers(
     draft: &Draft,
     row: usize,
     lifted: &[[u32; 2]],
-    appetite: &Appetite,
+    parameters: &ConstructionParameters,
     rng: &mut impl Rng,
 ) -> Vec<[u32; 2]> {
     let problem = draft.problem();
@@ -87,19 +87,19 @@ pub fn offers(
     for part in draft.beside(row).into_iter().flat_map(|(_, others)| others) {
         for side in part.sides() {
             let beside = &problem.alike[part.wood[side] as usize];
-            for _ in 0..appetite.alike.min(beside.len()) {
+            for _ in 0..parameters.alike.min(beside.len()) {
                 // The square leans toward the best of the list.
                 let at = rng.random::<f64>().powi(2) * beside.len() as f64;
                 offer(beside[at as usize], &mut found);
             }
         }
     }
-    for _ in 0..appetite.random {
+    for _ in 0..parameters.random {
         offer(rng.random_range(0..problem.woods.len() as u32), &mut found);
     }
-    if mirrored && appetite.foster > 0 && problem.woods.len() > 1 {
+    if mirrored && parameters.foster > 0 && problem.woods.len() > 1 {
         lonely.extend(lifted.iter().flatten().filter(|&&strip| strip != NONE));
-        foster(draft, least, lonely, appetite.foster, &mut found, rng);
+        foster(draft, least, lonely, parameters.foster, &mut found, rng);
     }
     found.sort_unstable();
     found.dedup();

@@ -4,7 +4,7 @@ use super::super::draft::{Draft, Stretch};
 use super::super::price;
 use super::super::problem::{Problem, There};
 use super::offer::Offer;
-use super::offers::Appetite;
+use super::offers::ConstructionParameters;
 use super::running::Along;
 use super::shortlist::Shortlist;
 use rand::{Rng, RngExt};
@@ -22,14 +22,14 @@ pub fn best(
     row: usize,
     places: &[i64],
     offers: &[Offer],
-    appetite: &Appetite,
+    parameters: &ConstructionParameters,
     rng: &mut impl Rng,
 ) -> Option<SmallVec<[Stretch; 4]>> {
     let problem = draft.problem();
     let r = &problem.rows[row];
     let (n, last) = (places.len(), places.len() - 1);
     let along = Along::new(draft, row, places);
-    let shortlist = Shortlist::new(&along, offers, appetite.jitter, rng);
+    let shortlist = Shortlist::new(&along, offers, parameters.jitter, rng);
     let offers = &shortlist.offers[..];
     let k = offers.len();
     let need = |i: usize, j: usize| {
@@ -80,7 +80,7 @@ pub fn best(
                 true => SmallVec::new(),
                 false => foremost(&done[i..], n, least),
             };
-            let shaken = 1.0 - appetite.jitter.min(1.0) * rng.random::<f64>();
+            let shaken = 1.0 - parameters.jitter.min(1.0) * rng.random::<f64>();
             if piece > 0 && before.is_empty() {
                 continue;
             }
@@ -120,7 +120,7 @@ pub fn best(
                 let (next, came) = (&mut next[o * n..(o + 1) * n], history.came(piece, o));
                 let thrifty = match only {
                     Some(_) => 0.0,
-                    None => appetite.thrifty,
+                    None => parameters.thrifty,
                 };
                 for j in nearest.max(within_reach)..reach {
                     if !agrees(o, i, j, piece) {

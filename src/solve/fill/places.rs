@@ -6,7 +6,7 @@
 use super::super::draft::Draft;
 use super::super::timber::joints;
 use super::offer::Offer;
-use super::offers::Appetite;
+use super::offers::ConstructionParameters;
 use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
 use smallvec::SmallVec;
@@ -19,7 +19,7 @@ pub fn places(
     draft: &Draft,
     row: usize,
     offers: &[Offer],
-    appetite: &Appetite,
+    parameters: &ConstructionParameters,
     rng: &mut impl Rng,
 ) -> Places {
     let problem = draft.problem();
@@ -31,9 +31,9 @@ pub fn places(
     let begun = !glued.is_empty();
     if problem.most > 0
         && !r.joint_windows.is_empty()
-        && (begun || !in_one || rng.random_bool(appetite.joints_for_looks))
+        && (begun || !in_one || rng.random_bool(parameters.joints_for_looks))
     {
-        let mut stops = stops(draft, row, offers, rng, appetite.places);
+        let mut stops = stops(draft, row, offers, rng, parameters.places);
         stops.shuffle(rng);
         let near = draft.near_joints(row);
         let allowed = |s: &i64| {
@@ -44,7 +44,7 @@ pub fn places(
                     .any(|there| there.nominal.0 < *s && *s < there.nominal.1)
         };
         for s in stops {
-            if places.len() == appetite.places {
+            if places.len() == parameters.places {
                 break;
             }
             if !places.contains(&s) && allowed(&s) {

@@ -3,11 +3,11 @@
 //! With their neighbours fixed, what one of them costs does not depend on the others: a linear assignment. Either whole
 //! pairs are dealt, or port stays and only the starboard strips are.
 
-use super::Dice;
 use crate::solve::draft::Draft;
 use crate::solve::exact::assign;
 use crate::solve::problem::NONE;
 use crate::solve::rack::longest;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
 use rand::RngExt;
@@ -19,18 +19,18 @@ const MOST: usize = 60;
 const NO_FIT: f64 = 1e9;
 
 /// Courses of one part whose strips serve nothing else, no two of them neighbours, are dealt anew.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let problem = state.problem;
-    let mirrored = problem.rows[dice.random_range(0..problem.rows.len())].mirrored;
+    let mirrored = problem.rows[rng.random_range(0..problem.rows.len())].mirrored;
     let mut rows: Vec<usize> = (0..problem.rows.len())
         .filter(|&row| problem.rows[row].mirrored == mirrored)
         .collect();
-    rows.shuffle(dice);
-    let most = if dice.random_bool(0.3) {
+    rows.shuffle(rng);
+    let most = if rng.random_bool(0.3) {
         MOST
     } else {
-        dice.random_range(3..=MOST)
+        rng.random_range(3..=MOST)
     };
     let mut taken: Vec<usize> = Vec::new();
     for row in rows {
@@ -53,10 +53,10 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     let parts: Vec<_> = taken.iter().map(|&row| state.timber(row)[0]).collect();
     taken.iter().for_each(|&row| draft.strip(row));
     let mut woods: Vec<[u32; 2]> = parts.iter().map(|part| part.wood).collect();
-    let starboard_only = mirrored && dice.random_bool(0.3);
+    let starboard_only = mirrored && rng.random_bool(0.3);
     if !starboard_only {
         for _ in 0..taken.len().min(12) {
-            let strip = dice.random_range(0..problem.woods.len() as u32);
+            let strip = rng.random_range(0..problem.woods.len() as u32);
             if let Some(spare) = spare(&draft, strip, mirrored)
                 && woods.iter().all(|wood| {
                     !wood.contains(&spare[0]) && (spare[1] == NONE || !wood.contains(&spare[1]))

@@ -1,7 +1,7 @@
 //! Moves: small changes that a plan may get better by, one file each, named for what the hands would do.
 //!
 //! A move proposes a change without making it, and never looks at files, clock or screen. It refuses where the wood has no
-//! room. Start with [`exchange`]; [`recut`] is the one that can do anything.
+//! room. Start with [`exchange`]; [`ruin_recreate`] is the one that can do anything.
 
 mod deal;
 mod exchange;
@@ -9,11 +9,11 @@ mod fetch;
 mod pass_wood;
 mod pick;
 mod push_run;
-mod recut;
 mod relay;
 mod remate;
-mod replank;
 mod reverse_run;
+mod ruin_recreate;
+mod ruin_recreate_board;
 mod slide_joint;
 mod swap_boards;
 mod swap_runs;
@@ -23,17 +23,9 @@ mod turn;
 pub use relay::cut_anew;
 
 use super::draft::Draft;
+use super::rng::SearchRng;
 use super::state::{Change, State};
-use rand::{RngExt, SeedableRng};
-use rand_pcg::Pcg64Mcg;
-
-/// What a move's choices are drawn from.
-pub type Dice = Pcg64Mcg;
-
-/// The dice of one of several attempts. Streams of one seed, a golden-ratio step apart so that neighbouring seeds share none.
-pub fn dice(seed: u64, number: usize) -> Dice {
-    Dice::seed_from_u64(seed.wrapping_add(0x9e37_79b9_7f4a_7c15u64.wrapping_mul(number as u64 + 1)))
-}
+use rand::RngExt;
 
 /// The moves there are.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -61,30 +53,30 @@ pub enum Move {
     /// A joint slides along its course.
     SlideJoint,
     /// Some courses are stripped and laid anew.
-    Recut,
+    RuinRecreate,
     /// A stretch of courses is planked with another board.
-    Replank,
+    RuinRecreateBoard,
     /// Many courses that don't touch each other share their wood out anew, in the best possible way.
     Deal,
 }
 
-/// What moves are drawn for.
+/// How often each move is drawn, by what it is drawn for.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Mix {
+pub enum OperatorWeights {
     /// Plans in which each course is one piece.
     Whole,
     /// Plans with joints.
     Joined,
-    /// Plans with joints, a few courses of which are tidied up: whole boards stay where they are.
-    Tidying,
+    /// A few courses of a plan with joints, around a perturbation: whole boards stay where they are.
+    Local,
 }
 
-impl Mix {
-    /// The mix for a plan, by whether joints play a part in it.
-    pub fn of(jointed: bool) -> Mix {
+impl OperatorWeights {
+    /// The weights for a plan, by whether joints play a part in it.
+    pub fn of(jointed: bool) -> OperatorWeights {
         match jointed {
-            true => Mix::Joined,
-            false => Mix::Whole,
+            true => OperatorWeights::Joined,
+            false => OperatorWeights::Whole,
         }
     }
 }
@@ -102,30 +94,30 @@ pub const ALL: [Move; 14] = [
     Move::SwapWood,
     Move::SwapBoards,
     Move::SlideJoint,
-    Move::Recut,
-    Move::Replank,
+    Move::RuinRecreate,
+    Move::RuinRecreateBoard,
     Move::Deal,
 ];
 
 impl Move {
     /// A change to the state, or `None` where this move has nothing to offer this time.
-    pub fn propose(self, state: &State, dice: &mut Dice) -> Option<Change> {
+    pub fn propose(self, state: &State, rng: &mut SearchRng) -> Option<Change> {
         let draft = Draft::new(state);
         let change = match self {
-            Move::Exchange => exchange::propose(draft, dice),
-            Move::Fetch => fetch::propose(draft, dice),
-            Move::Turn => turn::propose(draft, dice),
-            Move::Remate => remate::propose(draft, dice),
-            Move::ReverseRun => reverse_run::propose(draft, dice),
-            Move::PushRun => push_run::propose(draft, dice),
-            Move::SwapRuns => swap_runs::propose(draft, dice),
-            Move::PassWood => pass_wood::propose(draft, dice),
-            Move::SwapWood => swap_wood::propose(draft, dice),
-            Move::SwapBoards => swap_boards::propose(draft, dice),
-            Move::SlideJoint => slide_joint::propose(draft, dice),
-            Move::Recut => recut::propose(draft, dice),
-            Move::Replank => replank::propose(draft, dice),
-            Move::Deal => deal::propose(draft, dice),
+            Move::Exchange => exchange::propose(draft, rng),
+            Move::Fetch => fetch::propose(draft, rng),
+            Move::Turn => turn::propose(draft, rng),
+            Move::Remate => remate::propose(draft, rng),
+            Move::ReverseRun => reverse_run::propose(draft, rng),
+            Move::PushRun => push_run::propose(draft, rng),
+            Move::SwapRuns => swap_runs::propose(draft, rng),
+            Move::PassWood => pass_wood::propose(draft, rng),
+            Move::SwapWood => swap_wood::propose(draft, rng),
+            Move::SwapBoards => swap_boards::propose(draft, rng),
+            Move::SlideJoint => slide_joint::propose(draft, rng),
+            Move::RuinRecreate => ruin_recreate::propose(draft, rng),
+            Move::RuinRecreateBoard => ruin_recreate_board::propose(draft, rng),
+            Move::Deal => deal::propose(draft, rng),
         };
         // No move lifts what the glue holds.
         change.filter(|change| {
@@ -136,7 +128,7 @@ impl Move {
     }
 
     /// How often it is drawn.
-    pub fn share(self, mix: Mix) -> u32 {
+    pub fn weight(self, weights: OperatorWeights) -> u32 {
         let [whole, joined, tidying] = match self {
             Move::Exchange => [300, 200, 200],
             Move::Fetch => [200, 200, 200],
@@ -150,31 +142,31 @@ impl Move {
             Move::SwapWood => [0, 120, 30],
             Move::SwapBoards => [100, 60, 0],
             Move::SlideJoint => [0, 200, 200],
-            Move::Recut => [4, 20, 40],
+            Move::RuinRecreate => [4, 20, 40],
             // Worth its price only where it is tidied up before it is judged.
-            Move::Replank => [0, 0, 0],
+            Move::RuinRecreateBoard => [0, 0, 0],
             Move::Deal => [1, 1, 0],
         };
-        match mix {
-            Mix::Whole => whole,
-            Mix::Joined => joined,
-            Mix::Tidying => tidying,
+        match weights {
+            OperatorWeights::Whole => whole,
+            OperatorWeights::Joined => joined,
+            OperatorWeights::Local => tidying,
         }
     }
 }
 
-/// Draws a move; [`Move::Recut`] much more often while a course is open, since little else can close it.
-pub fn draw(mix: Mix, open: bool, dice: &mut Dice) -> Move {
-    if open && dice.random_bool(0.3) {
-        return Move::Recut;
+/// Draws a move; [`Move::RuinRecreate`] much more often while a course is open, since little else can close it.
+pub fn draw(weights: OperatorWeights, open: bool, rng: &mut SearchRng) -> Move {
+    if open && rng.random_bool(0.3) {
+        return Move::RuinRecreate;
     }
-    by_share(&ALL.map(|m| (m, m.share(mix))), dice)
+    by_weight(&ALL.map(|m| (m, m.weight(weights))), rng)
 }
 
 /// Draws one of some moves, each as often as the share beside it.
-pub fn by_share(moves: &[(Move, u32)], dice: &mut Dice) -> Move {
+pub fn by_weight(moves: &[(Move, u32)], rng: &mut SearchRng) -> Move {
     let all: u32 = moves.iter().map(|(_, share)| share).sum();
-    let mut at = dice.random_range(0..all);
+    let mut at = rng.random_range(0..all);
     for (m, share) in moves {
         if at < *share {
             return *m;

@@ -1,8 +1,9 @@
 //! A run of pieces passes its wood along, while every joint stays where it is: round in a ring, in the opposite order, or with a spare
 //! pair coming in at one end.
 
-use super::{Dice, pick};
+use super::pick;
 use crate::solve::draft::Draft;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
 use rand::RngExt;
@@ -11,30 +12,30 @@ use rand::RngExt;
 const LONGEST: usize = 8;
 
 /// A run is drawn, and the way its wood goes.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
-    let want = dice.random_range(2..=LONGEST);
-    let first = pick::part(state, dice)?;
-    let places = pick::part_run(state, first, want, dice);
+    let want = rng.random_range(2..=LONGEST);
+    let first = pick::part(state, rng)?;
+    let places = pick::part_run(state, first, want, rng);
     if places.len() < 2 {
         return None;
     }
     let parts = pick::parts(state, &places);
     let mut woods: Vec<[u32; 2]> = parts.iter().map(|part| part.wood).collect();
     pick::lift_all(&mut draft, &places);
-    match dice.random_range(0..3) {
+    match rng.random_range(0..3) {
         0 => woods.reverse(),
         1 => {
-            let by = dice.random_range(1..woods.len());
+            let by = rng.random_range(1..woods.len());
             woods.rotate_left(by);
         }
         _ => {
             // The last of the run is left over: the run goes either way along the panel.
             woods.pop();
-            woods.insert(0, pick::spare(&draft, places[0].0, &parts[0], dice)?);
+            woods.insert(0, pick::spare(&draft, places[0].0, &parts[0], rng)?);
         }
     }
-    let turn = dice.random_bool(0.2);
+    let turn = rng.random_bool(0.2);
     for ((&(row, _), part), wood) in places.iter().zip(&parts).zip(woods) {
         let wood = if turn { swapped(wood) } else { wood };
         if !draft.put(row, part, wood) {

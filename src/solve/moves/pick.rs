@@ -1,9 +1,9 @@
 //! What the moves pick at random: a laid course, a part of it, wood that would look well there.
 
-use super::Dice;
 use crate::solve::draft::Draft;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::longest;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use crate::solve::timber::Part;
 use rand::RngExt;
@@ -12,30 +12,30 @@ use rand::RngExt;
 const MOST_BOARDS: usize = 5;
 
 /// Any course that the work is on.
-pub fn any(state: &State, dice: &mut Dice) -> usize {
+pub fn any(state: &State, rng: &mut SearchRng) -> usize {
     match state.focus() {
-        [] => dice.random_range(0..state.problem.rows.len()),
-        focus => focus[dice.random_range(0..focus.len())],
+        [] => rng.random_range(0..state.problem.rows.len()),
+        focus => focus[rng.random_range(0..focus.len())],
     }
 }
 
 /// A course that is laid; `None` where luck has it that an open one was drawn.
-pub fn laid(state: &State, dice: &mut Dice) -> Option<usize> {
-    let row = any(state, dice);
+pub fn laid(state: &State, rng: &mut SearchRng) -> Option<usize> {
+    let row = any(state, rng);
     (!state.timber(row).is_empty()).then_some(row)
 }
 
 /// A part of a laid course.
-pub fn part(state: &State, dice: &mut Dice) -> Option<(usize, usize)> {
-    let row = laid(state, dice)?;
-    Some((row, dice.random_range(0..state.timber(row).len())))
+pub fn part(state: &State, rng: &mut SearchRng) -> Option<(usize, usize)> {
+    let row = laid(state, rng)?;
+    Some((row, rng.random_range(0..state.timber(row).len())))
 }
 
 /// A strip that would look well beside one of the neighbours of a part, and the side that it should go on.
-pub fn alike(state: &State, row: usize, part: &Part, dice: &mut Dice) -> Option<(u32, usize)> {
+pub fn alike(state: &State, row: usize, part: &Part, rng: &mut SearchRng) -> Option<(u32, usize)> {
     let r = &state.problem.rows[row];
     let seams = &state.problem.seams;
-    let on_stop_side = dice.random_range(0..2) == 1;
+    let on_stop_side = rng.random_range(0..2) == 1;
     let mut on_side = r
         .seams
         .iter()
@@ -44,7 +44,7 @@ pub fn alike(state: &State, row: usize, part: &Part, dice: &mut Dice) -> Option<
     let seam = match on_side.clone().count() {
         0 => return None,
         1 => on_side.next(),
-        several => on_side.nth(dice.random_range(0..several)),
+        several => on_side.nth(rng.random_range(0..several)),
     };
     let timber = state.timber(seam?.beside(row));
     let meets = |p: &&Part| p.x_from < part.x_to && part.x_from < p.x_to;
@@ -53,23 +53,23 @@ pub fn alike(state: &State, row: usize, part: &Part, dice: &mut Dice) -> Option<
         count => timber
             .iter()
             .filter(meets)
-            .nth(dice.random_range(0..count))?,
+            .nth(rng.random_range(0..count))?,
     };
     let side = if met.wood[1] == NONE {
         0
     } else {
-        dice.random_range(0..2)
+        rng.random_range(0..2)
     };
-    Some((beside(state.problem, met.wood[side], dice)?, side))
+    Some((beside(state.problem, met.wood[side], rng)?, side))
 }
 
 /// A strip that would look well beside another, the better the likelier.
-pub fn beside(problem: &Problem, strip: u32, dice: &mut Dice) -> Option<u32> {
+pub fn beside(problem: &Problem, strip: u32, rng: &mut SearchRng) -> Option<u32> {
     let list = &problem.alike[strip as usize];
     if list.is_empty() {
         return None;
     }
-    let at = dice.random::<f64>().powi(2) * list.len() as f64;
+    let at = rng.random::<f64>().powi(2) * list.len() as f64;
     Some(list[at as usize])
 }
 
@@ -95,12 +95,12 @@ pub fn parts(state: &State, places: &[(usize, usize)]) -> Vec<Part> {
 
 /// A run of laid courses that follow each other in one panel, all mirrored or all centre: any, or one that begins and ends where one board
 /// takes over from another.
-pub fn run(state: &State, longest: usize, dice: &mut Dice) -> Option<Vec<usize>> {
-    let first = laid(state, dice)?;
-    let run = if dice.random_bool(0.6) {
-        board_run(state, first, longest, dice)
+pub fn run(state: &State, longest: usize, rng: &mut SearchRng) -> Option<Vec<usize>> {
+    let first = laid(state, rng)?;
+    let run = if rng.random_bool(0.6) {
+        board_run(state, first, longest, rng)
     } else {
-        let want = dice.random_range(2..=longest.max(2));
+        let want = rng.random_range(2..=longest.max(2));
         let onward = std::iter::successors(Some(first), |&row| next(state, row, Way::Onward));
         onward.take(want).collect()
     };
@@ -108,16 +108,16 @@ pub fn run(state: &State, longest: usize, dice: &mut Dice) -> Option<Vec<usize>>
 }
 
 /// A stretch of courses that mostly begins where one board takes over from another.
-pub fn stretch(state: &State, longest: usize, dice: &mut Dice) -> Option<Vec<usize>> {
-    let first = laid(state, dice)?;
-    let mut run = match dice.random_bool(0.8) {
-        true => board_run(state, first, longest, dice),
+pub fn stretch(state: &State, longest: usize, rng: &mut SearchRng) -> Option<Vec<usize>> {
+    let first = laid(state, rng)?;
+    let mut run = match rng.random_bool(0.8) {
+        true => board_run(state, first, longest, rng),
         false => vec![first],
     };
-    let want = dice.random_range(2..=longest);
+    let want = rng.random_range(2..=longest);
     let from = run[0];
     let onward = std::iter::successors(Some(from), |&row| next(state, row, Way::Onward));
-    if dice.random_bool(0.5) {
+    if rng.random_bool(0.5) {
         run = onward.take(want).collect();
     }
     Some(run)
@@ -148,14 +148,14 @@ fn board(state: &State, (row, at): (usize, usize)) -> u32 {
 }
 
 /// Whole boards at the bow, one after the other, around a course.
-fn board_run(state: &State, row: usize, longest: usize, dice: &mut Dice) -> Vec<usize> {
+fn board_run(state: &State, row: usize, longest: usize, rng: &mut SearchRng) -> Vec<usize> {
     let same = |a: usize, b: usize| board(state, (a, 0)) == board(state, (b, 0));
     let mut first = row;
     while let Some(before) = next(state, first, Way::Back).filter(|&before| same(first, before)) {
         first = before;
     }
     let mut run = vec![first];
-    let mut boards = dice.random_range(1..=MOST_BOARDS);
+    let mut boards = rng.random_range(1..=MOST_BOARDS);
     let mut row = first;
     while let Some(after) = next(state, row, Way::Onward) {
         boards -= usize::from(!same(row, after));
@@ -189,9 +189,9 @@ pub fn part_run(
     state: &State,
     first: (usize, usize),
     want: usize,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
 ) -> Vec<(usize, usize)> {
-    let way = match dice.random_bool(0.5) {
+    let way = match rng.random_bool(0.5) {
         true => Way::Onward,
         false => Way::Back,
     };
@@ -223,9 +223,9 @@ pub fn lift_all(draft: &mut Draft, places: &[(usize, usize)]) {
 }
 
 /// A pair with room for a part, on a piece's course, that would look well beside the piece's neighbours.
-pub fn spare(draft: &Draft, row: usize, part: &Part, dice: &mut Dice) -> Option<[u32; 2]> {
+pub fn spare(draft: &Draft, row: usize, part: &Part, rng: &mut SearchRng) -> Option<[u32; 2]> {
     let problem = draft.problem();
-    let (strip, side) = alike(draft.state, row, part, dice)?;
+    let (strip, side) = alike(draft.state, row, part, rng)?;
     if !problem.rows[row].mirrored {
         let enough = longest(&draft.room([strip, NONE])) >= part.length();
         return enough.then_some([strip, NONE]);

@@ -1,24 +1,30 @@
 //! What lay on one course goes on another: as it was where it fits, else cut anew from the same wood.
 
-use super::Dice;
 use crate::solve::draft::Draft;
-use crate::solve::fill::{Appetite, fill};
+use crate::solve::fill::{ConstructionParameters, fill};
 use crate::solve::problem::NONE;
+use crate::solve::rng::SearchRng;
 use crate::solve::timber::{Part, swapped};
 
 /// How a course is cut from wood that is settled.
-const SETTLED: Appetite = Appetite {
+const SETTLED: ConstructionParameters = ConstructionParameters {
     places: 8,
-    ..Appetite::NONE
+    ..ConstructionParameters::NONE
 };
 
 /// Lays it on a course that was lifted whole; `false` where the wood does not reach, and then the draft is spoilt.
-pub fn relay(draft: &mut Draft, row: usize, timber: &[Part], turn: bool, dice: &mut Dice) -> bool {
+pub fn relay(
+    draft: &mut Draft,
+    row: usize,
+    timber: &[Part],
+    turn: bool,
+    rng: &mut SearchRng,
+) -> bool {
     if draft.carry(row, timber, turn) {
         return true;
     }
     // Without joints, cutting anew finds nothing that carrying does not.
-    draft.problem().most > 0 && cut_anew(draft, row, timber.iter().map(|part| part.wood), dice)
+    draft.problem().most > 0 && cut_anew(draft, row, timber.iter().map(|part| part.wood), rng)
 }
 
 /// Lays an open course with some wood, any of it either way round; `false` where the wood does not reach.
@@ -26,7 +32,7 @@ pub fn cut_anew(
     draft: &mut Draft,
     row: usize,
     wood: impl Iterator<Item = [u32; 2]>,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
 ) -> bool {
     let mut ways: Vec<[u32; 2]> = Vec::new();
     for wood in wood {
@@ -37,5 +43,5 @@ pub fn cut_anew(
             }
         }
     }
-    fill(draft, row, &ways, &SETTLED, dice)
+    fill(draft, row, &ways, &SETTLED, rng)
 }

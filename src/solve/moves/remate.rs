@@ -1,33 +1,34 @@
 //! Two parts exchange one strip each: 1-2 and 3-4 become 1-4 and 3-2, or 2-3 and 1-4; a centre course's strip may be one of them.
 
-use super::{Dice, pick};
+use super::pick;
 use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use rand::RngExt;
 
 /// Two parts are drawn, the second mostly from the first one's board.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
-    let (row, at) = pick::part(state, dice)?;
+    let (row, at) = pick::part(state, rng)?;
     let part = state.timber(row)[at];
-    let (other_row, other_at) = if dice.random_bool(0.8) {
+    let (other_row, other_at) = if rng.random_bool(0.8) {
         let mates = &state.problem.mates[part.wood[0] as usize];
         if mates.is_empty() {
             return None;
         }
-        let strip = mates[dice.random_range(0..mates.len())];
+        let strip = mates[rng.random_range(0..mates.len())];
         pick::place_of(state, strip)?
     } else {
-        pick::part(state, dice)?
+        pick::part(state, rng)?
     };
     let other = state.timber(other_row)[other_at];
     if other_row == row || (part.wood[1] == NONE && other.wood[1] == NONE) {
         return None;
     }
     let (a, b) = (
-        dice.random_range(part.sides()),
-        dice.random_range(other.sides()),
+        rng.random_range(part.sides()),
+        rng.random_range(other.sides()),
     );
     let (mut mine, mut theirs) = (part.wood, other.wood);
     std::mem::swap(&mut mine[a], &mut theirs[b]);

@@ -1,8 +1,9 @@
 //! A run of courses takes its timber in the opposite order.
 
+use super::pick;
 use super::relay::relay;
-use super::{Dice, pick};
 use crate::solve::draft::Draft;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use rand::RngExt;
 
@@ -10,17 +11,17 @@ use rand::RngExt;
 const LONGEST: usize = 24;
 
 /// A run is drawn and reversed; now and then its pairs change sides as well.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
-    let run = pick::run(draft.state, LONGEST, dice)?;
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
+    let run = pick::run(draft.state, LONGEST, rng)?;
     let timber: Vec<_> = run
         .iter()
         .map(|&row| draft.state.timber(row).clone())
         .collect();
-    let turn = dice.random_bool(0.1);
+    let turn = rng.random_bool(0.1);
     run.iter().for_each(|&row| draft.strip(row));
     let all = run.iter().zip(timber.iter().rev());
     for (&row, timber) in all {
-        if !relay(&mut draft, row, timber, turn, dice) {
+        if !relay(&mut draft, row, timber, turn, rng) {
             return None;
         }
     }

@@ -1,8 +1,9 @@
 //! Two boards change places: each course that one of them serves in a run is cut anew with wood of the other.
 
+use super::pick;
 use super::relay::cut_anew;
-use super::{Dice, pick};
 use crate::solve::draft::Draft;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use rand::RngExt;
 
@@ -10,16 +11,16 @@ use rand::RngExt;
 const CHOICE: usize = 2;
 
 /// A run of pieces of one board is drawn, and one of another board whose wood would look well there; or one that lies idle.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let problem = state.problem;
-    let first = pick::part(state, dice)?;
+    let first = pick::part(state, rng)?;
     let part = state.timber(first.0)[first.1];
     let going = part.wood[0];
-    let coming = if dice.random_bool(0.7) {
-        pick::alike(state, first.0, &part, dice)?.0
+    let coming = if rng.random_bool(0.7) {
+        pick::alike(state, first.0, &part, rng)?.0
     } else {
-        dice.random_range(0..problem.woods.len() as u32)
+        rng.random_range(0..problem.woods.len() as u32)
     };
     if problem.one_board(going, coming) || going == coming {
         return None;
@@ -37,11 +38,11 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         draft.strip(row);
     }
     for (mut run, strip) in [(ones, coming), (others, going)] {
-        if dice.random_bool(0.5) {
+        if rng.random_bool(0.5) {
             run.reverse();
         }
         let mut strips = pick::slices(problem, strip);
-        if dice.random_bool(0.5) {
+        if rng.random_bool(0.5) {
             strips.reverse();
         }
         for row in run {
@@ -55,7 +56,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
                 .filter(stays)
                 .chain(pick::pairs(&draft, row, &strips, problem.shortest, CHOICE))
                 .collect();
-            if !cut_anew(&mut draft, row, wood.into_iter(), dice) {
+            if !cut_anew(&mut draft, row, wood.into_iter(), rng) {
                 return None;
             }
         }

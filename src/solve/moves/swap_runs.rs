@@ -1,8 +1,9 @@
 //! Two runs of courses exchange their timber, course for course: the way a whole board's worth moves to another part of the boat.
 
+use super::pick;
 use super::relay::relay;
-use super::{Dice, pick};
 use crate::solve::draft::Draft;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use rand::RngExt;
 
@@ -10,9 +11,9 @@ use rand::RngExt;
 const LONGEST: usize = 12;
 
 /// Two runs are drawn, in one panel or in two, and brought to one length; now and then one is laid in the opposite order.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
-    let mut one = pick::run(draft.state, LONGEST, dice)?;
-    let mut other = pick::run(draft.state, LONGEST, dice)?;
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
+    let mut one = pick::run(draft.state, LONGEST, rng)?;
+    let mut other = pick::run(draft.state, LONGEST, rng)?;
     let length = one.len().min(other.len());
     one.truncate(length);
     other.truncate(length);
@@ -25,7 +26,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         .iter()
         .map(|&row| draft.state.timber(row).clone())
         .collect();
-    let turned = [dice.random_bool(0.3), dice.random_bool(0.3)];
+    let turned = [rng.random_bool(0.3), rng.random_bool(0.3)];
     rows.iter().for_each(|&row| draft.strip(row));
     for (i, &row) in rows.iter().enumerate() {
         let (run, at) = (i / length, i % length);
@@ -35,7 +36,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
             row,
             &timber[(1 - run) * length + at],
             false,
-            dice,
+            rng,
         ) {
             return None;
         }

@@ -1,8 +1,9 @@
 //! Two runs of pieces exchange their wood, piece for piece, while every joint stays where it is: the way a board's worth moves to
 //! another part of the boat where courses are joined.
 
-use super::{Dice, pick};
+use super::pick;
 use crate::solve::draft::Draft;
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
 use rand::RngExt;
@@ -11,19 +12,19 @@ use rand::RngExt;
 const LONGEST: usize = 8;
 
 /// A run is drawn, and another whose wood would look well in its place, or any; now and then one is laid in the opposite order.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
-    let want = dice.random_range(2..=LONGEST);
-    let first = pick::part(state, dice)?;
-    let mut one = pick::part_run(state, first, want, dice);
-    let other = if dice.random_bool(0.7) {
+    let want = rng.random_range(2..=LONGEST);
+    let first = pick::part(state, rng)?;
+    let mut one = pick::part_run(state, first, want, rng);
+    let other = if rng.random_bool(0.7) {
         let part = state.timber(first.0)[first.1];
-        let (strip, _) = pick::alike(state, first.0, &part, dice)?;
+        let (strip, _) = pick::alike(state, first.0, &part, rng)?;
         pick::place_of(state, strip)?
     } else {
-        pick::part(state, dice)?
+        pick::part(state, rng)?
     };
-    let mut other = pick::part_run(state, other, one.len(), dice);
+    let mut other = pick::part_run(state, other, one.len(), rng);
     one.truncate(other.len());
     other.truncate(one.len());
     let mirrored = |&(row, _): &(usize, usize)| state.problem.rows[row].mirrored;
@@ -33,10 +34,10 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
     {
         return None;
     }
-    if dice.random_bool(0.5) {
+    if rng.random_bool(0.5) {
         other.reverse();
     }
-    let turned = [dice.random_bool(0.5), dice.random_bool(0.5)];
+    let turned = [rng.random_bool(0.5), rng.random_bool(0.5)];
     let places: Vec<(usize, usize)> = one.iter().chain(&other).copied().collect();
     let parts = pick::parts(state, &places);
     pick::lift_all(&mut draft, &places);

@@ -2,8 +2,8 @@
 
 use super::Sequences;
 use crate::solve::jobs;
-use crate::solve::moves::dice;
 use crate::solve::problem::Problem;
+use crate::solve::rng::stream;
 
 /// How many of the best sequences are laid.
 const SEQUENCES: usize = 10;
@@ -17,16 +17,16 @@ fn a_sequence_costs_what_was_reckoned() {
         let sequences = Sequences::new(&problem);
         let nodes = sequences.nodes.last().into_iter().flatten();
         for node in nodes.take(SEQUENCES) {
-            let spells = sequences.spells_of(*node);
-            let before = |i: usize| spells[..i].iter().flat_map(|(s, n)| &s.laid[..n.length]);
-            let clash = (0..spells.len()).any(|i| {
+            let runs = sequences.runs_of(*node);
+            let before = |i: usize| runs[..i].iter().flat_map(|(s, n)| &s.laid[..n.length]);
+            let clash = (0..runs.len()).any(|i| {
                 let before: Vec<_> = before(i).cloned().collect();
-                spells[i].0.clashes(&problem, spells[i].1.first, &before)
+                runs[i].0.clashes(&problem, runs[i].1.first, &before)
             });
             if clash {
                 continue;
             }
-            let state = sequences.laid(&spells, &mut dice(1, 0), &|| false);
+            let state = sequences.laid(&runs, &mut stream(1, 0), &|| false);
             assert_eq!(state.open(), 0, "seed {seed}");
             let (cost, reckoned) = (state.cost(), node.least());
             assert!(

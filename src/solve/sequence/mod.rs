@@ -10,19 +10,20 @@
 
 #[cfg(test)]
 mod as_reckoned;
-mod choice;
-mod ribbon;
-mod spell;
+mod board_run;
+mod candidates;
+mod cutting_order;
 
 use super::draft::Draft;
-use super::moves::{Dice, cut_anew};
+use super::moves::cut_anew;
 use super::problem::Problem;
+use super::rng::SearchRng;
 use super::start::complete;
 use super::state::State;
 use super::timber::Timber;
-use choice::{Choice, boards};
+use board_run::{BoardRun, Ways, onward, own, steps};
+use candidates::{Candidates, boards};
 use rayon::prelude::*;
-use spell::{Spell, Ways, onward, own, steps};
 use std::collections::BTreeMap;
 
 /// Sequences that are followed at each course, at most and at least.
@@ -41,9 +42,9 @@ struct Node {
     cost: [f64; 2],
     /// The sequence without its last board, in the list of the course where that begins.
     from: usize,
-    /// Where the last board begins, which of the spells there, and how many courses it lays.
+    /// Where the last board begins, which of the runs there, and how many courses it lays.
     first: usize,
-    spell: usize,
+    run: usize,
     length: usize,
     /// Stands for the boards that panels begin with.
     heads: u64,
@@ -59,7 +60,7 @@ impl Node {
 pub struct Sequences<'p> {
     problem: &'p Problem,
     /// For each course, what boards that begin there would lay.
-    choices: Vec<Choice>,
+    candidates: Vec<Candidates>,
     /// For each number of courses, the best sequences that cover them.
     nodes: Vec<Vec<Node>>,
 }
@@ -73,8 +74,8 @@ impl<'p> Sequences<'p> {
         let all = (0..rows).into_par_iter();
         let mut found = Sequences {
             problem,
-            choices: all
-                .map(|row| Choice::new(problem, &boards, row, to_try))
+            candidates: all
+                .map(|row| Candidates::new(problem, &boards, row, to_try))
                 .collect(),
             nodes: Vec::new(),
         };
@@ -92,7 +93,7 @@ impl<'p> Sequences<'p> {
             cost: [0.0; 2],
             from: 0,
             first: 0,
-            spell: 0,
+            run: 0,
             length: 0,
             heads: 0,
         };
@@ -105,7 +106,7 @@ impl<'p> Sequences<'p> {
             let onward = each.map(|(from, node)| self.onward(row, from, node).collect());
             let onward: Vec<Vec<Node>> = onward.collect();
             for next in onward.into_iter().flatten() {
-                let board = self.choices[row].spells[next.spell].board;
+                let board = self.candidates[row].runs[next.run].board;
                 let slot = ahead[row + next.length]
                     .entry((next.boards, board, next.heads))
                     .or_insert(next);
@@ -121,46 +122,46 @@ impl<'p> Sequences<'p> {
     fn onward(&self, row: usize, from: usize, node: &Node) -> impl Iterator<Item = Node> {
         let before = match node.length {
             0 => &[],
-            length => &self.choices[node.first].spells[node.spell].laid[..length],
+            length => &self.candidates[node.first].runs[node.run].laid[..length],
         };
-        let Choice { spells, runs } = &self.choices[row];
-        let mut entered: Vec<Option<[f64; 2]>> = vec![None; spells.len()];
-        let left = runs
+        let Candidates { runs, by_length } = &self.candidates[row];
+        let mut entered: Vec<Option<[f64; 2]>> = vec![None; runs.len()];
+        let left = by_length
             .iter()
-            .filter(|(at, _)| node.boards >> spells[*at].board & 1 == 0);
+            .filter(|(at, _)| node.boards >> runs[*at].board & 1 == 0);
         left.map(move |&(at, length)| {
-            let spell = &spells[at];
+            let run = &runs[at];
             let enter = *entered[at].get_or_insert_with(|| {
                 let Some(last) = before.last() else {
                     return node.cost;
                 };
-                let clash = match spell.clashes(self.problem, row, before) {
+                let clash = match run.clashes(self.problem, row, before) {
                     true => CLASH * self.problem.weights.joint,
                     false => 0.0,
                 };
-                let steps = steps(self.problem, row, last, &spell.laid[0]);
+                let steps = steps(self.problem, row, last, &run.laid[0]);
                 onward(node.cost, steps).0.map(|cost| cost + clash)
             });
             Node {
-                boards: node.boards | 1 << spell.board,
-                cost: onward(enter, spell.cost[length - 1]).0,
+                boards: node.boards | 1 << run.board,
+                cost: onward(enter, run.cost[length - 1]).0,
                 from,
                 first: row,
-                spell: at,
+                run: at,
                 length,
                 heads: match self.problem.rows[row].before {
-                    None => node.heads.wrapping_mul(257) + spell.board as u64 + 1,
+                    None => node.heads.wrapping_mul(257) + run.board as u64 + 1,
                     Some(_) => node.heads,
                 },
             }
         })
     }
 
-    /// The spells of a sequence with the number of courses that each lays.
-    fn spells_of(&self, mut node: Node) -> Vec<(&Spell, Node)> {
+    /// The runs of a sequence with the number of courses that each lays.
+    fn runs_of(&self, mut node: Node) -> Vec<(&BoardRun, Node)> {
         let mut found = Vec::new();
         while node.length > 0 {
-            found.push((&self.choices[node.first].spells[node.spell], node));
+            found.push((&self.candidates[node.first].runs[node.run], node));
             node = self.nodes[node.first][node.from];
         }
         found.reverse();
@@ -169,7 +170,12 @@ impl<'p> Sequences<'p> {
 
     /// The best plans, at most so many, no two of which begin all panels with the same boards: those that only end otherwise lead to the
     /// same plan in the end.
-    pub fn plans(&self, most: usize, dice: &mut Dice, stop: &dyn Fn() -> bool) -> Vec<State<'p>> {
+    pub fn plans(
+        &self,
+        most: usize,
+        rng: &mut SearchRng,
+        stop: &dyn Fn() -> bool,
+    ) -> Vec<State<'p>> {
         let mut seen: Vec<u64> = Vec::new();
         let mut plans = Vec::new();
         for node in self.nodes.last().into_iter().flatten() {
@@ -178,7 +184,7 @@ impl<'p> Sequences<'p> {
             }
             if !seen.contains(&node.heads) {
                 seen.push(node.heads);
-                plans.push(self.laid(&self.spells_of(*node), dice, stop));
+                plans.push(self.laid(&self.runs_of(*node), rng, stop));
             }
         }
         plans
@@ -186,17 +192,17 @@ impl<'p> Sequences<'p> {
 
     fn laid(
         &self,
-        spells: &[(&Spell, Node)],
-        dice: &mut Dice,
+        runs: &[(&BoardRun, Node)],
+        rng: &mut SearchRng,
         stop: &dyn Fn() -> bool,
     ) -> State<'p> {
         let mut state = State::bare(self.problem);
         let mut courses: Vec<Ways> = Vec::new();
-        for (spell, node) in spells {
+        for (run, node) in runs {
             let (first, many) = (node.first, node.length);
-            let mut laid = spell.laid[..many].to_vec();
-            if spell.clashes(self.problem, first, &courses) {
-                let beside = spell.beside(self.problem, first, many, &courses);
+            let mut laid = run.laid[..many].to_vec();
+            if run.clashes(self.problem, first, &courses) {
+                let beside = run.beside(self.problem, first, many, &courses);
                 if beside.len() == many {
                     laid = beside;
                 }
@@ -205,10 +211,10 @@ impl<'p> Sequences<'p> {
         }
         let ways = ways_round(self.problem, &courses);
         for (row, (course, way)) in courses.iter().zip(ways).enumerate() {
-            lay(&mut state, row, &course[way], dice);
+            lay(&mut state, row, &course[way], rng);
         }
         let rows: Vec<usize> = (0..self.problem.rows.len()).collect();
-        complete(&mut state, &rows, 0.5, dice, stop);
+        complete(&mut state, &rows, 0.5, rng, stop);
         state
     }
 }
@@ -238,11 +244,11 @@ fn ways_round(problem: &Problem, courses: &[Ways]) -> Vec<usize> {
 
 /// Lays a course as it was cut or, where joints of another board's run are in the way, cut anew from the same wood; leaves it open where that
 /// can't be.
-fn lay(state: &mut State, row: usize, timber: &Timber, dice: &mut Dice) {
+fn lay(state: &mut State, row: usize, timber: &Timber, rng: &mut SearchRng) {
     let mut draft = Draft::new(state);
     draft.strip(row);
     let wood = timber.iter().map(|part| part.wood);
-    if draft.place_all(row, timber) || cut_anew(&mut draft, row, wood, dice) {
+    if draft.place_all(row, timber) || cut_anew(&mut draft, row, wood, rng) {
         let change = draft.finish();
         state.make(change);
     }

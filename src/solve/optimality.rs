@@ -8,8 +8,8 @@ use super::problem::Problem;
 /// A gap below this part of the cost counts as none. Why: sums of many terms differ in their last digits.
 const CLOSED: f64 = 1e-6;
 
-/// The proof under way.
-pub struct Proof<'a> {
+/// The proof of optimality under way.
+pub struct Optimality<'a> {
     /// The bound so far. Unit: ΔE00·metre.
     pub bound: Option<f64>,
     /// How it was found, or why there is none.
@@ -24,9 +24,9 @@ pub struct Proof<'a> {
 /// Less than this part of the cost is no rise worth going on for.
 const RISE: f64 = 1e-3;
 
-impl<'a> Proof<'a> {
+impl<'a> Optimality<'a> {
     /// Nothing proven yet.
-    pub fn new(problem: &'a Problem) -> Proof<'a> {
+    pub fn new(problem: &'a Problem) -> Optimality<'a> {
         let out = out_of_scope(problem);
         let prover = out.map_or_else(|| Prover::new(problem), |_| None);
         let reason = match (out, &prover) {
@@ -34,7 +34,7 @@ impl<'a> Proof<'a> {
             (None, None) => BoundReason::TooLarge,
             (None, Some(_)) => BoundReason::CourseOpen,
         };
-        Proof {
+        Optimality {
             bound: None,
             reason,
             prover: prover.map(Box::new),

@@ -1,4 +1,4 @@
-//! Pairs of one board laid end to end like a ribbon, from which one course after the other is cut.
+//! Pairs of one board laid end to end like a cutting, from which one course after the other is cut.
 
 use super::super::problem::Problem;
 use super::super::rack::{Room, common};
@@ -11,7 +11,7 @@ enum From {
     Stern,
 }
 
-/// How a ribbon is used up.
+/// How a cutting is used up.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Use {
     /// What is left of a pair is left over.
@@ -34,7 +34,7 @@ impl Use {
     ];
 }
 
-/// How far the ribbon is cut.
+/// How far the cutting is cut.
 #[derive(Clone)]
 struct Reached {
     /// Where in the order of pairs.
@@ -48,7 +48,7 @@ struct Reached {
 }
 
 /// The pairs of a board in the order in which they are taken.
-pub struct Ribbon<'a> {
+pub struct CuttingOrder<'a> {
     problem: &'a Problem,
     pairs: &'a [[u32; 2]],
     order: Vec<usize>,
@@ -56,16 +56,16 @@ pub struct Ribbon<'a> {
     reached: Reached,
 }
 
-impl<'a> Ribbon<'a> {
-    /// The whole ribbon. At most 64 pairs.
-    pub fn new(problem: &'a Problem, pairs: &'a [[u32; 2]], how: Use) -> Ribbon<'a> {
+impl<'a> CuttingOrder<'a> {
+    /// The whole cutting. At most 64 pairs.
+    pub fn new(problem: &'a Problem, pairs: &'a [[u32; 2]], how: Use) -> CuttingOrder<'a> {
         let clear = |strip: u32| &problem.woods[strip as usize].clear;
         let room = |pair: &[u32; 2]| common(clear(pair[0]), clear(pair[1]));
         let mut order: Vec<usize> = (0..pairs.len()).collect();
         if how == Use::ThereAndBack {
             order.extend((0..pairs.len()).rev());
         }
-        Ribbon {
+        CuttingOrder {
             problem,
             pairs,
             order,
@@ -84,7 +84,7 @@ impl<'a> Ribbon<'a> {
         self.reached.begun.count_ones()
     }
 
-    /// Cuts a course, from the bow or, where that can't be, from the stern; `None` where the ribbon is too short. `near` is what lies on the
+    /// Cuts a course, from the bow or, where that can't be, from the stern; `None` where the cutting is too short. `near` is what lies on the
     /// courses whose joints must be kept clear of.
     pub fn cover(&mut self, row: usize, near: &[&Timber]) -> Option<Timber> {
         let before = self.reached.clone();

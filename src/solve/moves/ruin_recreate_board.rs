@@ -1,10 +1,11 @@
 //! A stretch of a panel is planked anew with another board, as far as that reaches; the courses that the board served elsewhere are laid with
 //! what suits them best of all that is left.
 
+use super::pick;
 use super::relay::cut_anew;
-use super::{Dice, pick};
 use crate::solve::draft::Draft;
-use crate::solve::fill::{Appetite, fill, offers};
+use crate::solve::fill::{ConstructionParameters, fill, offers};
+use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use rand::RngExt;
 
@@ -15,24 +16,24 @@ const MOST_ELSEWHERE: usize = 12;
 /// How many pairs of the board each course may choose from, counted from one end of the board.
 const CHOICE: usize = 2;
 /// How the others are laid.
-const REST: Appetite = Appetite {
+const REST: ConstructionParameters = ConstructionParameters {
     alike: 6,
     random: 4,
     places: 12,
     jitter: 0.1,
-    ..Appetite::NONE
+    ..ConstructionParameters::NONE
 };
 
 /// A stretch is drawn, and a board that would look well at one end of it, or any.
-pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
+pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let problem = state.problem;
-    let mut run = pick::stretch(state, LONGEST, dice)?;
-    if dice.random_bool(0.5) {
+    let mut run = pick::stretch(state, LONGEST, rng)?;
+    if rng.random_bool(0.5) {
         run.reverse();
     }
     let first = run[0];
-    let beside = match dice.random_bool(0.8) {
+    let beside = match rng.random_bool(0.8) {
         true => {
             let r = &problem.rows[first];
             let outer = [r.before, r.after].into_iter().flatten();
@@ -43,8 +44,8 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         false => None,
     };
     let coming = match beside {
-        Some(part) => pick::beside(problem, part.wood[0], dice)?,
-        None => dice.random_range(0..problem.woods.len() as u32),
+        Some(part) => pick::beside(problem, part.wood[0], rng)?,
+        None => rng.random_range(0..problem.woods.len() as u32),
     };
     let mut strips = pick::slices(problem, coming);
     let going = problem.board(state.timber(first).first()?.wood[0]);
@@ -63,7 +64,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         return None;
     }
     elsewhere.sort_unstable();
-    if dice.random_bool(0.5) {
+    if rng.random_bool(0.5) {
         elsewhere.reverse();
     }
     let mut lifted: Vec<[u32; 2]> = Vec::new();
@@ -77,7 +78,7 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         _ => 0.0,
     };
     let back = nearer(strips.last()) < nearer(strips.first());
-    if back != dice.random_bool(0.15) {
+    if back != rng.random_bool(0.15) {
         strips.reverse();
     }
     // As far as the board reaches; the courses after that stay as they are.
@@ -91,14 +92,14 @@ pub fn propose(mut draft: Draft, dice: &mut Dice) -> Option<Change> {
         }
         lifted.extend(state.timber(row).iter().map(|part| part.wood));
         draft.strip(row);
-        if !cut_anew(&mut draft, row, pairs.into_iter(), dice) {
+        if !cut_anew(&mut draft, row, pairs.into_iter(), rng) {
             rest.insert(0, row);
             break;
         }
     }
     for row in rest {
-        let wood = offers(&draft, row, &lifted, &REST, dice);
-        if !fill(&mut draft, row, &wood, &REST, dice) {
+        let wood = offers(&draft, row, &lifted, &REST, rng);
+        if !fill(&mut draft, row, &wood, &REST, rng) {
             return None;
         }
     }

@@ -1,49 +1,49 @@
-//! The spells that are worth a look: what each board would lay from a course on, and of that the cheapest for each number of courses.
+//! The runs that are worth a look: what each board would lay from a course on, and of that the cheapest for each number of courses.
 
 use super::super::problem::Problem;
-use super::ribbon::Use;
-use super::spell::Spell;
+use super::board_run::BoardRun;
+use super::cutting_order::Use;
 use std::collections::BTreeMap;
 
 /// Most strips of a board that are passed by before its first pair; and where there are more than so many courses and boards to try.
 const PASSED_BY: [(usize, usize); 2] = [(4, 2_000), (1, usize::MAX)];
 /// Most pairs of a board.
 const PAIRS: usize = 64;
-/// Spells of a board that lay the same courses, of which sequences may choose.
+/// Runs of a board that lay the same courses, of which sequences may choose.
 const CHOICE: usize = 6;
 /// More boards than this are not looked at: they are kept in a set of bits.
 const BOARDS: usize = 128;
 
 /// What boards that begin on some course would lay.
-pub struct Choice {
-    /// Spells of which each is the cheapest, or nearly, for some number of courses.
-    pub spells: Vec<Spell>,
-    /// By board and number of courses, those that lay so many the cheapest: where among the spells, and that number.
-    pub runs: Vec<(usize, usize)>,
+pub struct Candidates {
+    /// Runs of which each is the cheapest, or nearly, for some number of courses.
+    pub runs: Vec<BoardRun>,
+    /// By board and number of courses, those that lay so many the cheapest: where among the runs, and that number.
+    pub by_length: Vec<(usize, usize)>,
 }
 
-impl Choice {
+impl Candidates {
     /// Of all boards, from a course on. `to_try` is how many courses and boards there are to try.
-    pub fn new(problem: &Problem, boards: &[Vec<u32>], row: usize, to_try: usize) -> Choice {
+    pub fn new(problem: &Problem, boards: &[Vec<u32>], row: usize, to_try: usize) -> Candidates {
         let passed_by = PASSED_BY.iter().find(|(_, most)| to_try <= *most);
         let passed_by = passed_by.map_or(0, |(strips, _)| *strips);
-        Choice::among(spells(problem, boards, row, passed_by))
+        Candidates::among(runs(problem, boards, row, passed_by))
     }
 
     /// The cheapest of all; the others are let go.
-    fn among(all: Vec<Spell>) -> Choice {
-        let mut runs = cheapest(&all);
-        let mut kept: Vec<usize> = runs.iter().map(|(at, _)| *at).collect();
+    fn among(all: Vec<BoardRun>) -> Candidates {
+        let mut by_length = cheapest(&all);
+        let mut kept: Vec<usize> = by_length.iter().map(|(at, _)| *at).collect();
         kept.sort_unstable();
         kept.dedup();
-        for (at, _) in &mut runs {
+        for (at, _) in &mut by_length {
             *at = kept.partition_point(|kept| kept < at);
         }
         let all = all.into_iter().enumerate();
-        let spells = all.filter(|(at, _)| kept.binary_search(at).is_ok());
-        Choice {
-            spells: spells.map(|(_, spell)| spell).collect(),
-            runs,
+        let runs = all.filter(|(at, _)| kept.binary_search(at).is_ok());
+        Candidates {
+            runs: runs.map(|(_, run)| run).collect(),
+            by_length,
         }
     }
 }
@@ -66,8 +66,8 @@ pub fn boards(problem: &Problem) -> Vec<Vec<u32>> {
 }
 
 /// What each board would lay from a course on: from either end, the first strips passed by or not, and used up in each way.
-fn spells(problem: &Problem, boards: &[Vec<u32>], row: usize, passed_by: usize) -> Vec<Spell> {
-    let mut found: Vec<Spell> = Vec::new();
+fn runs(problem: &Problem, boards: &[Vec<u32>], row: usize, passed_by: usize) -> Vec<BoardRun> {
+    let mut found: Vec<BoardRun> = Vec::new();
     for (board, strips) in boards.iter().enumerate() {
         let mut strips = strips.clone();
         let before = found.len();
@@ -76,9 +76,9 @@ fn spells(problem: &Problem, boards: &[Vec<u32>], row: usize, passed_by: usize) 
                 let pairs = strips[skip..].chunks_exact(2).map(|two| [two[0], two[1]]);
                 let pairs: Vec<[u32; 2]> = pairs.take(PAIRS).collect();
                 for how in Use::ALL {
-                    let spell = Spell::new(problem, row, board, pairs.clone(), how);
-                    let new = |spell: &Spell| found[before..].iter().all(|s| s.laid != spell.laid);
-                    found.extend(spell.filter(new));
+                    let run = BoardRun::new(problem, row, board, pairs.clone(), how);
+                    let new = |run: &BoardRun| found[before..].iter().all(|s| s.laid != run.laid);
+                    found.extend(run.filter(new));
                 }
             }
             strips.reverse();
@@ -87,21 +87,19 @@ fn spells(problem: &Problem, boards: &[Vec<u32>], row: usize, passed_by: usize) 
     found
 }
 
-/// For each board and number of courses, the cheapest spells that lay so many, with that number.
-fn cheapest(spells: &[Spell]) -> Vec<(usize, usize)> {
+/// For each board and number of courses, the cheapest runs that lay so many, with that number.
+fn cheapest(runs: &[BoardRun]) -> Vec<(usize, usize)> {
     let mut all: BTreeMap<(usize, usize), Vec<(f64, usize)>> = BTreeMap::new();
-    for (at, spell) in spells.iter().enumerate() {
-        for (k, cost) in spell.cost.iter().enumerate() {
+    for (at, run) in runs.iter().enumerate() {
+        for (k, cost) in run.cost.iter().enumerate() {
             let least = cost.iter().flatten().copied().fold(f64::INFINITY, f64::min);
-            all.entry((spell.board, k + 1))
-                .or_default()
-                .push((least, at));
+            all.entry((run.board, k + 1)).or_default().push((least, at));
         }
     }
     let mut chosen = Vec::new();
-    for ((_, length), mut spells) in all {
-        spells.sort_by(|a, b| a.0.total_cmp(&b.0));
-        chosen.extend(spells.iter().take(CHOICE).map(|&(_, at)| (at, length)));
+    for ((_, length), mut runs) in all {
+        runs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        chosen.extend(runs.iter().take(CHOICE).map(|&(_, at)| (at, length)));
     }
     chosen
 }

@@ -3,13 +3,13 @@
 use super::super::price;
 use super::super::problem::{NONE, Problem};
 use super::super::timber::{Part, Timber, joints, swapped};
-use super::ribbon::{Ribbon, Use};
+use super::cutting_order::{CuttingOrder, Use};
 
 /// A course's timber as it is, and with its mates the other way round.
 pub type Ways = [Timber; 2];
 
 /// A board that begins at some course.
-pub struct Spell {
+pub struct BoardRun {
     /// Its number, counted from 0 over the boards that are looked at.
     pub board: usize,
     /// What it lays on the first course, the next, and so on, as far as it reaches.
@@ -20,7 +20,7 @@ pub struct Spell {
     how: Use,
 }
 
-impl Spell {
+impl BoardRun {
     /// The board's pairs laid from course `first` on to the end of its panel, or as far as they reach; `None` where they don't cover even
     /// the first.
     pub fn new(
@@ -29,8 +29,8 @@ impl Spell {
         board: usize,
         pairs: Vec<[u32; 2]>,
         how: Use,
-    ) -> Option<Spell> {
-        let mut spell = Spell {
+    ) -> Option<BoardRun> {
+        let mut run = BoardRun {
             board,
             laid: Vec::new(),
             cost: Vec::new(),
@@ -38,10 +38,10 @@ impl Spell {
             how,
         };
         let many = problem.rows.len() - first;
-        for (row, (timber, cuts)) in (first..).zip(spell.cut(problem, first, many, &[])) {
-            spell.add(problem, row, ways(problem, row, &timber), cuts);
+        for (row, (timber, cuts)) in (first..).zip(run.cut(problem, first, many, &[])) {
+            run.add(problem, row, ways(problem, row, &timber), cuts);
         }
-        (!spell.laid.is_empty()).then_some(spell)
+        (!run.laid.is_empty()).then_some(run)
     }
 
     /// The same courses, or as many of them as it reaches, cut anew so that joints keep clear of those of the courses before, of which the
@@ -82,13 +82,13 @@ impl Spell {
         many: usize,
         before: &[Ways],
     ) -> Vec<(Timber, f64)> {
-        let mut ribbon = Ribbon::new(problem, &self.pairs, self.how);
+        let mut cutting = CuttingOrder::new(problem, &self.pairs, self.how);
         let mut cut: Vec<(Timber, f64)> = Vec::new();
         for row in first..first + many {
             if row > first && problem.rows[row].before != Some(row - 1) {
                 break;
             }
-            let begun = ribbon.begun();
+            let begun = cutting.begun();
             let near = problem.rows[row].near.iter();
             let near: Vec<&Timber> = near
                 .filter_map(|&near| match near.checked_sub(first) {
@@ -96,10 +96,10 @@ impl Spell {
                     None => before_it(first, near, before).map(|ways| &ways[0]),
                 })
                 .collect();
-            let Some(timber) = ribbon.cover(row, &near) else {
+            let Some(timber) = cutting.cover(row, &near) else {
                 break;
             };
-            let pairs = f64::from(ribbon.begun() - begun);
+            let pairs = f64::from(cutting.begun() - begun);
             let strips = pairs * problem.rows[row].sides() as f64;
             cut.push((timber, problem.weights.cut * strips));
         }

@@ -7,13 +7,14 @@
 //! from memory).
 
 use super::anneal::{Best, Cooling, anneal};
-use super::moves::{Dice, Mix, Move, by_share};
+use super::moves::{Move, OperatorWeights, by_weight};
+use super::rng::SearchRng;
 use super::state::State;
 use rand::RngExt;
 
 /// Large moves, each as often as it stands here.
 const LARGE: [(Move, u32); 7] = [
-    (Move::Replank, 10),
+    (Move::RuinRecreateBoard, 10),
     (Move::SwapBoards, 4),
     (Move::SwapRuns, 1),
     (Move::PushRun, 2),
@@ -24,46 +25,51 @@ const LARGE: [(Move, u32); 7] = [
 /// Losses that no tidying makes good, in parts of what a course costs on average.
 const HOPELESS: f64 = 10.0;
 /// How much worse a plan may be kept at first and at last, in parts of what a course costs.
-const HEAT: [f64; 2] = [0.5, 0.02];
+const TEMPERATURE: [f64; 2] = [0.5, 0.02];
 /// Moves tried in tidying up, in all and for each course.
-const TIDYING: [u64; 2] = [400, 30];
+const LOCAL_SEARCH: [u64; 2] = [400, 30];
 /// The part of tidying up after which a plan that is still far too dear is given up.
 const EARLY: f64 = 0.3;
-/// What is far too dear: so many times what a course costs and the heat together.
+/// What is far too dear: so many times what a course costs and the temperature together.
 const FAR_OFF: f64 = 2.0;
 /// Heat at the beginning and at the end of tidying up, in parts of what a course costs.
-const TIDYING_HEAT: [f64; 2] = [0.05, 0.005];
+const LOCAL_TEMPERATURE: [f64; 2] = [0.05, 0.005];
 
 /// Moves drawn for each that is tidied up, at most: few have wood to offer.
 const DRAWN: u64 = 50;
 
 /// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best on the way comes back.
-pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -> bool) -> Best {
+pub fn perturb(
+    state: &mut State,
+    times: u64,
+    rng: &mut SearchRng,
+    stop: &dyn Fn() -> bool,
+) -> Best {
     let mut best = Best::of(state);
     let mut now = best.clone();
     let a_course = (best.cost / (state.problem.rows.len() as f64).max(1.0)).max(1e-3);
-    let fall = (HEAT[1] / HEAT[0]).ln() / times.max(1) as f64;
+    let fall = (TEMPERATURE[1] / TEMPERATURE[0]).ln() / times.max(1) as f64;
     let mut k = 0;
     for _ in 0..DRAWN * times {
         if k == times || stop() {
             break;
         }
-        let Some(change) = by_share(&LARGE, dice).propose(state, dice) else {
+        let Some(change) = by_weight(&LARGE, rng).propose(state, rng) else {
             continue;
         };
         if state.price(&change) > HOPELESS * a_course {
             continue;
         }
         k += 1;
-        let heat = HEAT[0] * a_course * (fall * k as f64).exp();
+        let temperature = TEMPERATURE[0] * a_course * (fall * k as f64).exp();
         let rows = around(state, change.iter().map(|(row, _)| *row));
         state.make(change);
         state.work_on(rows);
-        let far_off = now.worth + FAR_OFF * (a_course + heat);
-        let found = tidy_up(state, a_course, far_off, dice, stop);
+        let far_off = now.worth + FAR_OFF * (a_course + temperature);
+        let found = local_search(state, a_course, far_off, rng, stop);
         state.work_on(Vec::new());
         let by = found.worth - now.worth;
-        if by <= 0.0 || dice.random::<f64>() < (-by / heat).exp() {
+        if by <= 0.0 || rng.random::<f64>() < (-by / temperature).exp() {
             now = found;
             if now.beats(&best) {
                 best = now.clone();
@@ -75,29 +81,29 @@ pub fn upheave(state: &mut State, times: u64, dice: &mut Dice, stop: &dyn Fn() -
 }
 
 /// Tidies up the courses that the work is on. Where the plan still costs more than `far_off` after a while, it is given up.
-fn tidy_up(
+fn local_search(
     state: &mut State,
     a_course: f64,
     far_off: f64,
-    dice: &mut Dice,
+    rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) -> Best {
-    let tries = TIDYING[0] + TIDYING[1] * state.focus().len() as u64;
+    let tries = LOCAL_SEARCH[0] + LOCAL_SEARCH[1] * state.focus().len() as u64;
     let first = (EARLY * tries as f64) as u64;
-    let [hot, cold] = TIDYING_HEAT;
+    let [hot, cold] = LOCAL_TEMPERATURE;
     let between = (hot * cold).sqrt();
     let cooling = |tries: u64, hot: f64, cold: f64| Cooling {
         tries,
         hot: hot * a_course,
         cold: cold * a_course,
-        mix: Mix::Tidying,
+        weights: OperatorWeights::Local,
     };
-    let found = anneal(state, &cooling(first, hot, between), dice, stop);
+    let found = anneal(state, &cooling(first, hot, between), rng, stop);
     if found.worth > far_off {
         return found;
     }
     found.restore(state);
-    let further = anneal(state, &cooling(tries - first, between, cold), dice, stop);
+    let further = anneal(state, &cooling(tries - first, between, cold), rng, stop);
     match further.worth < found.worth {
         true => further,
         false => found,
