@@ -1,5 +1,6 @@
 //! What is wrong with a job's files: where, what we saw, why it won't do, and the mend.
 
+use super::spreadsheet::Spreadsheet;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -10,6 +11,8 @@ pub struct Complaint {
     pub file: String,
     /// The line, from 1.
     pub line: Option<usize>,
+    /// The cell of a spreadsheet, as `D17`, or its row where it is about no one cell: `row 17`.
+    pub cell: Option<String>,
     /// The column of a table, or the key of boat.toml.
     pub column: Option<String>,
     /// The text that we saw.
@@ -30,6 +33,7 @@ impl Complaint {
         Complaint {
             file: file.into(),
             line: None,
+            cell: None,
             column: None,
             seen: None,
             wrong: wrong.into(),
@@ -64,9 +68,11 @@ impl Complaint {
 
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.file)?;
-        if let Some(line) = self.line {
-            write!(f, ", line {line}")?;
+        write!(f, "{}", one_line(&self.file))?;
+        match (&self.cell, self.line) {
+            (Some(cell), _) => write!(f, ", {cell}")?,
+            (None, Some(line)) => write!(f, ", line {line}")?,
+            (None, None) => {}
         }
         if let Some(column) = &self.column {
             write!(f, ", {}", one_line(column))?;
@@ -105,11 +111,32 @@ pub(super) struct Found {
     pub(super) complaints: Vec<Complaint>,
     /// The job can be read, but somebody should look.
     pub(super) warnings: Vec<Complaint>,
+    /// The spreadsheets that stand in place of CSV files, by the name of the CSV file.
+    pub(super) spreadsheets: BTreeMap<String, Spreadsheet>,
+}
+
+impl Found {
+    /// Complaints and warnings as a person is told them: of the spreadsheet where there is one, and in order.
+    pub(super) fn told(self) -> (Vec<Complaint>, Vec<Complaint>) {
+        let of_spreadsheets = |all: Vec<Complaint>| {
+            let told = all.into_iter().map(|complaint| {
+                let sheets = &self.spreadsheets;
+                sheets.iter().fold(complaint, |complaint, (csv, sheet)| {
+                    sheet.told(csv, complaint)
+                })
+            });
+            in_order(told.collect())
+        };
+        (
+            of_spreadsheets(self.complaints),
+            of_spreadsheets(self.warnings),
+        )
+    }
 }
 
 /// Sorts by file and line, and cuts long runs of one kind short: of more than a few, the last that is told says how
 /// many more there are.
-pub(super) fn in_order(mut all: Vec<Complaint>) -> Vec<Complaint> {
+fn in_order(mut all: Vec<Complaint>) -> Vec<Complaint> {
     all.sort_by(|one, other| (&one.file, one.line).cmp(&(&other.file, other.line)));
     let mut counts: BTreeMap<Kind, usize> = BTreeMap::new();
     for complaint in &all {

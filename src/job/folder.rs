@@ -1,11 +1,11 @@
 //! A job folder, read whole: every file, every complaint.
 
-use super::complaint::{Complaint, Found, in_order};
+use super::complaint::{Complaint, Found};
 use super::log::{self, Log};
 use super::rack::{Against, Size};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
-use super::{Job, rack, zones};
+use super::{Job, rack, spreadsheet, zones};
 use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
 use sha2::{Digest as _, Sha256};
@@ -55,22 +55,23 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
         let log = logged(dir, &job, &mut found);
         (job, stationery, log)
     });
+    let (complaints, warnings) = found.told();
     match both {
-        Some((mut job, stationery, log)) if found.complaints.is_empty() => {
+        Some((mut job, stationery, log)) if complaints.is_empty() => {
             let inventory = job.stock.clone();
             if let Some(log) = &log {
                 (job.stock, job.laid) = log.standing.wood_and_laid();
             }
             Ok(Reading {
                 job,
-                warnings: in_order(found.warnings),
+                warnings,
                 digests,
                 stationery,
                 inventory,
                 log,
             })
         }
-        _ => Err(in_order(found.complaints)),
+        _ => Err(complaints),
     }
 }
 
@@ -78,7 +79,16 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
 fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
     let bytes = match fs::read(dir.join(log::FILE)) {
         Ok(bytes) => bytes,
-        Err(error) if error.kind() == ErrorKind::NotFound => return None,
+        Err(error) if error.kind() == ErrorKind::NotFound => {
+            if let Some(name) = all_named(dir, log::FILE).first() {
+                found.complaints.push(Complaint::of(
+                    name,
+                    "is a spreadsheet, and the log can't be one: every command adds a line to it",
+                    "Save it as log.csv, and take this file out of the folder.",
+                ));
+            }
+            return None;
+        }
         Err(error) => {
             found.complaints.push(Complaint::of(
                 log::FILE,
@@ -165,25 +175,57 @@ pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {
     }
 }
 
-/// Whether a file of the job is there, readable or not.
+/// Whether a file of the job is there, readable or not; a sheet may be a spreadsheet instead.
 pub(super) fn is_there(dir: &Path, file: &str) -> bool {
-    fs::symlink_metadata(dir.join(file)).is_ok()
+    !all_named(dir, file).is_empty()
 }
 
-/// Reads the bytes of a file of the job and keeps their digest.
+/// A file of the job, and the spreadsheets in place of a sheet, as far as they are there.
+fn all_named(dir: &Path, file: &str) -> Vec<String> {
+    let mut names = vec![file.to_owned()];
+    if let Some(stem) = file.strip_suffix(".csv") {
+        names.extend(spreadsheet::ENDINGS.map(|ending| format!("{stem}.{ending}")));
+    }
+    names.retain(|name| fs::symlink_metadata(dir.join(name)).is_ok());
+    names
+}
+
+/// Reads the bytes of a file of the job and keeps their digest. A spreadsheet gives the bytes that it would have as CSV.
 pub(super) fn input(
     dir: &Path,
     file: &str,
     digests: &mut Vec<Digest>,
     found: &mut Found,
 ) -> Option<Vec<u8>> {
-    match fs::read(dir.join(file)) {
+    let there = all_named(dir, file);
+    if let [first, .., last] = there.as_slice() {
+        found.complaints.push(Complaint::of(
+            first,
+            format!("is there, and so is {last}: no telling which of them counts"),
+            "Keep one of them in the folder.",
+        ));
+        return None;
+    }
+    let name = there.first().map_or(file, String::as_str);
+    match fs::read(dir.join(name)) {
         Ok(bytes) => {
             digests.push(Digest {
-                file: file.into(),
+                file: name.into(),
                 sha256: format!("{:x}", Sha256::digest(&bytes)),
             });
-            Some(bytes)
+            if name == file {
+                return Some(bytes);
+            }
+            match spreadsheet::read(name, &bytes) {
+                Ok((bytes, spreadsheet)) => {
+                    found.spreadsheets.insert(file.to_owned(), spreadsheet);
+                    Some(bytes)
+                }
+                Err((wrong, mend)) => {
+                    found.complaints.push(Complaint::of(name, wrong, mend));
+                    None
+                }
+            }
         }
         Err(error) if error.kind() == ErrorKind::NotFound => {
             found.complaints.push(Complaint::of(
@@ -195,7 +237,7 @@ pub(super) fn input(
         }
         Err(error) => {
             found.complaints.push(Complaint::of(
-                file,
+                name,
                 format!("the file can't be read: {error}"),
                 "Look whether it is a file, and at its permissions.",
             ));

@@ -68,6 +68,7 @@ impl<'t> Keys<'t> {
         Complaint {
             file: FILE.into(),
             line: Some(value.map_or(self.line, |v| self.line_at(v.span().start))),
+            cell: None,
             column: Some(self.name(key)),
             seen: value.map(|v| match v.get_ref() {
                 DeValue::String(text) => text.to_string(),
@@ -202,6 +203,7 @@ pub(super) fn not_toml(text: &str, error: &toml::de::Error) -> Complaint {
     Complaint {
         file: FILE.into(),
         line: span.map(|span| line_at(text, span.start)),
+        cell: None,
         column: None,
         seen: seen.map(str::to_owned),
         wrong: match seen {

@@ -2,7 +2,7 @@
 
 use super::Job;
 use super::cell::Cell;
-use super::complaint::{Complaint, Found, in_order};
+use super::complaint::{Complaint, Found};
 use super::folder::{input, not_a_folder};
 use super::nearest::{advice, nearest};
 use super::table::{Form, Need, Row, Rows, each_row};
@@ -101,7 +101,7 @@ fn read_from(
     let bytes = input(dir, file, &mut Vec::new(), &mut found).unwrap_or_default();
     let pieces = rows(&bytes, file, job, &mut found);
     if !found.complaints.is_empty() {
-        return Err(in_order(found.complaints));
+        return Err(found.told().0);
     }
     Ok(with_left_out(job, pieces))
 }

@@ -1,6 +1,6 @@
 //! The lines of a job without its wood: for what is asked before any strip exists.
 
-use super::complaint::{Complaint, Found, in_order};
+use super::complaint::{Complaint, Found};
 use super::folder::{self, is_there, not_a_folder};
 use super::{courses, shape};
 use crate::hull::Hull;
@@ -62,6 +62,7 @@ pub fn read_lines(dir: &Path) -> Result<Lines, Vec<Complaint>> {
     let shape = shape::read(dir, &mut Vec::new(), &mut found);
     let hull = folder::hull(&shape, &mut found);
     let by_hand = is_there(dir, courses::FILE);
+    let (complaints, warnings) = found.told();
     let lines = shape.boat.and_then(|boat| {
         Some(Lines {
             name: boat.name?,
@@ -72,11 +73,11 @@ pub fn read_lines(dir: &Path) -> Result<Lines, Vec<Complaint>> {
             told: shape.lined.told,
             laid: shape.lined.laid,
             by_hand,
-            warnings: in_order(found.warnings),
+            warnings,
         })
     });
     match lines {
-        Some(lines) if found.complaints.is_empty() => Ok(lines),
-        _ => Err(in_order(found.complaints)),
+        Some(lines) if complaints.is_empty() => Ok(lines),
+        _ => Err(complaints),
     }
 }

@@ -27,6 +27,7 @@ mod shape;
 mod sisters;
 mod slices;
 mod split;
+mod spreadsheet;
 pub mod stationery;
 mod stretches;
 mod strips;

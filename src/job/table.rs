@@ -115,9 +115,17 @@ pub(super) fn each_row(
         while fields.len() > header.fields.len() && fields.last().is_some_and(String::is_empty) {
             fields = &fields[..fields.len() - 1];
         }
-        let sound = fields.len() == header.fields.len();
+        let mut sound = fields.len() == header.fields.len();
         if !sound {
             complain_of_count(form, record.line, fields, header.fields.len(), found);
+        }
+        for (column, place, wrong, mend) in odd_cells(form, record.line, &places, found) {
+            sound = false;
+            let seen = fields.get(place).map_or("", String::as_str);
+            let complaint = Complaint::of(form.file, wrong, mend)
+                .at(record.line)
+                .under(column);
+            found.complaints.push(complaint.showing(seen));
         }
         let row = Row {
             form,
@@ -130,6 +138,30 @@ pub(super) fn each_row(
         };
         take(&row, found);
     }
+}
+
+/// Cells under the columns of the form that a spreadsheet changed: column, place in the row, what is wrong, and the mend.
+fn odd_cells<'c>(
+    form: &Form<'c>,
+    line: usize,
+    places: &[Option<usize>],
+    found: &Found,
+) -> Vec<(&'c str, usize, &'static str, &'static str)> {
+    let Some(sheet) = found.spreadsheets.get(form.file) else {
+        return Vec::new();
+    };
+    let known = form
+        .columns
+        .iter()
+        .zip(places)
+        .filter_map(|((column, _), place)| Some((*column, (*place)?)));
+    known
+        .filter_map(|(column, place)| {
+            sheet
+                .odd(line, place)
+                .map(|(wrong, mend)| (column, place, wrong, mend))
+        })
+        .collect()
 }
 
 /// Column names are compared in lower case, with a space or a hyphen as good as an underscore.

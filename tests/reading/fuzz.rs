@@ -72,7 +72,7 @@ fn odd_bits() -> impl Strategy<Value = Vec<u8>> {
     ]
 }
 
-fn is_judged(folder: &Folder) {
+pub fn is_judged(folder: &Folder) {
     match folder.read() {
         Ok(reading) => {
             let stock = &reading.job.stock;
@@ -110,7 +110,7 @@ fn is_judged(folder: &Folder) {
 }
 
 /// How often each reader is tried: `TWINSTRAKE_FUZZ`.
-fn cases() -> u32 {
+pub fn cases() -> u32 {
     let asked = std::env::var("TWINSTRAKE_FUZZ").ok();
     asked.and_then(|count| count.parse().ok()).unwrap_or(400)
 }

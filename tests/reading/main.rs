@@ -16,4 +16,5 @@ mod fuzz;
 mod lengths;
 mod plan;
 mod sheets;
+mod spreadsheets;
 mod stationery;
