@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
 
 mod by_hand;
+mod changed_boat;
 #[cfg(unix)]
 mod faults;
 #[path = "../cli/folder.rs"]

@@ -1,6 +1,6 @@
 //! The moved term: labels that have to be changed because the plan was made again.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::check::rows::Rows;
 use crate::hull::{CourseId, Side};
@@ -10,17 +10,19 @@ use crate::stock::StripId;
 /// How many places of the earlier plan were lost by a strip that is not laid yet.
 ///
 /// A place is panel, course, side and piece number. A strip that keeps its places and gains another has not moved. A
-/// piece that was laid elsewhere than planned has accounted for one lost place of its strip: nobody relabels it.
+/// piece that was laid elsewhere than planned has accounted for one lost place of its strip: nobody relabels it. A place on a
+/// side that its course has not got any more is lost to every plan, and counts for nothing.
 pub(super) fn pieces(rows: &Rows) -> usize {
     let Some(earlier) = &rows.job.earlier else {
         return 0;
     };
-    let then = places(&earlier.pieces);
+    let hull = &rows.job.hull;
+    let still_there = |piece: &&Piece| hull.course(piece.course).sides().contains(&piece.side);
+    let then = places(earlier.pieces.iter().filter(still_there));
     let now = places(&rows.plan.pieces);
     let laid = places(&rows.job.laid);
-    let missing_from = |wanted: &[Place], given: Option<&Vec<Place>>| {
-        let given = given.map_or(&[][..], Vec::as_slice);
-        wanted.iter().filter(|place| !given.contains(place)).count()
+    let missing_from = |wanted: &BTreeSet<Place>, given: Option<&BTreeSet<Place>>| {
+        given.map_or(wanted.len(), |given| wanted.difference(given).count())
     };
     then.iter()
         .map(|(strip, places)| {
@@ -35,11 +37,11 @@ pub(super) fn pieces(rows: &Rows) -> usize {
 
 type Place = (CourseId, Side, u32);
 
-fn places(pieces: &[Piece]) -> BTreeMap<StripId, Vec<Place>> {
-    let mut by_strip: BTreeMap<StripId, Vec<Place>> = BTreeMap::new();
+fn places<'p>(pieces: impl IntoIterator<Item = &'p Piece>) -> BTreeMap<StripId, BTreeSet<Place>> {
+    let mut by_strip: BTreeMap<StripId, BTreeSet<Place>> = BTreeMap::new();
     for piece in pieces {
         let place = (piece.course, piece.side, piece.number);
-        by_strip.entry(piece.strip).or_default().push(place);
+        by_strip.entry(piece.strip).or_default().insert(place);
     }
     by_strip
 }

@@ -130,8 +130,10 @@ fn next(dir: &Path, critical: usize) -> String {
 
 /// The plan in force is none to ask this of.
 pub(in crate::cli) fn no_plan_to_lose(dir: &Path) -> String {
+    let dir = dir.display();
     format!(
-        "The plan breaks a rule as things are now: plan again first, with twinstrake lay {}\n",
-        dir.display()
+        "The plan on the disk breaks a rule as things are now, so it can't be said what a lost strip would do to it.\n\
+         First plan again: twinstrake lay {dir}\n\
+         Which rule it breaks: twinstrake check {dir}\n"
     )
 }

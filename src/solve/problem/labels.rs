@@ -2,7 +2,7 @@
 //!
 //! Source: model, "Moved".
 
-use crate::hull::{CourseId, Side};
+use crate::hull::{CourseId, Kind, Side};
 use crate::job::Job;
 use crate::solve::timber::Part;
 use std::collections::BTreeMap;
@@ -51,6 +51,11 @@ impl Labels {
         for piece in &earlier.pieces {
             let place = (piece.course, piece.side, piece.number);
             let strip = piece.strip.0;
+            let is_centre = job.hull.course(piece.course).kind == Kind::Centre;
+            if is_centre != (piece.side == Side::Centre) {
+                // The course has changed its kind since, and the side is gone.
+                continue;
+            }
             if then.insert((strip, place), ()).is_some() {
                 continue;
             }
