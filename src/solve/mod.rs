@@ -37,6 +37,7 @@ mod taken_up;
 mod threads;
 pub mod timber;
 mod too_short;
+mod tuning;
 mod written;
 
 #[cfg(test)]

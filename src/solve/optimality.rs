@@ -4,9 +4,7 @@ use super::anneal::Best;
 use super::asked::BoundReason;
 use super::bound::{Prover, out_of_scope};
 use super::problem::Problem;
-
-/// A gap below this part of the cost counts as none. Why: sums of many terms differ in their last digits.
-const CLOSED: f64 = 1e-6;
+use crate::solve::tuning::optimality::{CLOSED, RISE};
 
 /// The proof of optimality under way.
 pub struct Optimality<'a> {
@@ -20,9 +18,6 @@ pub struct Optimality<'a> {
     /// Whether the bound rose when it was last worked on.
     rises: bool,
 }
-
-/// Less than this part of the cost is no rise worth going on for.
-const RISE: f64 = 1e-3;
 
 impl<'a> Optimality<'a> {
     /// Nothing proven yet.

@@ -7,36 +7,13 @@
 //! from memory).
 
 use super::anneal::{Best, Cooling, anneal};
-use super::moves::{Move, OperatorWeights, by_weight};
+use super::moves::{OperatorWeights, by_weight};
 use super::rng::SearchRng;
 use super::state::State;
+use crate::solve::tuning::perturbation::{
+    DRAWN, EARLY, FAR_OFF, HOPELESS, LARGE, LOCAL_SEARCH, LOCAL_TEMPERATURE, TEMPERATURE,
+};
 use rand::RngExt;
-
-/// Large moves, each as often as it stands here.
-const LARGE: [(Move, u32); 7] = [
-    (Move::RuinRecreateBoard, 10),
-    (Move::SwapBoards, 4),
-    (Move::SwapRuns, 1),
-    (Move::PushRun, 2),
-    (Move::ReverseRun, 1),
-    (Move::SwapWood, 1),
-    (Move::PassWood, 1),
-];
-/// Losses that no tidying makes good, in parts of what a course costs on average.
-const HOPELESS: f64 = 10.0;
-/// How much worse a plan may be kept at first and at last, in parts of what a course costs.
-const TEMPERATURE: [f64; 2] = [0.5, 0.02];
-/// Moves tried in tidying up, in all and for each course.
-const LOCAL_SEARCH: [u64; 2] = [400, 30];
-/// The part of tidying up after which a plan that is still far too dear is given up.
-const EARLY: f64 = 0.3;
-/// What is far too dear: so many times what a course costs and the temperature together.
-const FAR_OFF: f64 = 2.0;
-/// Heat at the beginning and at the end of tidying up, in parts of what a course costs.
-const LOCAL_TEMPERATURE: [f64; 2] = [0.05, 0.005];
-
-/// Moves drawn for each that is tidied up, at most: few have wood to offer.
-const DRAWN: u64 = 50;
 
 /// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best on the way comes back.
 pub fn perturb(

@@ -3,19 +3,7 @@
 use super::anneal::{Best, Cooling};
 use super::moves::OperatorWeights;
 use super::problem::Problem;
-
-/// Independent starts. More cover more ground in a round, at the price of fewer rounds.
-pub const STARTS: usize = 4;
-/// More courses than this make a job large.
-const LARGE: usize = 100;
-/// Up to so many make it small.
-const SMALL: usize = 12;
-/// Up to so many, one start explores.
-const FEW: usize = 60;
-/// How many times longer the first cooling is than those after it: it settles which boards go where.
-const FIRST: f64 = 10.0;
-/// The same where a proof follows, which has better hints to give than a long cooling.
-const FIRST_BEFORE_PROOF: f64 = 0.25;
+use crate::solve::tuning::schedule::{FEW, FIRST, FIRST_BEFORE_PROOF, LARGE, SMALL, STARTS};
 
 /// Whether a job is so large that it needs every round.
 pub fn is_large(problem: &Problem) -> bool {

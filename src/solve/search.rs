@@ -20,20 +20,11 @@ use super::too_short::is_too_short;
 use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Plan;
+use crate::solve::tuning::search::{CEILING, HINTS, PATIENCE, PERTURBATIONS};
 use crate::units::Length;
 use rand::SeedableRng;
 use rayon::prelude::*;
 use std::time::Instant;
-
-/// Rounds without a better plan after which the search gives up.
-const PATIENCE: u64 = 2;
-/// Large moves tidied up for each course that a start makes in a round, where it makes such.
-const PERTURBATIONS: u64 = 12;
-/// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
-const CEILING: f64 = 10.0;
-
-/// How often in a row the proof and the plans that it hints at may improve on each other.
-const HINTS: u64 = 6;
 
 /// Lays the job: the best plan that could be found, and what is known about it. Where there is an earlier plan, with as
 /// little upset as can be.

@@ -9,13 +9,9 @@ use super::rng::SearchRng;
 use super::state::State;
 use super::timber::Timber;
 use crate::hull::CourseId;
+use crate::solve::tuning::shortage::{GRAIN, ONE_LENGTH};
 use crate::units::Length;
 use rand::SeedableRng;
-
-/// Courses whose lengths differ by less than this part are asked for at one length.
-const ONE_LENGTH: f64 = 0.85;
-/// How finely the least length of wood is tried out. Unit: nm (10 mm).
-const GRAIN: i64 = 10_000_000;
 
 /// What is missing, or `None` where every course is covered; `grounds` is how certain that is. Stopped, it leaves out what it would have to
 /// try at length.

@@ -4,22 +4,15 @@ use super::anneal::{Best, anneal};
 use super::perturbation::perturb;
 use super::problem::Problem;
 use super::rng::{SearchRng, stream};
-use super::schedule::{STARTS, cooling, explores, is_large};
+use super::schedule::{cooling, explores, is_large};
 use super::sequence::Sequences;
 use super::start::{Order, construct};
 use super::state::State;
+use super::tuning::schedule::STARTS;
+use crate::solve::tuning::starts::{
+    BRIEFLY, FIRST_PERTURBATIONS, SEQUENCES, SHORTLIST, STARTS_OF_LARGE,
+};
 use rayon::prelude::*;
-
-/// Of all starts, the ones that go on in a large job, which needs every round: those that begin best.
-const STARTS_OF_LARGE: usize = 2;
-/// Sequences of boards that are laid and cooled briefly.
-const SEQUENCES: usize = 20;
-/// The part of a round for which they are cooled.
-const BRIEFLY: u64 = 3;
-/// How many of them are then thrown over here and there, of which the best become starts.
-const SHORTLIST: usize = 8;
-/// Large moves for each course in that.
-const FIRST_PERTURBATIONS: u64 = 4;
 
 /// One of several plans that are bettered side by side.
 pub struct Start<'a> {

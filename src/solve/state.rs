@@ -4,6 +4,7 @@ use super::price::{self, Beside};
 use super::problem::Problem;
 use super::rack::Rack;
 use super::timber::{Part, Timber, joints};
+use crate::solve::tuning::state::OPEN;
 use smallvec::{SmallVec, smallvec};
 
 /// Courses with the timber that is to lie on them instead. At most a few, never the same course twice.
@@ -295,10 +296,6 @@ impl<'a> State<'a> {
         )
     }
 }
-
-/// Price of a metre of course left open: so much that a millimetre of it outweighs what a plan costs otherwise, unless the weights
-/// are extreme.
-const OPEN: f64 = 1e8;
 
 /// Adds those that are not there yet.
 fn add_new(seams: &mut SmallVec<[usize; 8]>, more: &[usize]) {

@@ -7,16 +7,7 @@ use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::has_room;
 use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
-
-/// Most pieces of other courses that get other wood.
-pub(super) const LINKS: usize = 3;
-/// Strips tried for a place: mates of its board, the nearest in it first, and those of other boards that match best.
-const MATES: usize = 6;
-const FOSTERS: usize = 2;
-/// Pairs tried for a place that lets both its strips go.
-const PAIRS: usize = 8;
-/// Looks at what fits before the search for a chain ends. Shorter chains come first.
-const PATIENCE: usize = 6000;
+use crate::solve::tuning::ejection_chain::{FOSTERS, MATES, PAIRS, PATIENCE};
 
 /// A piece that is laid anew.
 #[derive(Clone, Copy)]

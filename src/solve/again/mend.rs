@@ -1,7 +1,7 @@
 //! Open courses closed by their best replacement.
 
 use super::Upset;
-use super::ejection_chain::{self, chain};
+use super::ejection_chain::chain;
 use crate::solve::anneal::{Cooling, anneal};
 use crate::solve::draft::Draft;
 use crate::solve::fill::{ConstructionParameters, fill, offers};
@@ -13,16 +13,9 @@ use crate::solve::rng::SearchRng;
 use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
 use crate::solve::too_short::is_too_short;
+use crate::solve::tuning::ejection_chain::LINKS;
+use crate::solve::tuning::mend::{FOSTERS, JOINED, MATES, TEMPERATURES, TRIES};
 use std::cmp::Reverse;
-
-/// Mates of one board, and foster mates, that are tried with each strip.
-const MATES: usize = 3;
-const FOSTERS: usize = 3;
-/// Ways tried to join a course from several pieces.
-const JOINED: usize = 24;
-/// Heats at which courses are opened to close others, and moves tried at each. Unit: ΔE00·metre.
-const TEMPERATURES: [f64; 4] = [1.0, 10.0, 50.0, 200.0];
-const TRIES: u64 = 3000;
 
 /// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing others. `was` is what the
 /// earlier plan has on a course.
@@ -70,7 +63,7 @@ fn close_each(
 ) {
     for row in open(state) {
         let links = match upset {
-            Upset::Least => ejection_chain::LINKS,
+            Upset::Least => LINKS,
             Upset::ReplacedOnly => 0,
         };
         let along = was(row).and_then(|was| chain(state, row, &was, links));

@@ -19,6 +19,7 @@ use super::timber::Timber;
 use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Piece;
+use crate::solve::tuning::again::{ATTEMPTS, ROUNDS};
 use crate::units::Length;
 use certain::closed_for_certain;
 pub(super) use certain::covered_for_certain;
@@ -37,14 +38,6 @@ pub enum Upset {
     /// Nothing but the courses that lost wood: everything else keeps its place.
     ReplacedOnly,
 }
-
-/// Attempts side by side; the best of them is taken, the first of equals.
-const ATTEMPTS: usize = 4;
-/// Rounds of each where none are asked for.
-const ROUNDS: u64 = 2;
-
-/// How hard one attempt tries. Unit: moves tried for each course in each round.
-pub(super) const TRIES: u64 = 400;
 
 /// Plans again from the job's earlier plan.
 pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {

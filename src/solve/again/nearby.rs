@@ -4,20 +4,8 @@ use crate::solve::anneal::{Best, Cooling, anneal};
 use crate::solve::moves::OperatorWeights;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
+use crate::solve::tuning::nearby::{COLD, MOST, NEAR, TEMPERATURES, TRIES, WORSE};
 use rand::RngExt;
-
-/// Most courses that are thrown over together.
-const MOST: usize = 7;
-/// Courses on each side of one that count as near.
-const NEAR: usize = 2;
-/// How hot they are at first, in prices of a label, in turn. A chain of labels passes through plans that are worse by several.
-const TEMPERATURES: [f64; 4] = [1.0, 3.0, 8.0, 20.0];
-/// How hot at last, in the same.
-const COLD: f64 = 0.02;
-/// Moves tried, in all and for each course.
-const TRIES: [u64; 2] = [300, 120];
-/// How much worse a plan may be kept at first, in prices of a label.
-const WORSE: f64 = 0.5;
 
 /// So many times; the state is left with the best plan met. Unit of `label`: ΔE00·metre.
 pub(super) fn around_repairs<'p>(

@@ -1,6 +1,5 @@
 //! What is better even with the price of new labels, and labels that need not have been lost.
 
-use super::TRIES;
 use super::mend::restored;
 use super::nearby::around_repairs;
 use crate::solve::anneal::{Best, Cooling, anneal};
@@ -9,13 +8,8 @@ use crate::solve::moves::OperatorWeights;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use crate::solve::timber::{Part, Timber};
-
-/// How hot a round begins, in prices of a label, for every other attempt. The first never leaves the way down.
-const TEMPERATURES: [f64; 2] = [0.01, 0.5];
-/// Neighbourhoods of repairs that the attempts between them throw over in a round.
-const NEIGHBOURHOODS: u64 = 8;
-/// A price of a label to begin with, where a label costs nothing. Unit: ΔE00·metre.
-const LABEL: f64 = 1.0;
+use crate::solve::tuning::again::TRIES;
+use crate::solve::tuning::settle::{LABEL, NEIGHBOURHOODS, TEMPERATURES};
 
 /// Tries what other changes are worth their labels; keeps the best plan met.
 pub fn settle<'p>(

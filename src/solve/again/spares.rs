@@ -12,6 +12,7 @@ use crate::solve::rng::stream;
 use crate::solve::state::State;
 use crate::solve::taken_up;
 use crate::solve::too_short::is_too_short;
+use crate::solve::tuning::spares::{ATTEMPTS, NOTHING};
 use crate::stock::StripId;
 use rand::RngExt;
 use rayon::prelude::*;
@@ -57,11 +58,6 @@ pub struct Loss {
     /// How certain it is that one must; `None` where none would.
     pub grounds: Option<Grounds>,
 }
-
-/// A rise of the cost by less than this is none. Unit: ΔE00·metre; half of the last digit that is ever printed.
-const NOTHING: f64 = 0.005;
-/// Attempts at closing a course before it is said that there is no spare.
-const ATTEMPTS: usize = 3;
 
 /// What the loss of each strip would do that the job's earlier plan, which is the plan in force here, still has to cut from.
 pub fn losses(job: &Job, seed: u64) -> Vec<Loss> {

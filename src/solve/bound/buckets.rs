@@ -1,6 +1,7 @@
 //! Paths of one resource state, side by side: a cost for each pair that they may be at.
 
 use super::bits::Bits;
+use crate::solve::tuning::buckets::MOST_FOR_DOMINANCE;
 use std::collections::HashMap;
 
 /// What paths remember: of the other boards, and how many slices they took of the board that they are in.
@@ -23,9 +24,6 @@ impl ResourceState {
         self.taken <= other.taken && self.others.within(&other.others)
     }
 }
-
-/// Dominance is not looked for among more buckets than this: the time for it grows with their square.
-const MOST_FOR_DOMINANCE: usize = 2_000;
 
 /// Paths that are in one class on one layer, in a bucket for each resource state.
 #[derive(Clone, Default)]

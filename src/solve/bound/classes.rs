@@ -4,14 +4,11 @@ use super::layers::{Layer, LayeredGraph};
 use super::pairs::{Pair, Pairs};
 use super::subset_dp::PairClass;
 use crate::solve::problem::{NONE, Problem};
+use crate::solve::tuning::classes::CLOSE;
 use rayon::prelude::*;
 
 /// Stands for a pair that is not among the nodes of a layer.
 pub const NO_NODE: u32 = u32::MAX;
-
-/// Slices that pairs of a board are apart at most, one such number after the other, where a board has too many subsets: pairs
-/// further apart are outliers. Where that does not suffice, all are.
-const CLOSE: [i64; 3] = [4, 2, 1];
 
 /// A graph, with its pairs sorted into classes. The first classes are the boards. After them come the pairs of two boards, by the
 /// first of the two. After those come the outliers of each board: pairs that would give its dynamic programme too many subsets. For

@@ -6,11 +6,7 @@ use super::pairs::Pairs;
 use super::prices::Prices;
 use super::subproblem::Path;
 use crate::solve::problem::{NONE, Problem};
-
-/// Boards, most like it, that a board remembers at first on the last level: in a job of few boards, and in one of many.
-const NEAREST: [usize; 2] = [9, 3];
-/// More boards than this are many.
-const FEW_BOARDS: usize = 12;
+use crate::solve::tuning::dual::{FEW_BOARDS, NEAREST};
 
 /// Increasing ng-neighbourhoods: what paths remember of boards, pass by pass.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]

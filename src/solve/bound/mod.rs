@@ -36,5 +36,7 @@ mod traceback;
 #[cfg(test)]
 mod all_paths;
 
+pub use dual::Level;
 pub use prover::Prover;
 pub use scope::out_of_scope;
+pub use subgradient::Ascent;

@@ -2,9 +2,8 @@
 
 use super::bits::{Bits, MOST, low};
 use crate::solve::problem::{NONE, Problem};
+use crate::solve::tuning::pairs::MOST_PAIRS;
 
-/// More pairs than this are not compared with each other. Unit: pairs; a comparison takes 8 bytes.
-const MOST_PAIRS: usize = 2_500;
 /// Most slices of a board: as many as a mask has bits.
 const MOST_SLICES: usize = 64;
 

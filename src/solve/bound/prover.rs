@@ -4,40 +4,11 @@ use super::dual::{DualState, Level};
 use super::instance::Instance;
 use super::layers::LayeredGraph;
 use super::pairs::{Pair, Pairs};
-use super::subgradient::Ascent;
 use super::subproblem::{Path, Solved};
 use crate::solve::problem::{NONE, Problem};
-
-/// Ascents over the likely pairs, one after the other.
-const LIKELY: [Ascent; 3] = [
-    ascent(Level::Own, 25, 0.1, f64::INFINITY),
-    ascent(Level::Nearest, 15, 0.02, 0.002),
-    ascent(Level::All, 60, 0.02, 0.002),
-];
-/// The same in a job of many boards: the prices have to be good before all is remembered, or there are too many paths.
-const LIKELY_OF_MANY: [Ascent; 3] = [
-    ascent(Level::Own, 25, 0.1, f64::INFINITY),
-    ascent(Level::Nearest, 50, 0.02, 0.002),
-    ascent(Level::All, 60, 0.02, 0.002),
-];
-/// One over all pairs, where the likely ones were not enough.
-const OVER_ALL: Ascent = ascent(Level::All, 20, 0.02, 0.002);
-
-const fn ascent(level: Level, steps: usize, step_length: f64, slack: f64) -> Ascent {
-    Ascent {
-        level,
-        steps,
-        step_length,
-        slack,
-    }
-}
-
-/// Most costs kept over all pairs, and over the likely ones.
-const MOST_OF_ALL: usize = 30_000_000;
-const MOST_OF_LIKELY: usize = 12_000_000;
-
-/// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, one after the other.
-const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];
+use crate::solve::tuning::prover::{
+    LESS, LIKELY, LIKELY_OF_MANY, MOST_OF_ALL, MOST_OF_LIKELY, OVER_ALL,
+};
 
 /// Finds bounds, better ones each time it is asked.
 pub struct Prover<'a> {

@@ -8,15 +8,7 @@ use super::dual::{DualState, Level};
 use super::instance::Instance;
 use super::subproblem::{Path, Solved};
 use crate::solve::problem::NONE;
-
-/// Rounds without a better bound after which the steps get shorter.
-const PATIENCE: usize = 4;
-/// Steps shorter than this are not worth solving the subproblem again.
-const SHORTEST_STEP: f64 = 1e-3;
-/// A better value than this part of the plan's cost counts as progress.
-const PROGRESS: f64 = 1e-4;
-/// Prices of unused strips below this part of the plan's cost count as none.
-const CLOSED: f64 = 1e-8;
+use crate::solve::tuning::subgradient::{CLOSED, PATIENCE, PROGRESS, SHORTEST_STEP};
 
 /// How an ascent goes about it.
 #[derive(Clone, Copy)]
@@ -29,6 +21,18 @@ pub struct Ascent {
     pub step_length: f64,
     /// How far above the best value paths are followed at first, in parts of the plan's cost.
     pub slack: f64,
+}
+
+impl Ascent {
+    /// So many steps, the first so long, following paths so far above the best value; all in parts of the plan's cost.
+    pub const fn new(level: Level, steps: usize, step_length: f64, slack: f64) -> Ascent {
+        Ascent {
+            level,
+            steps,
+            step_length,
+            slack,
+        }
+    }
 }
 
 impl DualState<'_> {

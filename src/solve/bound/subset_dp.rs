@@ -1,10 +1,8 @@
 //! The pairs of a board, and the orders in which they can be taken.
 
 use super::pairs::Pairs;
+use crate::solve::tuning::subset_dp::MOST_TRANSITIONS;
 use std::collections::HashMap;
-
-/// Most transitions of a board: more would take longer than what they save. Unit: transitions of 8 bytes.
-const MOST_TRANSITIONS: usize = 500_000;
 
 /// The pairs of a board; or pairs of strips of one board with any of others, which are looked at one by one.
 pub struct PairClass {

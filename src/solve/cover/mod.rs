@@ -13,6 +13,8 @@ use super::rack::Room;
 use super::rng::{SearchRng, stream};
 use super::state::{Change, State};
 use super::timber::{Part, Timber};
+use crate::solve::tuning::cover::{FEW, LONGER, LOOKS, PATIENCE};
+use crate::solve::tuning::places::{HAIR, SLACK};
 use places::{Lin, Places, mm};
 use rand::seq::SliceRandom;
 use std::cmp::Reverse;
@@ -28,16 +30,6 @@ pub enum Decided {
     Unknown,
 }
 
-/// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
-const PATIENCE: usize = 4_000_000;
-/// How many times longer when planning again on a boat of few courses, where all can be gone through in some seconds. Why only then: a
-/// first plan has the search to find a way, and it is asked at every `lay`.
-const LONGER: usize = 10;
-/// No more courses than this are few.
-const FEW: usize = 4;
-/// Looks in random orders, before all is gone through in the order that rules out most. Why: where there is a way, one order or
-/// another comes upon it soon.
-const LOOKS: usize = 12;
 /// The patience of each.
 const A_LOOK: usize = PATIENCE / 24;
 
@@ -230,7 +222,7 @@ impl<'p> Deciding<'_, 'p> {
             let r = &problem.rows[row];
             let sides = r.sides();
             let long = left.get(sides - 1).copied().unwrap_or(0.0) - saw;
-            let joined = problem.glued[row].is_empty() && mm(r.one_piece()) > long + places::SLACK;
+            let joined = problem.glued[row].is_empty() && mm(r.one_piece()) > long + SLACK;
             let one = mm(*asked) + saw * if *asked > 0 { sides as f64 } else { 0.0 };
             need += one;
             if joined {
@@ -240,7 +232,7 @@ impl<'p> Deciding<'_, 'p> {
         }
         let most: f64 = left.into_iter().take(pieces).sum();
         let spent: f64 = self.spent.iter().sum();
-        need <= most.min(all - spent) + places::SLACK
+        need <= most.min(all - spent) + SLACK
     }
 
     /// What a course takes of the strips when it is cut into so many pieces, saw cuts included. Unit: mm.
@@ -391,10 +383,7 @@ impl<'p> Deciding<'_, 'p> {
                 cut,
             });
             if self.enough_wood(cutting.at + 1)
-                && self
-                    .places
-                    .hold(places::SLACK, &mut self.patience)
-                    .is_some()
+                && self.places.hold(SLACK, &mut self.patience).is_some()
                 && let Some(change) = self.part(cutting, index + 1)
             {
                 return Some(change);
@@ -435,7 +424,7 @@ impl<'p> Deciding<'_, 'p> {
     /// The way that was found, written down in whole nanometres and looked over again rule by rule.
     fn written(&mut self) -> Option<Change> {
         // With a hair to spare where that can be, so that rounding breaks nothing.
-        let values = [-places::HAIR, 0.0]
+        let values = [-HAIR, 0.0]
             .into_iter()
             .find_map(|slack| self.places.hold(slack, &mut self.patience));
         let change = values.and_then(|values| self.laid(&values));

@@ -3,11 +3,6 @@
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 use smallvec::{SmallVec, smallvec};
 
-/// How far an inequality may be broken before a choice is given up for it. Unit: mm. Why: the solver reckons in floating point, and
-/// what it can't do must be certain.
-pub const SLACK: f64 = 1e-5;
-/// A hair to spare. Unit: mm (2 nm).
-pub const HAIR: f64 = 2e-6;
 /// Beyond any place on a boat or a strip. Unit: mm.
 const FAR: f64 = 1e7;
 

@@ -1,8 +1,9 @@
 //! Which wood a piece may be cut from: one choice of each kind, where strips are as good as each other.
 
-use super::places::{Lin, Places, SLACK, mm};
+use super::places::{Lin, Places, mm};
 use crate::solve::problem::{Glued, NONE, Problem};
 use crate::solve::rack::Room;
+use crate::solve::tuning::places::SLACK;
 use std::collections::BTreeSet;
 
 /// What is to be known to choose the wood of a piece.

@@ -3,6 +3,7 @@
 //! Source: P. C. Gilmore and R. E. Gomory, "A Linear Programming Approach to the Cutting-Stock Problem", Operations
 //! Research 9 (1961) (citation from memory). Here every maximal pattern is written out, which short lists of lengths allow.
 
+use crate::solve::tuning::packing::{DIVES, MOST_LOOKS, MOST_PATTERNS};
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -33,14 +34,6 @@ pub struct Filling {
     /// Pieces of each length, in the order of the list of lengths.
     pub pieces: Vec<usize>,
 }
-
-/// More ways to fill a strip than this, and the problem is left to the search.
-const MOST_PATTERNS: usize = 4000;
-/// The same for fillings looked at on the way, most of which are not full.
-const MOST_LOOKS: usize = 200_000;
-
-/// Dives tried before the best so far is taken. Each is a few small linear programmes.
-const DIVES: u32 = 1024;
 
 /// Fillings that use few strips, nearly always the fewest; `None` where the list is too long or the strips don't do.
 ///

@@ -4,10 +4,7 @@ use super::super::draft::Draft;
 use super::super::problem::{Glued, NONE};
 use super::super::timber::Part;
 use super::offer::Offer;
-
-/// Mates that are looked at closely for each piece that lacks one. Fewer, and the best may be missed where its neighbours
-/// ask for another colour; more make it slower.
-const MATES: usize = 8;
+use crate::solve::tuning::glued_on::MATES;
 
 /// The offers for everything that is glued on a course.
 pub fn offers(draft: &Draft, row: usize) -> Vec<Offer> {

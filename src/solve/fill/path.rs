@@ -7,11 +7,9 @@ use super::offer::Offer;
 use super::offers::ConstructionParameters;
 use super::running::Along;
 use super::shortlist::Shortlist;
+use crate::solve::tuning::path::FOREMOST;
 use rand::{Rng, RngExt};
 use smallvec::SmallVec;
-
-/// Ways to have come to a place that a stretch may follow on from.
-const FOREMOST: usize = 4;
 
 /// The best way to cover the course, register aside; `None` where the offers can't cover it.
 ///

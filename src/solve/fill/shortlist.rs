@@ -2,10 +2,8 @@
 
 use super::offer::Offer;
 use super::running::Along;
+use crate::solve::tuning::shortlist::SHORTLIST;
 use rand::{Rng, RngExt};
-
-/// Wood that is looked at closely. More makes each filling better and slower.
-const SHORTLIST: usize = 16;
 
 /// The offers that would cost least along the whole course, and what each costs up to every place.
 pub struct Shortlist {

@@ -10,11 +10,10 @@ use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
+use crate::solve::tuning::deal::MOST;
 use rand::RngExt;
 use rand::seq::SliceRandom;
 
-/// Most courses in one deal. Unit: courses; the work grows with the square.
-const MOST: usize = 60;
 /// Stands for "does not fit"; far above any real cost, far below where sums lose digits.
 const NO_FIT: f64 = 1e9;
 

@@ -6,10 +6,8 @@ use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
+use crate::solve::tuning::pass_wood::LONGEST;
 use rand::RngExt;
-
-/// Longest run that is passed along.
-const LONGEST: usize = 8;
 
 /// A run is drawn, and the way its wood goes.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {

@@ -6,10 +6,8 @@ use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use crate::solve::timber::Part;
+use crate::solve::tuning::pick::MOST_BOARDS;
 use rand::RngExt;
-
-/// Most boards in a run that keeps to whole boards.
-const MOST_BOARDS: usize = 5;
 
 /// Any course that the work is on.
 pub fn any(state: &State, rng: &mut SearchRng) -> usize {

@@ -8,10 +8,8 @@ use crate::solve::problem::NONE;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::{Part, Timber};
+use crate::solve::tuning::push_run::LONGEST;
 use rand::RngExt;
-
-/// Longest run that is pushed.
-const LONGEST: usize = 24;
 
 /// A run is drawn, and the way it is pushed.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {

@@ -1,16 +1,11 @@
 //! What lay on one course goes on another: as it was where it fits, else cut anew from the same wood.
 
 use crate::solve::draft::Draft;
-use crate::solve::fill::{ConstructionParameters, fill};
+use crate::solve::fill::fill;
 use crate::solve::problem::NONE;
 use crate::solve::rng::SearchRng;
 use crate::solve::timber::{Part, swapped};
-
-/// How a course is cut from wood that is settled.
-const SETTLED: ConstructionParameters = ConstructionParameters {
-    places: 8,
-    ..ConstructionParameters::NONE
-};
+use crate::solve::tuning::relay::SETTLED;
 
 /// Lays it on a course that was lifted whole; `false` where the wood does not reach, and then the draft is spoilt.
 pub fn relay(

@@ -5,10 +5,8 @@ use super::relay::relay;
 use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
+use crate::solve::tuning::reverse_run::LONGEST;
 use rand::RngExt;
-
-/// Longest run that is reversed. Longer ones are priced at the same cost a course and hardly ever hit.
-const LONGEST: usize = 24;
 
 /// A run is drawn and reversed; now and then its pairs change sides as well.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {

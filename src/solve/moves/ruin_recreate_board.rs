@@ -4,25 +4,11 @@
 use super::pick;
 use super::relay::cut_anew;
 use crate::solve::draft::Draft;
-use crate::solve::fill::{ConstructionParameters, fill, offers};
+use crate::solve::fill::{fill, offers};
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
+use crate::solve::tuning::ruin_recreate_board::{CHOICE, LONGEST, MOST_ELSEWHERE, REST};
 use rand::RngExt;
-
-/// Longest stretch that is planked anew.
-const LONGEST: usize = 9;
-/// Most courses that the board may give up elsewhere.
-const MOST_ELSEWHERE: usize = 12;
-/// How many pairs of the board each course may choose from, counted from one end of the board.
-const CHOICE: usize = 2;
-/// How the others are laid.
-const REST: ConstructionParameters = ConstructionParameters {
-    alike: 6,
-    random: 4,
-    places: 12,
-    jitter: 0.1,
-    ..ConstructionParameters::NONE
-};
 
 /// A stretch is drawn, and a board that would look well at one end of it, or any.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {

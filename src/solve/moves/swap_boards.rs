@@ -5,10 +5,8 @@ use super::relay::cut_anew;
 use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
+use crate::solve::tuning::swap_boards::CHOICE;
 use rand::RngExt;
-
-/// How many pairs of the board each course may choose from: the first with room to speak of, counted from one end.
-const CHOICE: usize = 2;
 
 /// A run of pieces of one board is drawn, and one of another board whose wood would look well there; or one that lies idle.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {

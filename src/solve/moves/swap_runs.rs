@@ -5,10 +5,8 @@ use super::relay::relay;
 use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
+use crate::solve::tuning::swap_runs::LONGEST;
 use rand::RngExt;
-
-/// Longest run that is exchanged.
-const LONGEST: usize = 12;
 
 /// Two runs are drawn, in one panel or in two, and brought to one length; now and then one is laid in the opposite order.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {

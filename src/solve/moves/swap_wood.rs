@@ -6,10 +6,8 @@ use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
+use crate::solve::tuning::swap_wood::LONGEST;
 use rand::RngExt;
-
-/// Longest run that is exchanged.
-const LONGEST: usize = 8;
 
 /// A run is drawn, and another whose wood would look well in its place, or any; now and then one is laid in the opposite order.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {

@@ -17,6 +17,7 @@ use super::profile::Profile;
 use super::timber::Part;
 use crate::job::Job;
 use crate::plan::{BowEnd, Face};
+use crate::solve::tuning::problem::ALIKE;
 use crate::units::delta_e;
 use row::rows;
 use wood::{Sawn, mates, named_sisters, woods};
@@ -57,10 +58,6 @@ pub struct Problem {
     sawn: Vec<Sawn>,
     sisters: Vec<u32>,
 }
-
-/// How many strips [`Problem::alike`] lists for each. Too few, and the search can't reach good plans but by luck; too
-/// many, and it tries hopeless ones.
-const ALIKE: usize = 32;
 
 impl Problem {
     /// The problem that a job sets.

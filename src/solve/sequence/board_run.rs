@@ -4,6 +4,7 @@ use super::super::price;
 use super::super::problem::{NONE, Problem};
 use super::super::timber::{Part, Timber, joints, swapped};
 use super::cutting_order::{CuttingOrder, Use};
+use crate::solve::tuning::board_run::REACH;
 
 /// A course's timber as it is, and with its mates the other way round.
 pub type Ways = [Timber; 2];
@@ -122,9 +123,6 @@ impl BoardRun {
         self.cost.push(cost);
     }
 }
-
-/// Courses over which joints of one board may clash with those of another, at most; more are not looked at.
-const REACH: usize = 4;
 
 /// A course of those before, by its row.
 fn before_it(first: usize, row: usize, before: &[Ways]) -> Option<&Ways> {

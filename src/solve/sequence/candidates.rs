@@ -3,14 +3,9 @@
 use super::super::problem::Problem;
 use super::board_run::BoardRun;
 use super::cutting_order::Use;
+use crate::solve::tuning::candidates::{CHOICE, PAIRS, PASSED_BY};
 use std::collections::BTreeMap;
 
-/// Most strips of a board that are passed by before its first pair; and where there are more than so many courses and boards to try.
-const PASSED_BY: [(usize, usize); 2] = [(4, 2_000), (1, usize::MAX)];
-/// Most pairs of a board.
-const PAIRS: usize = 64;
-/// Runs of a board that lay the same courses, of which sequences may choose.
-const CHOICE: usize = 6;
 /// More boards than this are not looked at: they are kept in a set of bits.
 const BOARDS: usize = 128;
 

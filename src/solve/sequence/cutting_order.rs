@@ -3,6 +3,7 @@
 use super::super::problem::Problem;
 use super::super::rack::{Room, common};
 use super::super::timber::{Part, Timber, joints};
+use crate::solve::tuning::cutting_order::STEP;
 
 /// The end of a course that its cutting begins from.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -198,6 +199,3 @@ impl<'a> CuttingOrder<'a> {
         r.joint_windows.iter().filter_map(in_window).max()
     }
 }
-
-/// The least by which a joint moves on that another is in the way of. Unit: nm.
-const STEP: i64 = 1000;

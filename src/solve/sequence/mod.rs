@@ -21,17 +21,11 @@ use super::rng::SearchRng;
 use super::start::complete;
 use super::state::State;
 use super::timber::Timber;
+use crate::solve::tuning::sequence::{CLASH, WIDTH, WORK};
 use board_run::{BoardRun, Ways, onward, own, steps};
 use candidates::{Candidates, boards};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
-
-/// Sequences that are followed at each course, at most and at least.
-const WIDTH: [usize; 2] = [20, 300];
-/// What is shared out to all courses and boards: sequences times courses times boards.
-const WORK: usize = 180_000;
-/// What joints too near to each other are charged where one board takes over from another, in joints: they may be slid apart.
-const CLASH: f64 = 4.0;
 
 /// A sequence of boards up to some course.
 #[derive(Clone, Copy)]
