@@ -36,7 +36,6 @@ pub mod state;
 mod taken_up;
 mod threads;
 pub mod timber;
-mod too_short;
 mod tuning;
 mod written;
 
@@ -46,5 +45,6 @@ pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
 pub use asked::{
     Asked, BoundReason, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch,
 };
+pub(crate) use cover::{TooShort, too_short};
 pub use search::{lay, lay_from};
 pub use threads::on_threads;
