@@ -7,21 +7,46 @@
 //! - [`stock`] — the wood
 //! - [`hull`] — the boat
 //! - [`plan`] — what is decided, and the orientation algebra
-//! - [`lines`] — from forms and offsets to courses
-//! - [`disk`] — files, written whole or not at all
 //! - [`log`] — what has happened in the shop
 //! - [`job`] — a job folder, read and judged
 //! - [`check`] — the checker, which trusts nothing but the files
 //! - [`solve`] — the search
-//! - [`why`] — why this plan: what each rule costs, and which demands clash
-//! - [`choices`] — a choice of plans, from the best-looking to the thriftiest
 //! - [`draw`] — pictures
-//! - [`paper`] — labels and sheets for the bench
 //! - [`report`] — the whole plan on one page
-//! - [`out`] — the files of a plan
+//! - [`paper`] — labels and sheets for the bench
+//!
+//! A job read, laid, checked and drawn:
+//!
+//! ```
+//! use std::{error::Error, fs, path::Path};
+//! use twinstrake::check::check;
+//! use twinstrake::job;
+//! use twinstrake::solve::{Asked, Quiet, lay};
+//!
+//! fn drawn(folder: &Path, to: &Path) -> Result<(), Box<dyn Error>> {
+//!     // Whatever is wrong with the files is told at once, by file and line.
+//!     let reading = job::read(folder).map_err(|all| format!("{} complaints", all.len()))?;
+//!     let asked = Asked { seed: 1, rounds: Some(1), seconds: None, ..Asked::default() };
+//!     let outcome = lay(&reading.job, &asked, &Quiet);
+//!     let verdict = check(&reading.job, &outcome.plan);
+//!     assert!(verdict.breaches.is_empty());
+//!     fs::write(to, twinstrake::draw::planking(&reading.job, &outcome.plan, &verdict))?;
+//!     Ok(())
+//! }
+//!
+//! # fn main() -> Result<(), Box<dyn Error>> {
+//! # let out = tempfile::tempdir()?;
+//! drawn(Path::new("demo-stock"), &out.path().join("planking.svg"))
+//! # }
+//! ```
+//!
+//! The modules `lines`, `why`, `choices`, `out` and `disk`, and what is left out of these pages elsewhere, are public only because the program
+//! of this package is built on them. They change without notice.
 
 pub mod check;
+#[doc(hidden)]
 pub mod choices;
+#[doc(hidden)]
 pub mod disk;
 pub mod draw;
 pub mod hull;
@@ -30,8 +55,10 @@ pub mod hull;
 #[doc(hidden)]
 pub mod invented;
 pub mod job;
+#[doc(hidden)]
 pub mod lines;
 pub mod log;
+#[doc(hidden)]
 pub mod out;
 pub mod paper;
 pub mod plan;
@@ -39,4 +66,5 @@ pub mod report;
 pub mod solve;
 pub mod stock;
 pub mod units;
+#[doc(hidden)]
 pub mod why;

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-mod common;
+use crate::common;
 
 use common::{Size, boat, random_job};
 use twinstrake::check::check;

@@ -2,7 +2,7 @@
 //! which pieces lie there, and add up what the model says of them. Slow and plain, and written from docs/model.md alone.
 #![allow(clippy::unwrap_used)]
 
-mod common;
+use crate::common;
 
 use common::naive::{Habit, plan};
 use common::{Size, random_job};

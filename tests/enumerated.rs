@@ -5,7 +5,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-mod common;
+use crate::common;
 
 use common::{Cut, boat, complete, lay_course};
 use rand::{Rng, RngExt, SeedableRng};

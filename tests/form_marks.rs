@@ -1,7 +1,7 @@
 //! Where the forms fall on the strips.
 #![allow(clippy::unwrap_used)]
 
-mod common;
+use crate::common;
 
 use common::naive::{Habit, plan};
 use common::{Cut, Size, boat, lay_course, random_job};

@@ -53,6 +53,33 @@ fn files_naming(module: &str, other: &str) -> Vec<String> {
     naming.map(|(file, _)| file).collect()
 }
 
+/// The tests are a few programs of many files: one that no program names would never run, and nobody would notice.
+#[test]
+fn every_file_of_tests_is_part_of_a_test_program() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let tests = root.join("tests");
+    let all = files(&tests);
+    let text_in = |folder: &Path| -> String {
+        let here = all.iter().filter(|file| file.starts_with(folder));
+        here.map(|file| fs::read_to_string(file).unwrap()).collect()
+    };
+    let programs = fs::read_to_string(root.join("Cargo.toml")).unwrap();
+    let name = |path: &Path| path.file_stem().unwrap().to_str().unwrap().to_owned();
+    for file in &all {
+        let folder = file.parent().unwrap();
+        let named = match name(file).as_str() {
+            "main" => format!("{programs}{}", text_in(&tests))
+                .contains(&format!("{}/main.rs\"", name(folder))),
+            "mod" => text_in(folder.parent().unwrap()).contains(&format!("mod {};", name(folder))),
+            stem => {
+                text_in(folder).contains(&format!("mod {stem};"))
+                    || programs.contains(&format!("\"tests/{stem}.rs\""))
+            }
+        };
+        assert!(named, "{} is in no test program", file.display());
+    }
+}
+
 #[test]
 fn the_checker_never_names_the_search() {
     assert_eq!(files_naming("check", "solve"), Vec::<String>::new());

@@ -4,7 +4,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-mod common;
+use crate::common;
 
 use common::boat;
 use std::fs;

@@ -1,6 +1,6 @@
 //! That random jobs and the plain planner's plans reach every corner of the model: a test over them is worth no more.
 
-mod common;
+use crate::common;
 
 use common::naive::{Habit, plan};
 use common::{Size, random_job};

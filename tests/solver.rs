@@ -1,6 +1,6 @@
 //! What the search writes, judged by the checker, on random jobs of every kind.
 
-mod common;
+use crate::common;
 
 use common::{Size, boat, bought, corruptions, random_job};
 use proptest::prelude::*;

@@ -1,7 +1,7 @@
 //! A band that the stop line cuts in two: 2a and 2b lie one behind the other between courses 1 and 3.
 #![allow(clippy::unwrap_used)]
 
-mod common;
+use crate::common;
 
 use common::{Cut, boat, complete, lay_course};
 use twinstrake::check::check;

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-mod common;
+use crate::common;
 
 use common::{Builder, Size, boat, mm, random_job};
 use std::cell::Cell;

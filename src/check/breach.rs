@@ -50,6 +50,7 @@ pub enum Tip {
 
 /// What a plan can get wrong. Every `by` is positive and more than the tolerance.
 #[derive(Clone, PartialEq, Eq, Debug)]
+#[non_exhaustive]
 pub enum Wrong {
     /// Rule 1: neither covered nor listed as left out.
     NotCovered,

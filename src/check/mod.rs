@@ -17,6 +17,7 @@ mod rule6_staggered;
 mod rule7_lengths;
 mod rule8_facing;
 mod rule9_laid;
+#[doc(hidden)]
 pub mod tolerance;
 mod verdict;
 mod words;

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 /// A file that could not be written. Its `Display` says which, why, and the mend.
 #[derive(thiserror::Error, Debug)]
+#[non_exhaustive]
 pub enum Fault {
     /// The system refused.
     #[error("{} can't be written: {}", path.display(), why(source))]

@@ -14,18 +14,20 @@ mod legend;
 mod marks;
 mod misprint;
 mod moved;
-pub mod pdf;
+mod pdf;
 mod pieces;
 mod planking;
-pub mod png;
+mod png;
 mod ruler;
 pub mod scene;
 mod sheet;
 mod skin;
 mod stack;
 mod steps;
+#[doc(hidden)]
 pub mod svg;
 mod thin;
+#[doc(hidden)]
 pub mod typeface;
 mod wood;
 mod words;

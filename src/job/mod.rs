@@ -28,6 +28,7 @@ mod sisters;
 mod slices;
 mod split;
 mod spreadsheet;
+#[doc(hidden)]
 pub mod stationery;
 mod stretches;
 mod strips;
@@ -36,11 +37,17 @@ mod text;
 mod values;
 mod zones;
 
+// Only the program of this package needs these.
+#[doc(hidden)]
 pub use colours::typed_colour;
 pub use complaint::Complaint;
+#[doc(hidden)]
 pub use defects::place_or_stretch;
 pub use folder::{Digest, Reading, read};
-pub use laying::{read_choice, read_earlier, read_plan};
+pub use laying::read_plan;
+#[doc(hidden)]
+pub use laying::{read_choice, read_earlier};
+#[doc(hidden)]
 pub use lines::{Lines, read_lines};
 pub use log::Log;
 pub use stationery::{Grid, LabelStock, Page, Stationery};

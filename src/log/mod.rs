@@ -10,8 +10,14 @@ mod refusal;
 mod replay;
 mod sheet;
 
-pub use book::{Book, whole_and_torn};
+pub use crate::disk::Fault;
+pub use book::Book;
+// Only the program of this package needs these.
+#[doc(hidden)]
+pub use book::whole_and_torn;
 pub use event::{Entry, Event, Facts, Measured, Spot, live};
-pub use refusal::{Refusal, Refused, place, stretch};
+pub use refusal::{Refusal, Refused};
+#[doc(hidden)]
+pub use refusal::{place, stretch};
 pub use replay::{Glued, Standing, replay};
-pub use sheet::{COLUMNS, END, FILE, Script};
+pub use sheet::{FILE, Script};

@@ -16,6 +16,7 @@ pub struct Refused {
 
 /// Why an event can't be.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Refusal {
     /// There is no strip of this name.
     NoSuchStrip {

@@ -9,10 +9,11 @@
 mod again;
 mod anneal;
 mod asked;
-pub mod bound;
+mod bound;
 mod claims;
 mod cover;
 mod draft;
+#[doc(hidden)]
 pub mod exact;
 mod fill;
 mod holds;
@@ -21,30 +22,38 @@ mod optimality;
 mod packed;
 mod perturbation;
 mod price;
+#[doc(hidden)]
 pub mod problem;
 mod profile;
 mod rack;
 mod rng;
 mod schedule;
+#[doc(hidden)]
 pub mod search;
 mod seat;
 mod sequence;
 mod shortage;
 mod start;
 mod starts;
-pub mod state;
+mod state;
 mod taken_up;
 mod threads;
-pub mod timber;
+mod timber;
+mod too_short;
 mod tuning;
 mod written;
 
 #[cfg(test)]
 use crate::invented as jobs;
-pub use again::{Chance, Effect, Loss, Upset, chance, lay_again, losses};
+pub use again::{Upset, lay_again};
+// Only the program of this package needs these.
+#[doc(hidden)]
+pub use again::{Chance, Effect, Loss, chance, losses};
 pub use asked::{
     Asked, BoundReason, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch,
 };
-pub(crate) use cover::{TooShort, too_short};
-pub use search::{lay, lay_from};
+pub use search::lay;
+#[doc(hidden)]
+pub use search::lay_from;
+#[doc(hidden)]
 pub use threads::on_threads;

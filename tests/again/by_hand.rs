@@ -1,6 +1,6 @@
 //! Small boats, worked out by hand.
 
-use super::common::{boat, mm};
+use super::common::{Builder, boat, mm};
 use twinstrake::check::check;
 use twinstrake::hull::Toward;
 use twinstrake::job::Job;
@@ -36,13 +36,16 @@ fn names(job: &Job, plan: &Plan) -> Vec<String> {
     names
 }
 
-/// Three courses of 3 m from one board of eight slices: three pairs are laid, one is left.
-fn one_board() -> Job {
+/// A panel of so many courses, 3 m long, and no wood yet.
+fn side_of(courses: usize) -> Builder {
     boat()
         .panel("side", Toward::Keel)
-        .courses(3, 0.0, 3000.0)
-        .board("oak", 8, 3100.0, 5)
-        .build()
+        .courses(courses, 0.0, 3000.0)
+}
+
+/// Three courses of 3 m from one board of eight slices: three pairs are laid, one is left.
+fn one_board() -> Job {
+    side_of(3).board("oak", 8, 3100.0, 5).build()
 }
 
 #[test]
@@ -61,9 +64,7 @@ fn a_lost_strip_is_replaced_by_the_spare_pair() {
 fn the_pairs_move_on_along_the_board_where_that_is_better() {
     // Slices 1 to 5 of a board and a spare pair of quite another colour. With slice 1 gone, 2 has no sister but 3, so 4 must
     // go to 5: two courses keep their match, and the other pair is not needed. Labels are cheap here.
-    let mut job = boat()
-        .panel("side", Toward::Keel)
-        .courses(2, 0.0, 3000.0)
+    let mut job = side_of(2)
         .board("oak", 5, 3100.0, 5)
         .board("teak", 2, 3100.0, 1)
         .build();
@@ -86,11 +87,7 @@ fn the_pairs_move_on_along_the_board_where_that_is_better() {
 fn several_pairs_follow_each_other_along_a_board() {
     // Three courses from slices 1 to 6; 7 is left. With 1 gone, 2 could go with 7 for one label, but five slices apart that is 0.6 x 4 ΔE00
     // a metre over 3 m. 2-3, 4-5 and 6-7 are sisters all, for three labels at 1 each.
-    let mut job = boat()
-        .panel("side", Toward::Keel)
-        .courses(3, 0.0, 3000.0)
-        .board("oak", 7, 3100.0, 5)
-        .build();
+    let mut job = side_of(3).board("oak", 7, 3100.0, 5).build();
     let plan = lay_it(&job);
     assert_eq!(names(&job, &plan)[5], "oak-06");
     job.earlier = Some(plan);
@@ -105,9 +102,7 @@ fn several_pairs_follow_each_other_along_a_board() {
 #[test]
 fn dear_labels_stay_where_they_are() {
     // The same, but each label costs more than any look: only the place of the lost strip gets another.
-    let mut job = boat()
-        .panel("side", Toward::Keel)
-        .courses(2, 0.0, 3000.0)
+    let mut job = side_of(2)
         .board("oak", 5, 3100.0, 5)
         .board("teak", 2, 3100.0, 1)
         .build();
@@ -131,10 +126,7 @@ fn dear_labels_stay_where_they_are() {
 fn a_broken_strip_serves_as_two_remnants() {
     // One course of 3 m, one pair of 3.1 m, broken 1.5 m from its marked end: what is left of it, scarfed at the break, would be too
     // short (two scarf halves of 24 mm are lost), so with nothing else the course stays open; with a spare of 1.7 m it closes.
-    let tight = boat()
-        .panel("side", Toward::Keel)
-        .courses(1, 0.0, 3000.0)
-        .board("oak", 2, 3100.0, 5);
+    let tight = side_of(1).board("oak", 2, 3100.0, 5);
     let mut job = tight.build();
     job.earlier = Some(lay_it(&job));
     for strip in &mut job.stock.strips {
@@ -144,9 +136,7 @@ fn a_broken_strip_serves_as_two_remnants() {
     }
     assert_eq!(lay_it(&job).uncovered.len(), 1);
 
-    let mut job = boat()
-        .panel("side", Toward::Keel)
-        .courses(1, 0.0, 3000.0)
+    let mut job = side_of(1)
         .board("oak", 2, 3100.0, 5)
         .board("ash", 2, 1700.0, 5)
         .build();
@@ -191,11 +181,7 @@ fn a_laid_piece_gets_a_new_mate_when_its_own_breaks() {
 #[test]
 fn a_course_that_can_t_be_finished_keeps_what_is_laid_and_is_told_open() {
     // Port is laid, the mate is lost, and there is no other wood at all: a shortage, not a broken plan.
-    let mut job = boat()
-        .panel("side", Toward::Keel)
-        .courses(1, 0.0, 3000.0)
-        .board("oak", 2, 3100.0, 5)
-        .build();
+    let mut job = side_of(1).board("oak", 2, 3100.0, 5).build();
     let plan = lay_it(&job);
     job.laid = vec![plan.pieces[0].clone()];
     job.earlier = Some(plan.clone());

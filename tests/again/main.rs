@@ -6,8 +6,7 @@
     reason = "a test that can't go on stops"
 )]
 
-#[path = "../common/mod.rs"]
-mod common;
+use crate::common;
 
 mod by_hand;
 mod histories;

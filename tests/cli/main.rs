@@ -10,11 +10,15 @@ mod disk;
 mod folder;
 mod input;
 mod lines;
+#[path = "../log/main.rs"]
+mod log;
 mod paper;
 mod pictures;
 #[path = "../paper/poppler.rs"]
 #[allow(dead_code, reason = "the tests of the pages use all of it")]
 mod poppler;
+#[path = "../readme.rs"]
+mod readme;
 mod said;
 mod shortage;
 mod stop;

@@ -4,8 +4,7 @@
 //! S_L = 1 where their mean is 50. PALE and DARK are 4 apart. Courses are 4 m, strips long enough, weights those of the
 //! model: board 2, skip 0.6, shift 0.5, foster 12, joint 2, cut 0.25, relabel 1.
 
-#[path = "../common/mod.rs"]
-mod common;
+use crate::common;
 
 mod joints;
 mod mates;

@@ -1,8 +1,7 @@
 //! The drawing of the planking, read back as whoever looks at it would.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
-#[path = "../common/mod.rs"]
-mod common;
+use crate::common;
 mod pictures;
 mod pieces;
 mod reader;

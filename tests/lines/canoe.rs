@@ -1,6 +1,6 @@
 //! A real boat, as printed. Figures: tests/reference/offsets_american_cruising_canoe_1883.csv and its source note.
 
-use crate::panel::{STRIP, drawn, smooth};
+use crate::lines::panel::{STRIP, drawn, smooth};
 use twinstrake::lines::courses;
 
 /// Half-girths of stations 1 to 13 as chains of chords, from the source note. Unit: mm.

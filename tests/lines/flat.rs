@@ -1,6 +1,6 @@
 //! Panels whose courses can be worked out on paper.
 
-use crate::panel::{STRIP, taped};
+use crate::lines::panel::{STRIP, taped};
 use twinstrake::hull::{End, Kind, Stretch};
 use twinstrake::lines::{Centre, Fit, Told, courses};
 

@@ -1,6 +1,6 @@
 //! Whatever the girths, the courses make up the skin.
 
-use crate::panel::{STRIP, taped};
+use crate::lines::panel::{STRIP, taped};
 use proptest::prelude::*;
 use twinstrake::hull::Kind;
 use twinstrake::lines::{Centre, Strip, Told, courses};

@@ -1,6 +1,6 @@
 //! Circles, cylinders and cones: girths, bevels and lengths in closed form.
 
-use crate::panel::{STRIP, drawn, length_by_chords, smooth, taped};
+use crate::lines::panel::{STRIP, drawn, length_by_chords, smooth, taped};
 use std::f64::consts::PI;
 use twinstrake::hull::Toward;
 use twinstrake::lines::{Curve, Told, bevel, courses, gape, radius};

@@ -1,6 +1,6 @@
 //! Sections that turn only where their points do: flat floors, straight sides, corners.
 
-use crate::panel::smooth;
+use crate::lines::panel::smooth;
 use proptest::prelude::*;
 use std::f64::consts::PI;
 use twinstrake::lines::{Bend, Curve};

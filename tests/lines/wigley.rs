@@ -1,6 +1,6 @@
 //! The Wigley hull, on which girths, lengths and areas are known. Figures: tests/reference/wigley.csv and its source note.
 
-use crate::panel::{STRIP, drawn, length_by_chords};
+use crate::lines::panel::{STRIP, drawn, length_by_chords};
 use twinstrake::lines::{Curve, Told, area, courses};
 
 /// Length of the boat. Unit: mm.

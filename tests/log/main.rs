@@ -6,9 +6,7 @@ mod by_hand;
 mod changed_boat;
 #[cfg(unix)]
 mod faults;
-#[path = "../cli/folder.rs"]
-#[allow(dead_code)]
-mod folder;
+use crate::folder;
 mod random;
 mod told;
 mod undo;

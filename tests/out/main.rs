@@ -2,7 +2,5 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
 
-#[path = "../common/mod.rs"]
-mod common;
 mod rows;
 mod whole;

@@ -1,6 +1,6 @@
 //! A scene as PDF and as pixels.
 
-use crate::{on_disk, poppler};
+use super::{on_disk, poppler};
 use twinstrake::draw::scene::{Ink, Item, Outline, Rect, Scene, Shape, Text, Weight};
 use twinstrake::draw::typeface::{measured, unprintable};
 use twinstrake::draw::{pdf, png};

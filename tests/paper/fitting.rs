@@ -1,6 +1,6 @@
 //! Words and their labels: whatever a strip is called, nothing runs over.
 
-use crate::{about, common};
+use super::{about, common};
 use proptest::prelude::*;
 use twinstrake::draw::scene::{Group, Item, Outline, Rect, Set, Text, Turn};
 use twinstrake::draw::typeface::measured;

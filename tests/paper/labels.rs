@@ -1,7 +1,7 @@
 //! Labels for the strips' ends.
 
-use crate::poppler::{self, Word};
-use crate::{about, demo, on_disk};
+use super::{about, demo, on_disk};
+use crate::paper::poppler::{self, Word};
 use std::fs;
 use twinstrake::hull::{LayOrder, Side, Toward};
 use twinstrake::job::stationery::{grid, label_stock, tape};

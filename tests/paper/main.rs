@@ -2,11 +2,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod back_ends;
-#[path = "../common/mod.rs"]
-mod common;
+use crate::common;
 mod fitting;
 mod labels;
-mod poppler;
+pub mod poppler;
 mod sheets;
 
 use std::fs;

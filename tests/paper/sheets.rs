@@ -1,7 +1,7 @@
 //! The laying sheet and the cut list.
 
-use crate::poppler::{self, Word};
-use crate::{about, common, demo, on_disk};
+use super::{about, common, demo, on_disk};
+use crate::paper::poppler::{self, Word};
 use std::collections::BTreeSet;
 use twinstrake::hull::{Crossing, End, Form, FormId, LayOrder, Toward};
 use twinstrake::job::{Job, Page};

@@ -14,6 +14,8 @@ mod documents;
 mod folder;
 mod fuzz;
 mod lengths;
+#[path = "../lines/main.rs"]
+mod lines;
 mod plan;
 mod sheets;
 mod spreadsheets;

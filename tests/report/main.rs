@@ -5,20 +5,14 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod browser;
-#[path = "../common/mod.rs"]
-mod common;
 mod contrast;
 mod marks;
 mod network;
 mod pieces;
-#[allow(
-    dead_code,
-    reason = "made for the printed pages, of which this uses a part"
-)]
-#[path = "../paper/poppler.rs"]
-mod poppler;
 mod print;
 
+use crate::common;
+use crate::paper::poppler;
 use common::{boat, naive};
 use std::fs;
 use std::path::PathBuf;

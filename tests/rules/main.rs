@@ -1,7 +1,6 @@
 //! The nine hard rules: good plans pass, and every way of spoiling one is caught.
 
-#[path = "../common/mod.rs"]
-mod common;
+use crate::common;
 
 mod edges;
 mod nonsense;

@@ -44,7 +44,10 @@ pub fn settle<'p>(
             around_repairs(state, first, NEIGHBOURHOODS, label, rng, stop);
         }
         give_back(state, first);
-        best.keep_better(Best::of(state));
+        let found = Best::of(state);
+        if found.beats(&best) {
+            best = found;
+        }
     }
     best.restore(state);
 }

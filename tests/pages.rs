@@ -1,0 +1,18 @@
+//! Pictures, pages and files of a plan. One program, so that it is linked once.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "a test that can't go on stops"
+)]
+
+mod common;
+
+#[path = "draw/main.rs"]
+mod draw;
+#[path = "out/main.rs"]
+mod out;
+#[path = "paper/main.rs"]
+mod paper;
+#[path = "report/main.rs"]
+mod report;
