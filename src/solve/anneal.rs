@@ -52,6 +52,15 @@ impl Best {
         self.worth < other.worth - 1e-9
     }
 
+    /// Keeps another plan where that is better; whether it was.
+    pub fn keep_better(&mut self, found: Best) -> bool {
+        let better = found.beats(self);
+        if better {
+            *self = found;
+        }
+        better
+    }
+
     /// The plan laid on a bare boat.
     pub fn laid<'a>(&self, problem: &'a Problem) -> State<'a> {
         let mut state = State::bare(problem);
@@ -98,6 +107,56 @@ impl Since {
     }
 }
 
+/// The acceptance rule of simulated annealing: whether a change that costs so much more is made.
+fn is_accepted(by: f64, temperature: f64, rng: &mut SearchRng) -> bool {
+    by <= 0.0 || rng.random::<f64>() < (-by / temperature).exp()
+}
+
+/// An iterated local search: the plan that it goes on from, and the best that it has met.
+pub struct Walk {
+    /// Where it is.
+    pub now: Best,
+    best: Best,
+}
+
+impl Walk {
+    /// Begins with the plan as it is.
+    pub fn new(state: &State) -> Walk {
+        let now = Best::of(state);
+        Walk {
+            best: now.clone(),
+            now,
+        }
+    }
+
+    /// Goes on from a plan that was found, by the acceptance rule of simulated annealing; the state is where it goes on from.
+    pub fn judge(&mut self, state: &mut State, found: Best, temperature: f64, rng: &mut SearchRng) {
+        let accepted = is_accepted(found.worth - self.now.worth, temperature, rng);
+        self.go_on(state, found, accepted);
+    }
+
+    /// The same, by whether the plan costs no more than so much more.
+    pub fn judge_by_threshold(&mut self, state: &mut State, found: Best, worse: f64) {
+        let accepted = found.worth <= self.now.worth + worse;
+        self.go_on(state, found, accepted);
+    }
+
+    fn go_on(&mut self, state: &mut State, found: Best, accepted: bool) {
+        if accepted {
+            self.now = found;
+            if self.now.beats(&self.best) {
+                self.best = self.now.clone();
+            }
+        }
+        self.now.restore(state);
+    }
+
+    /// The best plan met.
+    pub fn best(self) -> Best {
+        self.best
+    }
+}
+
 /// Cools the state and leaves it wherever it ends; the best on the way comes back.
 pub fn anneal(
     state: &mut State,
@@ -120,7 +179,7 @@ pub fn anneal(
             continue;
         };
         let by = state.price(&change);
-        if by > 0.0 && rng.random::<f64>() >= (-by / temperature).exp() {
+        if !is_accepted(by, temperature, rng) {
             continue;
         }
         if by > 1e-9 && better {

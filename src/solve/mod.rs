@@ -39,7 +39,6 @@ mod state;
 mod taken_up;
 mod threads;
 mod timber;
-mod too_short;
 mod tuning;
 mod written;
 
@@ -52,6 +51,7 @@ pub use again::{Chance, Effect, Loss, chance, losses};
 pub use asked::{
     Asked, BoundReason, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch,
 };
+pub(crate) use cover::{TooShort, too_short};
 pub use search::lay;
 #[doc(hidden)]
 pub use search::lay_from;

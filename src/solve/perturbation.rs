@@ -6,14 +6,13 @@
 //! Source: H. R. Lourenço, O. C. Martin and T. Stützle, "Iterated Local Search", Handbook of Metaheuristics (2003) (citation
 //! from memory).
 
-use super::anneal::{Best, Cooling, anneal};
+use super::anneal::{Best, Cooling, Walk, anneal};
 use super::moves::{OperatorWeights, by_weight};
 use super::rng::SearchRng;
 use super::state::State;
 use crate::solve::tuning::perturbation::{
     DRAWN, EARLY, FAR_OFF, HOPELESS, LARGE, LOCAL_SEARCH, LOCAL_TEMPERATURE, TEMPERATURE,
 };
-use rand::RngExt;
 
 /// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best on the way comes back.
 pub fn perturb(
@@ -22,9 +21,8 @@ pub fn perturb(
     rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) -> Best {
-    let mut best = Best::of(state);
-    let mut now = best.clone();
-    let a_course = (best.cost / (state.problem.rows.len() as f64).max(1.0)).max(1e-3);
+    let mut walk = Walk::new(state);
+    let a_course = (walk.now.cost / (state.problem.rows.len() as f64).max(1.0)).max(1e-3);
     let fall = (TEMPERATURE[1] / TEMPERATURE[0]).ln() / times.max(1) as f64;
     let mut k = 0;
     for _ in 0..DRAWN * times {
@@ -42,19 +40,12 @@ pub fn perturb(
         let rows = around(state, change.iter().map(|(row, _)| *row));
         state.make(change);
         state.work_on(rows);
-        let far_off = now.worth + FAR_OFF * (a_course + temperature);
+        let far_off = walk.now.worth + FAR_OFF * (a_course + temperature);
         let found = local_search(state, a_course, far_off, rng, stop);
         state.work_on(Vec::new());
-        let by = found.worth - now.worth;
-        if by <= 0.0 || rng.random::<f64>() < (-by / temperature).exp() {
-            now = found;
-            if now.beats(&best) {
-                best = now.clone();
-            }
-        }
-        now.restore(state);
+        walk.judge(state, found, temperature, rng);
     }
-    best
+    walk.best()
 }
 
 /// Tidies up the courses that the work is on. Where the plan still costs more than `far_off` after a while, it is given up.

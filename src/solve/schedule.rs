@@ -3,6 +3,7 @@
 use super::anneal::{Best, Cooling};
 use super::moves::OperatorWeights;
 use super::problem::Problem;
+use super::state::State;
 use crate::solve::tuning::schedule::{FEW, FIRST, FIRST_BEFORE_PROOF, LARGE, SMALL, STARTS};
 
 /// Whether a job is so large that it needs every round.
@@ -79,5 +80,17 @@ fn temperature(problem: &Problem, jointed: bool, start: usize, round: usize) -> 
         _ if large && jointed => [0.02, 0.04, 0.01][round % 3],
         _ if explores(problem, start) => [0.2, 0.4, 0.8][round % 3],
         _ => [0.05, 0.1, 0.03][round % 3],
+    }
+}
+
+/// The short cooling that polishes a plan that the proof hints at.
+pub fn polishing(problem: &Problem, state: &State) -> Cooling {
+    let rows = problem.rows.len();
+    let a_course = state.cost() / (rows as f64).max(1.0);
+    Cooling {
+        tries: rows as u64 * 1000,
+        hot: (0.02 * a_course).max(1e-3),
+        cold: (0.002 * a_course).max(1e-5),
+        weights: OperatorWeights::Whole,
     }
 }

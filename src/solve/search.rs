@@ -1,12 +1,14 @@
 //! The search as a whole: several starts side by side, round after round, until nothing better turns up.
 //!
+//! Read [`search`] first: it calls the phases in their order, and below it they stand one after another.
+//!
 //! The number of starts does not depend on the threads, each start has its own random stream, and rounds are gathered in the order of the
 //! starts: the same seed and rounds give the same plan on any number of threads.
 
 use super::again::{Upset, covered_for_certain, lay_again};
-use super::anneal::{Best, Cooling, anneal};
+use super::anneal::{Best, anneal};
 use super::asked::{Asked, Ended, Grounds, Outcome, Progress, Watch};
-use super::moves::OperatorWeights;
+use super::cover::too_short;
 use super::optimality::Optimality;
 use super::perturbation::perturb;
 use super::problem::Problem;
@@ -16,7 +18,6 @@ use super::start::lay_given;
 use super::starts::{Start, first_plans, in_sequence, jointed, leader, share, worst_gives_way};
 use super::state::State;
 use super::threads::on_threads;
-use super::too_short::is_too_short;
 use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Plan;
@@ -61,162 +62,259 @@ fn search(
     asked: &Asked,
     watch: &dyn Watch,
 ) -> Outcome {
-    let until = asked.until(asked.rounds.is_none().then_some(CEILING));
-    let mut optimality = Optimality::new(problem);
-    let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
-    let stop = || watch.stop() || out_of_time();
+    let clock = Clock {
+        until: asked.until(asked.rounds.is_none().then_some(CEILING)),
+        watch,
+    };
+    let mut search = Search::begin(problem, from, asked, &clock);
+    let ended = loop {
+        if let Some(ended) = search.ended() {
+            break ended;
+        }
+        search.better_each_start();
+        search.close_open_courses();
+        search.prove();
+        search.share();
+        watch.progress(&search.progress());
+    };
+    search.conclude(job, ended)
+}
 
-    let mut starts = first_plans(problem, asked.seed, from, &|| watch.stop());
-    let jointed = jointed(problem, &starts);
-    // Where whole boards were put in order first, that settles which boards go where.
-    let sequenced = jointed
-        && !is_large(problem)
-        && !is_small(problem)
-        && from.is_none()
-        && !problem.is_again()
-        && in_sequence(problem, &mut starts, asked.seed, &stop);
-    let mut best = leader(&starts).best.clone();
-    let first = schedule::first(optimality.gives_hints());
-    let (mut round, mut since) = (0, 0);
-    // How certain it is that a course must stay open, once that was asked.
-    let mut grounds: Option<Grounds> = None;
-    // The long first cooling settles which boards go where; a plan found earlier has that settled.
-    let settled = u64::from(from.is_some() || sequenced);
-    let mut ended = loop {
+/// What may end the search from outside.
+struct Clock<'w> {
+    until: Option<Instant>,
+    watch: &'w dyn Watch,
+}
+
+impl Clock<'_> {
+    fn is_out_of_time(&self) -> bool {
+        self.until.is_some_and(|until| Instant::now() >= until)
+    }
+
+    fn stop(&self) -> bool {
+        self.watch.stop() || self.is_out_of_time()
+    }
+}
+
+/// How a start betters its plan in a round.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Strategy {
+    /// By cooling.
+    Anneal,
+    /// By cooling and by iterated local search in turn; the first round cools.
+    Alternate,
+    /// By iterated local search alone: boards were put in sequence, and no cooling must throw that over.
+    Perturb,
+}
+
+/// The search under way.
+struct Search<'s, 'p> {
+    problem: &'p Problem,
+    asked: &'s Asked,
+    clock: &'s Clock<'s>,
+    starts: Vec<Start<'p>>,
+    /// Whether joints play a part.
+    jointed: bool,
+    strategy: Strategy,
+    best: Best,
+    optimality: Optimality<'p>,
+    /// How certain it is that a course must stay open, once that was asked.
+    grounds: Option<Grounds>,
+    /// Rounds done.
+    round: u64,
+    /// Rounds that count as done already: the long first cooling settles which boards go where, and that may be settled.
+    settled: u64,
+    /// Rounds since something better turned up.
+    since: u64,
+}
+
+impl<'s, 'p> Search<'s, 'p> {
+    /// First plans, and sequences of whole boards where they help.
+    fn begin(
+        problem: &'p Problem,
+        from: Option<&State<'p>>,
+        asked: &'s Asked,
+        clock: &'s Clock<'s>,
+    ) -> Search<'s, 'p> {
+        let mut starts = first_plans(problem, asked.seed, from, &|| clock.watch.stop());
+        let jointed = jointed(problem, &starts);
+        let large = is_large(problem);
+        let open_to_sequences =
+            jointed && !large && !is_small(problem) && from.is_none() && !problem.is_again();
+        let sequenced =
+            open_to_sequences && in_sequence(problem, &mut starts, asked.seed, &|| clock.stop());
+        Search {
+            problem,
+            asked,
+            clock,
+            jointed,
+            strategy: match (sequenced, jointed && !large) {
+                (true, _) => Strategy::Perturb,
+                (false, true) => Strategy::Alternate,
+                (false, false) => Strategy::Anneal,
+            },
+            best: leader(&starts).best.clone(),
+            starts,
+            optimality: Optimality::new(problem),
+            grounds: None,
+            round: 0,
+            settled: u64::from(from.is_some() || sequenced),
+            since: 0,
+        }
+    }
+
+    /// Why the search is at its end, where it is.
+    fn ended(&self) -> Option<Ended> {
+        let (asked, problem) = (self.asked, self.problem);
         if problem.woods.is_empty() || problem.rows.is_empty() {
-            break Ended::Stalled;
+            return Some(Ended::Stalled);
         }
-        if asked.rounds.is_some_and(|rounds| round >= rounds) {
-            break Ended::Rounds;
+        if asked.rounds.is_some_and(|rounds| self.round >= rounds) {
+            return Some(Ended::Rounds);
         }
-        if watch.stop() {
-            break Ended::Stopped;
+        if self.clock.watch.stop() {
+            return Some(Ended::Stopped);
         }
-        if out_of_time() {
-            break Ended::Seconds;
+        if self.clock.is_out_of_time() {
+            return Some(Ended::Seconds);
         }
-        if optimality.is_closed(&best) {
-            break Ended::Proven;
+        if self.optimality.is_closed(&self.best) {
+            return Some(Ended::Proven);
         }
-        if asked.rounds.is_none() && asked.seconds.is_none() && since >= patience(&best) {
-            break Ended::Stalled;
-        }
-        starts.par_iter_mut().enumerate().for_each(|(i, start)| {
-            let perturbs = jointed && !is_large(problem) && covered(&start.best);
-            let round = round + settled;
-            let Start { state, rng, best } = start;
-            let found =
-                if perturbs && (sequenced || round > 0 && (i as u64 + round).is_multiple_of(2)) {
+        let unlimited = asked.rounds.is_none() && asked.seconds.is_none();
+        (unlimited && self.since >= patience(&self.best)).then_some(Ended::Stalled)
+    }
+
+    /// A round: every start betters its plan.
+    fn better_each_start(&mut self) {
+        let (problem, jointed, strategy) = (self.problem, self.jointed, self.strategy);
+        let (clock, round) = (self.clock, self.round + self.settled);
+        let first = schedule::first(self.optimality.gives_hints());
+        self.starts
+            .par_iter_mut()
+            .enumerate()
+            .for_each(|(i, start)| {
+                let perturbs = covered(&start.best)
+                    && match strategy {
+                        Strategy::Anneal => false,
+                        Strategy::Alternate => round > 0 && (i as u64 + round).is_multiple_of(2),
+                        Strategy::Perturb => true,
+                    };
+                let Start { state, rng, best } = start;
+                let found = if perturbs {
                     let times = PERTURBATIONS * problem.rows.len() as u64;
-                    perturb(state, times, rng, &stop)
+                    perturb(state, times, rng, &|| clock.stop())
                 } else {
                     let cooling = cooling(problem, jointed, i, round, first, best);
-                    anneal(state, &cooling, rng, &stop)
+                    anneal(state, &cooling, rng, &|| clock.stop())
                 };
-            start.keep_better(found);
-        });
-        round += 1;
-        since += 1;
-        let found = leader(&starts);
-        if found.best.beats(&best) {
-            best = found.best.clone();
-            since = 0;
-        }
-        if closed_for_certain(problem, asked.trial, &mut best, &mut grounds, &stop) {
-            since = 0;
-            starts.iter_mut().for_each(|start| start.take_over(&best));
-        }
-        if let Some(found) = with_proof(problem, &mut optimality, &best, asked.seed, &stop) {
-            best = found;
-            since = 0;
-        }
-        if optimality.rises() {
-            since = 0;
-        }
-        match sequenced {
-            true => worst_gives_way(&mut starts),
-            false => share(problem, &mut starts, &best, round),
-        }
-        watch.progress(&progress(problem, &best, round, asked, optimality.bound));
-    };
-    // Asked already, unless there was no round at all.
-    closed_for_certain(problem, asked.trial, &mut best, &mut grounds, &stop);
-    optimality.advance(&best, covered(&best), &stop);
-    if optimality.is_closed(&best) {
-        ended = Ended::Proven;
+                best.keep_better(found);
+            });
+        self.round += 1;
+        self.since += 1;
+        let found = leader(&self.starts).best.clone();
+        self.keep_better(found);
     }
-    let state = best.laid(problem);
-    let plan = written::plan(job, &state);
-    Outcome {
-        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds, &|| watch.stop())),
-        cost: state.terms(),
-        plan,
-        rounds: round,
-        bound: optimality.bound,
-        bound_reason: optimality.reason,
-        ended,
-    }
-}
 
-/// Where a course is open in the best plan, and it was not asked yet how certain that is: goes through all ways to lay the boat, or where it is only
-/// a trial, through the lengths alone. `true` where that found a plan, which is the best now; otherwise the grounds are known.
-fn closed_for_certain(
-    problem: &Problem,
-    trial: bool,
-    best: &mut Best,
-    grounds: &mut Option<Grounds>,
-    stop: &dyn Fn() -> bool,
-) -> bool {
-    if covered(best) || grounds.is_some() {
-        return false;
-    }
-    let found = match trial {
-        true if is_too_short(problem) => Err(Grounds::Lengths),
-        true => Err(Grounds::NotFound),
-        false => covered_for_certain(problem, stop),
-    };
-    match found {
-        Ok(state) => *best = Best::of(&state),
-        Err(why) => *grounds = Some(why),
-    }
-    grounds.is_none()
-}
-
-/// Works on the proof, and before that on the plans that it hints at for as long as they are better; the best of them, where one is better
-/// than `best`.
-fn with_proof(
-    problem: &Problem,
-    optimality: &mut Optimality,
-    best: &Best,
-    seed: u64,
-    stop: &(dyn Fn() -> bool + Sync),
-) -> Option<Best> {
-    if !covered(best) || !optimality.is_due(best) {
-        return None;
-    }
-    let mut better: Option<Best> = None;
-    for again in 0..HINTS {
-        let known = better.as_ref().unwrap_or(best);
-        let Some(hint) = optimality.hint(known, stop) else {
-            break;
-        };
-        let mut rng = SearchRng::seed_from_u64(seed.wrapping_add(again));
-        let mut state = lay_given(problem, hint, &mut rng, stop);
-        let a_course = state.cost() / (problem.rows.len() as f64).max(1.0);
-        let cooling = Cooling {
-            tries: problem.rows.len() as u64 * 1000,
-            hot: (0.02 * a_course).max(1e-3),
-            cold: (0.002 * a_course).max(1e-5),
-            weights: OperatorWeights::Whole,
-        };
-        let found = anneal(&mut state, &cooling, &mut rng, stop);
-        if !found.beats(known) {
-            break;
+    fn keep_better(&mut self, found: Best) {
+        if self.best.keep_better(found) {
+            self.since = 0;
         }
-        better = Some(found);
     }
-    optimality.advance(better.as_ref().unwrap_or(best), true, stop);
-    better
+
+    /// Where a course is open in the best plan, and it was not asked yet how certain that is: goes through all ways to lay the boat, or
+    /// where it is only a trial, through the lengths alone. What that finds is the best plan now.
+    fn close_open_courses(&mut self) {
+        if covered(&self.best) || self.grounds.is_some() {
+            return;
+        }
+        let found = match self.asked.trial {
+            true if too_short(self.problem).is_some() => Err(Grounds::Lengths),
+            true => Err(Grounds::NotFound),
+            false => covered_for_certain(self.problem, &|| self.clock.stop()),
+        };
+        match found {
+            Ok(state) => {
+                self.best = Best::of(&state);
+                self.since = 0;
+                self.starts
+                    .iter_mut()
+                    .for_each(|start| start.take_over(&self.best));
+            }
+            Err(why) => self.grounds = Some(why),
+        }
+    }
+
+    /// Works on the proof, and before that on the plans that it hints at for as long as they are better.
+    fn prove(&mut self) {
+        if !covered(&self.best) || !self.optimality.is_due(&self.best) {
+            return;
+        }
+        let (problem, clock) = (self.problem, self.clock);
+        let stop = || clock.stop();
+        for again in 0..HINTS {
+            let Some(hint) = self.optimality.hint(&self.best, &stop) else {
+                break;
+            };
+            let mut rng = SearchRng::seed_from_u64(self.asked.seed.wrapping_add(again));
+            let mut state = lay_given(problem, hint, &mut rng, &stop);
+            let polishing = schedule::polishing(problem, &state);
+            let found = anneal(&mut state, &polishing, &mut rng, &stop);
+            if !found.beats(&self.best) {
+                break;
+            }
+            self.keep_better(found);
+        }
+        self.optimality.advance(&self.best, true, &stop);
+        if self.optimality.rises() {
+            self.since = 0;
+        }
+    }
+
+    /// Restarts: starts take over plans from each other.
+    fn share(&mut self) {
+        match self.strategy {
+            Strategy::Perturb => worst_gives_way(&mut self.starts),
+            _ => share(self.problem, &mut self.starts, &self.best, self.round),
+        }
+    }
+
+    /// The best plan, with what is known about it.
+    fn conclude(mut self, job: &Job, ended: Ended) -> Outcome {
+        // Asked already, unless there was no round at all.
+        self.close_open_courses();
+        let covered = covered(&self.best);
+        self.optimality
+            .advance(&self.best, covered, &|| self.clock.stop());
+        let state = self.best.laid(self.problem);
+        let watch = self.clock.watch;
+        Outcome {
+            shortage: self
+                .grounds
+                .and_then(|grounds| shortage::on(&state, grounds, &|| watch.stop())),
+            cost: state.terms(),
+            plan: written::plan(job, &state),
+            rounds: self.round,
+            bound: self.optimality.bound,
+            bound_reason: self.optimality.reason,
+            ended: match self.optimality.is_closed(&self.best) {
+                true => Ended::Proven,
+                false => ended,
+            },
+        }
+    }
+
+    fn progress(&self) -> Progress {
+        let laid = self.best.timber.iter().zip(&self.problem.rows);
+        let open = laid.filter(|(timber, _)| timber.is_empty());
+        Progress {
+            round: self.round,
+            of: self.asked.rounds,
+            uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
+            cost: self.best.cost,
+            bound: self.optimality.bound,
+        }
+    }
 }
 
 /// Rounds without a better plan after which the search gives up: later while a course is open.
@@ -225,26 +323,5 @@ fn patience(best: &Best) -> u64 {
         PATIENCE
     } else {
         4 * PATIENCE
-    }
-}
-
-fn progress(
-    problem: &Problem,
-    best: &Best,
-    round: u64,
-    asked: &Asked,
-    bound: Option<f64>,
-) -> Progress {
-    let open = best
-        .timber
-        .iter()
-        .zip(&problem.rows)
-        .filter(|(timber, _)| timber.is_empty());
-    Progress {
-        round,
-        of: asked.rounds,
-        uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
-        cost: best.cost,
-        bound,
     }
 }

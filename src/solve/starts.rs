@@ -25,13 +25,6 @@ pub struct Start<'a> {
 }
 
 impl Start<'_> {
-    /// Keeps a plan that it has found, where that is better than its best.
-    pub fn keep_better(&mut self, found: Best) {
-        if found.beats(&self.best) {
-            self.best = found;
-        }
-    }
-
     /// Goes on from a plan that was found elsewhere.
     pub fn take_over(&mut self, best: &Best) {
         self.best = best.clone();
@@ -104,7 +97,7 @@ pub fn in_sequence<'p>(
     plans.par_iter_mut().for_each(|start| {
         let times = FIRST_PERTURBATIONS * problem.rows.len() as u64;
         let found = perturb(&mut start.state, times, &mut start.rng, stop);
-        start.keep_better(found);
+        start.best.keep_better(found);
         start.best.restore(&mut start.state);
     });
     starts.extend(plans);

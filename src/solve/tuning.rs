@@ -1,7 +1,7 @@
 //! Every number that was chosen and not derived, part by part, with a line on how it was chosen.
 //!
-//! "Measured" means: changed on the ladder's jobs (`benches/ladder.rs`), and nothing else did better; see `docs/benchmarks.md`. "Not recorded" means that nobody wrote down
-//! how. Limits of a representation (bits of a mask, places beyond any boat) stand beside the code that has them.
+//! "Measured" means: changed on the ladder's jobs (`benches/ladder.rs`), and nothing else did better; see `docs/benchmarks.md`. Where nothing is said of how, it was found by
+//! trial and not recorded. Limits of a representation (bits of a mask, places beyond any boat) stand beside the code that has them.
 
 use super::bound::{Ascent, Level};
 use super::fill::ConstructionParameters;
@@ -10,72 +10,47 @@ use super::moves::Move;
 /// The search as a whole (`search`).
 pub mod search {
     /// Rounds without a better plan after which the search gives up.
-    ///
-    /// Chosen: Not recorded.
     pub const PATIENCE: u64 = 2;
     /// Large moves tidied up for each course that a start makes in a round, where it makes such.
-    ///
-    /// Chosen: Not recorded.
     pub const PERTURBATIONS: u64 = 12;
     /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
-    ///
-    /// Chosen: What a builder waits for without asking why.
+    /// What a builder waits for without asking why.
     pub const CEILING: f64 = 10.0;
     /// How often in a row the proof and the plans that it hints at may improve on each other.
-    ///
-    /// Chosen: Not recorded.
     pub const HINTS: u64 = 6;
 }
 
 /// How hot and how long starts cool (`schedule`).
 pub mod schedule {
     /// Independent starts. More cover more ground in a round, at the price of fewer rounds.
-    ///
-    /// Chosen: Not recorded.
     pub const STARTS: usize = 4;
     /// More courses than this make a job large.
-    ///
-    /// Chosen: Measured: on 250 courses perturbations and four starts gained nothing.
+    /// Measured: on 250 courses perturbations and four starts gained nothing.
     pub const LARGE: usize = 100;
     /// Up to so many make it small.
-    ///
-    /// Chosen: Not recorded.
     pub const SMALL: usize = 12;
     /// Up to so many, one start explores.
-    ///
-    /// Chosen: Not recorded.
     pub const FEW: usize = 60;
     /// How many times longer the first cooling is than those after it: it settles which boards go where.
-    ///
-    /// Chosen: Not recorded.
     pub const FIRST: f64 = 10.0;
     /// The same where a proof follows, which has better hints to give than a long cooling.
-    ///
-    /// Chosen: The proof is so often the better searcher that the search before it is kept short.
+    /// The proof is so often the better searcher that the search before it is kept short.
     pub const FIRST_BEFORE_PROOF: f64 = 0.25;
 }
 
 /// How starts begin (`starts`).
 pub mod starts {
     /// Of all starts, the ones that go on in a large job, which needs every round: those that begin best.
-    ///
-    /// Chosen: Measured on 250 courses: more than two were worse.
+    /// Measured on 250 courses: more than two were worse.
     pub const STARTS_OF_LARGE: usize = 2;
     /// Sequences of boards that are laid and cooled briefly.
-    ///
-    /// Chosen: Measured on `three`: which of them is best shows only after perturbations.
+    /// Measured on `three`: which of them is best shows only after perturbations.
     pub const SEQUENCES: usize = 20;
     /// The part of a round for which they are cooled.
-    ///
-    /// Chosen: Not recorded.
     pub const BRIEFLY: u64 = 3;
     /// How many of them are then thrown over here and there, of which the best become starts.
-    ///
-    /// Chosen: Not recorded.
     pub const SHORTLIST: usize = 8;
     /// Large moves for each course in that.
-    ///
-    /// Chosen: Not recorded.
     pub const FIRST_PERTURBATIONS: u64 = 4;
 }
 
@@ -83,8 +58,6 @@ pub mod starts {
 pub mod perturbation {
     use super::Move;
     /// Large moves, each as often as it stands here.
-    ///
-    /// Chosen: Not recorded.
     pub const LARGE: [(Move, u32); 7] = [
         (Move::RuinRecreateBoard, 10),
         (Move::SwapBoards, 4),
@@ -95,44 +68,28 @@ pub mod perturbation {
         (Move::PassWood, 1),
     ];
     /// Losses that no tidying makes good, in parts of what a course costs on average.
-    ///
-    /// Chosen: Not recorded.
     pub const HOPELESS: f64 = 10.0;
     /// How much worse a plan may be kept at first and at last, in parts of what a course costs.
-    ///
-    /// Chosen: Measured: hotter and colder were worse on `short` and `three`.
+    /// Measured: hotter and colder were worse on `short` and `three`.
     pub const TEMPERATURE: [f64; 2] = [0.5, 0.02];
     /// Moves tried in tidying up, in all and for each course.
-    ///
-    /// Chosen: Not recorded.
     pub const LOCAL_SEARCH: [u64; 2] = [400, 30];
     /// The part of tidying up after which a plan that is still far too dear is given up.
-    ///
-    /// Chosen: Not recorded.
     pub const EARLY: f64 = 0.3;
     /// What is far too dear: so many times what a course costs and the temperature together.
-    ///
-    /// Chosen: Not recorded.
     pub const FAR_OFF: f64 = 2.0;
     /// Heat at the beginning and at the end of tidying up, in parts of what a course costs.
-    ///
-    /// Chosen: Not recorded.
     pub const LOCAL_TEMPERATURE: [f64; 2] = [0.05, 0.005];
     /// Moves drawn for each that is tidied up, at most: few have wood to offer.
-    ///
-    /// Chosen: Not recorded.
     pub const DRAWN: u64 = 50;
 }
 
 /// When a plan counts as proven best (`optimality`).
 pub mod optimality {
     /// A gap below this part of the cost counts as none. Why: sums of many terms differ in their last digits.
-    ///
-    /// Chosen: Sums of many terms differ by less.
+    /// Sums of many terms differ by less.
     pub const CLOSED: f64 = 1e-6;
     /// Less than this part of the cost is no rise worth going on for.
-    ///
-    /// Chosen: Not recorded.
     pub const RISE: f64 = 1e-3;
 }
 
@@ -140,8 +97,7 @@ pub mod optimality {
 pub mod state {
     /// Price of a metre of course left open: so much that a millimetre of it outweighs what a plan costs otherwise, unless the weights
     /// are extreme.
-    ///
-    /// Chosen: Far below where sums lose a millionth.
+    /// Far below where sums lose a millionth.
     pub const OPEN: f64 = 1e8;
 }
 
@@ -149,20 +105,15 @@ pub mod state {
 pub mod problem {
     /// How many strips [`Problem::alike`] lists for each. Too few, and the search can't reach good plans but by luck; too
     /// many, and it tries hopeless ones.
-    ///
-    /// Chosen: Not recorded.
     pub const ALIKE: usize = 32;
 }
 
 /// What to mill (`shortage`).
 pub mod shortage {
     /// Courses whose lengths differ by less than this part are asked for at one length.
-    ///
-    /// Chosen: Not recorded.
     pub const ONE_LENGTH: f64 = 0.85;
     /// How finely the least length of wood is tried out. Unit: nm (10 mm).
-    ///
-    /// Chosen: A centimetre: nobody mills to less.
+    /// A centimetre: nobody mills to less.
     pub const GRAIN: i64 = 10_000_000;
 }
 
@@ -170,56 +121,42 @@ pub mod shortage {
 pub mod glued_on {
     /// Mates that are looked at closely for each piece that lacks one. Fewer, and the best may be missed where its neighbours
     /// ask for another colour; more make it slower.
-    ///
-    /// Chosen: Not recorded.
     pub const MATES: usize = 8;
 }
 
 /// Filling a course (`fill/path`).
 pub mod path {
     /// Ways to have come to a place that a stretch may follow on from.
-    ///
-    /// Chosen: Not recorded.
     pub const FOREMOST: usize = 4;
 }
 
 /// The wood that a filling looks at (`fill/shortlist`).
 pub mod shortlist {
     /// Wood that is looked at closely. More makes each filling better and slower.
-    ///
-    /// Chosen: Not recorded.
     pub const SHORTLIST: usize = 16;
 }
 
 /// The move `deal`.
 pub mod deal {
     /// Most courses in one deal. Unit: courses; the work grows with the square.
-    ///
-    /// Chosen: Not recorded.
     pub const MOST: usize = 60;
 }
 
 /// The move `pass_wood`.
 pub mod pass_wood {
     /// Longest run that is passed along.
-    ///
-    /// Chosen: Not recorded.
     pub const LONGEST: usize = 8;
 }
 
 /// What moves are made of (`moves/pick`).
 pub mod pick {
     /// Most boards in a run that keeps to whole boards.
-    ///
-    /// Chosen: Not recorded.
     pub const MOST_BOARDS: usize = 5;
 }
 
 /// The move `push_run`.
 pub mod push_run {
     /// Longest run that is pushed.
-    ///
-    /// Chosen: Not recorded.
     pub const LONGEST: usize = 24;
 }
 
@@ -227,8 +164,6 @@ pub mod push_run {
 pub mod relay {
     use super::ConstructionParameters;
     /// How a course is cut from wood that is settled.
-    ///
-    /// Chosen: Not recorded.
     pub const SETTLED: ConstructionParameters = ConstructionParameters {
         places: 8,
         ..ConstructionParameters::NONE
@@ -238,8 +173,6 @@ pub mod relay {
 /// The move `reverse_run`.
 pub mod reverse_run {
     /// Longest run that is reversed. Longer ones are priced at the same cost a course and hardly ever hit.
-    ///
-    /// Chosen: Not recorded.
     pub const LONGEST: usize = 24;
 }
 
@@ -247,20 +180,12 @@ pub mod reverse_run {
 pub mod ruin_recreate_board {
     use super::ConstructionParameters;
     /// Longest stretch that is planked anew.
-    ///
-    /// Chosen: Not recorded.
     pub const LONGEST: usize = 9;
     /// Most courses that the board may give up elsewhere.
-    ///
-    /// Chosen: Not recorded.
     pub const MOST_ELSEWHERE: usize = 12;
     /// How many pairs of the board each course may choose from, counted from one end of the board.
-    ///
-    /// Chosen: Not recorded.
     pub const CHOICE: usize = 2;
     /// How the others are laid.
-    ///
-    /// Chosen: Not recorded.
     pub const REST: ConstructionParameters = ConstructionParameters {
         alike: 6,
         random: 4,
@@ -273,110 +198,78 @@ pub mod ruin_recreate_board {
 /// The move `swap_boards`.
 pub mod swap_boards {
     /// How many pairs of the board each course may choose from: the first with room to speak of, counted from one end.
-    ///
-    /// Chosen: Not recorded.
     pub const CHOICE: usize = 2;
 }
 
 /// The move `swap_runs`.
 pub mod swap_runs {
     /// Longest run that is exchanged.
-    ///
-    /// Chosen: Not recorded.
     pub const LONGEST: usize = 12;
 }
 
 /// The move `swap_wood`.
 pub mod swap_wood {
     /// Longest run that is exchanged.
-    ///
-    /// Chosen: Not recorded.
     pub const LONGEST: usize = 8;
 }
 
 /// The beam search over boards (`sequence`).
 pub mod sequence {
     /// Sequences that are followed at each course, at most and at least.
-    ///
-    /// Chosen: Measured on `three`: a wider beam gained nothing.
+    /// Measured on `three`: a wider beam gained nothing.
     pub const WIDTH: [usize; 2] = [20, 300];
     /// What is shared out to all courses and boards: sequences times courses times boards.
-    ///
-    /// Chosen: Half a second or so on two cores.
+    /// Half a second or so on two cores.
     pub const WORK: usize = 180_000;
     /// What joints too near to each other are charged where one board takes over from another, in joints: they may be slid apart.
-    ///
-    /// Chosen: Not recorded.
     pub const CLASH: f64 = 4.0;
 }
 
 /// Runs of a board (`sequence/board_run`).
 pub mod board_run {
     /// Courses over which joints of one board may clash with those of another, at most; more are not looked at.
-    ///
-    /// Chosen: Not recorded.
     pub const REACH: usize = 4;
 }
 
 /// Runs that sequences choose from (`sequence/candidates`).
 pub mod candidates {
     /// Most strips of a board that are passed by before its first pair; and where there are more than so many courses and boards to try.
-    ///
-    /// Chosen: Not recorded.
     pub const PASSED_BY: [(usize, usize); 2] = [(4, 2_000), (1, usize::MAX)];
     /// Most pairs of a board.
-    ///
-    /// Chosen: Not recorded.
     pub const PAIRS: usize = 64;
     /// Runs of a board that lay the same courses, of which sequences may choose.
-    ///
-    /// Chosen: Not recorded.
     pub const CHOICE: usize = 6;
 }
 
 /// Joints within a run (`sequence/cutting_order`).
 pub mod cutting_order {
     /// The least by which a joint moves on that another is in the way of. Unit: nm.
-    ///
-    /// Chosen: Not recorded.
     pub const STEP: i64 = 1000;
 }
 
 /// Cutting stock (`exact/packing`).
 pub mod packing {
     /// More ways to fill a strip than this, and the problem is left to the search.
-    ///
-    /// Chosen: Not recorded.
     pub const MOST_PATTERNS: usize = 4000;
     /// The same for fillings looked at on the way, most of which are not full.
-    ///
-    /// Chosen: Not recorded.
     pub const MOST_LOOKS: usize = 200_000;
     /// Dives tried before the best so far is taken. Each is a few small linear programmes.
-    ///
-    /// Chosen: Enough for the published cutting-stock optima in `tests/oracle`.
+    /// Enough for the published cutting-stock optima in `tests/oracle`.
     pub const DIVES: u32 = 1024;
 }
 
 /// Whether courses can be covered at all (`cover`).
 pub mod cover {
     /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
-    ///
-    /// Chosen: A second or so on the machine it was measured on.
+    /// A second or so on the machine it was measured on.
     pub const PATIENCE: usize = 4_000_000;
     /// How many times longer when planning again on a boat of few courses, where all can be gone through in some seconds. Why only then: a
     /// first plan has the search to find a way, and it is asked at every `lay`.
-    ///
-    /// Chosen: Not recorded.
     pub const LONGER: usize = 10;
     /// No more courses than this are few.
-    ///
-    /// Chosen: Not recorded.
     pub const FEW: usize = 4;
     /// Looks in random orders, before all is gone through in the order that rules out most. Why: where there is a way, one order or
     /// another comes upon it soon.
-    ///
-    /// Chosen: Not recorded.
     pub const LOOKS: usize = 12;
 }
 
@@ -384,132 +277,83 @@ pub mod cover {
 pub mod places {
     /// How far an inequality may be broken before a choice is given up for it. Unit: mm. Why: the solver reckons in floating point, and
     /// what it can't do must be certain.
-    ///
-    /// Chosen: A hundredth of a micrometre.
+    /// A hundredth of a micrometre.
     pub const SLACK: f64 = 1e-5;
     /// A hair to spare. Unit: mm (2 nm).
-    ///
-    /// Chosen: Two nanometres, as places are rounded to one.
+    /// Two nanometres, as places are rounded to one.
     pub const HAIR: f64 = 2e-6;
 }
 
 /// Planning again (`again`).
 pub mod again {
     /// Attempts side by side; the best of them is taken, the first of equals.
-    ///
-    /// Chosen: Not recorded.
     pub const ATTEMPTS: usize = 4;
     /// Rounds of each where none are asked for.
-    ///
-    /// Chosen: Not recorded.
     pub const ROUNDS: u64 = 2;
     /// How hard one attempt tries. Unit: moves tried for each course in each round.
-    ///
-    /// Chosen: Not recorded.
     pub const TRIES: u64 = 400;
 }
 
 /// Closing courses that lost wood (`again/mend`).
 pub mod mend {
     /// Mates of one board, and foster mates, that are tried with each strip.
-    ///
-    /// Chosen: Not recorded.
     pub const MATES: usize = 3;
-    /// See the one before.
-    ///
-    /// Chosen: Not recorded.
+    /// Foster mates tried in the same place.
     pub const FOSTERS: usize = 3;
     /// Ways tried to join a course from several pieces.
-    ///
-    /// Chosen: Not recorded.
     pub const JOINED: usize = 24;
     /// Heats at which courses are opened to close others, and moves tried at each. Unit: ΔE00·metre.
-    ///
-    /// Chosen: Not recorded.
     pub const TEMPERATURES: [f64; 4] = [1.0, 10.0, 50.0, 200.0];
-    /// See the one before.
-    ///
-    /// Chosen: Not recorded.
+    /// Moves tried at each of those temperatures.
     pub const TRIES: u64 = 3000;
 }
 
 /// Ejection chains (`again/ejection_chain`).
 pub mod ejection_chain {
     /// Most pieces of other courses that get other wood.
-    ///
-    /// Chosen: Not recorded.
     pub const LINKS: usize = 3;
     /// Strips tried for a place: mates of its board, the nearest in it first, and those of other boards that match best.
-    ///
-    /// Chosen: Not recorded.
     pub const MATES: usize = 6;
-    /// See the one before.
-    ///
-    /// Chosen: Not recorded.
+    /// Foster mates tried in the same place.
     pub const FOSTERS: usize = 2;
     /// Pairs tried for a place that lets both its strips go.
-    ///
-    /// Chosen: Not recorded.
     pub const PAIRS: usize = 8;
     /// Looks at what fits before the search for a chain ends. Shorter chains come first.
-    ///
-    /// Chosen: Not recorded.
     pub const PATIENCE: usize = 6000;
 }
 
 /// Bettering a mended plan (`again/settle`).
 pub mod settle {
     /// How hot a round begins, in prices of a label, for every other attempt. The first never leaves the way down.
-    ///
-    /// Chosen: Not recorded.
     pub const TEMPERATURES: [f64; 2] = [0.01, 0.5];
     /// Neighbourhoods of repairs that the attempts between them throw over in a round.
-    ///
-    /// Chosen: Not recorded.
     pub const NEIGHBOURHOODS: u64 = 8;
     /// A price of a label to begin with, where a label costs nothing. Unit: ΔE00·metre.
-    ///
-    /// Chosen: Not recorded.
     pub const LABEL: f64 = 1.0;
 }
 
 /// Courses around a repair (`again/nearby`).
 pub mod nearby {
     /// Most courses that are thrown over together.
-    ///
-    /// Chosen: Not recorded.
     pub const MOST: usize = 7;
     /// Courses on each side of one that count as near.
-    ///
-    /// Chosen: Not recorded.
     pub const NEAR: usize = 2;
     /// How hot they are at first, in prices of a label, in turn. A chain of labels passes through plans that are worse by several.
-    ///
-    /// Chosen: Not recorded.
     pub const TEMPERATURES: [f64; 4] = [1.0, 3.0, 8.0, 20.0];
     /// How hot at last, in the same.
-    ///
-    /// Chosen: Not recorded.
     pub const COLD: f64 = 0.02;
     /// Moves tried, in all and for each course.
-    ///
-    /// Chosen: Not recorded.
     pub const TRIES: [u64; 2] = [300, 120];
     /// How much worse a plan may be kept at first, in prices of a label.
-    ///
-    /// Chosen: Not recorded.
     pub const WORSE: f64 = 0.5;
 }
 
 /// What must not break (`again/spares`).
 pub mod spares {
     /// A rise of the cost by less than this is none. Unit: ΔE00·metre; half of the last digit that is ever printed.
-    ///
-    /// Chosen: Half of the last digit printed.
+    /// Half of the last digit printed.
     pub const NOTHING: f64 = 0.005;
     /// Attempts at closing a course before it is said that there is no spare.
-    ///
-    /// Chosen: Not recorded.
     pub const ATTEMPTS: usize = 3;
 }
 
@@ -517,68 +361,48 @@ pub mod spares {
 pub mod prover {
     use super::{Ascent, Level};
     /// Ascents over the likely pairs, one after the other.
-    ///
-    /// Chosen: Not recorded.
     pub const LIKELY: [Ascent; 3] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
         Ascent::new(Level::All, 60, 0.02, 0.002),
     ];
     /// The same in a job of many boards: the prices have to be good before all is remembered, or there are too many paths.
-    ///
-    /// Chosen: Measured on 80x100, seed 9: with 15 steps on the second level the third had too many paths.
+    /// Measured on 80x100, seed 9: with 15 steps on the second level the third had too many paths.
     pub const LIKELY_OF_MANY: [Ascent; 3] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 50, 0.02, 0.002),
         Ascent::new(Level::All, 60, 0.02, 0.002),
     ];
     /// One over all pairs, where the likely ones were not enough.
-    ///
-    /// Chosen: Not recorded.
     pub const OVER_ALL: Ascent = Ascent::new(Level::All, 20, 0.02, 0.002);
     /// Most costs kept over all pairs, and over the likely ones.
-    ///
-    /// Chosen: 240 MB.
+    /// 240 MB.
     pub const MOST_OF_ALL: usize = 30_000_000;
-    /// See the one before.
-    ///
-    /// Chosen: 96 MB.
+    /// The same over the likely pairs: 96 MB.
     pub const MOST_OF_LIKELY: usize = 12_000_000;
     /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, one after the other.
-    ///
-    /// Chosen: Not recorded.
     pub const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];
 }
 
 /// Subgradient ascent (`bound/subgradient`).
 pub mod subgradient {
     /// Rounds without a better bound after which the steps get shorter.
-    ///
-    /// Chosen: Not recorded.
     pub const PATIENCE: usize = 4;
     /// Steps shorter than this are not worth solving the subproblem again.
-    ///
-    /// Chosen: Not recorded.
     pub const SHORTEST_STEP: f64 = 1e-3;
     /// A better value than this part of the plan's cost counts as progress.
-    ///
-    /// Chosen: Not recorded.
     pub const PROGRESS: f64 = 1e-4;
     /// Prices of unused strips below this part of the plan's cost count as none.
-    ///
-    /// Chosen: Sums of many terms differ by less.
+    /// Sums of many terms differ by less.
     pub const CLOSED: f64 = 1e-8;
 }
 
 /// Neighbourhoods (`bound/dual`).
 pub mod dual {
     /// Boards, most like it, that a board remembers at first on the last level: in a job of few boards, and in one of many.
-    ///
-    /// Chosen: Not recorded.
     pub const NEAREST: [usize; 2] = [9, 3];
     /// More boards than this are many.
-    ///
-    /// Chosen: Between 24x30 (6 boards) and 80x100 (20).
+    /// Between 24x30 (6 boards) and 80x100 (20).
     pub const FEW_BOARDS: usize = 12;
 }
 
@@ -586,31 +410,26 @@ pub mod dual {
 pub mod classes {
     /// Slices that pairs of a board are apart at most, one such number after the other, where a board has too many subsets: pairs
     /// further apart are outliers. Where that does not suffice, all are.
-    ///
-    /// Chosen: Not recorded.
     pub const CLOSE: [i64; 3] = [4, 2, 1];
 }
 
 /// Subsets of a board (`bound/subset_dp`).
 pub mod subset_dp {
     /// Most transitions of a board: more would take longer than what they save. Unit: transitions of 8 bytes.
-    ///
-    /// Chosen: 4 MB a board.
+    /// 4 MB a board.
     pub const MOST_TRANSITIONS: usize = 500_000;
 }
 
 /// Dominance (`bound/buckets`).
 pub mod buckets {
     /// Dominance is not looked for among more buckets than this: the time for it grows with their square.
-    ///
-    /// Chosen: Measured: holding every bucket against every other did not help.
+    /// Measured: holding every bucket against every other did not help.
     pub const MOST_FOR_DOMINANCE: usize = 2_000;
 }
 
 /// Pairs that are compared (`bound/pairs`).
 pub mod pairs {
     /// More pairs than this are not compared with each other. Unit: pairs; a comparison takes 8 bytes.
-    ///
-    /// Chosen: 50 MB of rates.
+    /// 50 MB of rates.
     pub const MOST_PAIRS: usize = 2_500;
 }

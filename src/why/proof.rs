@@ -4,6 +4,7 @@ use super::reach::{self, Stretches};
 use crate::hull::CourseId;
 use crate::job::Job;
 use crate::solve::problem::Problem;
+use crate::solve::{TooShort, too_short};
 use crate::units::Length;
 
 /// Why no plan can cover every course.
@@ -31,9 +32,13 @@ impl Proof {
                 Some(places) => joints.push(places),
             }
         }
-        too_close(&problem, &joints)
-            .or_else(|| too_few_long(&problem))
-            .or_else(|| too_little(&problem))
+        let too_short = || {
+            too_short(&problem).map(|lack| match lack {
+                TooShort::TooFewLong => Proof::TooFewLong,
+                TooShort::TooLittle(missing) => Proof::TooLittle(missing),
+            })
+        };
+        too_close(&problem, &joints).or_else(too_short)
     }
 }
 
@@ -87,34 +92,4 @@ fn apart(all: &[Vec<(f64, f64)>], clear: f64, from: f64) -> bool {
             .collect();
         place.is_finite() && apart(&rest, clear, place + clear)
     })
-}
-
-/// Courses that take no joint, against the strips that are long enough, the longest first.
-fn too_few_long(problem: &Problem) -> Option<Proof> {
-    let whole =
-        |row: &&crate::solve::problem::Row| problem.most == 0 || row.joint_windows.is_empty();
-    let mut asked: Vec<i64> = Vec::new();
-    for row in problem.rows.iter().filter(whole) {
-        asked.extend(std::iter::repeat_n(
-            row.one_piece(),
-            if row.mirrored { 2 } else { 1 },
-        ));
-    }
-    asked.sort_unstable_by_key(|nm| std::cmp::Reverse(*nm));
-    let there = reach::supplies(problem, false, asked.len());
-    let missing = there.len() < asked.len();
-    let short = asked.iter().zip(&there).any(|(asked, there)| asked > there);
-    (missing || short).then_some(Proof::TooFewLong)
-}
-
-/// The whole length of the courses against all clear wood.
-fn too_little(problem: &Problem) -> Option<Proof> {
-    let asked: i64 = problem
-        .rows
-        .iter()
-        .map(|row| row.one_piece() * if row.mirrored { 2 } else { 1 })
-        .sum();
-    let clear = problem.woods.iter().flat_map(|wood| &wood.clear);
-    let there: i64 = clear.map(|(from, to)| to - from).sum();
-    (asked > there).then(|| Proof::TooLittle(Length::from_nm(asked - there)))
 }

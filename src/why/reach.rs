@@ -15,7 +15,7 @@ const RANKED: usize = 6;
 /// The longest pieces that the rack can give at once: the first for the longest piece, and so on.
 ///
 /// Of a strip's clear stretch, the second piece is at most half of it, the third a third. A mirrored course takes each length twice.
-pub(super) fn supplies(problem: &Problem, mirrored: bool, ranks: usize) -> Vec<i64> {
+fn supplies(problem: &Problem, mirrored: bool, ranks: usize) -> Vec<i64> {
     let times = if mirrored { 2 } else { 1 };
     let wanted = times * ranks;
     let mut all: Vec<i64> = Vec::new();

@@ -3,10 +3,10 @@
 use super::Upset;
 use super::settle::give_back;
 use crate::solve::asked::Grounds;
+use crate::solve::cover::too_short;
 use crate::solve::cover::{Decided, decide, decide_all};
 use crate::solve::problem::Problem;
 use crate::solve::state::State;
-use crate::solve::too_short::is_too_short;
 
 /// Closes every course where that can be decided, with all other courses in their places if possible; else how certain it is that
 /// something must stay open. `first` is the earlier plan as far as it holds.
@@ -17,7 +17,7 @@ pub(super) fn closed_for_certain<'p>(
     stop: &dyn Fn() -> bool,
 ) -> Option<Grounds> {
     let problem = state.problem;
-    if is_too_short(problem) {
+    if too_short(problem).is_some() {
         return Some(Grounds::Lengths);
     }
     let open: Vec<usize> = (0..problem.rows.len())
@@ -50,7 +50,7 @@ pub(in crate::solve) fn covered_for_certain<'p>(
     problem: &'p Problem,
     stop: &dyn Fn() -> bool,
 ) -> Result<State<'p>, Grounds> {
-    if is_too_short(problem) {
+    if too_short(problem).is_some() {
         return Err(Grounds::Lengths);
     }
     match decide_all(problem, stop) {

@@ -3,6 +3,7 @@
 use super::Upset;
 use super::ejection_chain::chain;
 use crate::solve::anneal::{Cooling, anneal};
+use crate::solve::cover::too_short;
 use crate::solve::draft::Draft;
 use crate::solve::fill::{ConstructionParameters, fill, offers};
 use crate::solve::holds::holds;
@@ -12,7 +13,6 @@ use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
-use crate::solve::too_short::is_too_short;
 use crate::solve::tuning::ejection_chain::LINKS;
 use crate::solve::tuning::mend::{FOSTERS, JOINED, MATES, TEMPERATURES, TRIES};
 use std::cmp::Reverse;
@@ -30,7 +30,7 @@ pub fn mend(
     if upset == Upset::ReplacedOnly {
         return;
     }
-    let heats = match is_too_short(state.problem) {
+    let heats = match too_short(state.problem).is_some() {
         // Something stays open whatever is tried; what is left over may still be the shorter course.
         true => &TEMPERATURES[..1],
         false => &TEMPERATURES[..],

@@ -1,6 +1,6 @@
 //! What else is worth its labels near a repair: courses around one that changed are thrown over and cooled again, for as long as that gains.
 
-use crate::solve::anneal::{Best, Cooling, anneal};
+use crate::solve::anneal::{Cooling, Walk, anneal};
 use crate::solve::moves::OperatorWeights;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
@@ -16,8 +16,7 @@ pub(super) fn around_repairs<'p>(
     rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) {
-    let mut best = Best::of(state);
-    let mut now = best.clone();
+    let mut walk = Walk::new(state);
     for k in 0..times {
         let rows = neighbourhood(state, first, rng);
         if stop() || rows.is_empty() {
@@ -33,15 +32,9 @@ pub(super) fn around_repairs<'p>(
         let found = anneal(state, &cooling, rng, stop);
         state.work_on(Vec::new());
         let worse = WORSE * label * (1.0 - k as f64 / times as f64);
-        if found.worth <= now.worth + worse {
-            now = found;
-        }
-        if now.beats(&best) {
-            best = now.clone();
-        }
-        now.restore(state);
+        walk.judge_by_threshold(state, found, worse);
     }
-    best.restore(state);
+    walk.best().restore(state);
 }
 
 /// A course that changed, some beside it, and some that share its boards.

@@ -44,10 +44,7 @@ pub fn settle<'p>(
             around_repairs(state, first, NEIGHBOURHOODS, label, rng, stop);
         }
         give_back(state, first);
-        let found = Best::of(state);
-        if found.beats(&best) {
-            best = found;
-        }
+        best.keep_better(Best::of(state));
     }
     best.restore(state);
 }

@@ -7,11 +7,11 @@ use super::{Upset, earlier};
 use crate::hull::CourseId;
 use crate::job::Job;
 use crate::solve::asked::Grounds;
+use crate::solve::cover::too_short;
 use crate::solve::problem::Problem;
 use crate::solve::rng::stream;
 use crate::solve::state::State;
 use crate::solve::taken_up;
-use crate::solve::too_short::is_too_short;
 use crate::solve::tuning::spares::{ATTEMPTS, NOTHING};
 use crate::stock::StripId;
 use rand::RngExt;
@@ -94,7 +94,11 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
     let mut state = first.clone();
     let was = |row: usize| taken_up::timber(&less, row, earlier(job));
     // Where the lengths alone show that nothing will do, one look for what can be saved is enough.
-    let attempts = if is_too_short(&less) { 1 } else { ATTEMPTS };
+    let attempts = if too_short(&less).is_some() {
+        1
+    } else {
+        ATTEMPTS
+    };
     for attempt in 0..attempts {
         let mut rng = stream(seed, attempt);
         state = first.clone();
@@ -172,7 +176,7 @@ pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
             return true;
         }
         let less = without(&problem, &broken);
-        if is_too_short(&less) {
+        if too_short(&less).is_some() {
             return false;
         }
         let mut state = taken_up::state(&less, earlier(job));

@@ -4,6 +4,7 @@
 //! and where the strips are cut is then a matter of inequalities (`places`). Looks play no part. It is exact, and so it is for small
 //! jobs: where the patience runs out it says that it does not know.
 
+mod lengths;
 mod places;
 mod woods;
 
@@ -15,6 +16,7 @@ use super::state::{Change, State};
 use super::timber::{Part, Timber};
 use crate::solve::tuning::cover::{FEW, LONGER, LOOKS, PATIENCE};
 use crate::solve::tuning::places::{HAIR, SLACK};
+pub use lengths::{TooShort, too_short};
 use places::{Lin, Places, mm};
 use rand::seq::SliceRandom;
 use std::cmp::Reverse;

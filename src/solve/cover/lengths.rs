@@ -2,34 +2,48 @@
 
 use crate::solve::problem::{Glued, Problem};
 use crate::solve::rack::Rack;
+use crate::units::Length;
+
+/// What the lengths alone show to be missing.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum TooShort {
+    /// In one piece each, the courses ask for more long strips than there are.
+    TooFewLong,
+    /// All clear wood together is shorter than the courses are, by so much.
+    TooLittle(Length),
+}
 
 /// Whether the lengths of what is left show that not every course can be covered. Where they don't, nothing follows.
-pub fn is_too_short(problem: &Problem) -> bool {
+pub fn too_short(problem: &Problem) -> Option<TooShort> {
     let rack = Rack::before(problem);
     let stretches: Vec<i64> = (0..problem.woods.len() as u32)
         .flat_map(|strip| rack.room(problem, strip, &[], &[]))
         .map(|(from, to)| to - from)
         .collect();
-    let asked: Vec<Asked> = (0..problem.rows.len())
+    let asked: Vec<Side> = (0..problem.rows.len())
         .flat_map(|row| asked(problem, row))
         .collect();
+    if too_few_long(problem, &stretches, &asked) {
+        return Some(TooShort::TooFewLong);
+    }
     let all: i64 = asked.iter().map(|side| side.length).sum();
-    all > stretches.iter().sum() || too_few_long(problem, &stretches, &asked)
+    let missing = all - stretches.iter().sum::<i64>();
+    (missing > 0).then(|| TooShort::TooLittle(Length::from_nm(missing)))
 }
 
 /// What one side of a course still takes.
-struct Asked {
+struct Side {
     /// At least so much wood. Unit: nm.
     length: i64,
     /// Whether it takes that in one piece.
     whole: bool,
 }
 
-fn asked(problem: &Problem, row: usize) -> Vec<Asked> {
+fn asked(problem: &Problem, row: usize) -> Vec<Side> {
     let r = &problem.rows[row];
     let side = |side: usize| {
         let glued: i64 = problem.glued_on(row, side).map(Glued::length).sum();
-        Asked {
+        Side {
             length: (r.one_piece() - glued).max(0),
             whole: glued == 0 && (problem.most == 0 || r.joint_windows.is_empty()),
         }
@@ -38,7 +52,7 @@ fn asked(problem: &Problem, row: usize) -> Vec<Asked> {
 }
 
 /// Whether more pieces of some length are asked for than the stretches hold, however they are cut.
-fn too_few_long(problem: &Problem, stretches: &[i64], asked: &[Asked]) -> bool {
+fn too_few_long(problem: &Problem, stretches: &[i64], asked: &[Side]) -> bool {
     let mut whole: Vec<i64> = asked
         .iter()
         .filter(|side| side.whole)
