@@ -1,4 +1,5 @@
-//! Lays measured jobs and prints a line for each: `cargo bench --bench ladder -- KIND [first seed] [how many] [seconds] [rounds]`.
+//! Lays measured jobs and prints a line for each: `cargo bench --bench ladder -- KIND [first seed] [how many] [seconds]
+//! [rounds]`.
 //!
 //! With rounds the work is fixed, and the plan too: for the seconds give 0, so that the time does not end it.
 
@@ -57,7 +58,8 @@ fn main() {
             let breaches = check(&job, &outcome.plan).breaches.len();
             let c = outcome.cost;
             println!(
-                "{kind} {seed} | {open:.1} | {total:.3} | {:.1} {:.1} {:.1} {:.1} | {} | {} | {} | {took:.2} | {} | {breaches}",
+                "{kind} {seed} | {open:.1} | {total:.3} | {:.1} {:.1} {:.1} {:.1} | {} | {} | {} | {took:.2} | {} | \
+                {breaches}",
                 c.seam,
                 c.matching,
                 c.joint,

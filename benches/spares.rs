@@ -1,7 +1,9 @@
-//! Loses every strip of invented jobs in turn, and throws for many at once: `cargo bench --bench spares -- KIND [first seed] [how many]`.
+//! Loses every strip of invented jobs in turn, and throws for many at once: `cargo bench --bench spares -- KIND [first
+//! seed] [how many]`.
 //!
-//! Prints a line for each job: strips that are cut into, what their loss does, for how many of those without a spare that is proven, the chance
-//! that the boat closes, and how long each of the two took. Which kinds there are: `src/invented.rs`; `demo` is the demo job.
+//! Prints a line for each job: strips that are cut into, what their loss does, for how many of those without a spare
+//! that is proven, the chance that the boat closes, and how long each of the two took. Which kinds there are:
+//! `src/invented.rs`; `demo` is the demo job.
 #![allow(clippy::unwrap_used)]
 
 use std::path::Path;

@@ -40,7 +40,8 @@ fn counts(job: &Job, plan: &Plan) -> (f64, usize, usize) {
     (looks, pieces.round() as usize - laid, strips.len())
 }
 
-/// Thirteen courses of 4 m: short boards of one colour, and long pairs of all shades. What looks best has a joint in every course.
+/// Thirteen courses of 4 m: short boards of one colour, and long pairs of all shades. What looks best has a joint in
+/// every course.
 fn mixed() -> Job {
     let boat = boat().panel("side", Toward::Keel).courses(13, 0.0, 4000.0);
     let boat = boat.board("s1", 26, 2300.0, 5).board("s2", 26, 2300.0, 5);
@@ -94,8 +95,9 @@ fn the_plan_for_the_jobs_own_weights_is_no_dearer_than_the_first_and_its_cost_is
 
 #[test]
 fn a_dull_pair_without_a_joint_and_a_fine_one_with_a_joint_are_both_offered() {
-    // Two courses of 4 m; a seam between boards costs nothing more. Board A has one pair of 4.1 m, B two pairs of 2.2 m of the same colour, C one pair of 4.1 m as dark as can
-    // be. A over B with a joint: both of one colour. A over C: no joint, but a seam from light to dark.
+    // Two courses of 4 m; a seam between boards costs nothing more. Board A has one pair of 4.1 m, B two pairs of 2.2 m
+    // of the same colour, C one pair of 4.1 m as dark as can be. A over B with a joint: both of one colour. A over C:
+    // no joint, but a seam from light to dark.
     let job = boat()
         .panel("side", Toward::Keel)
         .courses(2, 0.0, 4000.0)

@@ -1,7 +1,7 @@
 //! Small jobs, every plan tried: the search must find one that none beats.
 //!
-//! The enumeration knows nothing of the search. It lays course after course in every way, priced by the checker, and gives up a
-//! branch once the part that is laid is no better than the search's plan: laying more never costs less.
+//! The enumeration knows nothing of the search. It lays course after course in every way, priced by the checker, and
+//! gives up a branch once the part that is laid is no better than the search's plan: laying more never costs less.
 
 #![allow(clippy::unwrap_used)]
 
@@ -35,8 +35,8 @@ struct Way<'w> {
 
 /// The least cost over all combinations of ways, if it is less than `beat`.
 ///
-/// The checker prices every way alone and every two ways of neighbouring courses together; every strip is cut into once, so that
-/// these add up to the cost of the whole. Courses that are no neighbours must not share strips.
+/// The checker prices every way alone and every two ways of neighbouring courses together; every strip is cut into
+/// once, so that these add up to the cost of the whole. Courses that are no neighbours must not share strips.
 fn better(job: &Job, ways: &[Ways], beat: f64) -> Option<f64> {
     let priced: Vec<Vec<Way>> = ways
         .iter()
@@ -252,9 +252,10 @@ fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
 
 /// Two courses of 2 m from short pairs: which pairs, and where the joint lies.
 ///
-/// All lengths are multiples of 100 mm (allowance and half scarf too), so that a best plan has its joints on multiples of 100 mm:
-/// places of joints obey bounds and differences only, and the cost is linear between the stops. Figure out of register costs
-/// nothing here. Boards have two slices, so that cuts can be pushed to one end of the strip or the other.
+/// All lengths are multiples of 100 mm (allowance and half scarf too), so that a best plan has its joints on multiples
+/// of 100 mm: places of joints obey bounds and differences only, and the cost is linear between the stops. Figure out
+/// of register costs nothing here. Boards have two slices, so that cuts can be pushed to one end of the strip or the
+/// other.
 fn jointed_job(seed: u64) -> Job {
     let mut rng = Pcg64::seed_from_u64(seed);
     let rng = &mut rng;
@@ -291,8 +292,8 @@ fn jointed_job(seed: u64) -> Job {
 
 /// Each pair either way round in one piece, and every two pairs with every joint on the grid.
 ///
-/// A piece is at least 800 mm long, so no strip gives more than two. The first course takes its pieces from the marked ends and
-/// the second from the plain ends, and a course that takes two from one strip takes one from each end.
+/// A piece is at least 800 mm long, so no strip gives more than two. The first course takes its pieces from the marked
+/// ends and the second from the plain ends, and a course that takes two from one strip takes one from each end.
 fn jointed_ways(job: &Job, id: CourseId) -> Ways {
     let pairs: Vec<(usize, usize)> = (0..job.stock.strips.len() / 2)
         .flat_map(|i| [(2 * i, 2 * i + 1), (2 * i + 1, 2 * i)])

@@ -46,8 +46,8 @@ fn determinant(m: Matrix) -> f64 {
 
 /// Bow, outward and next course at a place on the planking, the planking leaning out by an angle from upright.
 ///
-/// Toward the deck the next course is above. On a centre course "outward" is taken as to port: the model gives it port's
-/// frame.
+/// Toward the deck the next course is above. On a centre course "outward" is taken as to port: the model gives it
+/// port's frame.
 fn boat_axes(side: Side, toward: Toward, lean: f64) -> (Vector, Vector, Vector) {
     let abeam = match side {
         Side::Port | Side::Centre => PORT,
@@ -168,9 +168,10 @@ fn near(a: Vector, b: Vector) -> bool {
 }
 
 proptest! {
-    /// Both strips of a pair shared a saw cut. A knot in it lies at one (u, a) of that cut, so at the same u and the same
-    /// height toward edge A on the high face of the one strip and on the low face of the other. Laid as the model says, the
-    /// two halves of the knot are mirror images across the centreplane; with any other faces or ends they are not.
+    /// Both strips of a pair shared a saw cut. A knot in it lies at one (u, a) of that cut, so at the same u and the
+    /// same height toward edge A on the high face of the one strip and on the low face of the other. Laid as the model
+    /// says, the two halves of the knot are mirror images across the centreplane; with any other faces or ends they are
+    /// not.
     #[test]
     fn the_visible_faces_of_a_book_matched_pair_are_mirror_images(
         toward in prop::sample::select(&TOWARDS[..]),

@@ -38,8 +38,8 @@ fn a_form_falls_as_far_from_the_tip_on_the_strip_as_on_the_skin() {
             .iter()
             .map(|mark| mark.at.mm())
             .collect();
-        // The cut begins at 60, and the course's bow end lies an allowance further on. Turned, the strip is cut at the same
-        // place and its plain end points to the bow: the same distances from the other end, in the other order.
+        // The cut begins at 60, and the course's bow end lies an allowance further on. Turned, the strip is cut at the
+        // same place and its plain end points to the bow: the same distances from the other end, in the other order.
         let bow = 60.0 + allowance;
         let plain = 60.0 + allowance + 3000.0;
         let by_hand = if from_mark {

@@ -50,8 +50,8 @@ fn the_assignment_by_augmenting_paths_reaches_the_known_optimum() {
     }
 }
 
-/// Every course a panel of its own, one metre long: no seams, no joints. Strips a… and b… are strays; facing each other they
-/// differ by the matrix, and two of one letter by far too much. The cost is then the assignment of b to a.
+/// Every course a panel of its own, one metre long: no seams, no joints. Strips a… and b… are strays; facing each other
+/// they differ by the matrix, and two of one letter by far too much. The cost is then the assignment of b to a.
 #[test]
 fn a_boat_without_seams_or_joints_is_an_assignment_and_is_solved_to_its_known_optimum() {
     for (file, optimum) in ASSIGNMENTS {
@@ -114,8 +114,8 @@ fn packing_by_patterns_reaches_the_known_optimum() {
     }
 }
 
-/// Every piece a centre course in a panel of its own, all strips alike, nothing but thrift in the cost: then the cost counts the
-/// bars that are cut into.
+/// Every piece a centre course in a panel of its own, all strips alike, nothing but thrift in the cost: then the cost
+/// counts the bars that are cut into.
 #[test]
 fn a_boat_of_short_courses_cuts_into_as_few_strips_as_the_known_optimum() {
     for (file, bar, kerf, optimum, unit) in CUTTINGS {

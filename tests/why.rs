@@ -175,7 +175,8 @@ fn are_smallest(job: &Job, sets: &[Clash]) {
 
 #[test]
 fn a_zone_in_the_only_place_for_the_only_joint_clashes_with_the_joint_being_the_only_one() {
-    // The joint of 4 m from strips of 2.2 m lies from 1849 to 2151 mm: each piece reaches 2200 - 25 - 24 mm. The zone takes 1776 to
+    // The joint of 4 m from strips of 2.2 m lies from 1849 to 2151 mm: each piece reaches 2200 - 25 - 24 mm. The zone
+    // takes 1776 to
     // 2324. With two joints, three pieces go round it.
     let boat = boat().panel("side", Toward::Keel).course(0.0, 4000.0);
     let job = boat
@@ -193,8 +194,8 @@ fn a_zone_in_the_only_place_for_the_only_joint_clashes_with_the_joint_being_the_
 
 #[test]
 fn three_joints_in_a_window_for_two_clash_and_all_three_courses_are_named() {
-    // The same window of 302 mm in each of three near courses: joints 300 mm apart find room for two of them, not for three. The
-    // fourth course is far shorter and in nobody's way.
+    // The same window of 302 mm in each of three near courses: joints 300 mm apart find room for two of them, not for
+    // three. The fourth course is far shorter and in nobody's way.
     let boat = boat()
         .panel("side", Toward::Keel)
         .courses(3, 0.0, 4000.0)
@@ -234,8 +235,9 @@ fn a_check_right_across_the_only_pair_clashes_with_courses_in_one_piece() {
 
 #[test]
 fn two_zones_and_the_shortest_piece_leave_no_place_for_a_joint() {
-    // 2.4 m take a joint: strips of 2.3 m. The zones, with half a scarf of 24 mm, take 600 to 1800 mm; pieces of 700 mm at least leave
-    // 700 to 1700. Either zone gone, or shorter pieces, and there is a place; a second joint finds none either.
+    // 2.4 m take a joint: strips of 2.3 m. The zones, with half a scarf of 24 mm, take 600 to 1800 mm; pieces of 700 mm
+    // at least leave 700 to 1700. Either zone gone, or shorter pieces, and there is a place; a second joint finds none
+    // either.
     let boat = boat().panel("side", Toward::Keel).course(0.0, 2400.0);
     let job = boat
         .keep_clear("a", 624.0, 1200.0)

@@ -64,7 +64,8 @@ impl Standing {
     }
 }
 
-/// The plans that keep every rule, leave as little open as any, and that no other of them beats; by looks, the best first.
+/// The plans that keep every rule, leave as little open as any, and that no other of them beats; by looks, the best
+/// first.
 ///
 /// Of plans that are equal on all counts, the first stays.
 pub fn front(found: Vec<Choice>) -> Vec<Choice> {
@@ -93,8 +94,8 @@ pub fn front(found: Vec<Choice>) -> Vec<Choice> {
     best
 }
 
-/// So many of them, spread as widely as they go: the best-looking and the thriftiest, then the cheapest, then whichever is
-/// least like those taken.
+/// So many of them, spread as widely as they go: the best-looking and the thriftiest, then the cheapest, then whichever
+/// is least like those taken.
 pub fn spread(best: Vec<Choice>, many: usize) -> Vec<Choice> {
     if best.len() <= many {
         return best;

@@ -61,11 +61,12 @@ impl Leaning {
     }
 }
 
-/// How many blind courses a joint or a strip weighs where it is to be saved whatever it takes. Much more, and looks would count
-/// for nothing beside it in the search.
+/// How many blind courses a joint or a strip weighs where it is to be saved whatever it takes. Much more, and looks
+/// would count for nothing beside it in the search.
 const WHATEVER: f64 = 4.0;
 
-/// What a course costs, about, whose wood is taken from the rack blindly: the mean step between two strips, on both sides.
+/// What a course costs, about, whose wood is taken from the rack blindly: the mean step between two strips, on both
+/// sides.
 fn blindly(job: &Job) -> f64 {
     let strips: Vec<_> = job
         .stock

@@ -1,7 +1,7 @@
 //! A choice of plans for one job, from the best-looking to the thriftiest, none of which beats another on all counts.
 //!
-//! Each is planned with other weights, and judged by the job's own: how it looks, how many joints it has, how many strips it leaves
-//! whole. Knows neither files nor screen. Start with [`choices`], then [`front`].
+//! Each is planned with other weights, and judged by the job's own: how it looks, how many joints it has, how many
+//! strips it leaves whole. Knows neither files nor screen. Start with [`choices`], then [`front`].
 
 mod front;
 mod leaning;
@@ -35,8 +35,8 @@ pub struct Choices {
 /// Rounds for each plan where none were asked for.
 const ROUNDS: u64 = 3;
 
-/// So many plans to choose from, or fewer where there are not so many that differ to the point: `first` is one of them, unless
-/// another is better on all counts.
+/// So many plans to choose from, or fewer where there are not so many that differ to the point: `first` is one of them,
+/// unless another is better on all counts.
 ///
 /// `before` is told of each leaning before it is planned. Ends early where the watcher says so.
 pub fn choices(

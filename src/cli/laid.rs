@@ -1,5 +1,5 @@
-//! What the log says is laid, held against the rules before anything else: a piece that was never glued on like that, or one beside which
-//! its course can't be finished.
+//! What the log says is laid, held against the rules before anything else: a piece that was never glued on like that,
+//! or one beside which its course can't be finished.
 
 use twinstrake::check::{Breach, check_laid};
 use twinstrake::job::{Complaint, Reading};
@@ -8,7 +8,8 @@ use twinstrake::plan::Piece;
 
 /// Judges the pieces on the boat by themselves, whatever is still missing beside them.
 ///
-/// Errors: a complaint for each rule that they break, or that any piece beside them would, at the line of the log that says so.
+/// Errors: a complaint for each rule that they break, or that any piece beside them would, at the line of the log that
+/// says so.
 pub(super) fn judged(reading: &Reading) -> Result<(), Vec<Complaint>> {
     let complaints: Vec<Complaint> = check_laid(&reading.job)
         .iter()
@@ -32,7 +33,8 @@ fn complaint(reading: &Reading, breach: &Breach, piece: &Piece) -> Complaint {
         ..Complaint::of(
             FILE,
             format!("can't be. {}", told.trim_end_matches('.')),
-            "Write the row as the piece really lies; where boat.toml was changed since it was glued on, change that back.",
+            "Write the row as the piece really lies; where boat.toml was changed since it was glued on, change that \
+            back.",
         )
     }
 }

@@ -1,4 +1,5 @@
-//! `pictures`: the pictures of the plan on the disk for the printer and in pixels, and what shows the plan anew where it was changed.
+//! `pictures`: the pictures of the plan on the disk for the printer and in pixels, and what shows the plan anew where
+//! it was changed.
 
 use super::args::Pictures;
 use super::planned::{Planned, failed, fault, said};

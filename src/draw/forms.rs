@@ -51,7 +51,8 @@ fn crossed(job: &Job, sheet: &Sheet, form: FormId) -> Vec<f64> {
         .collect()
 }
 
-/// A tick over every seam, so that the words between the seams stay clear; light under dark, so that it shows on any wood.
+/// A tick over every seam, so that the words between the seams stay clear; light under dark, so that it shows on any
+/// wood.
 fn ticks(sheet: &Sheet, tops: &[f64], x: f64) -> Vec<Item> {
     let mut runs: Vec<(f64, f64)> = Vec::new();
     for top in tops {

@@ -1,7 +1,7 @@
 //! The figure of the wood, drawn freely: fine streaks that belong to a board and run through all its strips.
 //!
-//! What is invented is where a board has its streaks. What is not: a streak runs on from strip to strip of one board, is mirrored
-//! where the strips are opened like a book, and breaks where boards change or a strip is turned.
+//! What is invented is where a board has its streaks. What is not: a streak runs on from strip to strip of one board,
+//! is mirrored where the strips are opened like a book, and breaks where boards change or a strip is turned.
 
 use crate::job::Job;
 use crate::plan::Piece;
@@ -43,8 +43,8 @@ pub fn streaks(job: &Job, piece: &Piece) -> Vec<Streak> {
 }
 
 impl Streak {
-    /// Where the streak is across the strip at a place along it, from edge A (0) to edge B (1), and how thick. `None` where
-    /// it has run out over an edge.
+    /// Where the streak is across the strip at a place along it, from edge A (0) to edge B (1), and how thick. `None`
+    /// where it has run out over an edge.
     ///
     /// Unit of the place: millimetre, from the marked end.
     pub fn at(&self, u: f64) -> Option<(f64, f64)> {

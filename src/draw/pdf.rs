@@ -1,7 +1,7 @@
 //! Scenes as the pages of a PDF, at their true size.
 //!
-//! Each page is first the same SVG text that [`super::svg`] writes, so that nothing is drawn twice; the typeface is embedded,
-//! and words stay words that can be searched and copied.
+//! Each page is first the same SVG text that [`super::svg`] writes, so that nothing is drawn twice; the typeface is
+//! embedded, and words stay words that can be searched and copied.
 
 use super::misprint::Misprint;
 use super::scene::Scene;
@@ -20,8 +20,8 @@ const FORMAT: &str = "PDF";
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
 
-/// The scenes as a PDF, a page each, titled as the first. The paper's colour is left out: whoever prints brings paper of
-/// their own. The same scenes give the same bytes.
+/// The scenes as a PDF, a page each, titled as the first. The paper's colour is left out: whoever prints brings paper
+/// of their own. The same scenes give the same bytes.
 ///
 /// Errors: a library refused, which is a bug.
 pub fn write(pages: &[Scene]) -> Result<Vec<u8>, Misprint> {

@@ -1,8 +1,8 @@
 //! The sheet of paper: which course lies where on it.
 //!
 //! The whole skin is opened flat along its upper edges and seen from outside, bow to the left: port above, starboard
-//! below, the keel between. Seen so, courses toward the keel run inwards and courses toward the deck outwards on both sides, which
-//! is the frame f × n = h·e of the model. Lengths are to scale; widths are as wide as they can be read.
+//! below, the keel between. Seen so, courses toward the keel run inwards and courses toward the deck outwards on both
+//! sides, which is the frame f × n = h·e of the model. Lengths are to scale; widths are as wide as they can be read.
 
 use super::scene::Rect;
 use super::stack::Stack;

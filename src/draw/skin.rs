@@ -1,8 +1,8 @@
 //! The skin in true proportion: how far from the keel each course lies, all along the boat.
 //!
-//! Both sides are opened flat and laid against each other along the keel, as a hull is seen from below when its sides are
-//! pressed flat. Courses run with the line that they start from, and run out against the other one. Where the forms give
-//! widths, courses narrow as they say.
+//! Both sides are opened flat and laid against each other along the keel, as a hull is seen from below when its sides
+//! are pressed flat. Courses run with the line that they start from, and run out against the other one. Where the forms
+//! give widths, courses narrow as they say.
 
 use super::scene::Point;
 use super::sheet::ends;
@@ -14,8 +14,8 @@ use std::collections::BTreeMap;
 
 /// In how many steps the boat is sounded from bow to stern.
 const SOUNDINGS: usize = 320;
-/// Over how many steps fore and aft a width is evened out, and how often. Why: a hull has no corners, where the end of a course
-/// makes one. Why often rather than far: near the bow there is less to even out over, and that shows.
+/// Over how many steps fore and aft a width is evened out, and how often. Why: a hull has no corners, where the end of
+/// a course makes one. Why often rather than far: near the bow there is less to even out over, and that shows.
 const EVENED: usize = 6;
 const TIMES: usize = 14;
 /// A course narrower than this is not there. Unit: millimetre.

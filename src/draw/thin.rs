@@ -4,8 +4,8 @@ use super::scene::Point;
 
 /// The line through some of these points that passes no left-out point at more than `off`.
 ///
-/// Source: D. H. Douglas and T. K. Peucker, "Algorithms for the reduction of the number of points required to represent a digitized
-/// line", Cartographica 10 (1973).
+/// Source: D. H. Douglas and T. K. Peucker, "Algorithms for the reduction of the number of points required to represent
+/// a digitized line", Cartographica 10 (1973).
 pub fn thinned(points: &[Point], off: f64) -> Vec<Point> {
     let [first, .., _] = points else {
         return points.to_vec();

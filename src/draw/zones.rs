@@ -184,8 +184,8 @@ impl Zones {
     }
 }
 
-/// The stretches of a block from its middle outwards, mirrored courses before those on the centreline, and alike on both
-/// sides of the boat.
+/// The stretches of a block from its middle outwards, mirrored courses before those on the centreline, and alike on
+/// both sides of the boat.
 fn from_the_middle(block: &Block) -> Vec<&Stretch> {
     let (centre, mut rows): (Vec<&Stretch>, Vec<&Stretch>) =
         block.iter().partition(|s| s.row.side == Side::Centre);

@@ -6,8 +6,8 @@ use crate::units::{Length, S, X};
 
 /// Gives each course its crossings with the forms.
 ///
-/// Where forms and offsets tell of a course with the same name, its map from station to skin is taken over and stretched to the
-/// length that the person wrote; else the skin is taken as even from end to end, as the planner does.
+/// Where forms and offsets tell of a course with the same name, its map from station to skin is taken over and
+/// stretched to the length that the person wrote; else the skin is taken as even from end to end, as the planner does.
 pub(super) fn with_crossings(
     mut courses: Vec<Course>,
     lined: &Lined,

@@ -56,7 +56,8 @@ pub(super) fn complain(rack: &Rack, found: &mut Found) {
             (Some((board, seq)), Some((board_of_sister, seq_of_sister))) => {
                 if board != board_of_sister {
                     found.complaints.push(complaint(
-                        format!("comes from another board, \"{board_of_sister}\", where this strip is from \"{board}\""),
+                        format!("comes from another board, \"{board_of_sister}\", where this strip is from \
+                            \"{board}\""),
                         "Sisters are slices of one board: mend the board, or the sister.".into(),
                     ));
                 } else if seq.abs_diff(*seq_of_sister) != 1 && row.name < sister.name {

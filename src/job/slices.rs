@@ -21,7 +21,8 @@ pub(super) struct Item<'t> {
 }
 
 impl Slices<'_> {
-    /// The items of a cell, with semicolons between them. Leaves complaints about those that name no slice of the board.
+    /// The items of a cell, with semicolons between them. Leaves complaints about those that name no slice of the
+    /// board.
     pub(super) fn items<'t>(&self, cell: &Cell<'t>, found: &mut Found) -> Vec<Item<'t>> {
         let mut items = Vec::new();
         for text in parts(cell.text) {

@@ -108,7 +108,8 @@ const TOO_LARGE: Refusal = (
     "Keep one sheet in the file, with nothing but the rows of the job.",
 );
 
-/// The sheet as CSV, and what only the spreadsheet knows. Of several sheets the one called like the file, else the first.
+/// The sheet as CSV, and what only the spreadsheet knows. Of several sheets the one called like the file, else the
+/// first.
 pub(super) fn read(file: &str, bytes: &[u8]) -> Result<(Vec<u8>, Spreadsheet), Refusal> {
     let stem = Path::new(file)
         .file_stem()

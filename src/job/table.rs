@@ -140,7 +140,8 @@ pub(super) fn each_row(
     }
 }
 
-/// Cells under the columns of the form that a spreadsheet changed: column, place in the row, what is wrong, and the mend.
+/// Cells under the columns of the form that a spreadsheet changed: column, place in the row, what is wrong, and the
+/// mend.
 fn odd_cells<'c>(
     form: &Form<'c>,
     line: usize,

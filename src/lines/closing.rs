@@ -17,8 +17,8 @@ pub struct Closing {
     pub widest: f64,
     /// Strip widths with which the courses come out even at the widest form: one course fewer, and as many.
     pub even: [f64; 2],
-    /// By how much to move the start line so that the sliver is gone (toward the stop line), and so that it becomes a whole
-    /// course (away from it).
+    /// By how much to move the start line so that the sliver is gone (toward the stop line), and so that it becomes a
+    /// whole course (away from it).
     pub shift: [f64; 2],
     /// How wide at the widest the sliver and the course before it are, where they share their width evenly: a pair
     /// that is tapered alike.

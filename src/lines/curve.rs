@@ -7,8 +7,8 @@ pub type Point = [f64; 3];
 
 /// A curve through points: from each to the next a cubic, in directions that make it turn only where the points turn.
 ///
-/// Straight runs stay straight, a circle comes out as a circle (to the sixth power of the turn from point to point), and
-/// where the points bend to one side only, so does the curve. Directions and their source: `ways`.
+/// Straight runs stay straight, a circle comes out as a circle (to the sixth power of the turn from point to point),
+/// and where the points bend to one side only, so does the curve. Directions and their source: `ways`.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Curve {
     points: Vec<Point>,

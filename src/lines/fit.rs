@@ -3,8 +3,8 @@
 /// How the plane has been moving the end.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum Plane {
-    /// From the taper and the shaving: an edge that loses a shaving all along lets a taper move forward by the shaving's
-    /// thickness over its slope. Unit: mm.
+    /// From the taper and the shaving: an edge that loses a shaving all along lets a taper move forward by the
+    /// shaving's thickness over its slope. Unit: mm.
     Shaving {
         /// By how much the end narrows.
         narrows: f64,
@@ -35,7 +35,8 @@ impl Plane {
         }
     }
 
-    /// How many passes move it forward by a distance, in parts of a pass: whoever planes stops one short of it and tries. Unit: mm.
+    /// How many passes move it forward by a distance, in parts of a pass: whoever planes stops one short of it and
+    /// tries. Unit: mm.
     pub fn passes(self, forward: f64) -> f64 {
         forward / self.a_pass()
     }

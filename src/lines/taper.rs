@@ -37,8 +37,8 @@ pub(super) enum Tip {
 const LOOSE: f64 = 10.0;
 
 impl Taper {
-    /// Whether the part next to the tip is such a sliver that it should not be glued until the end is trimmed. Unit of the
-    /// thickness: mm.
+    /// Whether the part next to the tip is such a sliver that it should not be glued until the end is trimmed. Unit of
+    /// the thickness: mm.
     pub fn is_loose(&self, thickness: f64) -> bool {
         self.sliver > LOOSE * thickness
     }

@@ -1,15 +1,15 @@
 //! The directions in which a curve passes through its points, so that it turns only where they turn.
 //!
 //! Between two points a fair curve has some curvature. What it turns on one side of a point is to what it turns on the
-//! other as curvature times length is. The curvature of a span is taken as the weighted harmonic mean of the bends at its
-//! two points, and as none where they bend to opposite sides. So a span beside a straight run leaves it straight, and the
-//! turn falls to the other side.
+//! other as curvature times length is. The curvature of a span is taken as the weighted harmonic mean of the bends at
+//! its two points, and as none where they bend to opposite sides. So a span beside a straight run leaves it straight,
+//! and the turn falls to the other side.
 //!
-//! Sources: letting straight neighbours decide is from H. Akima, "A New Method of Interpolation and Smooth Curve Fitting
-//! Based on Local Procedures", J. ACM 17 (1970). The harmonic mean is from F. N. Fritsch and J. Butland, "A Method for
-//! Constructing Local Monotone Piecewise Cubic Interpolants", SIAM J. Sci. Stat. Comput. 5 (1984), here of curvatures in
-//! place of slopes. The weights, 1 to 2, make the directions exact to the third order of the distance between points; on
-//! a circle they are exact.
+//! Sources: letting straight neighbours decide is from H. Akima, "A New Method of Interpolation and Smooth Curve
+//! Fitting Based on Local Procedures", J. ACM 17 (1970). The harmonic mean is from F. N. Fritsch and J. Butland, "A
+//! Method for Constructing Local Monotone Piecewise Cubic Interpolants", SIAM J. Sci. Stat. Comput. 5 (1984), here of
+//! curvatures in place of slopes. The weights, 1 to 2, make the directions exact to the third order of the distance
+//! between points; on a circle they are exact.
 
 use super::curve::{Point, add, dot, length, sub, times, unit};
 
@@ -186,8 +186,8 @@ fn onward(chord: Point, near: Point) -> Point {
 }
 
 /// How far the handles of a span's cubic reach from its two ends: as on a circle, but not past where the two directions
-/// meet, so that it bends to one side only. Source: G. Farin, Curves and Surfaces for CAGD (a Bézier curve turns no more
-/// often than its polygon). Unit: mm.
+/// meet, so that it bends to one side only. Source: G. Farin, Curves and Surfaces for CAGD (a Bézier curve turns no
+/// more often than its polygon). Unit: mm.
 pub(super) fn handles(chord: Point, from: Point, to: Point) -> [f64; 2] {
     let (long, along) = (length(chord), unit(chord));
     let turn = |way: Point| {

@@ -9,8 +9,8 @@ const HEADER: [&str; 13] = [
     "bevel", "mark",
 ];
 
-/// The bytes of the form marks, a row for each piece and form; a header alone where no forms are known. Source of the columns: the
-/// formats, out/form-marks.csv.
+/// The bytes of the form marks, a row for each piece and form; a header alone where no forms are known. Source of the
+/// columns: the formats, out/form-marks.csv.
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn form_marks_csv(job: &Job, plan: &Plan) -> Result<Vec<u8>, Fault> {

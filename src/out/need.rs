@@ -5,7 +5,8 @@ use crate::job::Lines;
 use crate::lines::{Boards, Need};
 use crate::units::Length;
 
-/// The bytes of the table: running lengths, pairs by length class, boards by size. Source of the columns: the formats, out/need.csv.
+/// The bytes of the table: running lengths, pairs by length class, boards by size. Source of the columns: the formats,
+/// out/need.csv.
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn need_csv(lines: &Lines, need: &Need, boards: &[Boards]) -> Result<Vec<u8>, Fault> {

@@ -57,8 +57,8 @@ pub fn course_and_piece(job: &Job, piece: &Piece) -> String {
     format!("{}.{}", course.name(), piece.number)
 }
 
-/// Which way the next course lies. Source: model, "Frames": with the bow to the left and the outside toward the eye, f × n points
-/// up, and e is h times that.
+/// Which way the next course lies. Source: model, "Frames": with the bow to the left and the outside toward the eye, f
+/// × n points up, and e is h times that.
 pub fn next_way(job: &Job, piece: &Piece) -> Way {
     let toward = job.hull.panel_of(piece.course).toward;
     match next_edge_sign(piece.side, toward) {

@@ -1,7 +1,7 @@
 //! The side mark, filled, for print in one colour: the shape alone tells the side, and the letter once more.
 //!
-//! Source of the shapes: IALA Maritime Buoyage System, lateral marks (port: can; starboard: cone, point up; the same in both
-//! regions). The circle for the centreline is our own.
+//! Source of the shapes: IALA Maritime Buoyage System, lateral marks (port: can; starboard: cone, point up; the same in
+//! both regions). The circle for the centreline is our own.
 
 use super::{BLACK, WHITE};
 use crate::draw::scene::{Group, Item, Outline, Point, Rect, Set, Shape, Text};

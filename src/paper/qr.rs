@@ -9,8 +9,8 @@ const QUIET: usize = 4;
 /// The smallest cell that is printed. Unit: mm; four dots of a printer of 300 dots in an inch.
 const LEAST: f64 = 0.33;
 
-/// The dark cells of a code for the text, its quiet zone filling the square at this corner; `None` where a cell would be too small to
-/// be read.
+/// The dark cells of a code for the text, its quiet zone filling the square at this corner; `None` where a cell would
+/// be too small to be read.
 pub fn cells(text: &str, (x, y): (f64, f64), side: f64) -> Option<Vec<Rect>> {
     // Medium first: a label on a bench gets dirty.
     [ECL::M, ECL::L].into_iter().find_map(|level| {

@@ -18,8 +18,8 @@ pub struct FormMark<'h> {
 /// The marks of the forms that a piece lies over, allowance and overlap included, in the order of `u`.
 ///
 /// Frame: `u` of the strip. A place s of the skin lies as far from the piece's forward end as on the strip from the end
-/// that points to the bow. Why not from the boat's stations: between a course's ends they are spread evenly over the skin,
-/// which is good enough to plan by; the crossings know better. Empty where no forms are known.
+/// that points to the bow. Why not from the boat's stations: between a course's ends they are spread evenly over the
+/// skin, which is good enough to plan by; the crossings know better. Empty where no forms are known.
 ///
 /// Mates from one board, cut at the same u, have the same marks: that is how the figure meets across the boat.
 pub fn form_marks<'h>(hull: &'h Hull, piece: &Piece) -> Vec<FormMark<'h>> {

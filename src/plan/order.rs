@@ -4,7 +4,8 @@ use super::Piece;
 use crate::hull::{Hull, LayOrder, Side};
 
 /// Sorts pieces into the order of laying: panel by panel as boat.toml lists them, and in each panel from the start
-/// line outwards by the panel's [`LayOrder`]; in a course from the bow aft. Stretches of one band are laid from the bow aft, side by side.
+/// line outwards by the panel's [`LayOrder`]; in a course from the bow aft. Stretches of one band are laid from the bow
+/// aft, side by side.
 ///
 /// Laid alternately, the side that goes first changes with every course, so that neither side pulls the boat off its
 /// forms. A centre course goes with the side that is laid first.

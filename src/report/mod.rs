@@ -1,8 +1,9 @@
-//! out/report.html: the whole plan on one page that needs nothing else. No network, no other file; it can be read without script,
-//! and prints.
+//! out/report.html: the whole plan on one page that needs nothing else. No network, no other file; it can be read
+//! without script, and prints.
 //!
-//! Decides what a reader is told and in which order; pictures come from `draw`, figures from the checker's verdict. It must not
-//! know how a plan was found beyond what it is handed. One file here makes one part of the page; start with `page`.
+//! Decides what a reader is told and in which order; pictures come from `draw`, figures from the checker's verdict. It
+//! must not know how a plan was found beyond what it is handed. One file here makes one part of the page; start with
+//! `page`.
 
 mod cost;
 mod cuts;

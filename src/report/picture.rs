@@ -32,8 +32,10 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
     html! {
         section #picture aria-labelledby="picture-title" {
             h2 #picture-title { "Picture" }
-            p.hint { "Both sides opened flat, seen from outside, bow to the left. Each piece leads to its row in the order of laying." }
-            p.hint.scripted hidden { "Rest the pointer on a piece, tap it, or go to it with the arrow keys, to see how it is cut and how it lies." }
+            p.hint { "Both sides opened flat, seen from outside, bow to the left. Each piece leads to its row in the \
+                order of laying." }
+            p.hint.scripted hidden { "Rest the pointer on a piece, tap it, or go to it with the arrow keys, to see \
+                how it is cut and how it lies." }
             input #large type="checkbox"; label.large for="large" { "Large" }
             div.drawing { (PreEscaped(drawing)) }
             div #details .details hidden {}

@@ -3,9 +3,9 @@
 /// A colour step in words.
 ///
 /// Unit: ΔE00. Source of the limits: W. Mokrzycki and M. Tatol, "Colour difference ΔE: a survey", Machine Graphics and
-/// Vision 20 (2011) (cited from memory), where a standard observer is described; the words are ours. They were given for neighbouring flat
-/// patches: figured wood hides a little more. The step is judged as it is printed, to one decimal, so that 2.0 always
-/// has the same words beside it.
+/// Vision 20 (2011) (cited from memory), where a standard observer is described; the words are ours. They were given
+/// for neighbouring flat patches: figured wood hides a little more. The step is judged as it is printed, to one
+/// decimal, so that 2.0 always has the same words beside it.
 pub fn to_the_eye(step: f64) -> &'static str {
     match (step * 10.0).round() / 10.0 {
         s if s < 1.0 => "not seen",

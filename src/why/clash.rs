@@ -1,8 +1,9 @@
 //! Demands that can't be met together: sets that clash, and don't with any one of them dropped.
 //!
-//! A set is found by QuickXplain (U. Junker, "QuickXplain: Preferred Explanations and Relaxations for Over-Constrained Problems",
-//! AAAI 2004; citation from memory), and then tried: without each of its demands a plan must turn up, or the demand is dropped from
-//! it. So that a set is the smallest of its kind is shown by plans; that it clashes may be proven, or only found.
+//! A set is found by QuickXplain (U. Junker, "QuickXplain: Preferred Explanations and Relaxations for Over-Constrained
+//! Problems", AAAI 2004; citation from memory), and then tried: without each of its demands a plan must turn up, or the
+//! demand is dropped from it. So that a set is the smallest of its kind is shown by plans; that it clashes may be
+//! proven, or only found.
 
 use super::demand::{Demand, courses, with};
 use super::proof::Proof;
@@ -183,8 +184,8 @@ impl Judge<'_> {
         }
     }
 
-    /// QuickXplain: those of the candidates that clash with the background. `news` says whether the background has grown since it
-    /// was last known to be possible.
+    /// QuickXplain: those of the candidates that clash with the background. `news` says whether the background has
+    /// grown since it was last known to be possible.
     fn quick(&mut self, background: &[Demand], news: bool, candidates: &[Demand]) -> Vec<Demand> {
         if candidates.is_empty() || (news && self.clash(background)) {
             return Vec::new();

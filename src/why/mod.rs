@@ -1,8 +1,8 @@
 //! Why this plan and no other: what each rule costs, what a little more wood would gain, and which demands can't be met
 //! together.
 //!
-//! Nothing is reckoned from the plan alone: everything is planned again, with one thing changed, and the two plans are held
-//! against each other by the checker. Knows neither files nor screen. Start with [`prices`], then [`clashes`].
+//! Nothing is reckoned from the plan alone: everything is planned again, with one thing changed, and the two plans are
+//! held against each other by the checker. Knows neither files nor screen. Start with [`prices`], then [`clashes`].
 
 mod clash;
 mod demand;

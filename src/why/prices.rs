@@ -1,9 +1,9 @@
 //! The price of each rule, and of a little more wood: the job planned again with one thing made easier.
 //!
-//! Every plan for the job is a plan for the easier job, so that the search for the easier one begins from the plan there is, and
-//! can only gain. What it gains may be the ease's doing or the luck of the search. To tell them apart, the way back is gone as well:
-//! what holds of the easier job's plan is taken up for the job as it is, and searched on from. Where that gives a better plan than
-//! there was, it takes its place, and all is tried again.
+//! Every plan for the job is a plan for the easier job, so that the search for the easier one begins from the plan
+//! there is, and can only gain. What it gains may be the ease's doing or the luck of the search. To tell them apart,
+//! the way back is gone as well: what holds of the easier job's plan is taken up for the job as it is, and searched on
+//! from. Where that gives a better plan than there was, it takes its place, and all is tried again.
 
 use super::relaxed::Relaxed;
 use crate::check::{Verdict, check};
@@ -13,8 +13,8 @@ use crate::plan::Plan;
 use crate::solve::{Asked, Watch, lay_from};
 use crate::units::Length;
 
-/// How often all is tried because a better plan turned up on the way. In the last pass, each price is held against the better of
-/// the plan and what came back from the easier job.
+/// How often all is tried because a better plan turned up on the way. In the last pass, each price is held against the
+/// better of the plan and what came back from the easier job.
 const PASSES: usize = 4;
 /// Costs that differ by less are the same. Unit: ΔE00·metre.
 const SAME: f64 = 1e-6;
@@ -74,14 +74,15 @@ pub struct Price {
     pub from: Plan,
     /// The plan found with it.
     pub found: Standing,
-    /// What the plan costs that it is held against: the one that all are held against, unless a better one came back from this
-    /// ease in the last pass. Unit: ΔE00·metre.
+    /// What the plan costs that it is held against: the one that all are held against, unless a better one came back
+    /// from this ease in the last pass. Unit: ΔE00·metre.
     pub against: f64,
     /// What it gains.
     pub gain: Gain,
     /// How many joints fewer there are than in the plan; nothing where there are as many or more.
     pub joints_less: usize,
-    /// The courses that they are missing from, with how many each; empty where other courses have more than before instead.
+    /// The courses that they are missing from, with how many each; empty where other courses have more than before
+    /// instead.
     pub saved: Vec<(CourseId, usize)>,
 }
 
@@ -96,7 +97,8 @@ pub struct Prices {
 
 /// Prices every ease of [`Relaxed::all`], from a plan for the job. `before` is told of each before it is tried.
 ///
-/// All are planned with the rounds and the seed asked for. Ends early where the watcher says so, with what was found until then.
+/// All are planned with the rounds and the seed asked for. Ends early where the watcher says so, with what was found
+/// until then.
 pub fn prices(
     job: &Job,
     plan: &Plan,
@@ -160,8 +162,8 @@ fn back(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Option<Stan
     back.verdict.is_good().then_some(back)
 }
 
-/// The plan searched on from with the same rounds and seed, until they bring nothing more: or else every ease would seem to gain
-/// what a longer search gains.
+/// The plan searched on from with the same rounds and seed, until they bring nothing more: or else every ease would
+/// seem to gain what a longer search gains.
 fn settled(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Standing {
     let mut best = Standing::of(job, lay_from(job, plan, asked, watch).plan);
     for _ in 1..PASSES {

@@ -74,8 +74,8 @@ fn too_close(problem: &Problem, joints: &[Stretches]) -> Option<Proof> {
 /// Courses whose joints are tried in every order.
 const ORDERED: usize = 5;
 
-/// Whether a place can be chosen from each list so that all are so far apart, the first no nearer the bow than `from`: in
-/// some order along the boat, each as far forward as it can be.
+/// Whether a place can be chosen from each list so that all are so far apart, the first no nearer the bow than `from`:
+/// in some order along the boat, each as far forward as it can be.
 fn apart(all: &[Vec<(f64, f64)>], clear: f64, from: f64) -> bool {
     if all.is_empty() {
         return true;

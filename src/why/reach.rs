@@ -1,20 +1,22 @@
-//! How far wood can reach along one course, were every strip free for it: an exact programme over all places for its joints.
+//! How far wood can reach along one course, were every strip free for it: an exact programme over all places for its
+//! joints.
 //!
-//! It asks less than the model does: mates need not be cut at the same place, and each piece may have the best wood that its
-//! rank allows. What can't be done even so can't be done at all; that is what makes it a proof.
+//! It asks less than the model does: mates need not be cut at the same place, and each piece may have the best wood
+//! that its rank allows. What can't be done even so can't be done at all; that is what makes it a proof.
 
 use crate::solve::problem::{Problem, Row};
 
 /// Stretches along the skin, in order, that don't touch. Unit: nm.
 pub(super) type Stretches = Vec<(i64, i64)>;
 
-/// Pieces of one course that are told apart by rank. Beyond it every piece may have the best wood there is. Why: the programme
-/// goes over all orders of the ranks.
+/// Pieces of one course that are told apart by rank. Beyond it every piece may have the best wood there is. Why: the
+/// programme goes over all orders of the ranks.
 const RANKED: usize = 6;
 
 /// The longest pieces that the rack can give at once: the first for the longest piece, and so on.
 ///
-/// Of a strip's clear stretch, the second piece is at most half of it, the third a third. A mirrored course takes each length twice.
+/// Of a strip's clear stretch, the second piece is at most half of it, the third a third. A mirrored course takes each
+/// length twice.
 fn supplies(problem: &Problem, mirrored: bool, ranks: usize) -> Vec<i64> {
     let times = if mirrored { 2 } else { 1 };
     let wanted = times * ranks;
@@ -34,7 +36,8 @@ fn supplies(problem: &Problem, mirrored: bool, ranks: usize) -> Vec<i64> {
         .collect()
 }
 
-/// Where joints may lie on a course, over all ways to lay it with the wood of these supplies; `None` where there is no way.
+/// Where joints may lie on a course, over all ways to lay it with the wood of these supplies; `None` where there is no
+/// way.
 ///
 /// Empty where the course can be laid in one piece, for then it needs no joint.
 pub(super) fn joints(problem: &Problem, row: &Row) -> Option<Stretches> {

@@ -1,8 +1,9 @@
-//! Tiny boats whose every length is a whole number of cells, laid cell by cell in every way there is: what that finds and what the planner
-//! says must agree.
+//! Tiny boats whose every length is a whole number of cells, laid cell by cell in every way there is: what that finds
+//! and what the planner says must agree.
 //!
-//! A cell is 100 mm. Courses, strips, defects and zones are an even number of cells, so joints and cuts on whole cells are enough: the sums
-//! and differences by which they hang together never ask for less than half of what they are made of.
+//! A cell is 100 mm. Courses, strips, defects and zones are an even number of cells, so joints and cuts on whole cells
+//! are enough: the sums and differences by which they hang together never ask for less than half of what they are made
+//! of.
 
 use super::asked;
 use super::common::{Builder, boat, bought};
@@ -74,8 +75,9 @@ fn tiny(rng: &mut Pcg64) -> Job {
     })
 }
 
-/// Two courses, or two and one on the centreline, of nearly one place and length, strips that are mostly shorter than they are, and joints that must keep far from each
-/// other: where one course has its joint, the next can hardly have its own.
+/// Two courses, or two and one on the centreline, of nearly one place and length, strips that are mostly shorter than
+/// they are, and joints that must keep far from each other: where one course has its joint, the next can hardly have
+/// its own.
 fn staggered(rng: &mut Pcg64) -> Job {
     let mut even = |from: i64, to: i64| rng.random_range(from..=to) as f64 * 2.0 * CELL;
     let mut boat = boat().panel("side", Toward::Keel);
@@ -347,7 +349,8 @@ fn board(job: &Job, strip: usize) -> BoardId {
     job.stock.strips[strip].origin.unwrap().board
 }
 
-/// Whether a strip cut there can face what is glued: of one board, it is cut at the same place, and the lower slice shows its high face.
+/// Whether a strip cut there can face what is glued: of one board, it is cut at the same place, and the lower slice
+/// shows its high face.
 fn opens(job: &Job, (glued, cut, face): (StripId, i64, Face), strip: usize, at: i64) -> bool {
     if board(job, glued.0) != board(job, strip) {
         return true;
@@ -372,8 +375,8 @@ fn only_joints_are_in_the_way(job: &Job) -> bool {
     can_be_covered(&close)
 }
 
-/// A tiny boat of which some is laid, and of which a strip that the plan counts on then broke; `None` where its first plan lies between
-/// the cells, or leaves a course open.
+/// A tiny boat of which some is laid, and of which a strip that the plan counts on then broke; `None` where its first
+/// plan lies between the cells, or leaves a course open.
 fn broken(seed: u64) -> Option<Job> {
     let mut rng = Pcg64::seed_from_u64(seed);
     let mut job = a_boat(seed, &mut rng);
@@ -442,7 +445,8 @@ fn cases() -> u64 {
     many.and_then(|many| many.parse().ok()).unwrap_or(80)
 }
 
-/// Whether a course stays open and it is not known whether it must: allowed, but only seldom on boats as small as these.
+/// Whether a course stays open and it is not known whether it must: allowed, but only seldom on boats as small as
+/// these.
 fn is_unknown(outcome: &Outcome) -> bool {
     let shortage = outcome.shortage.as_ref();
     shortage.is_some_and(|shortage| shortage.grounds == Grounds::NotFound)
@@ -487,7 +491,8 @@ fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
         }
     }
     println!(
-        "{replaced} replaced, {short} short, {searched} of them by trying all, {joints} for their joints, {scarfed} scarfed; {unknown} not decided"
+        "{replaced} replaced, {short} short, {searched} of them by trying all, {joints} for their joints, {scarfed} \
+        scarfed; {unknown} not decided"
     );
     assert_eq!(unknown, 0, "not decided");
     assert!(replaced > 15 && short > 5 && searched > 3 && scarfed > 3 && joints > 0);

@@ -27,8 +27,8 @@ fn at_most(most: u32, n: u32, p: f64) -> f64 {
 
 #[test]
 fn with_one_spare_pair_the_chance_is_the_binomial_one() {
-    // Four pairs for three courses: eight strips of which six are needed, and any two can be mates. It closes as long as no
-    // more than two break.
+    // Four pairs for three courses: eight strips of which six are needed, and any two can be mates. It closes as long
+    // as no more than two break.
     let job = pairs(4);
     for p in [0.05, 0.2, 0.5] {
         let chance = chance(&job, p, 4000, 7);

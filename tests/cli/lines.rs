@@ -4,8 +4,8 @@ use crate::folder::{Folder, Ran, ran, twinstrake};
 use std::collections::BTreeMap;
 use std::fs;
 
-/// Two panels' worth of girths that can be worked out on paper: five courses of 20 mm over the whole 3 m, and a sixth that grows from
-/// nothing at the bow to 5 mm at the stern.
+/// Two panels' worth of girths that can be worked out on paper: five courses of 20 mm over the whole 3 m, and a sixth
+/// that grows from nothing at the bow to 5 mm at the stern.
 const FORMS: &str = "\
 form,from_bow,side
 1,0,100
@@ -105,8 +105,8 @@ fn a_strip_width_that_was_advised_comes_out_even() {
 #[test]
 fn need_counts_boards_by_hand_reckoning() {
     let folder = forms();
-    // Six courses of 3 m, 25 mm at each end: six pairs of 3050 mm. A board 100 mm wide gives slices of 6 mm and a kerf of 3
-    // between: (100 + 3) / 9 = 11, that is five pairs; six pairs with 50 % more are nine, so two boards.
+    // Six courses of 3 m, 25 mm at each end: six pairs of 3050 mm. A board 100 mm wide gives slices of 6 mm and a kerf
+    // of 3 between: (100 + 3) / 9 = 11, that is five pairs; six pairs with 50 % more are nine, so two boards.
     let asked = ["--board", "3100x100", "--kerf", "3", "--margin", "50"];
     let ran = folder.run("need", &asked).ended(0);
     let row = ran
@@ -158,7 +158,8 @@ fn fit(typed: &[&str]) -> Ran {
     ran(twinstrake().args(typed))
 }
 
-/// Check values: common practice, no source: on one taper six passes moved a strip about 1/2 in, three passes about 1/4 in.
+/// Check values: common practice, no source: on one taper six passes moved a strip about 1/2 in, three passes about 1/4
+/// in.
 #[test]
 fn six_passes_move_an_end_half_an_inch_where_three_moved_it_a_quarter() {
     let ran = fit(&["fit", "1/2in", "--moved", "1/4in", "--passes", "3"]).ended(0);

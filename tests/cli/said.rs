@@ -25,8 +25,8 @@ fn colour_comes_where_it_is_asked_for_and_goes_where_it_is_not_wanted() {
 #[test]
 fn the_summary_counts_what_the_boat_is_made_of() {
     let ran = Folder::small().lay().ended(0);
-    // Two pairs on two courses and a single strip on the third, all five strips cut, no course joined. The pairs are two
-    // shades of the scale apart, and the single strip lies one from each, or two.
+    // Two pairs on two courses and a single strip on the third, all five strips cut, no course joined. The pairs are
+    // two shades of the scale apart, and the single strip lies one from each, or two.
     for said in [
         "Skiff\n",
         "3 of 3 covered",

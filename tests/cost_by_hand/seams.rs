@@ -63,8 +63,8 @@ fn slices_that_point_different_ends_to_the_bow_count_as_a_metre_out() {
 
 #[test]
 fn opposite_ends_are_a_metre_out_even_on_a_short_course() {
-    // Courses of half a metre: the pieces are 550 long, so r is −25 and −25 + 550, only 550 mm apart; a metre is counted all
-    // the same. Δseq 2 costs nothing: 0.5 × 0.5 m × 2 sides.
+    // Courses of half a metre: the pieces are 550 long, so r is −25 and −25 + 550, only 550 mm apart; a metre is
+    // counted all the same. Δseq 2 costs nothing: 0.5 × 0.5 m × 2 sides.
     let job = two_boards(hull().courses(2, 0.0, 500.0));
     let cuts = [
         Cut::pair(&job, "p1", "p2", 0.0),
@@ -109,7 +109,8 @@ fn courses_meet_only_where_both_are_and_register_lies_on_the_boat() {
 #[test]
 fn register_counts_from_the_bow_tip_with_its_allowance() {
     // The upper course's bow end is free: its tip is at −50, cut at 100, r = −150. The lower one's is fitted: tip at
-    // −25, in register where cut at 125. 1.2 × 4 × 2 sides = 9.6; cut at 100, 25 mm out: 0.5 × 0.025 × 4 × 2 = 0.1 more.
+    // −25, in register where cut at 125. 1.2 × 4 × 2 sides = 9.6; cut at 100, 25 mm out: 0.5 × 0.025 × 4 × 2 = 0.1
+    // more.
     let upper = hull().course(0.0, 4000.0).ends(End::Free, End::Fitted);
     let job = two_boards(upper.course(0.0, 4000.0));
     let at = |u: f64| {

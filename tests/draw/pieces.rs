@@ -79,8 +79,8 @@ fn a_joint_lies_at_its_place_on_the_boat_and_is_as_long_as_its_scarf() {
     };
     let (forward, after) = (of("1"), of("2"));
     let ((bow, _), (_, stern)) = (span(&forward, |p| p.0), span(&after, |p| p.0));
-    // 4400 mm of skin lie over 4000 mm of boat: the joint at s = 2200 is at x = 2000, half way; the scarf is 8 × 6 = 48 mm
-    // of skin, 43.6 mm of boat.
+    // 4400 mm of skin lie over 4000 mm of boat: the joint at s = 2200 is at x = 2000, half way; the scarf is 8 × 6 = 48
+    // mm of skin, 43.6 mm of boat.
     let paper = |boat: f64| boat / 4000.0 * (stern - bow);
     let (upper, lower) = (forward[1].0, forward[2].0);
     assert!(((upper + lower) / 2.0 - bow - paper(2000.0)).abs() < 0.002);

@@ -216,9 +216,9 @@ fn the_pointer_is_told_how_a_piece_lies() {
     let there = ["topside", "1", "starboard", "2"].map(str::to_owned);
     let pieces = groups(&svg, "piece");
     let piece = pieces.iter().find(|p| p.place(p.fact("side")) == there);
-    // The mate oak-03 is lower in the board and shows high; oak-04 shows low, plain end to the bow: sign = (+1)(−1), and
-    // h = +1 on starboard toward the keel, so edge B is next. From the cut at 10 the piece runs 24 of scarf, 2200 of skin,
-    // 25 of allowance.
+    // The mate oak-03 is lower in the board and shows high; oak-04 shows low, plain end to the bow: sign = (+1)(−1),
+    // and h = +1 on starboard toward the keel, so edge B is next. From the cut at 10 the piece runs 24 of scarf, 2200
+    // of skin, 25 of allowance.
     let told = "topside course 1, starboard, piece 2\nstrip oak-04, mate oak-03\n\
         cut from 10 mm to 2259 mm, measured from the strip's marked end\n\
         plain end to the bow, edge B to the next course, low face out\nnumber 4 in the order of laying";

@@ -2,8 +2,9 @@
 
 use twinstrake::lines::Fair;
 
-/// Source: F. N. Fritsch, R. E. Carlson, "Monotone Piecewise Cubic Interpolation", SIAM J. Numer. Anal. 17 (1980), table of the
-/// RPN 14 radiochemical data, as commonly reprinted (from memory; only the property is tested, not the values between).
+/// Source: F. N. Fritsch, R. E. Carlson, "Monotone Piecewise Cubic Interpolation", SIAM J. Numer. Anal. 17 (1980),
+/// table of the RPN 14 radiochemical data, as commonly reprinted (from memory; only the property is tested, not the
+/// values between).
 const RPN14: [(f64, f64); 9] = [
     (7.99, 0.0),
     (8.09, 2.764_29e-5),

@@ -107,9 +107,9 @@ fn courses_on_a_cylinder_are_as_long_as_the_cylinder_and_full_width_everywhere()
     }
 }
 
-/// A cone with its apex forward of the bow, seen in development: distances from the apex are kept, and a girth g from the
-/// start line at distance ρ is a turn of g/ρ. So a course's edge at girth g is the curve (ρ, g/ρ) in polar coordinates, and its
-/// length ∫ √(1 + (ρ·d(g/ρ)/dρ)²) dρ = ∫ √(1 + (g/ρ)²) dρ.
+/// A cone with its apex forward of the bow, seen in development: distances from the apex are kept, and a girth g from
+/// the start line at distance ρ is a turn of g/ρ. So a course's edge at girth g is the curve (ρ, g/ρ) in polar
+/// coordinates, and its length ∫ √(1 + (ρ·d(g/ρ)/dρ)²) dρ = ∫ √(1 + (g/ρ)²) dρ.
 #[test]
 fn courses_on_a_cone_are_as_long_as_in_its_development() {
     let slope: f64 = 0.25; // radius to distance from the apex along the axis

@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use std::f64::consts::PI;
 use twinstrake::lines::{Bend, Curve};
 
-/// Half of a section with a straight side 200 mm high, a bilge of 100 mm radius and a flat floor 100 mm wide: points down the
-/// side, round the bilge, and in over the floor to the centreplane.
+/// Half of a section with a straight side 200 mm high, a bilge of 100 mm radius and a flat floor 100 mm wide: points
+/// down the side, round the bilge, and in over the floor to the centreplane.
 fn flat_floored(round_bilge: u32, over_floor: u32) -> Vec<[f64; 3]> {
     let mut points: Vec<[f64; 3]> = (0..=4)
         .map(|i| [0.0, 200.0, 300.0 - 50.0 * f64::from(i)])
@@ -121,7 +121,10 @@ fn bulging() -> impl Strategy<Value = Vec<[f64; 3]>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig {
+        failure_persistence: None,
+        ..ProptestConfig::with_cases(300)
+    })]
 
     #[test]
     fn a_section_whose_points_bend_to_one_side_bends_to_one_side(points in bulging()) {
@@ -136,8 +139,8 @@ proptest! {
 
     #[test]
     fn a_section_whose_points_only_fall_only_falls(points in bulging()) {
-        // Half-breadths may swell where points stand as close as on a circle with nine to a quadrant: there a sixteenth of
-        // a right angle each way over the last span, by a quarter of its tangent.
+        // Half-breadths may swell where points stand as close as on a circle with nine to a quadrant: there a sixteenth
+        // of a right angle each way over the last span, by a quarter of its tangent.
         let longest = points.windows(2).map(|pair| (pair[0][1] - pair[1][1]).hypot(pair[0][2] - pair[1][2]));
         let swells = [0.0, 0.03 * longest.fold(0.0, f64::max), 1e-9];
         let section = smooth(&points);

@@ -1,4 +1,5 @@
-//! The Wigley hull, on which girths, lengths and areas are known. Figures: tests/reference/wigley.csv and its source note.
+//! The Wigley hull, on which girths, lengths and areas are known. Figures: tests/reference/wigley.csv and its source
+//! note.
 
 use crate::lines::panel::{STRIP, drawn, length_by_chords};
 use twinstrake::lines::{Curve, Told, area, courses};
@@ -86,7 +87,8 @@ fn the_girth_gets_better_where_points_stand_closer() {
         errors.fold(0.0, f64::max)
     };
     let errors = [3, 5, 9, 17].map(worst);
-    // Measured: 0.26, 0.013, 0.0007 and 0.00005 mm. Halving the distance divides the error by eight at least, until what the ends don't know is all that is left.
+    // Measured: 0.26, 0.013, 0.0007 and 0.00005 mm. Halving the distance divides the error by eight at least, until
+    // what the ends don't know is all that is left.
     assert!(errors[1] < errors[0] / 8.0, "{errors:?}");
     assert!(errors[2] < errors[1] / 8.0, "{errors:?}");
     assert!(errors[3] < 1e-4, "{errors:?}");
@@ -131,7 +133,8 @@ fn lines_down_the_girth_are_as_long_as_computed_elsewhere() {
 
 #[test]
 fn every_course_is_as_long_along_the_skin_as_quadrature_makes_it() {
-    // Courses that run the length of the boat lie all their way at one girth from the waterline, which at the stem is T.
+    // Courses that run the length of the boat lie all their way at one girth from the waterline, which at the stem is
+    // T.
     for laid in courses(&hull(21, 17), STRIP).unwrap() {
         let course = laid.course;
         let girth = f64::from(course.number - 1) * STRIP.width;

@@ -179,7 +179,8 @@ fn every_mistake_in_a_board_is_answered_with_its_mend() {
         (
             "B,2,",
             "B,900,",
-            "line 3, slices: \"900\" is more than 500, which no board gives. Write how many slices came off this board.",
+            "line 3, slices: \"900\" is more than 500, which no board gives. Write how many slices came off this \
+            board.",
         ),
         (
             "3: 4120",
@@ -195,7 +196,8 @@ fn every_mistake_in_a_board_is_answered_with_its_mend() {
         (
             "3: 4120",
             "x: 4120",
-            "line 2, lengths: \"x: 4120\" does not begin with a slice's number. Write slices as 3, as 5-6, or as 3, 5-6.",
+            "line 2, lengths: \"x: 4120\" does not begin with a slice's number. Write slices as 3, as 5-6, or as 3, \
+            5-6.",
         ),
         (
             "3: 4120",
@@ -308,7 +310,8 @@ fn a_thin_board_gives_culls_and_a_narrow_one_is_odd() {
         folder()
             .change("boards.csv", "4300,60,", "4300,30,")
             .warning(),
-        "boards.csv, line 2, width: \"30\" is too narrow for 6 slices of 6 mm. Look at the width and the number of slices."
+        "boards.csv, line 2, width: \"30\" is too narrow for 6 slices of 6 mm. Look at the width and the number of \
+        slices."
     );
 }
 

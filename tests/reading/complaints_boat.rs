@@ -420,7 +420,8 @@ fn a_zone_must_name_a_panel_and_a_course_that_are_there() {
         "boat.toml, line 37, keep_clear.from: \"6500\" begins a zone that meets none of its courses."
     ));
     assert!(warning("[1, 2]", "[1, 12]").starts_with(
-        "boat.toml, line 36, keep_clear.courses: \"[1, 12]\" reaches past the last course of panel \"side\", which is 3."
+        "boat.toml, line 36, keep_clear.courses: \"[1, 12]\" reaches past the last course of panel \"side\", which is \
+        3."
     ));
 }
 

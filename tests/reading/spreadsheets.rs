@@ -127,7 +127,8 @@ fn complaints_name_the_cell_or_the_row() {
     );
     assert_eq!(
         in_place_of_strips("strips.xlsx", twice).complaint(),
-        "strips.xlsx, A3, strip: \"X\" is there twice: row 2 has a strip of this name. Give every strip a name of its own."
+        "strips.xlsx, A3, strip: \"X\" is there twice: row 2 has a strip of this name. Give every strip a name of its \
+        own."
     );
     let short = typed("strip,board,seq,length\nX,,,4000\n", "Sheet1");
     assert_eq!(

@@ -80,7 +80,8 @@ fn a_zone_keeps_only_its_own_courses_clear() {
 
 #[test]
 fn a_zone_lies_on_the_boat_and_not_along_the_skin() {
-    // Skin twice as long as the boat: the joint at s = 2000 lies at x = 1000, and half the scarf there is 12 mm of boat.
+    // Skin twice as long as the boat: the joint at s = 2000 lies at x = 1000, and half the scarf there is 12 mm of
+    // boat.
     for (from, rules) in [(1012.0, vec![]), (1012.0 - HAIR, vec![5])] {
         let job = oak()
             .course(0.0, 2000.0)

@@ -42,7 +42,8 @@ fn a_scarf_in_a_named_zone_says_by_how_much() {
         said(&job, rows(&job)),
         [
             "topside course 1, port, joint 1: the scarf reaches 18 mm into the zone kept clear \"mast step\" (rule 5).",
-            "topside course 1, starboard, joint 1: the scarf reaches 18 mm into the zone kept clear \"mast step\" (rule 5).",
+            "topside course 1, starboard, joint 1: the scarf reaches 18 mm into the zone kept clear \"mast step\" \
+            (rule 5).",
         ]
     );
 }
@@ -56,7 +57,8 @@ fn an_unnamed_zone_is_told_by_its_edges_in_the_unit_of_the_job() {
         .build();
     assert_eq!(
         said(&job, rows(&job))[0],
-        "topside course 1, port, joint 1: the scarf reaches 11/16\" into the zone kept clear from 79\" to 90\" (rule 5)."
+        "topside course 1, port, joint 1: the scarf reaches 11/16\" into the zone kept clear from 79\" to 90\" (rule \
+        5)."
     );
 }
 
@@ -68,7 +70,8 @@ fn a_hair_is_told_in_full() {
     assert_eq!(
         said(&job, rows),
         [
-            "topside course 1, port, piece 1: strip oak-01 and its mate oak-02 come from one board but are cut 0.25 mm out of register (rule 2).",
+            "topside course 1, port, piece 1: strip oak-01 and its mate oak-02 come from one board but are cut 0.25 \
+            mm out of register (rule 2).",
             "topside course 1, port, piece 1: strip oak-01 is cut 0.25 mm longer than the place it fills (rule 3).",
         ]
     );
@@ -82,7 +85,8 @@ fn a_missing_piece_is_missed_by_its_number() {
     let said = said(&job, rows);
     let missing = "topside course 1, port: piece 1 is missing (rule 1).";
     assert!(said.iter().any(|line| line == missing), "{said:#?}");
-    let short = "topside course 1, port, piece 2: strip oak-03 ends 2001 mm short of the bow end of the course with its allowance (rule 1).";
+    let short = "topside course 1, port, piece 2: strip oak-03 ends 2001 mm short of the bow end of the course with \
+        its allowance (rule 1).";
     assert!(said.iter().any(|line| line == short), "{said:#?}");
     let uneven = "topside course 1: 1 piece to port but 2 to starboard (rule 2).";
     assert!(said.iter().any(|line| line == uneven), "{said:#?}");
@@ -107,7 +111,8 @@ fn a_defect_names_the_strip_and_where_it_lies() {
     assert_eq!(
         said(&job, rows(&job)),
         [
-            "topside course 1, port, piece 1: the piece reaches 49 mm into the defect from 2000 mm to 2060 mm in strip oak-01 (rule 3)."
+            "topside course 1, port, piece 1: the piece reaches 49 mm into the defect from 2000 mm to 2060 mm in \
+            strip oak-01 (rule 3)."
         ]
     );
 }
@@ -120,8 +125,10 @@ fn a_wrong_face_names_both_mates() {
     assert_eq!(
         said(&job, rows),
         [
-            "topside course 1, port, piece 1: strip oak-01 can't lie like this: with this end to the bow and this face out, edge B looks to the next course (rule 8).",
-            "topside course 1, port, piece 1: strip oak-01 must show its high face to match its mate oak-02 from the same board (rule 8).",
+            "topside course 1, port, piece 1: strip oak-01 can't lie like this: with this end to the bow and this \
+            face out, edge B looks to the next course (rule 8).",
+            "topside course 1, port, piece 1: strip oak-01 must show its high face to match its mate oak-02 from the \
+            same board (rule 8).",
         ]
     );
 }
@@ -139,7 +146,8 @@ fn what_is_laid_already_says_what_changed() {
     assert_eq!(
         said(&job, rows),
         [
-            "topside course 1, port, piece 1: strip oak-01 is laid here already, but the plan changes its cut_from, cut_to (rule 9)."
+            "topside course 1, port, piece 1: strip oak-01 is laid here already, but the plan changes its cut_from, \
+            cut_to (rule 9)."
         ]
     );
 }
@@ -178,7 +186,8 @@ fn whatever_changes_about_a_laid_piece_is_named() {
         job.laid = vec![rows[0].clone()];
         change(&mut rows[0]);
         let named = format!(
-            "topside course 1, port, piece 1: strip oak-01 is laid here already, but the plan changes its {column} (rule 9)."
+            "topside course 1, port, piece 1: strip oak-01 is laid here already, but the plan changes its {column} \
+            (rule 9)."
         );
         let said = said(&job, rows);
         assert!(said.contains(&named), "{said:#?}");
@@ -187,7 +196,8 @@ fn whatever_changes_about_a_laid_piece_is_named() {
 
 #[test]
 fn a_laid_piece_may_get_another_mate() {
-    // Its mate broke before it was laid: course 1 keeps strip 1 on port, and strip 5 of another board lies to starboard.
+    // Its mate broke before it was laid: course 1 keeps strip 1 on port, and strip 5 of another board lies to
+    // starboard.
     let mut job = oak().build();
     let mut rows = rows(&job);
     job.laid = vec![rows[0].clone()];
@@ -214,7 +224,8 @@ fn a_piece_without_length_is_called_that_on_the_boat_and_on_the_strip() {
         let job = oak().build();
         let mut rows = rows(&job);
         change(&mut rows[0]);
-        let nothing = "topside course 1, port, piece 1: the piece of strip oak-01 ends where it begins, or before (rule 3).";
+        let nothing = "topside course 1, port, piece 1: the piece of strip oak-01 ends where it begins, or before \
+            (rule 3).";
         let said = said(&job, rows);
         assert!(said.iter().any(|line| line == nothing), "{said:#?}");
     }

@@ -1,5 +1,5 @@
-//! What a job is printed on: the page, and the labels. The table `[paper]` of boat.toml, and the same words typed behind a
-//! command.
+//! What a job is printed on: the page, and the labels. The table `[paper]` of boat.toml, and the same words typed
+//! behind a command.
 
 mod words;
 

@@ -13,13 +13,14 @@ pub struct NotPaper {
     pub mend: String,
 }
 
-/// A common grid: name, sheet, columns, rows, then label width and height, left and top margin, and the two pitches in micrometres.
+/// A common grid: name, sheet, columns, rows, then label width and height, left and top margin, and the two pitches in
+/// micrometres.
 type Known = (&'static str, Page, [usize; 2], [i64; 6]);
 
 /// Grids of label sheets that are sold everywhere. Makes differ by a few tenths of a millimetre.
 ///
-/// Source: public pages of sheet layouts for A4 3x7 and Letter 3x10; the others are common practice, no source. Each one closes:
-/// two margins, labels and gaps make a page.
+/// Source: public pages of sheet layouts for A4 3x7 and Letter 3x10; the others are common practice, no source. Each
+/// one closes: two margins, labels and gaps make a page.
 const GRIDS: [Known; 7] = [
     (
         "A4 3x8",
@@ -97,7 +98,8 @@ const EXAMPLE: &str = "A4 3x7 label 63.5 mm x 38.1 mm from 7.25 mm, 15.15 mm pit
 /// Length of a label on tape where none is given. Unit: mm.
 const TAPE_LENGTH: f64 = 70.0;
 
-/// Reads what stands for the labels: a grid, `tape 24 mm`, `tape 24 mm x 70 mm`, or `flags`. Bare numbers are in `unit`.
+/// Reads what stands for the labels: a grid, `tape 24 mm`, `tape 24 mm x 70 mm`, or `flags`. Bare numbers are in
+/// `unit`.
 ///
 /// Errors: what is wrong with it, and the mend.
 pub fn label_stock(text: &str, unit: Unit, page: Page) -> Result<LabelStock, NotPaper> {

@@ -7,10 +7,14 @@ use crate::paper::BLACK;
 
 /// Why so short: the README has them with their sources, and a sheet on the wall is read in passing.
 const CAUTIONS: [&str; 4] = [
-    "Dust: extract it where it arises and wear a mask that is made for it. Some woods, western redcedar among them, make people allergic for good.",
-    "Saw: thin strips are cut close to the blade, and long ones want to pinch it. Follow the manual of the saw; if you have not been taught, be taught first.",
-    "Glue: resin and hardener that have not cured can make the skin allergic. Go by the maker's data sheet for gloves, air and temperature, and by local rules for what is left over.",
-    "Strength: this plan is about looks and lengths. Whether a strip is sound, a scarf long enough and the boat fit for its water is for you and a competent designer or surveyor.",
+    "Dust: extract it where it arises and wear a mask that is made for it. Some woods, western redcedar among them, \
+    make people allergic for good.",
+    "Saw: thin strips are cut close to the blade, and long ones want to pinch it. Follow the manual of the saw; if \
+    you have not been taught, be taught first.",
+    "Glue: resin and hardener that have not cured can make the skin allergic. Go by the maker's data sheet for \
+    gloves, air and temperature, and by local rules for what is left over.",
+    "Strength: this plan is about looks and lengths. Whether a strip is sound, a scarf long enough and the boat fit \
+    for its water is for you and a competent designer or surveyor.",
 ];
 
 const SIZE: f64 = 2.9;

@@ -1,4 +1,5 @@
-//! What spoilers work with: a plan with its job, rows drawn from the seed, and the small changes that many of them make.
+//! What spoilers work with: a plan with its job, rows drawn from the seed, and the small changes that many of them
+//! make.
 
 use rand::RngExt;
 use rand_pcg::Pcg64;
