@@ -1,4 +1,4 @@
-//! Whole boards thrown over: a large move, the courses around it tidied up, and only then a judgement.
+//! Iterated local search: a large move, a short cooling of the courses around it, and only then a judgement.
 //!
 //! Why: which board goes where is settled while the plan is hot, and on its own no small move can change it later. A board in a
 //! new place costs more until its courses are cut to suit; judged before that, nearly every such move is lost.
@@ -48,7 +48,7 @@ pub fn perturb(
     walk.best()
 }
 
-/// Tidies up the courses that the work is on. Where the plan still costs more than `far_off` after a while, it is given up.
+/// A short cooling of the courses that the work is on. Where the plan still costs more than `far_off` after a while, it is given up.
 fn local_search(
     state: &mut State,
     a_course: f64,

@@ -69,7 +69,7 @@ pub fn cooling(
     }
 }
 
-/// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is thrown over, and more time is needed to
+/// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is undone, and more time is needed to
 /// put it together again, which a large job does not get.
 fn temperature(problem: &Problem, jointed: bool, start: usize, round: usize) -> f64 {
     let large = is_large(problem);

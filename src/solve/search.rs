@@ -40,7 +40,7 @@ pub fn lay(job: &Job, asked: &Asked, watch: &dyn Watch) -> Outcome {
 
 /// The same, going on from a plan found earlier: for this job, or for one with other rules or less wood.
 ///
-/// What of the plan holds for this job is where every start begins, and nothing is thrown over as hotly as when there is no
+/// What of the plan holds for this job is where every start begins, and cooling begins less hot than when there is no
 /// plan yet. Where all of it holds, what comes out is never worse.
 pub fn lay_from(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Outcome {
     on_threads(asked.threads, || {

@@ -11,7 +11,7 @@ use super::moves::Move;
 pub mod search {
     /// Rounds without a better plan after which the search gives up.
     pub const PATIENCE: u64 = 2;
-    /// Large moves tidied up for each course that a start makes in a round, where it makes such.
+    /// Perturbations for each course that a start makes in a round, where it makes such.
     pub const PERTURBATIONS: u64 = 12;
     /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
     /// What a builder waits for without asking why.
@@ -48,7 +48,7 @@ pub mod starts {
     pub const SEQUENCES: usize = 20;
     /// The part of a round for which they are cooled.
     pub const BRIEFLY: u64 = 3;
-    /// How many of them are then thrown over here and there, of which the best become starts.
+    /// How many of them are then perturbed, of which the best become starts.
     pub const SHORTLIST: usize = 8;
     /// Large moves for each course in that.
     pub const FIRST_PERTURBATIONS: u64 = 4;
@@ -67,20 +67,20 @@ pub mod perturbation {
         (Move::SwapWood, 1),
         (Move::PassWood, 1),
     ];
-    /// Losses that no tidying makes good, in parts of what a course costs on average.
+    /// Losses that no local search makes good, in parts of what a course costs on average.
     pub const HOPELESS: f64 = 10.0;
     /// How much worse a plan may be kept at first and at last, in parts of what a course costs.
     /// Measured: hotter and colder were worse on `short` and `three`.
     pub const TEMPERATURE: [f64; 2] = [0.5, 0.02];
-    /// Moves tried in tidying up, in all and for each course.
+    /// Moves tried in the local search, in all and for each course.
     pub const LOCAL_SEARCH: [u64; 2] = [400, 30];
-    /// The part of tidying up after which a plan that is still far too dear is given up.
+    /// The part of the local search after which a plan that is still far too dear is given up.
     pub const EARLY: f64 = 0.3;
     /// What is far too dear: so many times what a course costs and the temperature together.
     pub const FAR_OFF: f64 = 2.0;
-    /// Heat at the beginning and at the end of tidying up, in parts of what a course costs.
+    /// Temperature at the beginning and at the end of the local search, in parts of what a course costs.
     pub const LOCAL_TEMPERATURE: [f64; 2] = [0.05, 0.005];
-    /// Moves drawn for each that is tidied up, at most: few have wood to offer.
+    /// Moves drawn for each that is made, at most: few have wood to offer.
     pub const DRAWN: u64 = 50;
 }
 
@@ -279,9 +279,9 @@ pub mod places {
     /// what it can't do must be certain.
     /// A hundredth of a micrometre.
     pub const SLACK: f64 = 1e-5;
-    /// A hair to spare. Unit: mm (2 nm).
+    /// Kept free beside what must not be touched. Unit: mm (2 nm).
     /// Two nanometres, as places are rounded to one.
-    pub const HAIR: f64 = 2e-6;
+    pub const MARGIN: f64 = 2e-6;
 }
 
 /// Planning again (`again`).
@@ -302,7 +302,7 @@ pub mod mend {
     pub const FOSTERS: usize = 3;
     /// Ways tried to join a course from several pieces.
     pub const JOINED: usize = 24;
-    /// Heats at which courses are opened to close others, and moves tried at each. Unit: ΔE00·metre.
+    /// Temperatures at which courses are opened to close others, and moves tried at each. Unit: ΔE00·metre.
     pub const TEMPERATURES: [f64; 4] = [1.0, 10.0, 50.0, 200.0];
     /// Moves tried at each of those temperatures.
     pub const TRIES: u64 = 3000;
@@ -334,7 +334,7 @@ pub mod settle {
 
 /// Courses around a repair (`again/nearby`).
 pub mod nearby {
-    /// Most courses that are thrown over together.
+    /// Most courses that are cooled together.
     pub const MOST: usize = 7;
     /// Courses on each side of one that count as near.
     pub const NEAR: usize = 2;

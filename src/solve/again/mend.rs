@@ -30,12 +30,12 @@ pub fn mend(
     if upset == Upset::ReplacedOnly {
         return;
     }
-    let heats = match too_short(state.problem).is_some() {
+    let temperatures = match too_short(state.problem).is_some() {
         // Something stays open whatever is tried; what is left over may still be the shorter course.
         true => &TEMPERATURES[..1],
         false => &TEMPERATURES[..],
     };
-    for &temperature in heats {
+    for &temperature in temperatures {
         if state.open() == 0 || stop() {
             return;
         }

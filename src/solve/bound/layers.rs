@@ -109,12 +109,12 @@ impl LayeredGraph {
     }
 
     /// The graph without the nodes that are named by layer and number.
-    pub fn drop_nodes(&mut self, pairs: &Pairs, gone: &[Vec<bool>]) {
-        for (layer, gone) in self.layers.iter_mut().zip(gone) {
-            let mut gone = gone.iter();
+    pub fn drop_nodes(&mut self, pairs: &Pairs, fixed: &[Vec<bool>]) {
+        for (layer, fixed) in self.layers.iter_mut().zip(fixed) {
+            let mut fixed = fixed.iter();
             layer
                 .nodes
-                .retain(|_| !gone.next().copied().unwrap_or(false));
+                .retain(|_| !fixed.next().copied().unwrap_or(false));
             layer.groups = groups(pairs, &layer.nodes);
         }
     }

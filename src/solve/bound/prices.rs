@@ -42,23 +42,27 @@ impl Prices {
         self.strips.iter().sum()
     }
 
-    /// How much a step along the slope changes the bound.
-    pub fn along(&self, slope: &[f64]) -> f64 {
-        self.strips.iter().zip(slope).map(|(p, s)| p * s).sum()
+    /// How much a step along the subgradient changes the bound.
+    pub fn along(&self, subgradient: &[f64]) -> f64 {
+        self.strips
+            .iter()
+            .zip(subgradient)
+            .map(|(p, s)| p * s)
+            .sum()
     }
 
-    /// Raises what is used more than once and lowers what lies idle, a step in the direction of `slope` that would change the
+    /// Raises what is used more than once and lowers what lies idle, a step in the direction of `subgradient` that would change the
     /// bound by `by`, were it straight.
-    pub fn step(&mut self, slope: &[f64], by: f64) {
-        let moving = |(price, slope): &(&f64, &f64)| **price > 0.0 || **slope > 0.0;
-        let able = self.strips.iter().zip(slope).filter(moving);
-        let square: f64 = able.map(|(_, slope)| slope * slope).sum();
+    pub fn step(&mut self, subgradient: &[f64], by: f64) {
+        let moving = |(price, subgradient): &(&f64, &f64)| **price > 0.0 || **subgradient > 0.0;
+        let able = self.strips.iter().zip(subgradient).filter(moving);
+        let square: f64 = able.map(|(_, subgradient)| subgradient * subgradient).sum();
         if square <= 0.0 {
             return;
         }
         let far = by / square;
-        for (price, slope) in self.strips.iter_mut().zip(slope) {
-            *price = (*price + far * slope).max(0.0);
+        for (price, subgradient) in self.strips.iter_mut().zip(subgradient) {
+            *price = (*price + far * subgradient).max(0.0);
         }
         self.boards.fill(f64::INFINITY);
         for (price, &board) in self.strips.iter().zip(&self.board_of) {

@@ -15,7 +15,7 @@ use super::rng::{SearchRng, stream};
 use super::state::{Change, State};
 use super::timber::{Part, Timber};
 use crate::solve::tuning::cover::{FEW, LONGER, LOOKS, PATIENCE};
-use crate::solve::tuning::places::{HAIR, SLACK};
+use crate::solve::tuning::places::{MARGIN, SLACK};
 pub use lengths::{TooShort, too_short};
 use places::{Lin, Places, mm};
 use rand::seq::SliceRandom;
@@ -425,8 +425,8 @@ impl<'p> Deciding<'_, 'p> {
 
     /// The way that was found, written down in whole nanometres and looked over again rule by rule.
     fn written(&mut self) -> Option<Change> {
-        // With a hair to spare where that can be, so that rounding breaks nothing.
-        let values = [-HAIR, 0.0]
+        // With a margin where that can be, so that rounding breaks nothing.
+        let values = [-MARGIN, 0.0]
             .into_iter()
             .find_map(|slack| self.places.hold(slack, &mut self.patience));
         let change = values.and_then(|values| self.laid(&values));

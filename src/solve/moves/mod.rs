@@ -129,7 +129,7 @@ impl Move {
 
     /// How often it is drawn.
     pub fn weight(self, weights: OperatorWeights) -> u32 {
-        let [whole, joined, tidying] = match self {
+        let [whole, joined, local] = match self {
             Move::Exchange => [300, 200, 200],
             Move::Fetch => [200, 200, 200],
             Move::Turn => [100, 100, 100],
@@ -143,14 +143,14 @@ impl Move {
             Move::SwapBoards => [100, 60, 0],
             Move::SlideJoint => [0, 200, 200],
             Move::RuinRecreate => [4, 20, 40],
-            // Worth its price only where it is tidied up before it is judged.
+            // Worth its price only where a local search follows before it is judged.
             Move::RuinRecreateBoard => [0, 0, 0],
             Move::Deal => [1, 1, 0],
         };
         match weights {
             OperatorWeights::Whole => whole,
             OperatorWeights::Joined => joined,
-            OperatorWeights::Local => tidying,
+            OperatorWeights::Local => local,
         }
     }
 }
