@@ -18,6 +18,14 @@ fn asked(seed: u64, rounds: u64) -> Asked {
     }
 }
 
+/// The same where it need not be decided whether a course must stay open.
+fn trial(seed: u64, rounds: u64) -> Asked {
+    Asked {
+        trial: true,
+        ..asked(seed, rounds)
+    }
+}
+
 /// The checker has nothing to say against the plan, and reckons the same cost term by term.
 fn holds(seed: u64, size: Size) -> Result<(), TestCaseError> {
     let job = random_job(seed, size);
@@ -104,7 +112,7 @@ fn a_remedy_when_followed_covers_the_boat() {
             break;
         }
         let job = random_job(seed, Size::Small);
-        let Some(shortage) = lay(&job, &asked(seed, 1), &Quiet).shortage else {
+        let Some(shortage) = lay(&job, &trial(seed, 1), &Quiet).shortage else {
             continue;
         };
         for joined in [Joined::OnePiece, Joined::Scarfed] {
@@ -118,7 +126,7 @@ fn a_remedy_when_followed_covers_the_boat() {
             }
             let with_it = bought(&job, &remedies);
             // On so tight a boat the search needs luck; that the wood is enough is shown by one plan.
-            let mut tries = (0..6).map(|k| lay(&with_it, &asked(seed + k, 8), &Quiet));
+            let mut tries = (0..12).map(|k| lay(&with_it, &trial(seed + k, 4), &Quiet));
             assert!(
                 tries.any(|outcome| outcome.plan.uncovered.is_empty()),
                 "seed {seed}: {remedies:?} does not close {:?}",
@@ -145,12 +153,17 @@ fn a_course_that_takes_three_pieces_is_laid_from_short_stock() {
     assert_eq!(outcome.plan.pieces.len(), 6);
 }
 
+const RULES: [u8; 9] = [1, 2, 3, 4, 5, 6, 7, 8, 9];
+
 #[test]
 fn every_way_of_spoiling_a_plan_of_the_search_is_caught() {
     let mut spoiled = std::collections::BTreeMap::new();
     for seed in 0..40 {
         let job = random_job(seed, Size::Small);
-        let plan = lay(&job, &asked(seed, 0), &Quiet).plan;
+        if spoiled.len() == RULES.len() && seed >= 15 {
+            break;
+        }
+        let plan = lay(&job, &trial(seed, 0), &Quiet).plan;
         assert!(check(&job, &plan).breaches.is_empty(), "seed {seed}");
         for bad in corruptions(&job, &plan, seed) {
             let caught = check(&bad.job, &bad.plan)
@@ -165,23 +178,19 @@ fn every_way_of_spoiling_a_plan_of_the_search_is_caught() {
             *spoiled.entry(bad.rule).or_insert(0) += 1;
         }
     }
-    assert_eq!(
-        spoiled.keys().copied().collect::<Vec<u8>>(),
-        [1, 2, 3, 4, 5, 6, 7, 8, 9]
-    );
+    assert_eq!(spoiled.keys().copied().collect::<Vec<u8>>(), RULES);
 }
 
 /// Holds every bound found for some random jobs against every plan found for them; how many bounds that were.
 fn bounds_held(seeds: std::ops::Range<u64>, change: impl Fn(&mut Job)) -> usize {
     let mut bounds = 0;
     for seed in seeds {
+        if bounds >= 10 {
+            break;
+        }
         let mut job = random_job(seed, Size::Small);
         change(&mut job);
         // Every plan found on the way is a plan: the first construction is not the best, and costs no less than the bound.
-        let trial = |seed, rounds| Asked {
-            trial: true,
-            ..asked(seed, rounds)
-        };
         let first = lay(&job, &trial(seed, 0), &Quiet);
         let later = lay(&job, &trial(seed + 1, 1), &Quiet);
         for outcome in [&first, &later]

@@ -277,10 +277,16 @@ fn one_pair_for_two_courses_clashes_by_itself() {
     are_smallest(&job, &sets);
 }
 
+/// Jobs of each kind that are looked at.
+const ENOUGH: u32 = 10;
+
 #[test]
 fn no_plan_is_found_for_what_is_proven_to_be_impossible() {
     let (proven, covered) = (Cell::new(0), Cell::new(0));
     for seed in 0..150 {
+        if proven.get() >= ENOUGH && covered.get() >= ENOUGH {
+            break;
+        }
         let job = random_job(seed, Size::Small);
         let is_covered = (0..2).any(|more| {
             let asked = Asked {
@@ -298,14 +304,21 @@ fn no_plan_is_found_for_what_is_proven_to_be_impossible() {
             (None, false) => {}
         }
     }
-    assert!(proven.get() >= 10, "only {} were proven", proven.get());
-    assert!(covered.get() >= 10, "only {} were covered", covered.get());
+    assert!(proven.get() >= ENOUGH, "only {} were proven", proven.get());
+    assert!(
+        covered.get() >= ENOUGH,
+        "only {} were covered",
+        covered.get()
+    );
 }
 
 #[test]
 fn sets_found_on_random_jobs_are_smallest_and_what_a_trial_lays_passes_the_checker() {
     let mut sets = 0;
     for seed in 0..40 {
+        if sets >= 3 {
+            break;
+        }
         let job = random_job(seed, Size::Tiny);
         match trial(&job, &asked(0), &Quiet) {
             Trial::Possible(plan) => assert!(check(&job, &plan).is_good()),

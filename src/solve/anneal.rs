@@ -129,7 +129,8 @@ impl Walk {
         }
     }
 
-    /// Goes on from a plan that was found, by the acceptance rule of simulated annealing; the state is where it goes on from.
+    /// Goes on from a plan that was found, by the acceptance rule of simulated annealing; the state is where it goes
+    /// on from.
     pub fn judge(&mut self, state: &mut State, found: Best, temperature: f64, rng: &mut SearchRng) {
         let accepted = is_accepted(found.worth - self.now.worth, temperature, rng);
         self.go_on(state, found, accepted);

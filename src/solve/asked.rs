@@ -21,7 +21,8 @@ pub struct Asked {
 }
 
 impl Asked {
-    /// When the time is up, where it is limited: by what is asked for, else by `otherwise`. Unit of `otherwise`: seconds.
+    /// When the time is up, where it is limited: by what is asked for, else by `otherwise`. Unit of `otherwise`:
+    /// seconds.
     pub(super) fn until(&self, otherwise: Option<f64>) -> Option<Instant> {
         let seconds = Duration::try_from_secs_f64(self.seconds.or(otherwise)?).ok()?;
         Instant::now().checked_add(seconds)

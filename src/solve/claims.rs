@@ -1,13 +1,13 @@
-//! What a change in the making makes of the rack: courses whose own cuts don't count any more, and stretches of strip that are taken
-//! besides.
+//! What a change in the making makes of the rack: courses whose own cuts don't count any more, and stretches of strip
+//! that are taken besides.
 
 use super::timber::Part;
 use smallvec::SmallVec;
 
 /// Courses that are laid anew, and what is cut for them instead.
 ///
-/// A long run of courses claims some hundred stretches, and the rack asks about every strip that it looks at: so a strip that is not
-/// claimed at all is told at a glance.
+/// A long run of courses claims some hundred stretches, and the rack asks about every strip that it looks at: so a
+/// strip that is not claimed at all is told at a glance.
 #[derive(Clone, Debug)]
 pub struct Claims {
     /// A bit for each course, set where it is lifted.

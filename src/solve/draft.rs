@@ -73,7 +73,8 @@ impl<'s, 'p> Draft<'s, 'p> {
         self.state.near_joints(row, &self.change)
     }
 
-    /// Room that the wood would have: on both strips at one place for a pair of one board, on the first alone otherwise.
+    /// Room that the wood would have: on both strips at one place for a pair of one board, on the first alone
+    /// otherwise.
     pub fn room(&self, wood: [u32; 2]) -> Room {
         let one = self.room_on(wood[0]);
         if wood[1] != NONE && self.problem().one_board(wood[0], wood[1]) {
@@ -88,7 +89,8 @@ impl<'s, 'p> Draft<'s, 'p> {
         rack.room_beside(self.problem(), strip, &self.claims)
     }
 
-    /// Mates of a strip with so much room at the same place as it, the nearest in the board first. Unit of `length`: nm.
+    /// Mates of a strip with so much room at the same place as it, the nearest in the board first. Unit of `length`:
+    /// nm.
     pub fn mates(&self, strip: u32, length: i64) -> impl Iterator<Item = u32> {
         let room = self.room_on(strip);
         // No mate has room where the strip itself has none.
@@ -126,7 +128,8 @@ impl<'s, 'p> Draft<'s, 'p> {
         self.insert(row, part);
     }
 
-    /// Lays parts that are cut already on a course that was lifted whole, or none: `false` where a joint is in the way or the wood is not there.
+    /// Lays parts that are cut already on a course that was lifted whole, or none: `false` where a joint is in the way
+    /// or the wood is not there.
     pub fn place_all(&mut self, row: usize, parts: &[Part]) -> bool {
         let near = self.near_joints(row);
         if !joints(parts).all(|x| near.are_clear_of(x)) {
@@ -165,8 +168,8 @@ impl<'s, 'p> Draft<'s, 'p> {
         }
     }
 
-    /// Lays what lay on some course on another, with its joints at the same distance from the bow end; `false` where the
-    /// other course has no place for them, or the wood is too short. With `turn`, mates change sides.
+    /// Lays what lay on some course on another, with its joints at the same distance from the bow end; `false` where
+    /// the other course has no place for them, or the wood is too short. With `turn`, mates change sides.
     pub fn carry(&mut self, row: usize, timber: &[Part], turn: bool) -> bool {
         let problem = self.problem();
         let r = &problem.rows[row];

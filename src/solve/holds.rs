@@ -1,4 +1,5 @@
-//! Whether timber that comes from elsewhere may lie on a course: every rule that the search keeps by itself, looked over once more.
+//! Whether timber that comes from elsewhere may lie on a course: every rule that the search keeps by itself, looked
+//! over once more.
 
 use super::problem::{NONE, Problem};
 use super::rack::has_room;

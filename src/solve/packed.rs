@@ -1,4 +1,5 @@
-//! Short courses cut side by side from as few strips as possible: the start for a job in which one strip serves several courses.
+//! Short courses cut side by side from as few strips as possible: the start for a job in which one strip serves
+//! several courses.
 
 use super::draft::Draft;
 use super::exact::{Bars, Filling, Lengths, pack};

@@ -1,10 +1,11 @@
 //! Iterated local search: a large move, a short cooling of the courses around it, and only then a judgement.
 //!
-//! Why: which board goes where is settled while the plan is hot, and on its own no small move can change it later. A board in a
-//! new place costs more until its courses are cut to suit; judged before that, nearly every such move is lost.
+//! Why: which board goes where is settled while the plan is hot, and on its own no small move can change it later. A
+//! board in a new place costs more until its courses are cut to suit; judged before that, nearly every such move is
+//! lost.
 //!
-//! Source: H. R. Lourenço, O. C. Martin and T. Stützle, "Iterated Local Search", Handbook of Metaheuristics (2003) (citation
-//! from memory).
+//! Source: H. R. Lourenço, O. C. Martin and T. Stützle, "Iterated Local Search", Handbook of Metaheuristics (2003)
+//! (citation from memory).
 
 use super::anneal::{Best, Cooling, Walk, anneal};
 use super::moves::{OperatorWeights, by_weight};
@@ -14,7 +15,8 @@ use crate::solve::tuning::perturbation::{
     DRAWN, EARLY, FAR_OFF, HOPELESS, LARGE, LOCAL_SEARCH, LOCAL_TEMPERATURE, TEMPERATURE,
 };
 
-/// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best on the way comes back.
+/// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best
+/// on the way comes back.
 pub fn perturb(
     state: &mut State,
     times: u64,
@@ -48,7 +50,8 @@ pub fn perturb(
     walk.best()
 }
 
-/// A short cooling of the courses that the work is on. Where the plan still costs more than `far_off` after a while, it is given up.
+/// A short cooling of the courses that the work is on. Where the plan still costs more than `far_off` after a while,
+/// it is given up.
 fn local_search(
     state: &mut State,
     a_course: f64,

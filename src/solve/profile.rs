@@ -7,7 +7,8 @@ use smallvec::SmallVec;
 /// Unit: places in mm along the boat, integrals in weight·metre.
 #[derive(Clone, Debug)]
 pub struct Profile {
-    /// Stretches of one weight. Mostly there is just one, and it is looked up all the time: so it lies here and not elsewhere.
+    /// Stretches of one weight. Mostly there is just one, and it is looked up all the time: so it lies here and not
+    /// elsewhere.
     even: SmallVec<[Even; 1]>,
     from: f64,
     whole: f64,
@@ -26,7 +27,8 @@ struct Even {
 }
 
 impl Profile {
-    /// The profile of `weight` over `from..to`, which changes only at the given breaks (in any order, some perhaps outside).
+    /// The profile of `weight` over `from..to`, which changes only at the given breaks (in any order, some perhaps
+    /// outside).
     pub fn new(from: f64, to: f64, breaks: &[f64], weight: impl Fn(f64) -> f64) -> Profile {
         let mut at = vec![from];
         let mut inside: Vec<f64> = breaks

@@ -38,7 +38,8 @@ pub fn first(hints_follow: bool) -> f64 {
     }
 }
 
-/// The cooling of a start in a round, its best plan so far being this; `first` is how many times longer that of round 0 is.
+/// The cooling of a start in a round, its best plan so far being this; `first` is how many times longer that of round
+/// 0 is.
 pub fn cooling(
     problem: &Problem,
     jointed: bool,
@@ -69,8 +70,8 @@ pub fn cooling(
     }
 }
 
-/// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is undone, and more time is needed to
-/// put it together again, which a large job does not get.
+/// How hot a cooling begins, in parts of what a course costs on average. Hotter: more is undone, and more time is
+/// needed to put it together again, which a large job does not get.
 fn temperature(problem: &Problem, jointed: bool, start: usize, round: usize) -> f64 {
     let large = is_large(problem);
     match round {

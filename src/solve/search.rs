@@ -2,8 +2,8 @@
 //!
 //! Read [`search`] first: it calls the phases in their order, and below it they stand one after another.
 //!
-//! The number of starts does not depend on the threads, each start has its own random stream, and rounds are gathered in the order of the
-//! starts: the same seed and rounds give the same plan on any number of threads.
+//! The number of starts does not depend on the threads, each start has its own random stream, and rounds are gathered
+//! in the order of the starts: the same seed and rounds give the same plan on any number of threads.
 
 use super::again::{Upset, covered_for_certain, lay_again};
 use super::anneal::{Best, anneal};
@@ -122,7 +122,8 @@ struct Search<'s, 'p> {
     grounds: Option<Grounds>,
     /// Rounds done.
     round: u64,
-    /// Rounds that count as done already: the long first cooling settles which boards go where, and that may be settled.
+    /// Rounds that count as done already: the long first cooling settles which boards go where, and that may be
+    /// settled.
     settled: u64,
     /// Rounds since something better turned up.
     since: u64,
@@ -222,8 +223,8 @@ impl<'s, 'p> Search<'s, 'p> {
         }
     }
 
-    /// Where a course is open in the best plan, and it was not asked yet how certain that is: goes through all ways to lay the boat, or
-    /// where it is only a trial, through the lengths alone. What that finds is the best plan now.
+    /// Where a course is open in the best plan, and it was not asked yet how certain that is: goes through all ways to
+    /// lay the boat, or where it is only a trial, through the lengths alone. What that finds is the best plan now.
     fn close_open_courses(&mut self) {
         if covered(&self.best) || self.grounds.is_some() {
             return;

@@ -1,4 +1,5 @@
-//! What is missing where the wood does not cover every course: tried out with wood that is not there, rather than reckoned.
+//! What is missing where the wood does not cover every course: tried out with wood that is not there, rather than
+//! reckoned.
 
 use super::asked::{Grounds, Joined, Remedy, Shortage};
 use super::cover::{Decided, decide};
@@ -13,8 +14,8 @@ use crate::solve::tuning::shortage::{GRAIN, ONE_LENGTH};
 use crate::units::Length;
 use rand::SeedableRng;
 
-/// What is missing, or `None` where every course is covered; `grounds` is how certain that is. Stopped, it leaves out what it would have to
-/// try at length.
+/// What is missing, or `None` where every course is covered; `grounds` is how certain that is. Stopped, it leaves out
+/// what it would have to try at length.
 pub fn on(state: &State, grounds: Grounds, stop: &dyn Fn() -> bool) -> Option<Shortage> {
     let problem = state.problem;
     let open: Vec<usize> = (0..problem.rows.len())
@@ -36,8 +37,8 @@ fn ids(rows: &[usize]) -> Vec<CourseId> {
     rows.iter().map(|&row| CourseId(row)).collect()
 }
 
-/// A pair, or a strip, for each open course, so long that it can be cut from it alone: courses of about one length together. A course
-/// that is begun is left out where even that would not help, because of its joints.
+/// A pair, or a strip, for each open course, so long that it can be cut from it alone: courses of about one length
+/// together. A course that is begun is left out where even that would not help, because of its joints.
 fn in_one_piece(state: &State, open: &[usize]) -> Vec<Remedy> {
     let problem = state.problem;
     let mut rows = open.to_vec();
@@ -80,7 +81,8 @@ fn in_one_piece(state: &State, open: &[usize]) -> Vec<Remedy> {
     remedies
 }
 
-/// The length of strip that is enough for one side of a course, in one piece or, where it is begun, round what is glued.
+/// The length of strip that is enough for one side of a course, in one piece or, where it is begun, round what is
+/// glued.
 fn alone(problem: &Problem, row: usize) -> i64 {
     let joints = match problem.glued[row].len() {
         0 => 0,

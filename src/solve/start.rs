@@ -53,8 +53,8 @@ pub fn construct<'a>(
     state
 }
 
-/// A plan with one of the given twos on each course, the way round that suits best; courses for which none is given, or for which it has
-/// no room, are laid with what is left.
+/// A plan with one of the given twos on each course, the way round that suits best; courses for which none is given,
+/// or for which it has no room, are laid with what is left.
 pub fn lay_given<'a>(
     problem: &'a Problem,
     wood: &[Vec<[u32; 2]>],

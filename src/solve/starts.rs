@@ -32,7 +32,8 @@ impl Start<'_> {
     }
 }
 
-/// The first plans: from nothing, or all from one plan. Stopped, the first of them is brought to its end all the same: half a plan is of no use.
+/// The first plans: from nothing, or all from one plan. Stopped, the first of them is brought to its end all the same:
+/// half a plan is of no use.
 pub fn first_plans<'a>(
     problem: &'a Problem,
     seed: u64,
@@ -69,8 +70,8 @@ fn begin<'a>(
     Start { state, rng, best }
 }
 
-/// Lays the best sequences of boards and lets those that come out better than a start take its place: many are looked at briefly, the better ones
-/// of them longer. `false` where no sequence covers the boat.
+/// Lays the best sequences of boards and lets those that come out better than a start take its place: many are looked
+/// at briefly, the better ones of them longer. `false` where no sequence covers the boat.
 pub fn in_sequence<'p>(
     problem: &'p Problem,
     starts: &mut Vec<Start<'p>>,
@@ -129,8 +130,8 @@ pub fn leader<'s, 'a>(starts: &'s [Start<'a>]) -> &'s Start<'a> {
     leader
 }
 
-/// The starts that refine take turns: one half begins the next round from the best plan of all, the other from its own best, which
-/// may be that of a start it took over from. Explorers go on from wherever they are.
+/// The starts that refine take turns: one half begins the next round from the best plan of all, the other from its own
+/// best, which may be that of a start it took over from. Explorers go on from wherever they are.
 pub fn share(problem: &Problem, starts: &mut [Start], best: &Best, round: u64) {
     for (i, start) in starts.iter_mut().enumerate() {
         if explores(problem, i) {

@@ -1,8 +1,8 @@
 //! A plan taken up again: the way back from `written`.
 //!
-//! The plan may be the one in force, come from a file, or belong to a job with other rules. What lies on a course is taken up where it
-//! still holds, with what is glued in its place; where it does not, the course is left open. Ends that stick out further than this job
-//! asks for are cut back.
+//! The plan may be the one in force, come from a file, or belong to a job with other rules. What lies on a course is
+//! taken up where it still holds, with what is glued in its place; where it does not, the course is left open. Ends
+//! that stick out further than this job asks for are cut back.
 
 use super::holds::holds;
 use super::problem::Problem;
@@ -25,7 +25,8 @@ pub fn state<'p>(problem: &'p Problem, pieces: &[Piece]) -> State<'p> {
     state
 }
 
-/// What the pieces lay on a course, with what is glued in its place; `None` where that makes no course. Whether it holds is not asked.
+/// What the pieces lay on a course, with what is glued in its place; `None` where that makes no course. Whether it
+/// holds is not asked.
 pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber> {
     let length = problem.rows[row].length;
     let sides = problem.rows[row].sides();
@@ -86,7 +87,8 @@ pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber>
     Some(timber)
 }
 
-/// Where a part is cut from the strip of a piece: the wood stays where it lies on the boat, and what sticks out is cut back.
+/// Where a part is cut from the strip of a piece: the wood stays where it lies on the boat, and what sticks out is cut
+/// back.
 fn cut(piece: &Piece, part: &Part) -> i64 {
     let back = match piece.bow_end {
         BowEnd::Mark => part.from.saturating_sub(piece.from.nm()),

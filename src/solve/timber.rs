@@ -31,7 +31,8 @@ pub struct Part {
 }
 
 impl Part {
-    /// A part between two nominal places of a course (0 and the course's length at its ends), not yet cut from anything.
+    /// A part between two nominal places of a course (0 and the course's length at its ends), not yet cut from
+    /// anything.
     pub fn between(problem: &Problem, row: usize, from: i64, to: i64) -> Part {
         let r = &problem.rows[row];
         let ahead = if from == 0 {

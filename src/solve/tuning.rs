@@ -1,7 +1,8 @@
 //! Every number that was chosen and not derived, part by part, with a line on how it was chosen.
 //!
-//! "Measured" means: changed on the ladder's jobs (`benches/ladder.rs`), and nothing else did better; see `docs/benchmarks.md`. Where nothing is said of how, it was found by
-//! trial and not recorded. Limits of a representation (bits of a mask, places beyond any boat) stand beside the code that has them.
+//! "Measured" means: changed on the ladder's jobs (`benches/ladder.rs`), and nothing else did better; see
+//! `docs/benchmarks.md`. Where nothing is said of how, it was found by trial and not recorded. Limits of a
+//! representation (bits of a mask, places beyond any boat) stand beside the code that has them.
 
 use super::bound::{Ascent, Level};
 use super::fill::ConstructionParameters;
@@ -95,16 +96,15 @@ pub mod optimality {
 
 /// What an open course costs (`state`).
 pub mod state {
-    /// Price of a metre of course left open: so much that a millimetre of it outweighs what a plan costs otherwise, unless the weights
-    /// are extreme.
-    /// Far below where sums lose a millionth.
+    /// Price of a metre of course left open: so much that a millimetre of it outweighs what a plan costs otherwise,
+    /// unless the weights are extreme. Far below where sums lose a millionth.
     pub const OPEN: f64 = 1e8;
 }
 
 /// The problem (`problem`).
 pub mod problem {
-    /// How many strips [`Problem::alike`] lists for each. Too few, and the search can't reach good plans but by luck; too
-    /// many, and it tries hopeless ones.
+    /// How many strips [`Problem::alike`] lists for each. Too few, and the search can't reach good plans but by luck;
+    /// too many, and it tries hopeless ones.
     pub const ALIKE: usize = 32;
 }
 
@@ -119,8 +119,8 @@ pub mod shortage {
 
 /// Filling a course that is begun (`fill/glued_on`).
 pub mod glued_on {
-    /// Mates that are looked at closely for each piece that lacks one. Fewer, and the best may be missed where its neighbours
-    /// ask for another colour; more make it slower.
+    /// Mates that are looked at closely for each piece that lacks one. Fewer, and the best may be missed where its
+    /// neighbours ask for another colour; more make it slower.
     pub const MATES: usize = 8;
 }
 
@@ -221,7 +221,8 @@ pub mod sequence {
     /// What is shared out to all courses and boards: sequences times courses times boards.
     /// Half a second or so on two cores.
     pub const WORK: usize = 180_000;
-    /// What joints too near to each other are charged where one board takes over from another, in joints: they may be slid apart.
+    /// What joints too near to each other are charged where one board takes over from another, in joints: they may be
+    /// slid apart.
     pub const CLASH: f64 = 4.0;
 }
 
@@ -233,7 +234,8 @@ pub mod board_run {
 
 /// Runs that sequences choose from (`sequence/candidates`).
 pub mod candidates {
-    /// Most strips of a board that are passed by before its first pair; and where there are more than so many courses and boards to try.
+    /// Most strips of a board that are passed by before its first pair; and where there are more than so many courses
+    /// and boards to try.
     pub const PASSED_BY: [(usize, usize); 2] = [(4, 2_000), (1, usize::MAX)];
     /// Most pairs of a board.
     pub const PAIRS: usize = 64;
@@ -260,24 +262,23 @@ pub mod packing {
 
 /// Whether courses can be covered at all (`cover`).
 pub mod cover {
-    /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and choices; a second or so.
-    /// A second or so on the machine it was measured on.
+    /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and
+    /// choices; a second or so. A second or so on the machine it was measured on.
     pub const PATIENCE: usize = 4_000_000;
-    /// How many times longer when planning again on a boat of few courses, where all can be gone through in some seconds. Why only then: a
-    /// first plan has the search to find a way, and it is asked at every `lay`.
+    /// How many times longer when planning again on a boat of few courses, where all can be gone through in some
+    /// seconds. Why only then: a first plan has the search to find a way, and it is asked at every `lay`.
     pub const LONGER: usize = 10;
     /// No more courses than this are few.
     pub const FEW: usize = 4;
-    /// Looks in random orders, before all is gone through in the order that rules out most. Why: where there is a way, one order or
-    /// another comes upon it soon.
+    /// Looks in random orders, before all is gone through in the order that rules out most. Why: where there is a way,
+    /// one order or another comes upon it soon.
     pub const LOOKS: usize = 12;
 }
 
 /// Places of joints and cuts, decided exactly (`cover/places`).
 pub mod places {
-    /// How far an inequality may be broken before a choice is given up for it. Unit: mm. Why: the solver reckons in floating point, and
-    /// what it can't do must be certain.
-    /// A hundredth of a micrometre.
+    /// How far an inequality may be broken before a choice is given up for it. Unit: mm. Why: the solver reckons in
+    /// floating point, and what it can't do must be certain. A hundredth of a micrometre.
     pub const SLACK: f64 = 1e-5;
     /// Kept free beside what must not be touched. Unit: mm (2 nm).
     /// Two nanometres, as places are rounded to one.
@@ -312,7 +313,8 @@ pub mod mend {
 pub mod ejection_chain {
     /// Most pieces of other courses that get other wood.
     pub const LINKS: usize = 3;
-    /// Strips tried for a place: mates of its board, the nearest in it first, and those of other boards that match best.
+    /// Strips tried for a place: mates of its board, the nearest in it first, and those of other boards that match
+    /// best.
     pub const MATES: usize = 6;
     /// Foster mates tried in the same place.
     pub const FOSTERS: usize = 2;
@@ -338,7 +340,8 @@ pub mod nearby {
     pub const MOST: usize = 7;
     /// Courses on each side of one that count as near.
     pub const NEAR: usize = 2;
-    /// How hot they are at first, in prices of a label, in turn. A chain of labels passes through plans that are worse by several.
+    /// How hot they are at first, in prices of a label, in turn. A chain of labels passes through plans that are worse
+    /// by several.
     pub const TEMPERATURES: [f64; 4] = [1.0, 3.0, 8.0, 20.0];
     /// How hot at last, in the same.
     pub const COLD: f64 = 0.02;
@@ -366,8 +369,8 @@ pub mod prover {
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
         Ascent::new(Level::All, 60, 0.02, 0.002),
     ];
-    /// The same in a job of many boards: the prices have to be good before all is remembered, or there are too many paths.
-    /// Measured on 80x100, seed 9: with 15 steps on the second level the third had too many paths.
+    /// The same in a job of many boards: the prices have to be good before all is remembered, or there are too many
+    /// paths. Measured on 80x100, seed 9: with 15 steps on the second level the third had too many paths.
     pub const LIKELY_OF_MANY: [Ascent; 3] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 50, 0.02, 0.002),
@@ -380,7 +383,8 @@ pub mod prover {
     pub const MOST_OF_ALL: usize = 30_000_000;
     /// The same over the likely pairs: 96 MB.
     pub const MOST_OF_LIKELY: usize = 12_000_000;
-    /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, one after the other.
+    /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, one
+    /// after the other.
     pub const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];
 }
 
@@ -399,7 +403,8 @@ pub mod subgradient {
 
 /// Neighbourhoods (`bound/dual`).
 pub mod dual {
-    /// Boards, most like it, that a board remembers at first on the last level: in a job of few boards, and in one of many.
+    /// Boards, most like it, that a board remembers at first on the last level: in a job of few boards, and in one of
+    /// many.
     pub const NEAREST: [usize; 2] = [9, 3];
     /// More boards than this are many.
     /// Between 24x30 (6 boards) and 80x100 (20).
@@ -408,8 +413,8 @@ pub mod dual {
 
 /// Boards with too many subsets (`bound/classes`).
 pub mod classes {
-    /// Slices that pairs of a board are apart at most, one such number after the other, where a board has too many subsets: pairs
-    /// further apart are outliers. Where that does not suffice, all are.
+    /// Slices that pairs of a board are apart at most, one such number after the other, where a board has too many
+    /// subsets: pairs further apart are outliers. Where that does not suffice, all are.
     pub const CLOSE: [i64; 3] = [4, 2, 1];
 }
 

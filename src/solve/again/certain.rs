@@ -1,4 +1,5 @@
-//! Courses that stayed open, decided: either there is a way after all, or it is said how certain it is that there is none.
+//! Courses that stayed open, decided: either there is a way after all, or it is said how certain it is that there is
+//! none.
 
 use super::Upset;
 use super::settle::give_back;
@@ -8,8 +9,8 @@ use crate::solve::cover::{Decided, decide, decide_all};
 use crate::solve::problem::Problem;
 use crate::solve::state::State;
 
-/// Closes every course where that can be decided, with all other courses in their places if possible; else how certain it is that
-/// something must stay open. `first` is the earlier plan as far as it holds.
+/// Closes every course where that can be decided, with all other courses in their places if possible; else how certain
+/// it is that something must stay open. `first` is the earlier plan as far as it holds.
 pub(super) fn closed_for_certain<'p>(
     state: &mut State<'p>,
     first: &State<'p>,

@@ -1,5 +1,5 @@
-//! Chains of replacement: a strip takes the place of one that is gone, another takes the strip's own place, and so on until one comes
-//! from the rack. So 2-3 and 4-5 follow 1-2 and 3-4 along a board.
+//! Chains of replacement: a strip takes the place of one that is gone, another takes the strip's own place, and so on
+//! until one comes from the rack. So 2-3 and 4-5 follow 1-2 and 3-4 along a board.
 
 use crate::solve::draft::Draft;
 use crate::solve::holds::holds;
@@ -42,7 +42,8 @@ struct Chains<'s, 'p> {
     best: Option<(f64, Change)>,
 }
 
-/// The chain that closes an open course at the least price, with at most so many pieces of other courses in it: `was` is what lay on it.
+/// The chain that closes an open course at the least price, with at most so many pieces of other courses in it: `was`
+/// is what lay on it.
 pub(super) fn chain(
     state: &State,
     row: usize,
@@ -234,7 +235,8 @@ impl Chains<'_, '_> {
         }
     }
 
-    /// Whether every course of a change can lie beside the others: what lay on the open one may have been given up for its joints.
+    /// Whether every course of a change can lie beside the others: what lay on the open one may have been given up for
+    /// its joints.
     fn keeps_rules(&self, change: &Change) -> bool {
         let mut trial = self.state.clone();
         for (row, _) in change {

@@ -17,8 +17,8 @@ use crate::solve::tuning::ejection_chain::LINKS;
 use crate::solve::tuning::mend::{FOSTERS, JOINED, MATES, TEMPERATURES, TRIES};
 use std::cmp::Reverse;
 
-/// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing others. `was` is what the
-/// earlier plan has on a course.
+/// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing
+/// others. `was` is what the earlier plan has on a course.
 pub fn mend(
     state: &mut State,
     was: &dyn Fn(usize) -> Option<Timber>,

@@ -1,7 +1,8 @@
 //! Planning again: what is glued stays, the rest changes as little as it can.
 //!
-//! Begins from the earlier plan as far as it still holds (`taken_up`), opens the courses that lost wood, closes them by their best replacement
-//! (`mend`), and then looks for what is better even with the price of new labels (`settle`). Start with [`lay_again`].
+//! Begins from the earlier plan as far as it still holds (`taken_up`), opens the courses that lost wood, closes them
+//! by their best replacement (`mend`), and then looks for what is better even with the price of new labels (`settle`).
+//! Start with [`lay_again`].
 
 mod certain;
 mod ejection_chain;

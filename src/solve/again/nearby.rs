@@ -1,4 +1,5 @@
-//! What else is worth its labels near a repair: courses around one that changed are cooled again, for as long as that gains.
+//! What else is worth its labels near a repair: courses around one that changed are cooled again, for as long as that
+//! gains.
 
 use crate::solve::anneal::{Cooling, Walk, anneal};
 use crate::solve::moves::OperatorWeights;

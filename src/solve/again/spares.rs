@@ -59,7 +59,8 @@ pub struct Loss {
     pub grounds: Option<Grounds>,
 }
 
-/// What the loss of each strip would do that the job's earlier plan, which is the plan in force here, still has to cut from.
+/// What the loss of each strip would do that the job's earlier plan, which is the plan in force here, still has to cut
+/// from.
 pub fn losses(job: &Job, seed: u64) -> Vec<Loss> {
     let problem = Problem::new(job);
     let now = taken_up::state(&problem, earlier(job));

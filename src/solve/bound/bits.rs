@@ -10,7 +10,8 @@ pub struct Bits([u64; MOST / 64]);
 impl Bits {
     /// No slot.
     pub const NONE: Bits = Bits([0; MOST / 64]);
-    /// The slots from `first` on whose bits are set in `mask`, the lowest bit for the first; none of them may lie beyond [`MOST`].
+    /// The slots from `first` on whose bits are set in `mask`, the lowest bit for the first; none of them may lie
+    /// beyond [`MOST`].
     pub fn placed(first: u32, mask: u64) -> Bits {
         let mut bits = Bits::NONE;
         let (word, shift) = (first as usize / 64, first % 64);

@@ -65,8 +65,8 @@ impl Buckets {
         }
     }
 
-    /// Dominance: a path goes where another that took no more costs no more. A bucket goes where none of its paths is left. Nothing can be
-    /// added afterwards.
+    /// Dominance: a path goes where another that took no more costs no more. A bucket goes where none of its paths is
+    /// left. Nothing can be added afterwards.
     pub fn finish(&mut self, n: usize) {
         self.drop_empty(n);
         self.apply_dominance(n);

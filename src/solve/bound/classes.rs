@@ -10,9 +10,10 @@ use rayon::prelude::*;
 /// Stands for a pair that is not among the nodes of a layer.
 pub const NO_NODE: u32 = u32::MAX;
 
-/// A graph, with its pairs sorted into classes. The first classes are the boards. After them come the pairs of two boards, by the
-/// first of the two. After those come the outliers of each board: pairs that would give its dynamic programme too many subsets. For
-/// an outlier a path leaves the board and comes back, and of the slices taken before only the number is known after it.
+/// A graph, with its pairs sorted into classes. The first classes are the boards. After them come the pairs of two
+/// boards, by the first of the two. After those come the outliers of each board: pairs that would give its dynamic
+/// programme too many subsets. For an outlier a path leaves the board and comes back, and of the slices taken before
+/// only the number is known after it.
 pub struct Classes {
     /// The classes.
     pub all: Vec<PairClass>,
@@ -26,7 +27,8 @@ pub struct Classes {
     pub rates: Vec<Vec<Vec<f64>>>,
     /// Metres that each layer meets of the next, see [`LayeredGraph::met`].
     pub met: Vec<f64>,
-    /// By layer and board, what figure out of register adds at least to the seams with the next layer; `None` where nothing.
+    /// By layer and board, what figure out of register adds at least to the seams with the next layer; `None` where
+    /// nothing.
     pub slips: Vec<Vec<Option<Vec<f64>>>>,
     /// Strips that lie side by side on each layer: two on a mirrored course.
     pub strips: Vec<u32>,

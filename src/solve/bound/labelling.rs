@@ -148,8 +148,8 @@ impl Pass<'_> {
         (passed, bounds)
     }
 
-    /// What going on costs at least for a path that has left a class on the step before, by class left, class entered and pair left;
-    /// nothing where no pass came the other way.
+    /// What going on costs at least for a path that has left a class on the step before, by class left, class entered
+    /// and pair left; nothing where no pass came the other way.
     fn completion_by_entry(&self, step: usize) -> Vec<Vec<Vec<f64>>> {
         let (Some(completion), true) = (self.completion, step > 0) else {
             return Vec::new();

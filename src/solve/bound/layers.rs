@@ -35,7 +35,8 @@ pub struct Layer {
     pub nodes: Vec<Node>,
     /// The boards of the nodes.
     pub groups: Vec<Group>,
-    /// For each strip, the least and greatest register that it can have here, mark end and plain end to the bow. Unit: mm.
+    /// For each strip, the least and greatest register that it can have here, mark end and plain end to the bow. Unit:
+    /// mm.
     pub registers: Vec<[(f64, f64); 2]>,
 }
 
@@ -51,8 +52,8 @@ pub struct LayeredGraph {
 }
 
 impl LayeredGraph {
-    /// Every panel of the problem, each course in one graph. Where a course has two neighbours on one edge, the seam to the second is left
-    /// out: no seam costs less than nothing.
+    /// Every panel of the problem, each course in one graph. Where a course has two neighbours on one edge, the seam
+    /// to the second is left out: no seam costs less than nothing.
     pub fn all(problem: &Problem, pairs: &Pairs) -> Vec<LayeredGraph> {
         let next = |row: usize| {
             let after = problem.rows[row].after?;
@@ -221,8 +222,8 @@ fn slip(problem: &Problem, pairs: &Pairs, one: &Layer, p: &Node, next: &Layer, q
     (side(0, 0) + side(1, 1)).min(side(0, 1) + side(1, 0))
 }
 
-/// The least and greatest register that a strip can have on a course, mark end and plain end to the bow; a strip that does
-/// not fit has any. Unit: mm. Source: model, "seam".
+/// The least and greatest register that a strip can have on a course, mark end and plain end to the bow; a strip that
+/// does not fit has any. Unit: mm. Source: model, "seam".
 fn registers(problem: &Problem, part: &Part, strip: u32) -> [(f64, f64); 2] {
     let length = part.length();
     let clear = problem.woods[strip as usize].clear.iter();

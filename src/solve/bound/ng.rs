@@ -4,7 +4,8 @@ use super::bits::Bits;
 use super::layers::LayeredGraph;
 use super::pairs::Pairs;
 
-/// For each board, the boards that a path still remembers while it is in that board. Of each, the number of slices taken is remembered.
+/// For each board, the boards that a path still remembers while it is in that board. Of each, the number of slices
+/// taken is remembered.
 #[derive(Clone, Debug)]
 pub struct Neighbourhoods {
     /// By board, the slots of the boards remembered. The entry after the last is for strips of two boards.
@@ -27,8 +28,8 @@ impl Neighbourhoods {
         }
     }
 
-    /// What is remembered on entering a board: the slices taken of other boards, and how many of this one. One past the last board
-    /// stands for strips of two boards.
+    /// What is remembered on entering a board: the slices taken of other boards, and how many of this one. One past
+    /// the last board stands for strips of two boards.
     #[inline]
     pub fn entering(&self, pairs: &Pairs, board: usize, taken: &Bits) -> (Bits, u32) {
         let remembered = taken.and(&self.keep[board]);
@@ -47,8 +48,8 @@ impl Neighbourhoods {
         pairs.boards[other].all.within(&self.keep[board])
     }
 
-    /// Where a path comes back to a strip, every board on the way learns to remember that strip's board. `false` where there was
-    /// nothing to learn.
+    /// Where a path comes back to a strip, every board on the way learns to remember that strip's board. `false` where
+    /// there was nothing to learn.
     pub fn learn(&mut self, pairs: &Pairs, graph: &LayeredGraph, path: &[usize]) -> bool {
         let mut learned = false;
         let pair = |l: usize| &pairs.all[graph.layers[l].nodes[path[l]].pair as usize];

@@ -1,4 +1,5 @@
-//! Every pair of strips that could lie on some course, board by board, and what a metre of seam between two pairs costs at least.
+//! Every pair of strips that could lie on some course, board by board, and what a metre of seam between two pairs
+//! costs at least.
 
 use super::bits::{Bits, MOST, low};
 use crate::solve::problem::{NONE, Problem};
@@ -9,8 +10,8 @@ const MOST_SLICES: usize = 64;
 
 /// Two strips of one board for the two sides of a course, either way round, or one for a centre course.
 ///
-/// Which strip goes to port is left open: a seam only tells whether two neighbouring pairs lie the same way round, so each seam can
-/// choose the better of the two, and the whole panel can be turned to suit.
+/// Which strip goes to port is left open: a seam only tells whether two neighbouring pairs lie the same way round, so
+/// each seam can choose the better of the two, and the whole panel can be turned to suit.
 #[derive(Clone, Copy, Debug)]
 pub struct Pair {
     /// The strips; the second is [`NONE`] for a centre course. Both are [`NONE`] for any two strips of
@@ -49,8 +50,8 @@ pub struct Pairs {
 }
 
 impl Pairs {
-    /// Every pair for mirrored courses, where there are such, and every single strip for centre courses; `None` where there are
-    /// too many.
+    /// Every pair for mirrored courses, where there are such, and every single strip for centre courses; `None` where
+    /// there are too many.
     pub fn new(problem: &Problem) -> Option<Pairs> {
         let mut by_board: Vec<Vec<u32>> = Vec::new();
         let mut number = std::collections::BTreeMap::new();
@@ -131,7 +132,8 @@ impl Pairs {
         self.between[a][b]
     }
 
-    /// What a metre of seam beside this pair costs at least for every other, register aside, in the order of [`Pairs::all`].
+    /// What a metre of seam beside this pair costs at least for every other, register aside, in the order of
+    /// [`Pairs::all`].
     pub fn rates(&self, pair: u32) -> &[f64] {
         let n = self.all.len();
         &self.rates[pair as usize * n..(pair as usize + 1) * n]

@@ -51,8 +51,8 @@ impl Prices {
             .sum()
     }
 
-    /// Raises what is used more than once and lowers what lies idle, a step in the direction of `subgradient` that would change the
-    /// bound by `by`, were it straight.
+    /// Raises what is used more than once and lowers what lies idle, a step in the direction of `subgradient` that
+    /// would change the bound by `by`, were it straight.
     pub fn step(&mut self, subgradient: &[f64], by: f64) {
         let moving = |(price, subgradient): &(&f64, &f64)| **price > 0.0 || **subgradient > 0.0;
         let able = self.strips.iter().zip(subgradient).filter(moving);

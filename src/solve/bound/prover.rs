@@ -1,4 +1,5 @@
-//! The bound for jobs of one piece a course: prices from the likely pairs, and a solution over all pairs that makes the bound.
+//! The bound for jobs of one piece a course: prices from the likely pairs, and a solution over all pairs that makes
+//! the bound.
 
 use super::dual::{DualState, Level};
 use super::instance::Instance;
@@ -46,13 +47,14 @@ impl<'a> Prover<'a> {
         })
     }
 
-    /// What could lie on each course of the cheapest path found last, by row: two strips, or any of several twos; nothing where the path
-    /// comes back to strips that it has taken before. Which strip goes to port is left open.
+    /// What could lie on each course of the cheapest path found last, by row: two strips, or any of several twos;
+    /// nothing where the path comes back to strips that it has taken before. Which strip goes to port is left open.
     pub fn path(&self) -> Option<&[Vec<[u32; 2]>]> {
         self.dual.path.as_deref()
     }
 
-    /// A bound that no plan covering every course can cost less than: a ten-millionth below `cost` where none costs less than that.
+    /// A bound that no plan covering every course can cost less than: a ten-millionth below `cost` where none costs
+    /// less than that.
     ///
     /// `cost` must be the cost of a plan that covers every course.
     pub fn prove(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) -> f64 {
@@ -75,8 +77,8 @@ impl<'a> Prover<'a> {
         self.best
     }
 
-    /// Follows paths over all pairs, again as long as many nodes drop out. `promised` is the part of the cut-off that the likely
-    /// pairs promise.
+    /// Follows paths over all pairs, again as long as many nodes drop out. `promised` is the part of the cut-off that
+    /// the likely pairs promise.
     fn reach_all(&mut self, promised: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) {
         // What is promised is made sure first, if that is not all there is; a thousandth less, for the unlikely pairs.
         let at_first = [promised * 0.999, 1.0];
@@ -127,8 +129,8 @@ impl<'a> Prover<'a> {
         }
     }
 
-    /// Finds prices on the likely pairs, where the subproblem is quickly solved, and a path that may be a better plan than one of this
-    /// cost. What comes out is no bound yet.
+    /// Finds prices on the likely pairs, where the subproblem is quickly solved, and a path that may be a better plan
+    /// than one of this cost. What comes out is no bound yet.
     pub fn ascend_over_likely(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) {
         if stop() {
             return;

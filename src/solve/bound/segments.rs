@@ -9,8 +9,8 @@ use rayon::prelude::*;
 pub struct Segments {
     /// By layer and class, cost and price of each pair; infinite where it is not among the nodes.
     pub entry: Vec<Vec<Vec<f64>>>,
-    /// By class and upper layer, and by the number of courses less one: a row for each pair that lies uppermost, and in it the cost of
-    /// the cheapest segment that has each pair lowest. No slice is taken twice in it.
+    /// By class and upper layer, and by the number of courses less one: a row for each pair that lies uppermost, and
+    /// in it the cost of the cheapest segment that has each pair lowest. No slice is taken twice in it.
     tables: Vec<Vec<Vec<Vec<f64>>>>,
 }
 
@@ -45,13 +45,15 @@ impl Segments {
         })
     }
 
-    /// Segments in a class of so many courses less one, the uppermost on this layer; `None` where the graph or the board is too short.
+    /// Segments in a class of so many courses less one, the uppermost on this layer; `None` where the graph or the
+    /// board is too short.
     pub fn table(&self, class: usize, upper: usize, more: usize) -> Option<&[f64]> {
         self.tables[class][upper].get(more).map(Vec::as_slice)
     }
 }
 
-/// The tables for segments whose uppermost course is on one layer. `costs` is infinite for every state, before and after.
+/// The tables for segments whose uppermost course is on one layer. `costs` is infinite for every state, before and
+/// after.
 fn table(
     classes: &Classes,
     entry: &[Vec<Vec<f64>>],

@@ -1,8 +1,8 @@
 //! Subgradient ascent on the prices of strips.
 //!
-//! Sources: M. Held, P. Wolfe and H. P. Crowder, "Validation of subgradient optimization", Mathematical Programming 6 (1974); the
-//! direction is deflected as in P. M. Camerini, L. Fratta and F. Maffioli, "On improving relaxation methods by modified gradient
-//! techniques", Mathematical Programming Study 3 (1975) (citations from memory).
+//! Sources: M. Held, P. Wolfe and H. P. Crowder, "Validation of subgradient optimization", Mathematical Programming 6
+//! (1974); the direction is deflected as in P. M. Camerini, L. Fratta and F. Maffioli, "On improving relaxation
+//! methods by modified gradient techniques", Mathematical Programming Study 3 (1975) (citations from memory).
 
 use super::dual::{DualState, Level};
 use super::instance::Instance;
@@ -36,7 +36,8 @@ impl Ascent {
 }
 
 impl DualState<'_> {
-    /// Moves the prices, from some at which the value `from` is known; leaves the best found, and gives back the value there.
+    /// Moves the prices, from some at which the value `from` is known; leaves the best found, and gives back the value
+    /// there.
     pub fn ascend(
         &mut self,
         instance: &mut Instance,

@@ -101,9 +101,11 @@ impl FirstPass {
     }
 }
 
-/// Solves the subproblem with ng-neighbourhoods up to a level; of boards that were left the number of slices taken is remembered.
+/// Solves the subproblem with ng-neighbourhoods up to a level; of boards that were left the number of slices taken is
+/// remembered.
 ///
-/// The cut-off is on the cost of all graphs together, prices of all strips taken off. `most` is how many costs may be kept.
+/// The cut-off is on the cost of all graphs together, prices of all strips taken off. `most` is how many costs may be
+/// kept.
 pub fn solve(
     classes: &[Classes],
     first: &FirstPasses,
@@ -190,8 +192,8 @@ fn further_passes(
     Ok((cost, Path { nodes, fixed }))
 }
 
-/// Reduced-cost fixing: the nodes of each layer through which nothing below the cut-off goes, by what it costs at least to enter a board somewhere
-/// before and get to the node, and from there to leave the board somewhere after.
+/// Reduced-cost fixing: the nodes of each layer through which nothing below the cut-off goes, by what it costs at
+/// least to enter a board somewhere before and get to the node, and from there to leave the board somewhere after.
 fn fixed(
     classes: &Classes,
     first: &FirstPass,

@@ -8,8 +8,8 @@ use std::collections::HashMap;
 pub struct PairClass {
     /// The pairs, in the order of [`Pairs::all`].
     pub pairs: Vec<u32>,
-    /// The pair that a path in this state took last. The first states are those of paths that have taken nothing but one pair, in the order
-    /// of the pairs.
+    /// The pair that a path in this state took last. The first states are those of paths that have taken nothing but
+    /// one pair, in the order of the pairs.
     pub last: Vec<u32>,
     /// From each state, by the slices taken and the last pair, those that one more pair leads to, with that pair.
     pub transitions: Vec<Vec<(u32, u32)>>,

@@ -1,6 +1,7 @@
 //! The cheapest path of a pass, walked back pair by pair.
 //!
-//! A pass keeps costs only. Where each came from is passed again by adding up anew: the same sums in the same order give the same number.
+//! A pass keeps costs only. Where each came from is passed again by adding up anew: the same sums in the same order
+//! give the same number.
 
 use super::buckets::ResourceState;
 use super::classes::Classes;

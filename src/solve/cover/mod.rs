@@ -1,8 +1,8 @@
 //! Whether courses can be covered at all: every way to lay them is gone through, until one holds or none is left.
 //!
-//! How many pieces a course has and which strips they are cut from is tried out one after the other (`woods`); where the joints lie
-//! and where the strips are cut is then a matter of inequalities (`places`). Looks play no part. It is exact, and so it is for small
-//! jobs: where the patience runs out it says that it does not know.
+//! How many pieces a course has and which strips they are cut from is tried out one after the other (`woods`); where
+//! the joints lie and where the strips are cut is then a matter of inequalities (`places`). Looks play no part. It is
+//! exact, and so it is for small jobs: where the patience runs out it says that it does not know.
 
 mod lengths;
 mod places;
@@ -204,8 +204,9 @@ impl<'p> Deciding<'_, 'p> {
 
     /// Whether there could be wood enough for the courses from this one on.
     ///
-    /// Every piece is reckoned with a saw cut behind it, and so every room with one more than it is long. Two reckonings: what is taken
-    /// of each room at the least, and what is taken of all rooms together, which is known to the nanometre.
+    /// Every piece is reckoned with a saw cut behind it, and so every room with one more than it is long. Two
+    /// reckonings: what is taken of each room at the least, and what is taken of all rooms together, which is known to
+    /// the nanometre.
     fn enough_wood(&self, at: usize) -> bool {
         let problem = self.problem();
         let saw = mm(problem.saw);

@@ -1,4 +1,5 @@
-//! Where joints lie and strips are cut: inequalities between unknown places, of which some hold and of others one of two.
+//! Where joints lie and strips are cut: inequalities between unknown places, of which some hold and of others one of
+//! two.
 
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 use smallvec::{SmallVec, smallvec};
@@ -202,8 +203,8 @@ impl Places {
             .sum()
     }
 
-    /// Places that meet every demand but for so much, or with so much to spare where it is negative; `None` where there are none, or
-    /// the patience is at its end.
+    /// Places that meet every demand but for so much, or with so much to spare where it is negative; `None` where
+    /// there are none, or the patience is at its end.
     pub fn hold(&self, slack: f64, patience: &mut usize) -> Option<Vec<f64>> {
         self.with(&mut Vec::new(), slack, patience)
     }

@@ -2,9 +2,9 @@
 
 /// The column of each row in a cheapest assignment, of a matrix with `columns` columns and no more rows than that.
 ///
-/// Costs must be finite. Source: shortest augmenting paths with potentials; J. Munkres, "Algorithms for the assignment and
-/// transportation problems", J. SIAM 5 (1957), in the successive-shortest-path form of N. Tomizawa, Networks 1 (1971)
-/// (citations from memory).
+/// Costs must be finite. Source: shortest augmenting paths with potentials; J. Munkres, "Algorithms for the assignment
+/// and transportation problems", J. SIAM 5 (1957), in the successive-shortest-path form of N. Tomizawa, Networks 1
+/// (1971) (citations from memory).
 pub fn assign(cost: &[f64], columns: usize) -> Vec<usize> {
     let rows = cost.len().checked_div(columns).unwrap_or(0);
     debug_assert!(rows <= columns);

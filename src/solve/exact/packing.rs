@@ -1,7 +1,8 @@
 //! How to cut many short lengths from the fewest strips: the cutting-stock problem, over all ways to fill a strip.
 //!
 //! Source: P. C. Gilmore and R. E. Gomory, "A Linear Programming Approach to the Cutting-Stock Problem", Operations
-//! Research 9 (1961) (citation from memory). Here every maximal pattern is written out, which short lists of lengths allow.
+//! Research 9 (1961) (citation from memory). Here every maximal pattern is written out, which short lists of lengths
+//! allow.
 
 use crate::solve::tuning::packing::{DIVES, MOST_LOOKS, MOST_PATTERNS};
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
@@ -37,9 +38,9 @@ pub struct Filling {
 
 /// Fillings that use few strips, nearly always the fewest; `None` where the list is too long or the strips don't do.
 ///
-/// The relaxed problem is solved, the whole part of its answer kept, and one more strip filled as the largest fraction says,
-/// until all is cut (a dive). Other dives follow another fraction now and then, until one uses as few strips as the
-/// relaxed problem proves to be needed.
+/// The relaxed problem is solved, the whole part of its answer kept, and one more strip filled as the largest fraction
+/// says, until all is cut (a dive). Other dives follow another fraction now and then, until one uses as few strips as
+/// the relaxed problem proves to be needed.
 pub fn pack(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>> {
     let patterns = patterns(bars, lengths, saw)?;
     let demand: Vec<usize> = lengths.iter().map(|l| l.count).collect();
@@ -72,8 +73,8 @@ pub fn pack(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>
     Some(fillings(&patterns, &best?, demand))
 }
 
-/// How often each pattern is used when the answers to the relaxed problem are followed down. The first follows the largest
-/// fraction each time; the others draw which, and how much of the whole part they hold back for a better fit.
+/// How often each pattern is used when the answers to the relaxed problem are followed down. The first follows the
+/// largest fraction each time; the others draw which, and how much of the whole part they hold back for a better fit.
 fn dive(
     patterns: &[Filling],
     mut due: Vec<usize>,

@@ -35,7 +35,8 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     draft.put(row, &part, wood).then(|| draft.finish())
 }
 
-/// A mate with room at the same place: mostly the nearest in the board; now and then, where there is none, a foster mate.
+/// A mate with room at the same place: mostly the nearest in the board; now and then, where there is none, a foster
+/// mate.
 fn mate(draft: &Draft, strip: u32, length: i64, rng: &mut SearchRng) -> Option<u32> {
     let problem = draft.problem();
     let skip = if rng.random_bool(0.9) {

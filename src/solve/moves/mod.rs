@@ -1,7 +1,7 @@
 //! Moves: small changes that a plan may get better by, one file each, named for what the hands would do.
 //!
-//! A move proposes a change without making it, and never looks at files, clock or screen. It refuses where the wood has no
-//! room. Start with [`exchange`]; [`ruin_recreate`] is the one that can do anything.
+//! A move proposes a change without making it, and never looks at files, clock or screen. It refuses where the wood
+//! has no room. Start with [`exchange`]; [`ruin_recreate`] is the one that can do anything.
 
 mod deal;
 mod exchange;

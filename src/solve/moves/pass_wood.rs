@@ -1,5 +1,5 @@
-//! A run of pieces passes its wood along, while every joint stays where it is: round in a ring, in the opposite order, or with a spare
-//! pair coming in at one end.
+//! A run of pieces passes its wood along, while every joint stays where it is: round in a ring, in the opposite order,
+//! or with a spare pair coming in at one end.
 
 use super::pick;
 use crate::solve::draft::Draft;

@@ -79,7 +79,8 @@ pub fn part_of(state: &State, row: usize, strip: u32) -> Option<usize> {
         .position(|part| part.wood.contains(&strip))
 }
 
-/// The first piece that is cut from a strip; `None` where it is whole, or all that is cut from it is glued on a course that is open.
+/// The first piece that is cut from a strip; `None` where it is whole, or all that is cut from it is glued on a course
+/// that is open.
 pub fn place_of(state: &State, strip: u32) -> Option<(usize, usize)> {
     let row = state.rack().serves(strip).next()?;
     Some((row, part_of(state, row, strip)?))
@@ -91,8 +92,8 @@ pub fn parts(state: &State, places: &[(usize, usize)]) -> Vec<Part> {
     places.iter().map(part).collect()
 }
 
-/// A run of laid courses that follow each other in one panel, all mirrored or all centre: any, or one that begins and ends where one board
-/// takes over from another.
+/// A run of laid courses that follow each other in one panel, all mirrored or all centre: any, or one that begins and
+/// ends where one board takes over from another.
 pub fn run(state: &State, longest: usize, rng: &mut SearchRng) -> Option<Vec<usize>> {
     let first = laid(state, rng)?;
     let run = if rng.random_bool(0.6) {
@@ -244,8 +245,8 @@ pub fn slices(problem: &Problem, strip: u32) -> Vec<u32> {
     strips
 }
 
-/// The first pairs of neighbours among some strips that have so much room, at most so many and no strip twice; single strips for a
-/// centre course. Unit of `length`: nm.
+/// The first pairs of neighbours among some strips that have so much room, at most so many and no strip twice; single
+/// strips for a centre course. Unit of `length`: nm.
 pub fn pairs(draft: &Draft, row: usize, strips: &[u32], length: i64, most: usize) -> Vec<[u32; 2]> {
     let room = |wood: &[u32; 2]| longest(&draft.room(*wood)) >= length;
     if !draft.problem().rows[row].mirrored {

@@ -55,8 +55,8 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     Some(draft.finish())
 }
 
-/// Pairs with room for a whole course in one piece, at most so many, each beside the one before it in their board. The first would look
-/// well beside the course's neighbours.
+/// Pairs with room for a whole course in one piece, at most so many, each beside the one before it in their board. The
+/// first would look well beside the course's neighbours.
 fn spares(draft: &Draft, row: usize, most: usize, rng: &mut SearchRng) -> Vec<Part> {
     let problem = draft.problem();
     let whole = Part::whole(problem, row);

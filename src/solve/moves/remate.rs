@@ -1,4 +1,5 @@
-//! Two parts exchange one strip each: 1-2 and 3-4 become 1-4 and 3-2, or 2-3 and 1-4; a centre course's strip may be one of them.
+//! Two parts exchange one strip each: 1-2 and 3-4 become 1-4 and 3-2, or 2-3 and 1-4; a centre course's strip may be
+//! one of them.
 
 use super::pick;
 use crate::solve::draft::Draft;

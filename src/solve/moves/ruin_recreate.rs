@@ -8,7 +8,8 @@ use crate::solve::state::{Change, State};
 use rand::RngExt;
 use rand::seq::SliceRandom;
 
-/// Courses are drawn by a reason they have in common (a run, a strip, a place) and refilled, mostly from one side to the other.
+/// Courses are drawn by a reason they have in common (a run, a strip, a place) and refilled, mostly from one side to
+/// the other.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let mut rows = choose(state, rng)?;

@@ -1,5 +1,5 @@
-//! A stretch of a panel is planked anew with another board, as far as that reaches; the courses that the board served elsewhere are laid with
-//! what suits them best of all that is left.
+//! A stretch of a panel is planked anew with another board, as far as that reaches; the courses that the board served
+//! elsewhere are laid with what suits them best of all that is left.
 
 use super::pick;
 use super::relay::cut_anew;
@@ -72,8 +72,8 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     for &row in &run {
         let pairs = pick::pairs(&draft, row, &strips, problem.shortest, CHOICE);
         if pairs.is_empty() {
-            // Even at the first course: then only those are laid anew that the board served elsewhere, which was found to do as much good as
-            // drawing another board would.
+            // Even at the first course: then only those are laid anew that the board served elsewhere, which was found
+            // to do as much good as drawing another board would.
             break;
         }
         lifted.extend(state.timber(row).iter().map(|part| part.wood));

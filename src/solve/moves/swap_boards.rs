@@ -8,7 +8,8 @@ use crate::solve::state::Change;
 use crate::solve::tuning::swap_boards::CHOICE;
 use rand::RngExt;
 
-/// A run of pieces of one board is drawn, and one of another board whose wood would look well there; or one that lies idle.
+/// A run of pieces of one board is drawn, and one of another board whose wood would look well there; or one that lies
+/// idle.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let problem = state.problem;

@@ -1,4 +1,5 @@
-//! Two runs of courses exchange their timber, course for course: the way a whole board's worth moves to another part of the boat.
+//! Two runs of courses exchange their timber, course for course: the way a whole board's worth moves to another part
+//! of the boat.
 
 use super::pick;
 use super::relay::relay;
@@ -8,7 +9,8 @@ use crate::solve::state::Change;
 use crate::solve::tuning::swap_runs::LONGEST;
 use rand::RngExt;
 
-/// Two runs are drawn, in one panel or in two, and brought to one length; now and then one is laid in the opposite order.
+/// Two runs are drawn, in one panel or in two, and brought to one length; now and then one is laid in the opposite
+/// order.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let mut one = pick::run(draft.state, LONGEST, rng)?;
     let mut other = pick::run(draft.state, LONGEST, rng)?;

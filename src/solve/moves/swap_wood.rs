@@ -1,5 +1,5 @@
-//! Two runs of pieces exchange their wood, piece for piece, while every joint stays where it is: the way a board's worth moves to
-//! another part of the boat where courses are joined.
+//! Two runs of pieces exchange their wood, piece for piece, while every joint stays where it is: the way a board's
+//! worth moves to another part of the boat where courses are joined.
 
 use super::pick;
 use crate::solve::draft::Draft;
@@ -9,7 +9,8 @@ use crate::solve::timber::swapped;
 use crate::solve::tuning::swap_wood::LONGEST;
 use rand::RngExt;
 
-/// A run is drawn, and another whose wood would look well in its place, or any; now and then one is laid in the opposite order.
+/// A run is drawn, and another whose wood would look well in its place, or any; now and then one is laid in the
+/// opposite order.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let want = rng.random_range(2..=LONGEST);

@@ -8,7 +8,8 @@ use crate::solve::state::Change;
 use crate::solve::timber::swapped;
 use rand::RngExt;
 
-/// Either one part changes sides and is seated again, or one is seated again as it is, in register with its neighbours of now.
+/// Either one part changes sides and is seated again, or one is seated again as it is, in register with its neighbours
+/// of now.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let (row, at) = pick::part(draft.state, rng)?;
     let part = draft.state.timber(row)[at];

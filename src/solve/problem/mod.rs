@@ -53,7 +53,8 @@ pub struct Problem {
     pub glued: Vec<Vec<Glued>>,
     /// What is written on the wood already.
     pub labels: Labels,
-    /// A row for each strip, symmetric: who looks up many strips against one asks in the row of the one, where they lie close together.
+    /// A row for each strip, symmetric: who looks up many strips against one asks in the row of the one, where they
+    /// lie close together.
     differences: Vec<f64>,
     sawn: Vec<Sawn>,
     sisters: Vec<u32>,

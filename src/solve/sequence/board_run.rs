@@ -22,8 +22,8 @@ pub struct BoardRun {
 }
 
 impl BoardRun {
-    /// The board's pairs laid from course `first` on to the end of its panel, or as far as they reach; `None` where they don't cover even
-    /// the first.
+    /// The board's pairs laid from course `first` on to the end of its panel, or as far as they reach; `None` where
+    /// they don't cover even the first.
     pub fn new(
         problem: &Problem,
         first: usize,
@@ -45,8 +45,8 @@ impl BoardRun {
         (!run.laid.is_empty()).then_some(run)
     }
 
-    /// The same courses, or as many of them as it reaches, cut anew so that joints keep clear of those of the courses before, of which the
-    /// last come last.
+    /// The same courses, or as many of them as it reaches, cut anew so that joints keep clear of those of the courses
+    /// before, of which the last come last.
     pub fn beside(
         &self,
         problem: &Problem,

@@ -1,4 +1,5 @@
-//! The runs that are worth a look: what each board would lay from a course on, and of that the cheapest for each number of courses.
+//! The runs that are worth a look: what each board would lay from a course on, and of that the cheapest for each
+//! number of courses.
 
 use super::super::problem::Problem;
 use super::board_run::BoardRun;
@@ -60,7 +61,8 @@ pub fn boards(problem: &Problem) -> Vec<Vec<u32>> {
     boards.into_values().map(in_order).collect()
 }
 
-/// What each board would lay from a course on: from either end, the first strips passed by or not, and used up in each way.
+/// What each board would lay from a course on: from either end, the first strips passed by or not, and used up in each
+/// way.
 fn runs(problem: &Problem, boards: &[Vec<u32>], row: usize, passed_by: usize) -> Vec<BoardRun> {
     let mut found: Vec<BoardRun> = Vec::new();
     for (board, strips) in boards.iter().enumerate() {

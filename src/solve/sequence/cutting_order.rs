@@ -85,8 +85,8 @@ impl<'a> CuttingOrder<'a> {
         self.reached.begun.count_ones()
     }
 
-    /// Cuts a course, from the bow or, where that can't be, from the stern; `None` where the cutting is too short. `near` is what lies on the
-    /// courses whose joints must be kept clear of.
+    /// Cuts a course, from the bow or, where that can't be, from the stern; `None` where the cutting is too short.
+    /// `near` is what lies on the courses whose joints must be kept clear of.
     pub fn cover(&mut self, row: usize, near: &[&Timber]) -> Option<Timber> {
         let before = self.reached.clone();
         [From::Bow, From::Stern].into_iter().find_map(|end| {
@@ -140,7 +140,8 @@ impl<'a> CuttingOrder<'a> {
         None
     }
 
-    /// Takes so much off the stretch that is reached, and as much as the saw needs: where it ends, off the next as well.
+    /// Takes so much off the stretch that is reached, and as much as the saw needs: where it ends, off the next as
+    /// well.
     fn take(&mut self, length: i64) {
         let pair = self.order[self.reached.at];
         let room = &mut self.reached.rooms[pair][self.reached.stretch..];

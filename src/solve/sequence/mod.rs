@@ -1,12 +1,13 @@
-//! Which board follows which: plans in which each board lays a run of courses, found over whole boards before any strip is decided.
+//! Which board follows which: plans in which each board lays a run of courses, found over whole boards before any
+//! strip is decided.
 //!
-//! Why: a plan is made of boards, and once strips lie on the courses a board only changes places against the resistance of everything
-//! around it. Over whole boards there is little enough to decide that thousands of sequences can be followed side by side. What they cost is
-//! reckoned exactly, but each board is taken pair by pair in the order of the saw cuts, once, and gives nothing to the runs
-//! beside its own: the moves find that later.
+//! Why: a plan is made of boards, and once strips lie on the courses a board only changes places against the
+//! resistance of everything around it. Over whole boards there is little enough to decide that thousands of sequences
+//! can be followed side by side. What they cost is reckoned exactly, but each board is taken pair by pair in the order
+//! of the saw cuts, once, and gives nothing to the runs beside its own: the moves find that later.
 //!
-//! Source: beam search, after B. T. Lowerre, "The HARPY Speech Recognition System" (1976) (citation from memory). The way round of mates
-//! is carried along exactly, as in a dynamic programme.
+//! Source: beam search, after B. T. Lowerre, "The HARPY Speech Recognition System" (1976) (citation from memory). The
+//! way round of mates is carried along exactly, as in a dynamic programme.
 
 #[cfg(test)]
 mod as_reckoned;
@@ -162,8 +163,8 @@ impl<'p> Sequences<'p> {
         found
     }
 
-    /// The best plans, at most so many, no two of which begin all panels with the same boards: those that only end otherwise lead to the
-    /// same plan in the end.
+    /// The best plans, at most so many, no two of which begin all panels with the same boards: those that only end
+    /// otherwise lead to the same plan in the end.
     pub fn plans(
         &self,
         most: usize,
@@ -236,8 +237,8 @@ fn ways_round(problem: &Problem, courses: &[Ways]) -> Vec<usize> {
     found
 }
 
-/// Lays a course as it was cut or, where joints of another board's run are in the way, cut anew from the same wood; leaves it open where that
-/// can't be.
+/// Lays a course as it was cut or, where joints of another board's run are in the way, cut anew from the same wood;
+/// leaves it open where that can't be.
 fn lay(state: &mut State, row: usize, timber: &Timber, rng: &mut SearchRng) {
     let mut draft = Draft::new(state);
     draft.strip(row);
