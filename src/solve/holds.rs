@@ -4,7 +4,7 @@
 use super::problem::{NONE, Problem};
 use super::rack::has_room;
 use super::state::State;
-use super::timber::{Part, joints};
+use super::timber::{Part, joints, keeps_glued};
 
 /// Whether timber can lie on an open course by every rule, and the wood for it is there.
 pub fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
@@ -34,7 +34,7 @@ pub fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
             both || r.allows_joint(at)
         })
         && joints(timber).all(|x| state.staggered(row, x));
-    ends_there && parts && joints_allowed && problem.keeps_glued(row, timber)
+    ends_there && parts && joints_allowed && keeps_glued(problem, row, timber)
 }
 
 /// Whether the two strips of a part make mates, and lie as mates do.

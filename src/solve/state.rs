@@ -3,7 +3,7 @@
 use super::price::{self, Beside};
 use super::problem::Problem;
 use super::rack::Rack;
-use super::timber::{Part, Timber, joints};
+use super::timber::{Part, Timber, joints, labels_lost};
 use crate::solve::tuning::state::OPEN;
 use smallvec::{SmallVec, smallvec};
 
@@ -61,7 +61,7 @@ impl<'a> State<'a> {
             focus: Vec::new(),
         };
         for row in 0..n {
-            for strip in problem.labels.lost(row, &[]) {
+            for strip in labels_lost(problem, row, &[]) {
                 state.lost[strip as usize] += 1;
             }
         }
@@ -180,8 +180,8 @@ impl<'a> State<'a> {
         if labels.is_empty() {
             return;
         }
-        let was = labels.lost(row, was).map(|strip| (strip, -1));
-        let is = labels.lost(row, is).map(|strip| (strip, 1));
+        let was = labels_lost(self.problem, row, was).map(|strip| (strip, -1));
+        let is = labels_lost(self.problem, row, is).map(|strip| (strip, 1));
         for (strip, by) in was.chain(is) {
             let lost = &mut self.lost[strip as usize];
             self.moved += labels.count(strip, *lost + by) - labels.count(strip, *lost);
@@ -233,10 +233,8 @@ impl<'a> State<'a> {
         let labels = &self.problem.labels;
         let mut strips: SmallVec<[(u32, i64); 16]> = SmallVec::new();
         for (row, timber) in change {
-            let was = labels
-                .lost(*row, &self.timber[*row])
-                .map(|strip| (strip, -1));
-            let is = labels.lost(*row, timber).map(|strip| (strip, 1));
+            let was = labels_lost(self.problem, *row, &self.timber[*row]).map(|strip| (strip, -1));
+            let is = labels_lost(self.problem, *row, timber).map(|strip| (strip, 1));
             for (strip, by) in was.chain(is) {
                 match strips.iter_mut().find(|(seen, _)| *seen == strip) {
                     Some((_, sum)) => *sum += by,

@@ -170,3 +170,27 @@ pub fn swapped(wood: [u32; 2]) -> [u32; 2] {
 pub fn joints(timber: &[Part]) -> impl Iterator<Item = f64> + '_ {
     timber.iter().skip(1).map(|part| part.x_from)
 }
+
+/// Whether timber on a course leaves everything that is glued there where it is; an open course does.
+pub fn keeps_glued(problem: &Problem, row: usize, timber: &[Part]) -> bool {
+    timber.is_empty()
+        || problem.glued[row].iter().all(|glued| {
+            let part = timber.get(glued.index);
+            let fixed = glued.sides.map(|side| side.is_some());
+            part.is_some_and(|part| part.glued == fixed && part.from == glued.ends.0)
+        })
+}
+
+/// The strips that lose a label of a course where this timber lies on it.
+pub fn labels_lost<'l>(
+    problem: &'l Problem,
+    row: usize,
+    timber: &'l [Part],
+) -> impl Iterator<Item = u32> + 'l {
+    let labels = problem.labels.of_row(row).iter();
+    let lost = labels.filter(|label| {
+        let part = timber.get(label.index);
+        part.is_none_or(|part| part.wood[label.side] != label.strip)
+    });
+    lost.map(|label| label.strip)
+}

@@ -25,6 +25,7 @@ pub use relay::cut_anew;
 use super::draft::Draft;
 use super::rng::SearchRng;
 use super::state::{Change, State};
+use super::timber::keeps_glued;
 use rand::RngExt;
 
 /// The moves there are.
@@ -123,7 +124,7 @@ impl Move {
         change.filter(|change| {
             change
                 .iter()
-                .all(|(row, timber)| state.problem.keeps_glued(*row, timber))
+                .all(|(row, timber)| keeps_glued(state.problem, *row, timber))
         })
     }
 

@@ -4,7 +4,6 @@
 
 use crate::hull::{CourseId, Kind, Side};
 use crate::job::Job;
-use crate::solve::timber::Part;
 use std::collections::BTreeMap;
 
 /// A label: this strip goes there.
@@ -82,15 +81,9 @@ impl Labels {
         self.rows.is_empty()
     }
 
-    /// The strips that lose a label of a course where this timber lies on it.
-    pub fn lost<'l>(&'l self, row: usize, timber: &'l [Part]) -> impl Iterator<Item = u32> + 'l {
-        let here = self.rows.get(row).map_or(&[][..], Vec::as_slice);
-        here.iter()
-            .filter(|label| {
-                let part = timber.get(label.index);
-                part.is_none_or(|part| part.wood[label.side] != label.strip)
-            })
-            .map(|label| label.strip)
+    /// The labels of a course.
+    pub fn of_row(&self, row: usize) -> &[Label] {
+        self.rows.get(row).map_or(&[], Vec::as_slice)
     }
 
     /// For each strip, labels lost whatever is planned.

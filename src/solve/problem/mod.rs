@@ -14,7 +14,6 @@ pub use row::{Row, Seam};
 pub use wood::Wood;
 
 use super::profile::Profile;
-use super::timber::Part;
 use crate::job::Job;
 use crate::plan::{BowEnd, Face};
 use crate::solve::tuning::problem::ALIKE;
@@ -158,16 +157,6 @@ impl Problem {
     pub fn glued_on(&self, row: usize, side: usize) -> impl Iterator<Item = &Glued> {
         let here = self.glued[row].iter();
         here.filter(move |glued| glued.sides[side].is_some())
-    }
-
-    /// Whether timber on a course leaves everything that is glued there where it is; an open course does.
-    pub fn keeps_glued(&self, row: usize, timber: &[Part]) -> bool {
-        timber.is_empty()
-            || self.glued[row].iter().all(|glued| {
-                let part = timber.get(glued.index);
-                let fixed = glued.sides.map(|side| side.is_some());
-                part.is_some_and(|part| part.glued == fixed && part.from == glued.ends.0)
-            })
     }
 
     fn best_beside(&self, a: u32) -> Vec<u32> {
