@@ -50,7 +50,7 @@ fn main() {
             let outcome = lay(&hurt, &Asked::default(), &Quiet);
             let seconds = begun.elapsed().as_secs_f64();
             let verdict = check(&hurt, &outcome.plan);
-            let line = again.note(&hurt, &verdict, &outcome.plan, base, seconds);
+            let line = again.note(&verdict, &outcome.plan, base, seconds);
             print!(
                 "{laid:3} laid, {:4} breaks: {line}",
                 job.stock.strip(strip).name
@@ -64,7 +64,7 @@ fn main() {
                 let outcome = lay(&free, &Asked::default(), &Quiet);
                 let seconds = begun.elapsed().as_secs_f64();
                 let verdict = check(&hurt, &outcome.plan);
-                let line = anew.note(&hurt, &verdict, &outcome.plan, base, seconds);
+                let line = anew.note(&verdict, &outcome.plan, base, seconds);
                 print!("   | afresh: {line}");
             }
             println!();
@@ -141,15 +141,8 @@ struct Figures {
 }
 
 impl Figures {
-    fn note(
-        &mut self,
-        job: &Job,
-        verdict: &Verdict,
-        plan: &Plan,
-        base: f64,
-        seconds: f64,
-    ) -> String {
-        let labels = verdict.cost.moved / job.weights.relabel;
+    fn note(&mut self, verdict: &Verdict, plan: &Plan, base: f64, seconds: f64) -> String {
+        let labels = 2.0 * verdict.relabelled as f64;
         let looks = verdict.cost.total() - verdict.cost.moved - base;
         self.labels.push(labels);
         self.looks.push(looks);

@@ -107,6 +107,7 @@ fn boards(
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),
+                kerfs: Vec::new(),
                 notes: String::new(),
                 cull: false,
             });

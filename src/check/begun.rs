@@ -102,6 +102,7 @@ impl Finished {
             grain: String::new(),
             sister: None,
             defects: Vec::new(),
+            kerfs: Vec::new(),
             notes: String::new(),
             cull: false,
         });

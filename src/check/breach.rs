@@ -261,6 +261,15 @@ pub enum Wrong {
         /// The columns that changed.
         what: Vec<&'static str>,
     },
+    /// Rule 9: a piece lies across a cut that was made.
+    AcrossCut {
+        /// The strip.
+        strip: String,
+        /// Where it is cut.
+        at: U,
+        /// How far the piece reaches over the cut.
+        by: Length,
+    },
 }
 
 impl Breach {
@@ -294,7 +303,7 @@ impl Breach {
             Wrong::TooNear { .. } => 6,
             Wrong::TooShort { .. } | Wrong::TooManyJoints { .. } => 7,
             Wrong::Reflected { .. } | Wrong::WrongEdge { .. } | Wrong::WrongFace { .. } => 8,
-            Wrong::LaidMissing { .. } | Wrong::LaidChanged { .. } => 9,
+            Wrong::LaidMissing { .. } | Wrong::LaidChanged { .. } | Wrong::AcrossCut { .. } => 9,
         }
     }
 }

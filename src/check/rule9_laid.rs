@@ -1,8 +1,8 @@
-//! Rule 9: what is glued on stays as it was laid.
+//! Rule 9: what is glued on stays as it was laid, and no piece lies across a cut that was made.
 
 use super::breach::{Breach, Wrong};
 use super::rows::Rows;
-use super::tolerance::same;
+use super::tolerance::{LENGTH, same};
 use crate::plan::Piece;
 use crate::units::{Frame, Place};
 
@@ -26,7 +26,35 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
             Some(_) => {}
         }
     }
+    found.extend(
+        rows.plan
+            .pieces
+            .iter()
+            .flat_map(|piece| across(rows, piece)),
+    );
     found
+}
+
+/// The cuts in its strip that a piece lies across, which is not laid itself.
+fn across(rows: &Rows, piece: &Piece) -> Vec<Breach> {
+    let place = |piece: &Piece| (piece.course, piece.side, piece.number);
+    if rows.job.laid.iter().any(|laid| place(laid) == place(piece)) {
+        return Vec::new();
+    }
+    let kerfs = rows.job.stock.strip(piece.strip).kerfs.iter();
+    let reach = kerfs.map(|kerf| {
+        (
+            kerf,
+            (piece.cut_to - kerf.from).min(kerf.to - piece.cut_from),
+        )
+    });
+    reach
+        .filter(|(_, by)| *by > LENGTH)
+        .map(|(kerf, by)| {
+            let (strip, at) = (rows.strip_name(piece), kerf.from);
+            rows.piece_breach(piece, Wrong::AcrossCut { strip, at, by })
+        })
+        .collect()
 }
 
 /// The columns of the laying order in which two rows for one place differ. The mate is not asked for: it lies on the other

@@ -20,9 +20,16 @@ pub struct Verdict {
     pub joints: usize,
     /// How many strips are cut into.
     pub strips_cut: usize,
+    /// How many pieces need new labels because the plan was made again: one at each end.
+    pub relabelled: usize,
 }
 
 impl Verdict {
+    /// What the eye will meet: the cost, labels aside. Unit: ΔE00·metre.
+    pub fn looks(&self) -> f64 {
+        self.cost.total() - self.cost.moved
+    }
+
     /// Whether the plan keeps every rule.
     pub fn is_good(&self) -> bool {
         self.breaches.is_empty()

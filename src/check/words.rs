@@ -189,6 +189,11 @@ impl Words {
             Wrong::LaidMissing { strip } => {
                 format!("strip {strip} is laid here already, but the plan has no such row")
             }
+            Wrong::AcrossCut { strip, at, by } => format!(
+                "strip {strip} is cut at {} already, and the piece reaches {} over the cut",
+                self.length(at.from_origin()),
+                self.length(*by)
+            ),
             Wrong::LaidChanged { strip, what } => format!(
                 "strip {strip} is laid here already, but the plan changes its {}",
                 what.join(", ")

@@ -11,6 +11,7 @@ use twinstrake::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
 use twinstrake::out::{self, Again, Fault, Told};
 use twinstrake::plan::Plan;
 use twinstrake::solve::Grounds;
+use twinstrake::stock::Stock;
 use twinstrake::why::Proof;
 
 /// What there is before planning.
@@ -107,13 +108,29 @@ fn stands(dir: &Path, reading: &Reading) -> bool {
     });
     let entries = reading.log.as_ref().map_or(&[][..], |log| &log.entries);
     let known = &entries[..told.log_entries.min(entries.len())];
+    let saw = reading.job.rules.allow.saw;
     let same_wood = replay(&reading.job.hull, &reading.inventory, known)
-        .is_ok_and(|then| then.wood_and_laid().0 == reading.job.stock);
+        .is_ok_and(|then| only_cut(&then.wood_and_laid(saw).0, &reading.job.stock));
     let job = Job {
         earlier: None,
         ..reading.job.clone()
     };
     same_files && same_wood && plan.uncovered.is_empty() && check(&job, &plan).is_good()
+}
+
+/// Whether nothing but cutting has happened to the wood: whether the plan goes by the cuts is for the checker to say.
+fn only_cut(then: &Stock, now: &Stock) -> bool {
+    let uncut = |stock: &Stock| {
+        let mut stock = stock.clone();
+        stock
+            .strips
+            .iter_mut()
+            .for_each(|strip| strip.kerfs.clear());
+        stock
+    };
+    let mut both = then.strips.iter().zip(&now.strips);
+    uncut(then) == uncut(now)
+        && both.all(|(then, now)| then.kerfs.iter().all(|kerf| now.kerfs.contains(kerf)))
 }
 
 /// The number of the plan that was made for just the entries that hold now, and was in force while they held. A plan can be in
@@ -134,7 +151,8 @@ fn restored(dir: &Path, in_force: u32, reading: &Reading) -> Option<u32> {
         let since = || now.iter().filter(|entry| !then.contains(entry));
         told.number == number
             && then.iter().all(|entry| now.contains(entry))
-            && since().all(|entry| matches!(entries[*entry].event, Event::Laid { .. }))
+            && since()
+                .all(|entry| matches!(entries[*entry].event, Event::Laid { .. } | Event::Cut(_)))
     };
     (0..entries.len())
         .rev()

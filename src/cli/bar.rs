@@ -4,13 +4,15 @@ use super::say;
 use super::stop::Stop;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{IsTerminal, stderr};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use twinstrake::solve::{Progress, Watch};
 
 /// Shows how far the search is, where stderr is a terminal, and passes Ctrl-C on.
 pub(super) struct Bar {
     bar: ProgressBar,
     stop: Stop,
+    quiet: bool,
+    began: Instant,
 }
 
 impl Bar {
@@ -31,7 +33,13 @@ impl Bar {
         }
         bar.set_message("laying a first plan");
         bar.enable_steady_tick(Duration::from_millis(200));
-        Bar { bar, stop }
+        let began = Instant::now();
+        Bar {
+            bar,
+            stop,
+            quiet,
+            began,
+        }
     }
 
     pub(super) fn done(&self) {
@@ -41,6 +49,11 @@ impl Bar {
 
 impl Watch for Bar {
     fn progress(&self, at: &Progress) {
+        if at.round == 0 && !self.quiet {
+            // Not through the bar: it is told where there is no terminal as well.
+            self.bar
+                .suspend(|| say::err(&say::in_hand(at, self.began.elapsed())));
+        }
         self.bar.set_position(at.round);
         self.bar.set_message(say::progress(at));
     }

@@ -4,14 +4,15 @@ use super::args::Labels as Typed;
 use super::planned::{Planned, failed, fault, said};
 use super::say::{self, Printed};
 use super::status::Status;
-use std::collections::BTreeSet;
 use twinstrake::draw;
 use twinstrake::job::stationery::{self, NotPaper};
-use twinstrake::job::{LabelStock, Reading};
-use twinstrake::out::{self, LABELS_PRINTED, PrintedLabel};
-use twinstrake::paper::{self, Label};
+use twinstrake::job::{LabelStock, Reading, Stage};
+use twinstrake::out::{self, Fault, LABELS_PRINTED, PrintedLabel};
+use twinstrake::paper::{self, About, Label};
+use twinstrake::plan::Plan;
 
 const FILE: &str = "labels.pdf";
+const TO_TAKE_OFF: &str = "labels-to-take-off.pdf";
 
 pub(super) fn run(typed: &Typed) -> Status {
     let planned = match Planned::read(&typed.dir) {
@@ -31,16 +32,20 @@ pub(super) fn run(typed: &Typed) -> Status {
         say::err(&say::past_the_sheet(skip + 1, many));
         return Status::BadInput;
     }
-    let about = match planned.about(None) {
+    let about = match planned.about(None, false) {
         Ok(about) => about,
         Err(fault) => return failed(&fault),
     };
-    let all = paper::of_plan(&planned.reading.job, &planned.plan, &about);
+    let job = &planned.reading.job;
+    let all = paper::of_plan(job, &planned.plan, &about);
     if all.is_empty() {
         say::err(&say::nothing_to_print(&typed.dir));
         return Status::Wanting;
     }
-    let before = match typed.changed.then(|| out::printed_before(&typed.dir)) {
+    let before = match typed
+        .changed
+        .then(|| out::printed_before(&typed.dir, planned.reading.job.unit))
+    {
         Some(Err(why)) => {
             say::err(&say::not_printed_before(&why));
             return Status::BadInput;
@@ -48,48 +53,75 @@ pub(super) fn run(typed: &Typed) -> Status {
         Some(Ok(before)) => before,
         None => None,
     };
-    print(typed, &planned, &stock, skip, &Chosen::of(&all, before))
+    // What is glued on needs no label any more.
+    let to_do = Plan {
+        pieces: planned
+            .plan
+            .pieces
+            .iter()
+            .filter(|piece| job.stage(piece) != Stage::Laid)
+            .cloned()
+            .collect(),
+        ..planned.plan.clone()
+    };
+    let wanted = match typed.changed || typed.to_do {
+        true => paper::of_plan(job, &to_do, &about),
+        false => all.clone(),
+    };
+    print(
+        typed,
+        &planned,
+        &about,
+        &stock,
+        skip,
+        &Chosen::of(&all, wanted, before),
+    )
 }
 
 /// Which labels are to be printed, and which are to be taken off.
 struct Chosen<'a> {
     all: &'a [Label],
-    /// The new ones.
+    /// Those to be printed.
     chosen: Vec<Label>,
-    /// Marks of labels printed before that are right no longer; `None` where all are printed.
-    gone: Option<Vec<String>>,
+    /// Labels printed before that are not right any more; `None` where nothing was asked about those.
+    gone: Option<Vec<PrintedLabel>>,
 }
 
 impl<'a> Chosen<'a> {
-    fn of(all: &'a [Label], before: Option<BTreeSet<PrintedLabel>>) -> Chosen<'a> {
+    fn of(all: &'a [Label], wanted: Vec<Label>, before: Option<Vec<PrintedLabel>>) -> Chosen<'a> {
         let Some(before) = before else {
-            return Chosen {
-                all,
-                chosen: all.to_vec(),
-                gone: None,
-            };
+            let (chosen, gone) = (wanted, None);
+            return Chosen { all, chosen, gone };
         };
-        let now: BTreeSet<PrintedLabel> = all.iter().map(row).collect();
-        let new = all.iter().filter(|label| !before.contains(&row(label)));
-        let gone = before.difference(&now);
+        let now: Vec<PrintedLabel> = all.iter().map(row).collect();
+        let is_in = |labels: &[PrintedLabel], label: &PrintedLabel| {
+            labels.iter().any(|other| other.is_as_good_as(label))
+        };
+        let new = wanted
+            .into_iter()
+            .filter(|label| !is_in(&before, &row(label)));
+        let gone = before.iter().filter(|label| !is_in(&now, label));
         Chosen {
             all,
-            chosen: new.cloned().collect(),
-            gone: Some(
-                gone.map(|[strip, mark, _]| format!("{strip} {mark}"))
-                    .collect(),
-            ),
+            chosen: new.collect(),
+            gone: Some(gone.cloned().collect()),
         }
     }
 }
 
 fn row(label: &Label) -> PrintedLabel {
-    [label.strip.clone(), label.mark(), label.words()]
+    PrintedLabel {
+        strip: label.strip.clone(),
+        mark: label.mark(),
+        says: label.words(),
+        measures: label.measures.clone(),
+    }
 }
 
 fn print(
     typed: &Typed,
     planned: &Planned,
+    about: &About,
     stock: &LabelStock,
     skip: usize,
     chosen: &Chosen<'_>,
@@ -104,11 +136,28 @@ fn print(
             return Status::BadInput;
         }
     };
-    let written =
-        out::labels_printed(&chosen.all.iter().map(row).collect::<Vec<_>>()).and_then(|printed| {
+    let (job, page) = (&planned.reading.job, planned.reading.stationery.page);
+    let off = chosen.gone.as_ref().map(|gone| {
+        let names: Vec<(&str, &str)> = gone
+            .iter()
+            .map(|label| (label.strip.as_str(), label.mark.as_str()))
+            .collect();
+        paper::to_take_off(job, about, page, &names)
+    });
+    let written = || -> Result<(), Fault> {
+        let printed: Vec<PrintedLabel> = chosen.all.iter().map(row).collect();
+        let mut files = vec![(LABELS_PRINTED, out::labels_printed(job.unit, &printed)?)];
+        if !labels.pages.is_empty() {
             let pdf = draw::pdf(&labels.pages).map_err(|slip| fault("out/labels.pdf", &slip))?;
-            out::write_paper(&typed.dir, &[(FILE, pdf), (LABELS_PRINTED, printed)])
-        });
+            files.push((FILE, pdf));
+        }
+        if let Some(off) = &off {
+            let pdf = draw::pdf(off).map_err(|slip| fault("out/labels-to-take-off.pdf", &slip))?;
+            files.push((TO_TAKE_OFF, pdf));
+        }
+        out::write_paper(&typed.dir, &files)
+    };
+    let written = written();
     if let Err(fault) = written {
         return failed(&fault);
     }

@@ -103,7 +103,17 @@ pub(super) fn run(typed: &Lay) -> Status {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
-    say_how_it_went(&drawn, typed, choices.as_ref(), grounds)
+    let trade = match choices {
+        Some(_) => Ok(String::new()),
+        None => trade(typed, &before, &reading, &outcome),
+    };
+    match trade {
+        Ok(trade) => say_how_it_went(&drawn, typed, choices.as_ref(), grounds, &trade),
+        Err(fault) => {
+            say::err(&say::fault(&fault));
+            Status::Fault
+        }
+    }
 }
 
 fn search(typed: &Lay, job: &Job, asked: &Asked, stop: Stop) -> Outcome {
@@ -126,6 +136,7 @@ fn taken_up(job: &Job, plan: Plan) -> Outcome {
         bound_reason: BoundReason::TakenUpAgain,
         ended: Ended::Stalled,
         shortage: None,
+        others: Vec::new(),
     }
 }
 
@@ -168,6 +179,43 @@ fn offer(
         })
         .collect();
     out::offer(&typed.dir, job, &all)
+}
+
+/// Where the boat was planned again: offers the plan that is taken, numbered among those with fewer labels and with better looks, and says so.
+/// Plans offered before go: they don't know what happened since.
+fn trade(
+    typed: &Lay,
+    before: &Before,
+    reading: &Reading,
+    outcome: &Outcome,
+) -> Result<String, out::Fault> {
+    let job = &reading.job;
+    if job.earlier.is_none() {
+        return Ok(String::new());
+    }
+    let plans = outcome.others.iter().chain([&outcome.plan]);
+    let mut all: Vec<(&Plan, Verdict)> = plans.map(|plan| (plan, check(job, plan))).collect();
+    all.retain(|(_, verdict)| verdict.is_good());
+    all.sort_by(|(_, a), (_, b)| {
+        a.relabelled
+            .cmp(&b.relabelled)
+            .then(b.looks().total_cmp(&a.looks()))
+    });
+    if all.len() < 2 {
+        out::offer(&typed.dir, job, &[])?;
+        return Ok(String::new());
+    }
+    let offers: Vec<(&Plan, Made<'_>, String)> = all
+        .iter()
+        .map(|(plan, verdict)| {
+            let made = made(typed, before, reading, outcome, verdict, None);
+            (*plan, made, draw::planking(job, plan, verdict))
+        })
+        .collect();
+    out::offer(&typed.dir, job, &offers)?;
+    let taken = all.iter().position(|(plan, _)| **plan == outcome.plan);
+    let verdicts: Vec<&Verdict> = all.iter().map(|(_, verdict)| verdict).collect();
+    Ok(say::trade(&typed.dir, &verdicts, taken.unwrap_or_default()))
 }
 
 /// What the planner got wrong, by the checker's reckoning: a bug, and nothing is written then.
@@ -283,6 +331,7 @@ fn say_how_it_went(
     typed: &Lay,
     choices: Option<&Choices>,
     grounds: Option<Grounds>,
+    trade: &str,
 ) -> Status {
     let told = say::shortage(drawn.job, drawn.outcome);
     let changes = drawn
@@ -297,6 +346,9 @@ fn say_how_it_went(
     };
     if let (Some(_), Some(grounds)) = (&drawn.job.earlier, grounds) {
         said += &say::no_replacement(&typed.dir, grounds);
+    }
+    if !typed.quiet {
+        said += trade;
     }
     if let (Some(choices), Some(asked)) = (choices, typed.choices) {
         said += &format!(

@@ -8,13 +8,16 @@ use twinstrake::job::{self, Complaint, Reading};
 use twinstrake::out;
 use twinstrake::plan::Plan;
 
-/// A job.
+/// A job. What is odd in its files but can be read is told by `lay` alone: to hear it with every command helps nobody. What is odd in
+/// the log is told whenever it is read.
 ///
 /// Errors: how the command ends; why is said already.
 pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
     finish(dir)?;
     let reading = job::read(dir).map_err(|complaints| unreadable(&complaints))?;
-    say::err(&say::warnings(&reading.warnings));
+    let of_log = |warning: &&Complaint| warning.file == twinstrake::log::FILE;
+    let of_log: Vec<Complaint> = reading.warnings.iter().filter(of_log).cloned().collect();
+    say::err(&say::warnings(&of_log));
     laid::judged(&reading).map_err(|complaints| unreadable(&complaints))?;
     Ok(reading)
 }

@@ -60,11 +60,12 @@ impl Planned {
     /// What is printed of the plan besides its pieces.
     ///
     /// Errors: the laying order can't be put together, which is a bug.
-    pub(super) fn about(&self, date: Option<String>) -> Result<About, Fault> {
+    pub(super) fn about(&self, date: Option<String>, to_do: bool) -> Result<About, Fault> {
         Ok(About {
             digest: out::plan_digest(&self.reading.job, &self.plan)?,
             date,
             no_spare: self.no_spare.clone(),
+            to_do,
         })
     }
 }

@@ -13,7 +13,7 @@ pub(super) fn run(typed: &Typed) -> Status {
         Ok(planned) => planned,
         Err(status) => return status,
     };
-    let about = match planned.about(typed.date.clone()) {
+    let about = match planned.about(typed.date.clone(), typed.to_do) {
         Ok(about) => about,
         Err(fault) => return failed(&fault),
     };

@@ -3,8 +3,9 @@
 use super::fit::{Wording, width};
 use super::scene::{Group, Item, Line, Outline, Rect, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{MARGIN, Sheet, WIDTH};
-use super::{ink, marks, zones};
+use super::{ink, marks, pieces, zones};
 use crate::hull::Side;
+use crate::job::Stage;
 use crate::units::Colour;
 
 /// From line to line of the legend, and its type. Unit: millimetre of paper.
@@ -40,6 +41,10 @@ const ENTRIES: [&[(Sign, &str)]; 3] = [
             |x, y| vec![word("step 3.1", x, y)],
             "the largest colour steps between courses, ΔE00",
         ),
+        (
+            |x, y| done(Stage::Laid, x, y),
+            "whole line along the piece: laid",
+        ),
     ],
     &[
         (named, "the strip that the piece is cut from"),
@@ -73,6 +78,10 @@ const ENTRIES: [&[(Sign, &str)]; 3] = [
         ),
         (open, "open: no wood in the rack covers this course"),
         (form, "form: a tick on every seam that crosses it"),
+        (
+            |x, y| done(Stage::Cut, x, y),
+            "broken line along the piece: cut, not laid yet",
+        ),
     ],
 ];
 
@@ -145,6 +154,16 @@ fn scarf(x: f64, y: f64) -> Vec<Item> {
         wood(Outline::Closed(forward), 8),
         wood(Outline::Closed(after), 6),
     ]
+}
+
+fn done(stage: Stage, x: f64, y: f64) -> Vec<Item> {
+    let (top, bottom, right) = (y - TALL / 2.0, y + TALL / 2.0, x + SIGN);
+    let corners = [(x, top), (right, top), (right, bottom), (x, bottom)];
+    let line = pieces::done(stage, &corners, ink::PENCIL);
+    [wood(field(x, y).outline(), 7)]
+        .into_iter()
+        .chain(line)
+        .collect()
 }
 
 fn form(x: f64, y: f64) -> Vec<Item> {

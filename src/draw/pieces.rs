@@ -1,12 +1,14 @@
 //! The pieces of each row: their outlines between course ends and scarfs, and the words on them.
 
 use super::fit::{Fitted, Wording, width};
-use super::scene::{Group, Item, Line, Outline, Point, Rect, Set, Shape, Stroke, Text, Weight};
+use super::scene::{
+    Group, Ink, Item, Line, Outline, Point, Rect, Set, Shape, Stroke, Text, Weight,
+};
 use super::sheet::{Row, Sheet};
 use super::zones::{Spans, Taken};
 use super::{ink, words};
 use crate::hull::{Course, CourseId, Side};
-use crate::job::Job;
+use crate::job::{Job, Stage};
 use crate::plan::{BowEnd, Piece, Plan};
 use crate::units::{S, X};
 
@@ -134,6 +136,11 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
         let line = Line::whole(ink::readable_on(wood), 0.2);
         items.push(Shape::drawn(Outline::Straight(from, to), line));
     }
+    items.extend(done(
+        job.stage(piece),
+        &drawn.outline,
+        ink::readable_on(wood),
+    ));
     Item::Group(Group {
         kind: "piece",
         facts: vec![
@@ -147,6 +154,29 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
         told: Some(words::told(job, order, piece)),
         items,
     })
+}
+
+/// What shows that a piece is laid, or cut: a line along its inner edge, whole or broken. `outline` is its four corners.
+pub fn done(stage: Stage, outline: &[Point], pen: Ink) -> Option<Item> {
+    let stroke = match stage {
+        Stage::Planned => return None,
+        Stage::Cut => Stroke::Broken(1.6, 1.6),
+        Stage::Laid => Stroke::Whole,
+    };
+    let [outer, _, aft, fore] = outline else {
+        return None;
+    };
+    let inside = 0.55 * (outer.1 - fore.1).signum();
+    let along = Outline::Straight(
+        (fore.0 + 0.6, fore.1 + inside),
+        (aft.0 - 0.6, aft.1 + inside),
+    );
+    let line = Line {
+        ink: pen,
+        width: 0.6,
+        stroke,
+    };
+    Some(Shape::drawn(along, line))
 }
 
 /// The words on a piece and the dot toward its marked end, clear of what is taken on the row.

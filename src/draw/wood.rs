@@ -3,13 +3,15 @@
 use super::fit::{cut_off, width};
 use super::grain::{self, Streak};
 use super::pieces::{Tip, of_course, tips};
-use super::scene::{Group, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Text, Weight};
+use super::scene::{
+    Group, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Stroke, Text, Weight,
+};
 use super::skin::{Edge, Half, Skin};
 use super::thin::thinned;
 use super::{ink, words};
 use crate::check::Verdict;
 use crate::hull::{Course, CourseId, Side, Toward};
-use crate::job::Job;
+use crate::job::{Job, Stage};
 use crate::plan::{self, BowEnd, Piece, Plan};
 use crate::units::{Colour, X};
 
@@ -159,6 +161,25 @@ impl OnSkin<'_> {
                 let slivers = self.slivers(job, piece, tips, &streak);
                 items.extend(slivers.into_iter().map(|s| Shape::filled(s, figure)));
             }
+        }
+        // Along its near edge, and nothing else: here nothing is written on the wood.
+        let stroke = match job.stage(piece) {
+            Stage::Planned => None,
+            Stage::Cut => Some(Stroke::Broken(1.6, 1.6)),
+            Stage::Laid => Some(Stroke::Whole),
+        };
+        if let Some(stroke) = stroke {
+            let (fore, aft) = tips;
+            let edge = self.edge(Edge::Near, (fore.1, aft.1));
+            let line = Line {
+                ink: ink::readable_on(ink::of_wood(colour)),
+                width: 0.25,
+                stroke,
+            };
+            items.extend(
+                edge.windows(2)
+                    .map(|two| Shape::drawn(Outline::Straight(two[0], two[1]), line)),
+            );
         }
         Item::Group(Group {
             kind: "piece",

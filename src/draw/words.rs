@@ -2,7 +2,7 @@
 
 use super::fit::Wording;
 use crate::hull::{Course, Side};
-use crate::job::Job;
+use crate::job::{Job, Stage};
 use crate::plan::Piece;
 
 /// What is written on a piece, the fullest wording first and the strip alone last.
@@ -51,6 +51,11 @@ pub fn told(job: &Job, order: usize, piece: &Piece) -> String {
         ),
         format!("number {order} in the order of laying"),
     ];
+    match job.stage(piece) {
+        Stage::Planned => {}
+        Stage::Cut => lines.push("cut already".into()),
+        Stage::Laid => lines.push("laid already".into()),
+    }
     if !strip.grain.is_empty() {
         lines.push(format!("grain: {}", strip.grain));
     }

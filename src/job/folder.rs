@@ -60,7 +60,7 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
         Some((mut job, stationery, log)) if complaints.is_empty() => {
             let inventory = job.stock.clone();
             if let Some(log) = &log {
-                (job.stock, job.laid) = log.standing.wood_and_laid();
+                (job.stock, job.laid) = log.standing.wood_and_laid(job.rules.allow.saw);
             }
             Ok(Reading {
                 job,

@@ -7,11 +7,12 @@ use super::table::{Form, Need, Row, Rows, each_row};
 use super::{Job, colours, defects};
 use crate::hull::{Hull, Kind};
 use crate::log::{
-    self, Entry, Event, Facts, Measured, Refused, Spot, Standing, replay, whole_and_torn,
+    self, Cut, Entry, Event, Facts, Measured, Refused, Spot, Standing, ToldCut, replay,
+    whole_and_torn,
 };
 use crate::plan::Piece;
 use crate::stock::{Defect, Stock};
-use crate::units::Unit;
+use crate::units::{U, Unit};
 use std::path::Path;
 
 pub(super) const FILE: &str = log::FILE;
@@ -50,6 +51,7 @@ const FORM: Form = Form {
 #[derive(Clone, Copy)]
 enum Word {
     Laid,
+    Cut,
     TakenUp,
     Broken,
     Spoiled,
@@ -59,8 +61,9 @@ enum Word {
     Undone,
 }
 
-const WORDS: [(&str, Word); 9] = [
+const WORDS: [(&str, Word); 10] = [
     ("laid", Word::Laid),
+    ("cut", Word::Cut),
     ("taken up", Word::TakenUp),
     ("broken", Word::Broken),
     ("spoiled", Word::Spoiled),
@@ -80,8 +83,8 @@ pub struct Log {
     pub standing: Standing,
     /// The number of the line each entry stands on.
     pub lines: Vec<usize>,
-    /// Pieces that it says are laid as planned, as they were planned: not written in it yet.
-    pub settled: Vec<(Spot, Facts)>,
+    /// What it tells by the plan, pieces laid and pieces cut, as it was planned: not written in it yet.
+    pub settled: Vec<Event>,
 }
 
 /// Reads a log and replays it. A torn last line earns a warning and is not read.
@@ -125,51 +128,80 @@ pub(super) fn read(
     }
 }
 
-/// Looks up in the plan how pieces lie that a row written by hand says are laid as planned.
+/// Looks up in the plan what a row written by hand says was laid or cut as planned.
 pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
     let unsettled = log.standing.unsettled();
-    if unsettled.is_empty() {
+    let told = log.standing.told_cuts().to_vec();
+    if unsettled.is_empty() && told.is_empty() {
         return;
     }
-    let (stock, _) = log.standing.wood_and_laid();
+    let (stock, laid) = log.standing.wood_and_laid(job.rules.allow.saw);
     let now = Job {
         stock,
+        laid,
         ..job.clone()
     };
+    let needs_plan = |(_, told): &(usize, ToldCut)| !matches!(told, ToldCut::Place(..));
     let plan = match read_plan(dir, &now) {
-        Ok(plan) => plan,
+        Ok(plan) => Some(plan),
+        Err(_) if unsettled.is_empty() && !told.iter().any(needs_plan) => None,
         Err(complaints) => {
             found.complaints.extend(complaints);
             return;
         }
     };
-    for (spot, entry) in unsettled {
+    let pieces = plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
+    let complaint = |entry: usize, seen: &str, wrong: &str, mend: &str| {
         let line = log.lines.get(entry.wrapping_sub(1)).copied();
-        let complaint = |wrong: String, mend: &str| {
-            let complaint = Complaint::of(FILE, wrong, mend).at(line.unwrap_or_default());
-            complaint.showing("laid")
-        };
-        let here: Vec<&Piece> = plan
-            .pieces
+        let complaint = Complaint::of(FILE, format!("can't be: {wrong}"), mend);
+        complaint.at(line.unwrap_or_default()).showing(seen)
+    };
+    let nothing_there = "the plan has nothing there";
+    for (entry, told) in told {
+        // Of all the cuts on one strip those that are told of together are made together.
+        let cuts = told.by(plan.as_ref(), &now.stock, &now.laid);
+        if cuts.is_empty() {
+            let mend = "Look at the name and the place; it may be laid or cut already, or be the whole strip.";
+            found
+                .complaints
+                .push(complaint(entry, "cut", nothing_there, mend));
+        }
+        for cut in cuts {
+            match log.standing.settle_cut(&cut) {
+                Ok(()) => log.settled.push(Event::Cut(cut)),
+                Err(why) => {
+                    let (wrong, mend) = why.words(&job.hull, job.unit);
+                    found
+                        .complaints
+                        .push(complaint(entry, "cut", &wrong, &mend));
+                }
+            }
+        }
+    }
+    for (spot, entry) in unsettled {
+        let here: Vec<&Piece> = pieces
             .iter()
             .filter(|piece| spot.covers(&Spot::of(piece)))
             .collect();
         if here.is_empty() {
-            found.complaints.push(complaint(
-                "can't be: the plan has nothing there".into(),
-                "Look at course, side and piece, or write all columns of the piece.",
-            ));
+            let mend = "Look at course, side and piece, or write all columns of the piece.";
+            found
+                .complaints
+                .push(complaint(entry, "laid", nothing_there, mend));
         }
         for piece in here {
             let facts = Facts::of(piece, &now.stock);
             let spot = Spot::of(piece);
             match log.standing.settle(&job.hull, entry, spot, &facts) {
-                Ok(()) => log.settled.push((spot, facts)),
+                Ok(()) => log.settled.push(Event::Laid {
+                    spot,
+                    facts: Some(facts),
+                }),
                 Err(why) => {
                     let (wrong, mend) = why.words(&job.hull, job.unit);
                     found
                         .complaints
-                        .push(complaint(format!("can't be: {wrong}"), &mend));
+                        .push(complaint(entry, "laid", &wrong, &mend));
                 }
             }
         }
@@ -246,6 +278,7 @@ fn event(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Op
             spot: spot(row, hull, names, found)?,
             facts: facts(row, found)?,
         },
+        Word::Cut => cut(row, hull, names, found)?,
         Word::TakenUp => Event::TakenUp {
             spot: spot(row, hull, names, found)?,
             spoiled: match row.cell("at") {
@@ -306,6 +339,35 @@ fn spot(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Opt
         side: side?,
         number: number?,
     })
+}
+
+/// A cut: exact where `cut_from` or `cut_to` says where; else by the plan, of a strip, at a place of it, or of a course.
+fn cut(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Option<Event> {
+    let (from, to) = (row.cell("cut_from"), row.cell("cut_to"));
+    let spot = match row.cell("course") {
+        cell if cell.is_empty() => None,
+        _ => Some(spot(row, hull, names, found)?),
+    };
+    if from.is_empty() && to.is_empty() {
+        let at = row.cell("at");
+        return match (spot, at.is_empty()) {
+            (Some(spot), true) => Some(ToldCut::Spot(spot)),
+            (None, true) => Some(ToldCut::Strip(strip(row, found)?)),
+            (_, false) => Some(ToldCut::Place(strip(row, found)?, U::at(at.length(found)?))),
+        }
+        .map(Event::ToldCut);
+    }
+    let mut place = |cell: Cell<'_>| match cell.is_empty() {
+        true => Some(None),
+        false => cell.length(found).map(|at| Some(U::at(at))),
+    };
+    let (from, to) = (place(from), place(to));
+    Some(Event::Cut(Cut {
+        strip: strip(row, found)?,
+        from: from?,
+        to: to?,
+        spot,
+    }))
 }
 
 /// How a piece lies: all of it, or nothing, which means as planned.

@@ -77,3 +77,29 @@ pub struct Job {
     /// The plan before this one, when planning again.
     pub earlier: Option<Plan>,
 }
+
+/// How far a piece of a plan is.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Stage {
+    /// Still to be cut.
+    Planned,
+    /// Cut from its strip.
+    Cut,
+    /// Glued on.
+    Laid,
+}
+
+impl Job {
+    /// How far a piece of a plan is, by what the log says.
+    pub fn stage(&self, piece: &Piece) -> Stage {
+        let place = |piece: &Piece| (piece.course, piece.side, piece.number);
+        if self.laid.iter().any(|laid| place(laid) == place(piece)) {
+            return Stage::Laid;
+        }
+        let strip = self.stock.strip(piece.strip);
+        match strip.is_cut(piece.cut_from, piece.cut_to) {
+            true => Stage::Cut,
+            false => Stage::Planned,
+        }
+    }
+}

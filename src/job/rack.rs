@@ -290,6 +290,7 @@ fn stock(mut rows: Vec<StripRow>, size: Option<Size>) -> Stock {
                 grain: row.grain,
                 sister: strip_ids.get(&row.sister).copied(),
                 defects: row.defects,
+                kerfs: Vec::new(),
                 notes: row.notes,
                 name: row.name,
             })

@@ -1,5 +1,6 @@
 //! What can happen in the shop, as the log tells it.
 
+use super::cut::{Cut, ToldCut};
 use crate::hull::{CourseId, Side};
 use crate::plan::{BowEnd, Edge, Face, Piece};
 use crate::stock::{Defect, Stock};
@@ -95,6 +96,10 @@ pub enum Event {
         /// How it lies; `None` in a row written by hand, which means: as planned.
         facts: Option<Facts>,
     },
+    /// A piece was cut from its strip.
+    Cut(Cut),
+    /// The same told by the plan, in a row written by hand: the next that is written says what it means.
+    ToldCut(ToldCut),
     /// A piece came off again.
     TakenUp {
         /// Where it was.
@@ -147,6 +152,7 @@ impl Event {
     pub const fn word(&self) -> &'static str {
         match self {
             Event::Laid { .. } => "laid",
+            Event::Cut(_) | Event::ToldCut(_) => "cut",
             Event::TakenUp { .. } => "taken up",
             Event::Broken { .. } => "broken",
             Event::Spoiled { .. } => "spoiled",

@@ -5,6 +5,7 @@
 //! happen, `replay` what it amounts to, `refusal` why it can't be, `sheet` the rows, `book` the file. Start with `event`.
 
 mod book;
+mod cut;
 mod event;
 mod refusal;
 mod replay;
@@ -12,6 +13,7 @@ mod sheet;
 
 pub use crate::disk::Fault;
 pub use book::Book;
+pub use cut::{Cut, ToldCut};
 // Only the program of this package needs these.
 #[doc(hidden)]
 pub use book::whole_and_torn;

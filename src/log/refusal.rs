@@ -3,7 +3,7 @@
 use super::event::Spot;
 use crate::hull::{Hull, Side};
 use crate::stock::Defect;
-use crate::units::{Length, Unit};
+use crate::units::{Length, U, Unit};
 
 /// An entry that can't be, and why.
 #[derive(Clone, PartialEq, Debug)]
@@ -46,6 +46,25 @@ pub enum Refusal {
         strip: String,
         /// Where.
         at: Defect,
+    },
+    /// The piece would lie across a place where its strip is cut.
+    AcrossCut {
+        /// The strip.
+        strip: String,
+        /// Where it is cut.
+        at: U,
+    },
+    /// The strip is cut there already.
+    CutAlready {
+        /// The strip.
+        strip: String,
+    },
+    /// A cut that would go through a piece on the boat.
+    CutWhereLaid {
+        /// The strip.
+        strip: String,
+        /// Where it is laid.
+        spot: Spot,
     },
     /// The place is not on the strip.
     Outside {
@@ -150,6 +169,17 @@ impl Refusal {
             Refusal::LayingSpoiled { strip, at } => own(
                 format!("{strip} is broken or spoiled at {}", stretch(unit, *at)),
                 "Plan again and lay what the new plan says, or undo the entry that is wrong.",
+            ),
+            Refusal::AcrossCut { strip, at } => own(
+                format!("{strip} is cut at {}", unit.shop(at.from_origin())),
+                "Plan again and go by the new plan, or undo the cut if it was never made.",
+            ),
+            Refusal::CutAlready { strip } => {
+                own(format!("{strip} is cut there already"), "Nothing to do.")
+            }
+            Refusal::CutWhereLaid { strip, spot } => own(
+                format!("that stretch of {strip} is laid as {}", place(spot)),
+                "Look at the strip and its cuts.",
             ),
             Refusal::Outside { strip, length } => own(
                 format!(

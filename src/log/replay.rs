@@ -1,5 +1,6 @@
 //! From the entries of the log to what is so now: what is laid, and what is left of the wood.
 
+use super::cut::{Cut, ToldCut};
 use super::event::{Entry, Event, Facts, Measured, Spot, live};
 use super::refusal::{Refusal, Refused};
 use crate::hull::Hull;
@@ -21,6 +22,8 @@ pub struct Glued {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Standing {
     laid: BTreeMap<Spot, Glued>,
+    /// Cuts that were told by the plan, with their entries, and are not written out yet.
+    told: Vec<(usize, ToldCut)>,
     strips: BTreeMap<String, Wood>,
     boards: Vec<String>,
 }
@@ -31,7 +34,34 @@ struct Wood {
     strip: Strip,
     board: Option<String>,
     sister: Option<String>,
+    /// Where pieces that were cut begin, and where they end.
+    begins: BTreeSet<U>,
+    ends: BTreeSet<U>,
     lost: bool,
+}
+
+impl Wood {
+    /// A place where it is cut that a piece would lie across.
+    fn across(&self, piece: Defect) -> Option<U> {
+        let mut cuts = self.begins.iter().chain(&self.ends).copied();
+        cuts.find(|at| piece.from < *at && *at < piece.to)
+    }
+
+    /// What the saw took: ahead of each piece that was cut, and behind it.
+    fn kerfs(&self, saw: Length) -> Vec<Defect> {
+        let ahead = self.begins.iter().map(|at| Defect {
+            from: (*at - saw).max(U::ORIGIN),
+            to: *at,
+        });
+        let behind = self.ends.iter().map(|at| Defect {
+            from: *at,
+            to: (*at + saw).min(U::at(self.strip.length)),
+        });
+        let mut all: Vec<Defect> = ahead.chain(behind).collect();
+        all.sort_by_key(|kerf| (kerf.from, kerf.to));
+        all.dedup();
+        all
+    }
 }
 
 /// What a log amounts to: replays the entries that hold, one by one.
@@ -78,10 +108,13 @@ impl Standing {
             board: strip.origin.map(|o| stock.boards[o.board.0].clone()),
             sister: strip.sister.map(name),
             strip: strip.clone(),
+            begins: BTreeSet::new(),
+            ends: BTreeSet::new(),
             lost: false,
         };
         Standing {
             laid: BTreeMap::new(),
+            told: Vec::new(),
             strips: stock
                 .strips
                 .iter()
@@ -133,6 +166,11 @@ impl Standing {
     fn take(&mut self, hull: &Hull, entry: usize, event: &Event) -> Result<(), Refusal> {
         match event {
             Event::Laid { spot, facts } => self.lay(hull, entry, *spot, facts.as_ref()),
+            Event::Cut(cut) => self.cut(cut),
+            Event::ToldCut(told) => {
+                self.told.push((entry, told.clone()));
+                Ok(())
+            }
             Event::TakenUp { spot, spoiled } => self.take_up(*spot, *spoiled),
             Event::Broken { strip, at } | Event::Spoiled { strip, at } => self.spoil(strip, *at),
             Event::Lost { strip } => {
@@ -152,6 +190,67 @@ impl Standing {
             }
             Event::Undone { .. } => Ok(()),
         }
+    }
+
+    /// Cuts that the log tells by the plan, without saying where they are, with their entries.
+    pub fn told_cuts(&self) -> &[(usize, ToldCut)] {
+        &self.told
+    }
+
+    /// Takes a cut as it was planned for one that was told so.
+    ///
+    /// Errors: it can't be.
+    pub fn settle_cut(&mut self, cut: &Cut) -> Result<(), Refusal> {
+        self.cut(cut)
+    }
+
+    fn cut(&mut self, cut: &Cut) -> Result<(), Refusal> {
+        let strip = cut.strip.clone();
+        let laid: Vec<(Spot, Defect)> = self.cuts(&strip).collect();
+        let wood = self.wood(&strip)?;
+        let length = wood.strip.length;
+        if wood.lost {
+            return Err(Refusal::GoneAlready { strip });
+        }
+        let (from, to) = (
+            cut.from.unwrap_or(U::ORIGIN),
+            cut.to.unwrap_or(U::at(length)),
+        );
+        let whole = cut.from.is_some() && cut.to.is_some();
+        if from < U::ORIGIN || U::at(length) < to || to <= from {
+            return Err(Refusal::Outside { strip, length });
+        }
+        let new = |(begins, at): (bool, U)| {
+            let known = if begins { &wood.begins } else { &wood.ends };
+            U::ORIGIN < at && at < U::at(length) && !known.contains(&at)
+        };
+        let [begin, end] =
+            [(true, cut.from), (false, cut.to)].map(|(b, at)| at.filter(|at| new((b, *at))));
+        if begin.is_none() && end.is_none() {
+            return Err(Refusal::CutAlready { strip });
+        }
+        for at in begin.into_iter().chain(end) {
+            let through = |(_, piece): &&(Spot, Defect)| piece.from < at && at < piece.to;
+            if let Some((spot, _)) = laid.iter().find(through) {
+                let spot = *spot;
+                return Err(Refusal::CutWhereLaid { strip, spot });
+            }
+        }
+        // One end alone says nothing of what lies beyond: only a whole piece can be across something.
+        if whole || cut.spot.is_some() {
+            let piece = Defect { from, to };
+            if let Some(at) = wood.across(piece) {
+                return Err(Refusal::AcrossCut { strip, at });
+            }
+            if let Some(at) = wood.strip.defects.iter().find(|d| overlap(**d, piece)) {
+                let at = *at;
+                return Err(Refusal::LayingSpoiled { strip, at });
+            }
+        }
+        wood.begins.extend(begin);
+        wood.ends.extend(end);
+        self.told.retain(|(_, told)| !told.means(cut));
+        Ok(())
     }
 
     fn wood(&mut self, strip: &str) -> Result<&mut Wood, Refusal> {
@@ -216,6 +315,9 @@ impl Standing {
             let at = *defect;
             return Err(Refusal::LayingSpoiled { strip, at });
         }
+        if let Some(at) = wood.across(cut) {
+            return Err(Refusal::AcrossCut { strip, at });
+        }
         if let Some((spot, _)) = others.into_iter().find(|(_, other)| overlap(*other, cut)) {
             return Err(Refusal::CutTwice { strip, spot });
         }
@@ -247,13 +349,11 @@ impl Standing {
                 continue;
             };
             let wood = self.wood(&facts.strip)?;
-            let end = U::at(wood.strip.length);
-            let marks = [facts.cut_from, facts.cut_to]
-                .into_iter()
-                // A cut at the very end of the strip is no cut.
-                .filter(|at| U::ORIGIN < *at && *at < end)
-                .map(|at| Defect { from: at, to: at });
-            wood.strip.defects.extend(marks.chain(spoiled));
+            // A cut at the very end of the strip is no cut.
+            let inside = |at: U| (U::ORIGIN < at && at < U::at(wood.strip.length)).then_some(at);
+            wood.begins.extend(inside(facts.cut_from));
+            wood.ends.extend(inside(facts.cut_to));
+            wood.strip.defects.extend(spoiled);
             wood.strip.defects = merged(std::mem::take(&mut wood.strip.defects));
         }
         Ok(())
@@ -325,8 +425,8 @@ impl Standing {
 
     /// The rack as it is now, and the pieces on the boat. Pieces that are not settled yet are left out.
     ///
-    /// What is lost of a strip is as good as a defect: all of it that is not laid.
-    pub fn wood_and_laid(&self) -> (Stock, Vec<Piece>) {
+    /// What is lost of a strip is as good as a defect: all of it that is not laid. `saw` is what a cut takes beside the piece.
+    pub fn wood_and_laid(&self, saw: Length) -> (Stock, Vec<Piece>) {
         let mut woods: Vec<&Wood> = self.strips.values().collect();
         woods.sort_by(|one, other| natural(&one.strip.name, &other.strip.name));
         let mut boards: Vec<String> = woods.iter().filter_map(|w| w.board.clone()).collect();
@@ -342,6 +442,7 @@ impl Standing {
             .map(|wood| {
                 let origin = wood.board.as_ref().zip(wood.strip.origin);
                 let mut strip = wood.strip.clone();
+                strip.kerfs = wood.kerfs(saw);
                 strip.origin = origin.and_then(|(board, origin)| {
                     let at = boards.iter().position(|name| name == board)?;
                     let board = BoardId(at);
@@ -416,11 +517,14 @@ fn new_wood(name: String, measured: &Measured) -> Wood {
             grain: String::new(),
             sister: None,
             defects: Vec::new(),
+            kerfs: Vec::new(),
             notes: String::new(),
             cull: false,
         },
         board: measured.origin.as_ref().map(|(board, _)| board.clone()),
         sister: None,
+        begins: BTreeSet::new(),
+        ends: BTreeSet::new(),
         lost: false,
     }
 }

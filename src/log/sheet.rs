@@ -1,9 +1,10 @@
 //! Entries as rows of log.csv.
 
+use super::cut::ToldCut;
 use super::event::{Entry, Event, Facts, Spot};
 use crate::hull::Hull;
 use crate::stock::Defect;
-use crate::units::Unit;
+use crate::units::{U, Unit};
 
 /// The file, as named inside the job folder.
 pub const FILE: &str = "log.csv";
@@ -68,6 +69,21 @@ impl Script<'_> {
                 if let Some(facts) = facts {
                     self.facts(&mut cells, facts);
                 }
+            }
+            Event::Cut(cut) => {
+                if let Some(spot) = &cut.spot {
+                    self.spot(&mut cells, spot);
+                }
+                cells.put("strip", cut.strip.clone());
+                let place = |at: Option<U>| at.map(|at| self.unit.exact(at.from_origin()));
+                cells.put("cut_from", place(cut.from).unwrap_or_default());
+                cells.put("cut_to", place(cut.to).unwrap_or_default());
+            }
+            Event::ToldCut(ToldCut::Strip(strip)) => cells.put("strip", strip.clone()),
+            Event::ToldCut(ToldCut::Spot(spot)) => self.spot(&mut cells, spot),
+            Event::ToldCut(ToldCut::Place(strip, at)) => {
+                cells.put("strip", strip.clone());
+                cells.put("at", self.unit.exact(at.from_origin()));
             }
             Event::TakenUp { spot, spoiled } => {
                 self.spot(&mut cells, spot);

@@ -5,7 +5,8 @@ use super::{Fault, plan_sha256};
 use crate::disk::write_all;
 use crate::job::Job;
 use crate::plan::Plan;
-use std::collections::BTreeSet;
+use crate::units::parse::{Decimal, length};
+use crate::units::{Length, Unit};
 use std::fs;
 use std::io::ErrorKind;
 use std::path::Path;
@@ -16,10 +17,33 @@ const FILE: &str = "out/labels-printed.csv";
 /// The file's name in `out/`.
 pub const LABELS_PRINTED: &str = "labels-printed.csv";
 
-const HEADER: [&str; 3] = ["strip", "mark", "says"];
+const HEADER: [&str; 4] = ["strip", "mark", "says", "measures"];
 
-/// A label that was printed: the strip, the mark, and everything else that it says.
-pub type PrintedLabel = [String; 3];
+/// A measure that has changed by no more needs no new label. Unit: length; 0.5 mm. Source: model, "Moved".
+const SAME: Length = Length::from_nm(500_000);
+
+/// A label that was printed.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PrintedLabel {
+    /// The strip.
+    pub strip: String,
+    /// The mark with the end, as `[P]12.1 bow`.
+    pub mark: String,
+    /// What else it says that is no measure.
+    pub says: String,
+    /// The measures that it says.
+    pub measures: Vec<Length>,
+}
+
+impl PrintedLabel {
+    /// Whether one is as good as the other on the wood.
+    pub fn is_as_good_as(&self, other: &PrintedLabel) -> bool {
+        let near = |(one, other): (&Length, &Length)| (*one - *other).abs() <= SAME;
+        (&self.strip, &self.mark, &self.says) == (&other.strip, &other.mark, &other.says)
+            && self.measures.len() == other.measures.len()
+            && self.measures.iter().zip(&other.measures).all(near)
+    }
+}
 
 /// A short digest of a plan: the first eight figures of the SHA-256 of its laying order as it is written.
 ///
@@ -42,7 +66,7 @@ pub fn write_paper(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
 /// The bytes of out/labels-printed.csv.
 ///
 /// Errors: the csv writer failed, which is a bug.
-pub fn labels_printed(labels: &[PrintedLabel]) -> Result<Vec<u8>, Fault> {
+pub fn labels_printed(unit: Unit, labels: &[PrintedLabel]) -> Result<Vec<u8>, Fault> {
     let wrong = |error: &dyn std::fmt::Display| Fault::Format {
         file: FILE,
         why: error.to_string(),
@@ -50,15 +74,21 @@ pub fn labels_printed(labels: &[PrintedLabel]) -> Result<Vec<u8>, Fault> {
     let mut sheet = csv::Writer::from_writer(Vec::new());
     sheet.write_record(HEADER).map_err(|error| wrong(&error))?;
     for label in labels {
-        sheet.write_record(label).map_err(|error| wrong(&error))?;
+        let measures: Vec<String> = label
+            .measures
+            .iter()
+            .map(|length| unit.exact(*length))
+            .collect();
+        let cells = [&label.strip, &label.mark, &label.says, &measures.join(" ")];
+        sheet.write_record(cells).map_err(|error| wrong(&error))?;
     }
     sheet.into_inner().map_err(|error| wrong(&error))
 }
 
-/// The labels that were printed last; `None` where none were.
+/// The labels that were printed last; `None` where none were. A measure that can't be read makes a label that none is as good as.
 ///
 /// Errors: why the file could not be understood.
-pub fn printed_before(dir: &Path) -> Result<Option<BTreeSet<PrintedLabel>>, String> {
+pub fn printed_before(dir: &Path, unit: Unit) -> Result<Option<Vec<PrintedLabel>>, String> {
     let bytes = match fs::read(dir.join(FILE)) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
@@ -68,8 +98,17 @@ pub fn printed_before(dir: &Path) -> Result<Option<BTreeSet<PrintedLabel>>, Stri
     let rows = sheet.records().map(|row| {
         let row = row.map_err(|error| error.to_string())?;
         let cell = |n: usize| row.get(n).unwrap_or_default().to_owned();
-        Ok([cell(0), cell(1), cell(2)])
+        let measures = cell(3);
+        let measures = measures.split_whitespace();
+        Ok(PrintedLabel {
+            strip: cell(0),
+            mark: cell(1),
+            says: cell(2),
+            measures: measures
+                .filter_map(|word| length(word, unit, Decimal::Point).ok())
+                .collect(),
+        })
     });
-    rows.collect::<Result<BTreeSet<PrintedLabel>, String>>()
+    rows.collect::<Result<Vec<PrintedLabel>, String>>()
         .map(Some)
 }

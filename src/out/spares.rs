@@ -50,7 +50,7 @@ pub struct Spare {
     /// By how much the cost rises; `None` where a course stays open. Unit: ΔE00·metre.
     pub worse: Option<f64>,
     /// Labels that would change.
-    pub labels: i64,
+    pub labels: usize,
     /// Strips that would come into use.
     pub replacement: Vec<String>,
     /// Courses that would stay open.

@@ -18,9 +18,9 @@ mod sheet;
 pub use fitting::Unfit;
 pub use label::Label;
 pub use labels::{Labels, labels, of_plan, on_a_page};
-pub use sheet::{cut_list, laying_sheet};
+pub use sheet::{cut_list, laying_sheet, to_take_off};
 
-use crate::draw::scene::Ink;
+use crate::draw::scene::{Ink, Item, Line, Outline, Rect, Shape};
 use crate::stock::StripId;
 use std::collections::BTreeSet;
 
@@ -40,4 +40,25 @@ pub struct About {
     pub date: Option<String>,
     /// Strips that nothing left in the rack could stand in for.
     pub no_spare: BTreeSet<StripId>,
+    /// Whether only what is left to do is printed.
+    pub to_do: bool,
+}
+
+/// A box to tick, `size` high, with its upper left corner there; ticked where what it stands for is done.
+fn tick_box((x, y): (f64, f64), size: f64, done: bool) -> Vec<Item> {
+    let area = Rect::between(x, y, x + size, y + size);
+    let mut items = vec![Shape::drawn(area.outline(), Line::whole(BLACK, 0.35))];
+    if done {
+        let at = |across: f64, down: f64| (x + across * size, y + down * size);
+        let strokes = [
+            (at(0.18, 0.5), at(0.42, 0.78)),
+            (at(0.42, 0.78), at(0.85, 0.15)),
+        ];
+        items.extend(
+            strokes.map(|(from, to)| {
+                Shape::drawn(Outline::Straight(from, to), Line::whole(BLACK, 0.7))
+            }),
+        );
+    }
+    items
 }

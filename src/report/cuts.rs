@@ -1,5 +1,6 @@
 //! The cut list: strip after strip as they lie in the rack, what each becomes and what is left.
 
+use super::order::done;
 use super::table::{Head, heads};
 use super::{Report, marks};
 use crate::job::Job;
@@ -63,7 +64,7 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                         td.figure { (unit.shop(piece.cut_from.from_origin())) }
                         td.figure { (unit.shop(piece.cut_to.from_origin())) }
                         td.figure { (unit.shop(piece.cut_to - piece.cut_from)) }
-                        td { (marks::marked(piece.side, &mark(job, piece))) " " (job.hull.panel_of(piece.course).name) }
+                        td { (marks::marked(piece.side, &mark(job, piece))) " " (job.hull.panel_of(piece.course).name) (done(job.stage(piece))) }
                         @if n == 0 { td.figure rowspan=(cut.pieces.len()) { (unit.shop(left(job, cut.strip, &cut.pieces))) } }
                     } } }
                 }
@@ -80,7 +81,7 @@ fn mark(job: &Job, piece: &Piece) -> String {
 /// The longest length that neither a piece with its saw cuts nor a defect takes.
 pub(super) fn left(job: &Job, strip: &Strip, pieces: &[&Piece]) -> Length {
     let saw = job.rules.allow.saw;
-    let mut taken: Vec<(U, U)> = strip.defects.iter().map(|d| (d.from, d.to)).collect();
+    let mut taken: Vec<(U, U)> = strip.gone().iter().map(|d| (d.from, d.to)).collect();
     taken.extend(pieces.iter().map(|p| (p.cut_from - saw, p.cut_to + saw)));
     taken.sort();
     let mut longest = Length::ZERO;

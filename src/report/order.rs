@@ -3,6 +3,7 @@
 use super::table::{Head, heads};
 use super::{Report, marks};
 use crate::hull::End;
+use crate::job::Stage;
 use crate::plan::Piece;
 use maud::{Markup, html};
 
@@ -38,11 +39,22 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                         td { (piece.mate.map_or("", |mate| &job.stock.strip(mate).name)) }
                         td.figure { (unit.shop(piece.cut_from.from_origin())) }
                         td.figure { (unit.shop(piece.cut_to.from_origin())) }
-                        td { (lies(piece)) }
+                        td { (lies(piece)) (done(job.stage(piece))) }
                         td { (ends(report, piece)) }
                     }
                 } }
             } }
+        }
+    }
+}
+
+/// What is done of a piece already.
+pub(super) fn done(stage: Stage) -> Markup {
+    html! {
+        @match stage {
+            Stage::Planned => {}
+            Stage::Cut => { " · " strong { "cut" } }
+            Stage::Laid => { " · " strong { "laid" } }
         }
     }
 }

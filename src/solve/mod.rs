@@ -28,6 +28,7 @@ mod price;
 pub mod problem;
 mod profile;
 mod rack;
+mod relabel;
 mod rng;
 mod schedule;
 #[doc(hidden)]

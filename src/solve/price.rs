@@ -4,6 +4,7 @@
 
 use super::problem::{NONE, Problem};
 use super::profile::Profile;
+use super::relabel::new_labels;
 use super::timber::{Lie, Part};
 use smallvec::SmallVec;
 
@@ -110,9 +111,10 @@ pub fn shift(problem: &Problem, side: usize, lie: Lie, kin: &[Kin]) -> f64 {
     sum
 }
 
-/// What a course costs by itself: its mates and its joints.
+/// What a course costs by itself: its mates, its joints and its new labels.
 pub fn own(problem: &Problem, row: usize, timber: &[Part]) -> f64 {
-    matching(problem, row, timber) + joints(problem, row, timber)
+    let labels = problem.weights.relabel * new_labels(problem, row, timber) as f64;
+    matching(problem, row, timber) + joints(problem, row, timber) + labels
 }
 
 /// Mates against each other across the boat.

@@ -55,7 +55,8 @@ pub fn lay_problem(job: &Job, problem: &Problem, asked: &Asked, watch: &dyn Watc
     search(job, problem, None, asked, watch)
 }
 
-fn search(
+/// The same, from a plan under way where there is one.
+pub(super) fn search(
     job: &Job,
     problem: &Problem,
     from: Option<&State>,
@@ -302,6 +303,7 @@ impl<'s, 'p> Search<'s, 'p> {
                 true => Ended::Proven,
                 false => ended,
             },
+            others: Vec::new(),
         }
     }
 

@@ -3,7 +3,8 @@
 use super::price::{self, Beside};
 use super::problem::Problem;
 use super::rack::Rack;
-use super::timber::{Part, Timber, joints, labels_lost};
+use super::relabel::new_labels;
+use super::timber::{Part, Timber, joints};
 use crate::solve::tuning::state::OPEN;
 use smallvec::{SmallVec, smallvec};
 
@@ -33,15 +34,11 @@ pub struct State<'a> {
     pub problem: &'a Problem,
     timber: Vec<Timber>,
     rack: Rack,
-    /// Mates and joints of each course.
+    /// Mates, joints and new labels of each course.
     own: Vec<f64>,
     /// What each seam costs.
     seam: Vec<f64>,
     open: i64,
-    /// For each strip, labels of the earlier plan that it has lost; empty where there was none.
-    lost: Vec<i64>,
-    /// Labels lost that count.
-    moved: i64,
     focus: Vec<usize>,
 }
 
@@ -49,27 +46,15 @@ impl<'a> State<'a> {
     /// The bare boat: every course open.
     pub fn bare(problem: &'a Problem) -> State<'a> {
         let n = problem.rows.len();
-        let mut state = State {
+        State {
             problem,
             timber: vec![Timber::new(); n],
             rack: Rack::before(problem),
             own: vec![0.0; n],
             seam: vec![0.0; problem.seams.len()],
             open: problem.rows.iter().map(|row| row.length).sum(),
-            lost: problem.labels.gone().to_vec(),
-            moved: 0,
             focus: Vec::new(),
-        };
-        for row in 0..n {
-            for strip in labels_lost(problem, row, &[]) {
-                state.lost[strip as usize] += 1;
-            }
         }
-        let all = (0..).zip(&state.lost);
-        state.moved = all
-            .map(|(strip, lost)| problem.labels.count(strip, *lost))
-            .sum();
-        state
     }
 
     /// What lies on a course; nothing where it is open.
@@ -102,7 +87,6 @@ impl<'a> State<'a> {
         self.own.iter().sum::<f64>()
             + self.seam.iter().sum::<f64>()
             + self.problem.weights.cut * self.rack.used() as f64
-            + self.problem.weights.relabel * self.moved as f64
     }
 
     /// The cost, and first of all a large price on every metre left open.
@@ -123,7 +107,7 @@ impl<'a> State<'a> {
                 .map(|i| price::joints(self.problem, i, &self.timber[i]))
                 .sum(),
             thrift: self.problem.weights.cut * self.rack.used() as f64,
-            moved: self.problem.weights.relabel * self.moved as f64,
+            moved: self.problem.weights.relabel * self.moved() as f64,
         }
     }
 
@@ -155,7 +139,6 @@ impl<'a> State<'a> {
         for part in &was {
             self.rack.put_back(row, part);
         }
-        self.relabel(row, &was, &[]);
         if !was.is_empty() {
             self.open += self.problem.rows[row].length;
         }
@@ -166,27 +149,11 @@ impl<'a> State<'a> {
         for part in &timber {
             self.rack.cut(row, part);
         }
-        self.relabel(row, &[], &timber);
         if !timber.is_empty() {
             self.open -= self.problem.rows[row].length;
         }
         self.own[row] = price::own(self.problem, row, &timber);
         self.timber[row] = timber;
-    }
-
-    /// Counts the labels that are lost when what lies on a course changes.
-    fn relabel(&mut self, row: usize, was: &[Part], is: &[Part]) {
-        let labels = &self.problem.labels;
-        if labels.is_empty() {
-            return;
-        }
-        let was = labels_lost(self.problem, row, was).map(|strip| (strip, -1));
-        let is = labels_lost(self.problem, row, is).map(|strip| (strip, 1));
-        for (strip, by) in was.chain(is) {
-            let lost = &mut self.lost[strip as usize];
-            self.moved += labels.count(strip, *lost + by) - labels.count(strip, *lost);
-            *lost += by;
-        }
     }
 
     /// By how much [`State::worth`] would change. The caller has made sure that the wood is there.
@@ -214,9 +181,6 @@ impl<'a> State<'a> {
                 }
             }
         }
-        if !problem.labels.is_empty() {
-            by += problem.weights.relabel * self.moved_by(change) as f64;
-        }
         for seam in seams {
             by += self.seam_cost(seam, change) - self.seam[seam];
         }
@@ -228,30 +192,11 @@ impl<'a> State<'a> {
         by
     }
 
-    /// By how much the count of labels lost would change.
-    fn moved_by(&self, change: &[(usize, Timber)]) -> i64 {
-        let labels = &self.problem.labels;
-        let mut strips: SmallVec<[(u32, i64); 16]> = SmallVec::new();
-        for (row, timber) in change {
-            let was = labels_lost(self.problem, *row, &self.timber[*row]).map(|strip| (strip, -1));
-            let is = labels_lost(self.problem, *row, timber).map(|strip| (strip, 1));
-            for (strip, by) in was.chain(is) {
-                match strips.iter_mut().find(|(seen, _)| *seen == strip) {
-                    Some((_, sum)) => *sum += by,
-                    None => strips.push((strip, by)),
-                }
-            }
-        }
-        let change = |(strip, by): (u32, i64)| {
-            let lost = self.lost[strip as usize];
-            labels.count(strip, lost + by) - labels.count(strip, lost)
-        };
-        strips.into_iter().map(change).sum()
-    }
-
-    /// Labels of the earlier plan that are lost, as far as they count.
-    pub fn moved(&self) -> i64 {
-        self.moved
+    /// How many pieces need new labels beside those of the earlier plan.
+    pub fn moved(&self) -> usize {
+        (0..self.timber.len())
+            .map(|row| new_labels(self.problem, row, &self.timber[row]))
+            .sum()
     }
 
     /// Whether a joint at this place of a course keeps clear of the joints of near courses.

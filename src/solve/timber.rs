@@ -180,17 +180,3 @@ pub fn keeps_glued(problem: &Problem, row: usize, timber: &[Part]) -> bool {
             part.is_some_and(|part| part.glued == fixed && part.from == glued.ends.0)
         })
 }
-
-/// The strips that lose a label of a course where this timber lies on it.
-pub fn labels_lost<'l>(
-    problem: &'l Problem,
-    row: usize,
-    timber: &'l [Part],
-) -> impl Iterator<Item = u32> + 'l {
-    let labels = problem.labels.of_row(row).iter();
-    let lost = labels.filter(|label| {
-        let part = timber.get(label.index);
-        part.is_none_or(|part| part.wood[label.side] != label.strip)
-    });
-    lost.map(|label| label.strip)
-}

@@ -293,6 +293,24 @@ pub mod again {
     pub const ROUNDS: u64 = 2;
     /// How hard one attempt tries. Unit: moves tried for each course in each round.
     pub const TRIES: u64 = 400;
+    /// How many times its price a label counts where the plan with the fewest new labels is looked for, and where the one that looks best is.
+    ///
+    /// Not measured.
+    pub const DEAR: f64 = 4.0;
+    /// See [`DEAR`].
+    pub const CHEAP: f64 = 0.25;
+    /// The part of the time or of the rounds asked for that goes into looks.
+    ///
+    /// Not measured.
+    pub const PART_FOR_LOOKS: f64 = 1.0 / 3.0;
+    /// The ceiling on that where no time was asked for. Unit: seconds.
+    ///
+    /// Half of what a first plan may take.
+    pub const CEILING_FOR_LOOKS: f64 = 5.0;
+    /// Less than this in looks is no difference. Unit: ΔE00·metre.
+    ///
+    /// Half of the last digit that is ever printed.
+    pub const NO_DIFFERENCE: f64 = 0.005;
 }
 
 /// Closing courses that lost wood (`again/mend`).
@@ -356,8 +374,6 @@ pub mod spares {
     /// A rise of the cost by less than this is none. Unit: ΔE00·metre; half of the last digit that is ever printed.
     /// Half of the last digit printed.
     pub const NOTHING: f64 = 0.005;
-    /// Attempts at closing a course before it is said that there is no spare.
-    pub const ATTEMPTS: usize = 3;
 }
 
 /// The bound as a whole (`bound/prover`).

@@ -1,11 +1,12 @@
 //! A state written out as a plan: faces, edges, and the order of laying.
 
-use super::problem::{NONE, Problem};
+use super::problem::{NONE, Problem, alone};
+use super::relabel::face_kept;
 use super::state::State;
 use super::timber::Part;
 use crate::hull::{CourseId, Side};
 use crate::job::Job;
-use crate::plan::{Edges, Face, Facing, Piece, Plan, in_laying_order};
+use crate::plan::{Face, Facing, Piece, Plan, in_laying_order};
 use crate::stock::StripId;
 use crate::units::{Length, S, U};
 
@@ -58,14 +59,12 @@ fn piece(
         };
         Facing { bow_end, face_out }
     } else {
-        // No mate to mirror: whichever face the edges ask for.
-        match job.rules.edges {
-            Edges::Square => Facing {
-                bow_end,
-                face_out: Face::High,
-            },
-            Edges::BeadAndCove { next_edge } => Facing::with_edge(bow_end, next_edge, on, toward),
-        }
+        // No mate to mirror: whichever face the edges ask for, else the one that is written on the wood already.
+        let kept = || face_kept(problem, course.0, at, side, part);
+        let face_out = alone(job, course, on, bow_end)
+            .or_else(kept)
+            .unwrap_or(Face::High);
+        Facing { bow_end, face_out }
     };
     let (from, to) = part.span(side);
     let mate = part.wood[1 - side];

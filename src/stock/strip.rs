@@ -78,6 +78,8 @@ pub struct Strip {
     pub sister: Option<StripId>,
     /// Where no piece may be cut, in order along the strip and not overlapping.
     pub defects: Vec<Defect>,
+    /// What the saw took where the strip is cut already, in order along it: a piece may begin and end there, but not lie across.
+    pub kerfs: Vec<Defect>,
     /// The builder's notes.
     pub notes: String,
     /// Too narrow or too thin for the job: no piece may be cut from it.
@@ -94,14 +96,34 @@ pub struct Stock {
 }
 
 impl Strip {
-    /// How much of it is free of defects, all stretches together.
+    /// Where no piece may be cut: its defects, and what the saw took; in order along the strip and not overlapping.
+    pub fn gone(&self) -> Vec<Defect> {
+        merged([self.defects.as_slice(), &self.kerfs].concat())
+    }
+
+    /// How much of it can still be used, all stretches together.
     pub fn clear(&self) -> Length {
-        let spoiled: Length = self
-            .defects
+        let gone: Length = self.gone().iter().map(|gone| gone.to - gone.from).sum();
+        self.length - gone
+    }
+
+    /// Whether nothing is known to be wrong with it, and it is not cut yet.
+    pub fn is_whole(&self) -> bool {
+        !self.cull && self.gone().is_empty()
+    }
+
+    /// Whether a stretch of it lies clear of what is gone: it can be laid, or was cut for it.
+    pub fn has(&self, from: U, to: U) -> bool {
+        self.gone()
             .iter()
-            .map(|defect| defect.to - defect.from)
-            .sum();
-        self.length - spoiled
+            .all(|gone| gone.to <= from || to <= gone.from)
+    }
+
+    /// Whether a stretch is cut out of it already: at each of its ends is a cut, or the end of the strip.
+    pub fn is_cut(&self, from: U, to: U) -> bool {
+        let begins = from <= U::ORIGIN || self.kerfs.iter().any(|kerf| kerf.to == from);
+        let ends = to >= U::at(self.length) || self.kerfs.iter().any(|kerf| kerf.from == to);
+        !self.kerfs.is_empty() && begins && ends
     }
 }
 

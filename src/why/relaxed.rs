@@ -101,6 +101,7 @@ fn add(job: &mut Job, more: &MorePairs) {
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),
+                kerfs: Vec::new(),
                 notes: String::new(),
                 cull: false,
             };

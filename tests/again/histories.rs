@@ -66,6 +66,32 @@ fn hurt(job: &mut Job, rng: &mut Pcg64) {
     strip.defects = merged(strip.defects.clone());
 }
 
+/// Cuts some pieces as planned: never those whose wood is gone.
+fn cut_some(job: &mut Job, plan: &[Piece], rng: &mut Pcg64) {
+    let saw = job.rules.allow.saw;
+    for _ in 0..rng.random_range(0..4) {
+        let piece = &plan[rng.random_range(0..plan.len())];
+        let strip = &mut job.stock.strips[piece.strip.0];
+        let end = U::at(strip.length);
+        let spoiled = |d: &Defect| d.from < piece.cut_to && piece.cut_from < d.to;
+        if strip.defects.iter().any(spoiled) || strip.kerfs.iter().any(spoiled) {
+            continue;
+        }
+        if piece.cut_from > U::ORIGIN {
+            strip.kerfs.push(Defect {
+                from: (piece.cut_from - saw).max(U::ORIGIN),
+                to: piece.cut_from,
+            });
+        }
+        if piece.cut_to < end {
+            strip.kerfs.push(Defect {
+                from: piece.cut_to,
+                to: (piece.cut_to + saw).min(end),
+            });
+        }
+    }
+}
+
 /// Histories tried; more where `TWINSTRAKE_MANY` says so.
 fn cases() -> u32 {
     let many = std::env::var("TWINSTRAKE_MANY").ok();
@@ -83,6 +109,9 @@ proptest! {
         let mut plan = naive(&job, Habit::ManyJoints);
         for day in 0..3 {
             lay_some(&mut job, &plan.pieces, &mut rng);
+            if !plan.pieces.is_empty() {
+                cut_some(&mut job, &plan.pieces, &mut rng);
+            }
             for _ in 0..rng.random_range(0..3) {
                 hurt(&mut job, &mut rng);
             }

@@ -61,7 +61,7 @@ fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
     assert!(ran.stdout.contains("2 labels of 10"), "{}", ran.stdout);
     assert!(
         ran.stdout
-            .contains("Take off what is right no longer: S1 (C)3.1 bow, S1 (C)3.1 stern."),
+            .contains("Take these labels off\n  S1: (C)3.1 bow, (C)3.1 stern\n"),
         "{}",
         ran.stdout
     );

@@ -29,6 +29,7 @@ pub fn bought(job: &Job, remedies: &[&Remedy]) -> Job {
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),
+                kerfs: Vec::new(),
                 notes: String::new(),
                 cull: false,
             });

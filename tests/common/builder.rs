@@ -228,6 +228,7 @@ impl Builder {
                 grain: String::new(),
                 sister: None,
                 defects: Vec::new(),
+                kerfs: Vec::new(),
                 notes: String::new(),
                 cull: false,
             },

@@ -4,12 +4,14 @@
 
 mod by_hand;
 mod changed_boat;
+mod cut;
 #[cfg(unix)]
 mod faults;
 use crate::folder;
 mod random;
 mod told;
 mod undo;
+mod whole_boat;
 
 use folder::{Folder, Ran, ran, twinstrake};
 

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use twinstrake::job::{self, Reading};
-use twinstrake::log::{Book, Entry, Event, Facts, Measured, Script, Spot, replay};
+use twinstrake::log::{Book, Cut, Entry, Event, Facts, Measured, Script, Spot, replay};
 use twinstrake::plan::Plan;
 use twinstrake::stock::Defect;
 use twinstrake::units::{Colour, Length, U};
@@ -21,7 +21,7 @@ fn an_event(reading: &Reading, plan: &Plan, entries: &[Entry], rng: &mut Pcg64) 
         to: one.max(other),
     };
     let piece = &plan.pieces[rng.random_range(0..plan.pieces.len())];
-    match rng.random_range(0..9) {
+    match rng.random_range(0..11) {
         0..=2 => Event::Laid {
             spot: Spot::of(piece),
             facts: Some(Facts::of(piece, &reading.inventory)),
@@ -57,6 +57,25 @@ fn an_event(reading: &Reading, plan: &Plan, entries: &[Entry], rng: &mut Pcg64) 
             strip: name,
             colour: Colour::shade(rng.random_range(1..=9)),
         },
+        8 => Event::Cut(Cut {
+            strip: name,
+            from: None,
+            to: Some(at.from),
+            spot: None,
+        }),
+        9 => {
+            let strip = &reading.inventory.strip(piece.strip);
+            let inside = |at: U| (U::ORIGIN < at && at < U::at(strip.length)).then_some(at);
+            match (inside(piece.cut_from), inside(piece.cut_to)) {
+                (None, None) => Event::Lost { strip: name },
+                (from, to) => Event::Cut(Cut {
+                    strip: strip.name.clone(),
+                    from,
+                    to,
+                    spot: Some(Spot::of(piece)),
+                }),
+            }
+        }
         _ => Event::Undone {
             entry: rng.random_range(1..=entries.len().max(1)),
         },
@@ -114,12 +133,13 @@ fn what_is_written_reads_back_the_same_and_undoing_all_gives_what_was_before() {
         drop(book);
         Book::open(folder.path()).unwrap().add(&script, &entries, half).unwrap();
 
+        let saw = bare.job.rules.allow.saw;
         let reading = read(&folder);
         let log = reading.log.as_ref().unwrap();
         prop_assert_eq!(&log.entries, &entries);
         let standing = replay(&bare.job.hull, &bare.inventory, &entries).unwrap();
         prop_assert_eq!(&log.standing, &standing);
-        let (stock, laid) = standing.wood_and_laid();
+        let (stock, laid) = standing.wood_and_laid(saw);
         prop_assert_eq!((&reading.job.stock, &reading.job.laid), (&stock, &laid));
 
         // From the last to the first, each undone: after every one, all is as it was just before that entry.
@@ -132,7 +152,7 @@ fn what_is_written_reads_back_the_same_and_undoing_all_gives_what_was_before() {
             }
             let now = replay(&bare.job.hull, &bare.inventory, &entries);
             if let Ok(now) = now {
-                prop_assert_eq!(now.wood_and_laid(), before.wood_and_laid());
+                prop_assert_eq!(now.wood_and_laid(saw), before.wood_and_laid(saw));
             } else if held {
                 prop_assert!(false, "entry {} can't be undone", number);
             }

@@ -102,7 +102,7 @@ fn what_is_not_there_or_not_understood_is_refused_with_the_mend() {
         "that is not on C1, which is 3100 mm long",
     );
     refused(&[], "shade C1 12", "is not a shade from 1 to 9");
-    refused(&[], "burnt C1", "Begin with laid, broken, spoiled");
+    refused(&[], "burnt C1", "Begin with laid, cut, broken, spoiled");
 }
 
 #[test]
@@ -112,7 +112,11 @@ fn wood_that_is_hurt_can_t_be_laid_across_the_hurt() {
     let strip = planned[0][5].clone();
     let (course, side) = (planned[0][2].clone(), planned[0][3].clone());
     let ran = tell(&folder, &format!("broken {strip} 1500")).ended(0);
-    assert!(ran.stdout.contains("Plan again"), "{}", ran.stdout);
+    assert!(
+        ran.stdout.contains("Find other wood for them"),
+        "{}",
+        ran.stdout
+    );
     let ran = tell(&folder, &format!("laid {course} {side}")).ended(2);
     assert!(
         ran.stderr.contains("is broken or spoiled at 1500 mm"),

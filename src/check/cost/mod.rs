@@ -20,6 +20,7 @@ pub(super) fn reckon(rows: &Rows) -> Verdict {
     let (joints, joint_cost) = joint::reckon(rows);
     let strips: BTreeSet<StripId> = rows.plan.pieces.iter().map(|piece| piece.strip).collect();
     let weights = rows.job.weights;
+    let relabelled = moved::pieces(rows);
     Verdict {
         breaches: Vec::new(),
         cost: Cost {
@@ -27,12 +28,13 @@ pub(super) fn reckon(rows: &Rows) -> Verdict {
             matching: added_up(matches.iter().map(|pair| pair.cost)),
             joint: joint_cost,
             thrift: weights.cut * strips.len() as f64,
-            moved: weights.relabel * moved::pieces(rows) as f64,
+            moved: weights.relabel * relabelled as f64,
         },
         seams,
         matches,
         joints,
         strips_cut: strips.len(),
+        relabelled,
     }
 }
 

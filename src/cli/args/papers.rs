@@ -56,6 +56,10 @@ pub(in crate::cli) struct Labels {
     #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..=10_000))]
     pub(in crate::cli) from: Option<u32>,
 
+    /// Only labels of pieces that are not glued on yet
+    #[arg(long)]
+    pub(in crate::cli) to_do: bool,
+
     /// Only labels that differ from those printed last
     #[arg(long)]
     pub(in crate::cli) changed: bool,
@@ -76,4 +80,8 @@ pub(in crate::cli) struct Sheets {
     /// A date to print at the foot, as you write it [usually: a line to write it on]
     #[arg(long, value_name = "DATE")]
     pub(in crate::cli) date: Option<String>,
+
+    /// Only what is left: courses that are not glued on, strips that are not cut
+    #[arg(long)]
+    pub(in crate::cli) to_do: bool,
 }

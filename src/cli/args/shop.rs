@@ -10,6 +10,9 @@ What can be told, and how little has to be typed:
   laid next                     the next piece in the order of laying is glued on
   laid 12 port                  course 12 is laid on port; without a side: on both
   laid bottom 3 port 2          the panel where two have such a course; one piece of several
+  laid B11, laid [P]7.1         the piece from that strip, or of that mark
+  cut D4                        D4 is cut as the plan has it; cut 12 port: that piece
+  cut D4 2210                   it is cut across, so far from its marked end
   broken D4 2210                a strip broke, so far from its marked end
   spoiled D4 1200-1260          a stretch of it is no good any more
   lost D4                       all of it that is not laid is gone

@@ -1,5 +1,6 @@
 //! `log`: what has happened in the shop, told in the shop's words.
 
+mod names;
 mod words;
 
 use super::args::Log;
@@ -8,7 +9,7 @@ use super::say;
 use super::status::Status;
 use std::io::{BufRead, stdin};
 use twinstrake::job::{self, Reading};
-use twinstrake::log::{Book, Entry, Event, Facts, Script, Spot, replay};
+use twinstrake::log::{Book, Entry, Event, Script, replay};
 use twinstrake::out;
 use twinstrake::plan::Plan;
 use words::{Shop, events};
@@ -18,12 +19,9 @@ const AS_PLANNED: &str = "as planned";
 
 /// The entries that say how pieces lie which a row by hand says are laid: as they were planned. `plan` is the number of that plan.
 pub(super) fn as_planned(log: &job::Log, plan: Option<u32>) -> Vec<Entry> {
-    let entry = |(spot, facts): &(Spot, Facts)| Entry {
+    let entry = |event: &Event| Entry {
         time: now(),
-        event: Event::Laid {
-            spot: *spot,
-            facts: Some(facts.clone()),
-        },
+        event: event.clone(),
         plan,
         note: AS_PLANNED.into(),
     };

@@ -1,9 +1,8 @@
 //! The shop's words: what was typed, and the events that it means.
 
-use std::collections::BTreeSet;
-use twinstrake::hull::{CourseId, CourseName, Side};
+use super::names::{Named, known, named};
 use twinstrake::job::{Reading, place_or_stretch, typed_colour};
-use twinstrake::log::{Event, Facts, Measured, Spot, live};
+use twinstrake::log::{Event, Facts, Measured, Spot, ToldCut, live, place};
 use twinstrake::plan::{Piece, Plan};
 use twinstrake::stock::Defect;
 use twinstrake::units::Colour;
@@ -32,6 +31,7 @@ pub(super) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, St
     };
     match (first.to_lowercase().as_str(), rest) {
         ("laid" | "lay" | "l", rest) => laid(shop, rest),
+        ("cut" | "c", rest) => cut(shop, rest),
         ("taken", ["up", rest @ ..]) | ("takenup" | "up", rest) => taken_up(shop, rest),
         ("broken" | "broke" | "b", rest) => {
             let (strip, at) = strip_and_stretch(shop, "broken", rest)?;
@@ -55,7 +55,7 @@ pub(super) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, St
         ("shade" | "colour", _) => Err("Write the strip and its colour: shade D4 6.".into()),
         ("undo" | "undone", rest) => undo(shop, rest),
         (word, _) => Err(format!(
-            "\"{word}\" is not something that can be told. Begin with laid, broken, spoiled, lost, found, shade, taken up or undo."
+            "\"{word}\" is not something that can be told. Begin with laid, cut, broken, spoiled, lost, found, shade, taken up or undo."
         )),
     }
 }
@@ -70,15 +70,21 @@ fn laid(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     let is_laid = |piece: &Piece| at(shop, &Spot::of(piece)).is_some();
     let pieces: Vec<&Piece> = match words {
         ["next"] => match plan.pieces.iter().find(|piece| !is_laid(piece)) {
-            Some(next) => vec![next],
+            Some(next) => {
+                let strip = shop.reading.job.stock.strip(next.strip);
+                if !strip.has(next.cut_from, next.cut_to) {
+                    return Err(format!(
+                        "Next is {}, but its wood in {} is gone. Find other wood for it first: twinstrake lay.",
+                        place(&shop.reading.job.hull, &Spot::of(next)),
+                        strip.name
+                    ));
+                }
+                vec![next]
+            }
             None => return Err("Everything in the plan is laid.".into()),
         },
         words => {
-            let spots = spots(shop, words)?;
-            let all = plan.pieces.iter();
-            let here: Vec<&Piece> = all
-                .filter(|piece| spots.iter().any(|spot| spot.covers(&Spot::of(piece))))
-                .collect();
+            let here = pieces_of(shop, plan, words)?;
             // "12 is laid" means the rest of it, where some of it was laid before.
             let rest: Vec<&Piece> = here.iter().copied().filter(|p| !is_laid(p)).collect();
             if rest.is_empty() { here } else { rest }
@@ -97,17 +103,101 @@ fn laid(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     Ok(pieces.iter().map(event).collect())
 }
 
+/// The pieces of a plan that words name. A strip stands for the piece that is cut from it; where it gives several, it is asked which.
+fn pieces_of<'p>(
+    shop: &Shop<'_>,
+    plan: &'p Plan,
+    words: &[&str],
+) -> Result<Vec<&'p Piece>, String> {
+    let all = plan.pieces.iter();
+    match named(shop, words)? {
+        Named::Places(spots) => Ok(all
+            .filter(|piece| spots.iter().any(|spot| spot.covers(&Spot::of(piece))))
+            .collect()),
+        Named::Strip(name) => {
+            let stock = &shop.reading.job.stock;
+            let here: Vec<&Piece> = all
+                .filter(|piece| stock.strip(piece.strip).name == name)
+                .collect();
+            let open: Vec<&Piece> = here
+                .iter()
+                .copied()
+                .filter(|p| at(shop, &Spot::of(p)).is_none())
+                .collect();
+            match open.as_slice() {
+                [] => Ok(here),
+                [_] => Ok(open),
+                _ => {
+                    let hull = &shop.reading.job.hull;
+                    let places: Vec<String> = open
+                        .iter()
+                        .map(|piece| place(hull, &Spot::of(piece)))
+                        .collect();
+                    Err(format!(
+                        "{name} gives several pieces: {}. Write which: 12 port 1.",
+                        places.join("; ")
+                    ))
+                }
+            }
+        }
+    }
+}
+
+/// `cut D4`, `cut D4 2210`, `cut 12 port`.
+fn cut(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
+    if words.is_empty() {
+        return Err("Write the strip or the piece that was cut: cut D4, cut 12 port, or cut D4 2210 for one cut.".into());
+    }
+    let job = &shop.reading.job;
+    if let [name, at @ ..] = words
+        && let Ok(name) = known(shop, name)
+        && let Some(at) = place_or_stretch(&at.join(" ").replace("at ", ""), job.unit)
+        && at.from == at.to
+    {
+        let told = ToldCut::Place(name, at.from);
+        return Ok(made(shop, &told));
+    }
+    if shop.plan.is_none() {
+        return Err("There is no plan that could say where. Write the place: cut D4 2210.".into());
+    }
+    let told: Vec<ToldCut> = match named(shop, words)? {
+        Named::Strip(name) => vec![ToldCut::Strip(name)],
+        Named::Places(spots) => spots.into_iter().map(ToldCut::Spot).collect(),
+    };
+    let events: Vec<Event> = told.iter().flat_map(|told| made(shop, told)).collect();
+    match events.is_empty() {
+        true => Err(
+            "There is nothing left to cut there: it is cut or laid already, is a whole strip, or the plan has nothing there."
+                .into(),
+        ),
+        false => Ok(events),
+    }
+}
+
+fn made(shop: &Shop<'_>, told: &ToldCut) -> Vec<Event> {
+    let job = &shop.reading.job;
+    let cuts = told.by(shop.plan, &job.stock, &job.laid);
+    cuts.into_iter().map(Event::Cut).collect()
+}
+
 fn at(shop: &Shop<'_>, spot: &Spot) -> Option<Facts> {
     let log = shop.reading.log.as_ref()?;
     log.standing.at(spot)?.facts.clone()
 }
 
 fn taken_up(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
-    let spots = spots(shop, words)?;
-    let laid = shop.reading.job.laid.iter();
-    let here: Vec<&Piece> = laid
-        .filter(|piece| spots.iter().any(|spot| spot.covers(&Spot::of(piece))))
-        .collect();
+    let job = &shop.reading.job;
+    let named = named(shop, words)?;
+    let is_meant = |piece: &&Piece| match &named {
+        Named::Strip(name) => job.stock.strip(piece.strip).name == *name,
+        Named::Places(spots) => spots.iter().any(|spot| spot.covers(&Spot::of(piece))),
+    };
+    let here: Vec<&Piece> = job.laid.iter().filter(is_meant).collect();
+    if let (Named::Strip(name), [_, _, ..]) = (&named, here.as_slice()) {
+        return Err(format!(
+            "{name} is laid at several places. Write which: taken up 12 port 1."
+        ));
+    }
     if here.is_empty() {
         return Err("Nothing is laid there.".into());
     }
@@ -119,133 +209,6 @@ fn taken_up(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
         }),
     };
     Ok(here.iter().map(event).collect())
-}
-
-/// The places that words like `bottom 3 port 2` or `p12.1` name. Without a side: every side that the course has.
-fn spots(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Spot>, String> {
-    let hull = &shop.reading.job.hull;
-    let (mut side, mut course, mut pieces, mut panels) = (None, None, Vec::new(), None);
-    for word in words {
-        let word = word.to_lowercase();
-        if let Some((on, rest)) = side_and_rest(&word) {
-            side = Some(on);
-            if rest.is_empty() {
-                continue;
-            }
-            let (name, piece) = figures(rest).ok_or_else(|| not_understood(&word))?;
-            course = Some(name);
-            pieces.extend(piece);
-        } else if let (Some(_), Ok(piece)) = (course, word.parse::<u32>()) {
-            pieces.push(piece);
-        } else if let (None, Some((name, piece))) = (course, figures(&word)) {
-            course = Some(name);
-            pieces.extend(piece);
-        } else {
-            let like: BTreeSet<usize> = (0..hull.panels.len())
-                .filter(|i| hull.panels[*i].name.to_lowercase().starts_with(&word))
-                .collect();
-            if like.is_empty() {
-                return Err(not_understood(&word));
-            }
-            panels = Some(like);
-        }
-    }
-    let (course, piece) = match (course, pieces.as_slice()) {
-        (Some(course), []) => (course, Spot::ALL),
-        (Some(course), [piece]) if *piece > 0 => (course, *piece),
-        _ => return Err("Write a course, and perhaps a side and a piece: 12 port 1.".into()),
-    };
-    let here: Vec<CourseId> = hull
-        .courses()
-        .filter(|(_, c)| c.name() == course)
-        .filter(|(_, c)| panels.as_ref().is_none_or(|like| like.contains(&c.panel.0)))
-        .map(|(id, _)| id)
-        .collect();
-    let id = match here.as_slice() {
-        [one] => *one,
-        [] => return Err(format!("There is no course {course} there.")),
-        _ => {
-            let names: Vec<&str> = here
-                .iter()
-                .map(|id| hull.panel_of(*id).name.as_str())
-                .collect();
-            return Err(format!(
-                "There is a course {course} in {}. Write the panel as well: {} {course}.",
-                names.join(" and in "),
-                names[0]
-            ));
-        }
-    };
-    let sides = hull.course(id).sides();
-    match side {
-        Some(side) if !sides.contains(&side) => {
-            Err(format!("Course {course} has no {} side.", side.name()))
-        }
-        _ => Ok(sides
-            .iter()
-            .filter(|on| side.is_none_or(|side| side == **on))
-            .map(|side| Spot {
-                course: id,
-                side: *side,
-                number: piece,
-            })
-            .collect()),
-    }
-}
-
-fn not_understood(word: &str) -> String {
-    format!("\"{word}\" is no side, panel or number. Write a course and a side: 12 port.")
-}
-
-/// `port`, `p`, `p12`; what follows a single letter must be figures.
-fn side_and_rest(word: &str) -> Option<(Side, &str)> {
-    let whole = [
-        ("port", Side::Port),
-        ("starboard", Side::Starboard),
-        ("star", Side::Starboard),
-        ("centre", Side::Centre),
-        ("center", Side::Centre),
-    ];
-    if let Some((_, side)) = whole.iter().find(|(name, _)| *name == word) {
-        return Some((*side, ""));
-    }
-    let letter = [
-        ('p', Side::Port),
-        ('s', Side::Starboard),
-        ('c', Side::Centre),
-    ];
-    let (_, side) = letter
-        .iter()
-        .find(|(letter, _)| word.starts_with(*letter))?;
-    let rest = &word[1..];
-    (rest.is_empty() || figures(rest).is_some()).then_some((*side, rest))
-}
-
-/// `12`, `12.1` or `7a`: a course, and perhaps a piece of it.
-fn figures(word: &str) -> Option<(CourseName, Option<u32>)> {
-    match word.split_once('.') {
-        None => Some((word.parse().ok()?, None)),
-        Some((course, piece)) => Some((course.parse().ok()?, Some(piece.parse().ok()?))),
-    }
-}
-
-fn known(shop: &Shop<'_>, name: &str) -> Result<String, String> {
-    let strips = &shop.reading.job.stock.strips;
-    if strips.iter().any(|strip| strip.name == name) {
-        return Ok(name.to_owned());
-    }
-    // The case is a slip of the finger, as long as only one strip can be meant.
-    let like: Vec<&str> = strips
-        .iter()
-        .map(|strip| strip.name.as_str())
-        .filter(|other| other.eq_ignore_ascii_case(name))
-        .collect();
-    match like.as_slice() {
-        [one] => Ok((*one).to_owned()),
-        _ => Err(format!(
-            "There is no strip \"{name}\". Look at the name on the strip."
-        )),
-    }
 }
 
 fn strip_and_stretch(

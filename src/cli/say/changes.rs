@@ -1,10 +1,10 @@
 //! What a new plan changes against the one before it.
 
-use super::summary::Drawn;
+use super::summary::{Drawn, plain_table};
 use super::{HEAD, many, styled};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
-use twinstrake::check::check;
+use twinstrake::check::{Verdict, check};
 use twinstrake::hull::Hull;
 use twinstrake::job::Job;
 use twinstrake::log::{Spot, place};
@@ -32,9 +32,14 @@ pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
     let (taken, back) = (used(plan), used(earlier));
     text += &strips(job, "Take from the rack", taken.difference(&back));
     text += &strips(job, "Not needed any more", back.difference(&taken));
-    let lost = (drawn.verdict.cost.moved / job.weights.relabel).round();
-    if lost.is_finite() && lost > 0.0 {
-        text += &format!("  {} to change\n", many(lost as usize, "label", "labels"));
+    let pieces = drawn.verdict.relabelled;
+    if pieces > 0 {
+        text += &format!(
+            "  {} to print, for {}: twinstrake labels {} --changed\n",
+            many(2 * pieces, "label", "labels"),
+            many(pieces, "piece", "pieces"),
+            drawn.dir.display()
+        );
     }
     text + &looks(drawn, earlier) + "\n"
 }
@@ -60,7 +65,10 @@ fn relabelled(
             (Some(was), Some(is)) if was.strip != is.strip => {
                 Some(format!("{there}: {} instead of {}", name(is), name(was)))
             }
-            (Some(was), None) => Some(format!("{there}: nothing, where {} was to go", name(was))),
+            (Some(was), None) => Some(format!(
+                "{there}: no piece there any more, {} was to go there",
+                name(was)
+            )),
             (None, Some(is)) => Some(format!("{there}: {}, new", name(is))),
             _ => None,
         }
@@ -97,16 +105,8 @@ fn recut(then: &BTreeMap<Spot, &Piece>, now: &BTreeMap<Spot, &Piece>) -> Vec<Spo
 }
 
 fn places(hull: &Hull, spots: &[Spot]) -> String {
-    const NAMED: usize = 8;
-    let named: Vec<String> = spots
-        .iter()
-        .take(NAMED)
-        .map(|spot| place(hull, spot))
-        .collect();
-    match spots.len() {
-        n if n > NAMED => format!("{} and {} more", named.join("; "), n - NAMED),
-        _ => named.join("; "),
-    }
+    let named: Vec<String> = spots.iter().map(|spot| place(hull, spot)).collect();
+    named.join("; ")
 }
 
 fn used(plan: &Plan) -> BTreeSet<StripId> {
@@ -143,7 +143,7 @@ fn looks(drawn: &Drawn<'_>, earlier: &Plan) -> String {
 /// The plan in force needs no planning again.
 pub(in crate::cli) fn stands(dir: &Path, number: u32) -> String {
     format!(
-        "Plan {number} stands: since it was made nothing has happened but laying as planned.\n\
+        "Plan {number} stands: since it was made nothing has happened but cutting and laying as planned.\n\
          To look for a better one all the same, give --seconds or --rounds: twinstrake lay {} --seconds 10\n",
         dir.display()
     )
@@ -157,7 +157,7 @@ pub(in crate::cli) fn back(number: u32) -> String {
 /// Somebody logged while the plan was made.
 pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
     format!(
-        "Something was logged while the plan was made, and it does not know of that. Nothing was written; lay again: twinstrake lay {}\n",
+        "Something was logged while the plan was made, and it does not know of that. Nothing was written. Run it once more: twinstrake lay {}\n",
         dir.display()
     )
 }
@@ -166,11 +166,11 @@ pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
 pub(in crate::cli) fn no_replacement(dir: &Path, grounds: Grounds) -> String {
     match grounds {
         Grounds::NotFound => format!(
-            "No replacement was found in the rack; it is not proven that there is none. What stands in the way: twinstrake why {}\n",
+            "No other wood was found in the rack that can take its place, which does not prove that there is none. What stands in the way: twinstrake why {}\n",
             dir.display()
         ),
         proven => format!(
-            "That there is no replacement in the rack is proven: {}.\n",
+            "No other wood in the rack can take its place. That is proven: {}.\n",
             because(proven)
         ),
     }
@@ -188,4 +188,29 @@ pub(in crate::cli) const fn because(grounds: Grounds) -> &'static str {
         }
         Grounds::NotFound => "not proven: no way was found",
     }
+}
+
+/// The plans on either side of the one that was taken: what fewer labels cost in looks, and what better looks cost in labels.
+pub(in crate::cli) fn trade(dir: &Path, plans: &[&Verdict], taken: usize) -> String {
+    let mut table = plain_table();
+    table.add_row(["  plan", "labels to print", "looks", ""]);
+    for (i, verdict) in plans.iter().enumerate() {
+        let note = match i == taken {
+            true => "taken: looks and labels together cost least",
+            false => "",
+        };
+        let labels = (2 * verdict.relabelled).to_string();
+        table.add_row([
+            &format!("  {}", i + 1),
+            &labels,
+            &format!("{:.1}", verdict.looks()),
+            note,
+        ]);
+    }
+    format!(
+        "\n{}\n{}\nLooks: less is better. To take another: twinstrake pick {} 1\n",
+        styled(HEAD, "Fewer labels, or better looks"),
+        table.trim_fmt(),
+        dir.display()
+    )
 }

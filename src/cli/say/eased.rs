@@ -51,7 +51,7 @@ pub(super) fn eased(job: &Job, relaxed: &Relaxed) -> String {
             )
         }
         Relaxed::MorePairs(more) => format!(
-            "{} of {} like {}",
+            "{} of {}, in colour like {}",
             many(more.pairs, "more pair", "more pairs"),
             at_least(job.unit, more.length),
             job.stock.strip(more.like).name

@@ -4,10 +4,12 @@ use super::{BAD, CARE, styled};
 use std::path::Path;
 use twinstrake::hull::Hull;
 use twinstrake::job::{Job, Reading};
-use twinstrake::log::{Entry, Event, Facts, Refused, Spot, Standing, live, place, stretch};
+use twinstrake::log::{
+    Entry, Event, Facts, Refused, Spot, Standing, ToldCut, live, place, stretch,
+};
 use twinstrake::out::Fault;
 use twinstrake::plan::{Piece, Plan};
-use twinstrake::units::Unit;
+use twinstrake::units::{Colour, U, Unit};
 
 /// Entries that were just written, and what they mean.
 pub(in crate::cli) struct Logged<'a> {
@@ -29,7 +31,10 @@ pub(in crate::cli) fn logged(logged: &Logged<'_>) -> String {
     let mut text = String::new();
     for (i, entry) in new.iter().enumerate() {
         let number = logged.first + i + 1;
-        text += &format!("{number:>4}  {}\n", told(hull, unit, &entry.event));
+        text += &format!(
+            "{number:>4}  {}\n",
+            told(hull, unit, &entry.event, logged.entries)
+        );
     }
     if let Some(plan) = logged.plan {
         text += &what_now(logged, plan, new);
@@ -40,27 +45,34 @@ pub(in crate::cli) fn logged(logged: &Logged<'_>) -> String {
 fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
     let wood_changed = new
         .iter()
-        .any(|entry| !matches!(entry.event, Event::Laid { .. }));
+        .any(|entry| !matches!(entry.event, Event::Laid { .. } | Event::Cut(_)));
     if wood_changed {
         let (dir, hit) = (logged.dir.display(), hit(logged, plan, new));
         return if hit.is_empty() {
             format!(
-                "The plan can stay as it is, or be made again with this: twinstrake lay {dir}\n"
+                "Nothing in the plan depends on it. To plan with it all the same: twinstrake lay {dir}\n"
             )
         } else {
             let places: String = hit.iter().map(|place| format!("  {place}\n")).collect();
-            format!("The plan counts on it:\n{places}Plan again: twinstrake lay {dir}\n")
+            format!(
+                "These pieces were to be cut from it:\n{places}Find other wood for them: twinstrake lay {dir}\n"
+            )
         };
     }
     let is_laid = |piece: &&Piece| logged.standing.at(&Spot::of(piece)).is_some();
     let done = plan.pieces.iter().filter(is_laid).count();
     let mut text = format!("{done} of {} pieces are laid.\n", plan.pieces.len());
     if let Some(next) = plan.pieces.iter().find(|piece| !is_laid(piece)) {
-        let strip = &logged.job.stock.strip(next.strip).name;
-        text += &format!(
-            "Next: {}, from {strip}.\n",
-            place(&logged.job.hull, &Spot::of(next))
-        );
+        let strip = logged.job.stock.strip(next.strip);
+        let there = place(&logged.job.hull, &Spot::of(next));
+        text += &match strip.has(next.cut_from, next.cut_to) {
+            true => format!("Next: {there}, from {}.\n", strip.name),
+            false => format!(
+                "Next is {there}, but its wood in {} is gone. Find other wood for it: twinstrake lay {}\n",
+                strip.name,
+                logged.dir.display()
+            ),
+        };
     }
     text
 }
@@ -89,7 +101,7 @@ fn hit(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> Vec<String> {
 }
 
 /// An event in the shop's words.
-fn told(hull: &Hull, unit: Unit, event: &Event) -> String {
+fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) -> String {
     let spot = |spot: &Spot| match spot.number {
         Spot::ALL => format!(
             "{} {} {}, all of it",
@@ -104,13 +116,36 @@ fn told(hull: &Hull, unit: Unit, event: &Event) -> String {
             Some(Facts { strip, .. }) => format!("laid: {}, from {strip}", spot(at)),
             None => format!("laid: {}, as planned", spot(at)),
         },
+        Event::Cut(cut) => {
+            let piece = cut
+                .spot
+                .map_or(String::new(), |at| format!(", for {}", spot(&at)));
+            let place = |at: U| unit.shop(at.from_origin());
+            match (cut.from, cut.to) {
+                (Some(from), Some(to)) => format!(
+                    "cut: {} from {} to {}{piece}",
+                    cut.strip,
+                    place(from),
+                    place(to)
+                ),
+                (Some(at), None) | (None, Some(at)) => {
+                    format!("cut: {} at {}{piece}", cut.strip, place(at))
+                }
+                (None, None) => format!("cut: {}{piece}", cut.strip),
+            }
+        }
+        Event::ToldCut(ToldCut::Strip(strip)) => format!("cut: {strip}, as planned"),
+        Event::ToldCut(ToldCut::Spot(at)) => format!("cut: {}, as planned", spot(at)),
+        Event::ToldCut(ToldCut::Place(strip, at)) => {
+            format!("cut: {strip} at {}", unit.shop(at.from_origin()))
+        }
         Event::TakenUp { spot: at, spoiled } => match spoiled {
             Some(_) => format!("taken up: {}; the piece is spoiled", spot(at)),
             None => format!("taken up: {}; the piece is as good as before", spot(at)),
         },
         Event::Broken { strip, at } => format!("broken: {strip} at {}", stretch(unit, *at)),
         Event::Spoiled { strip, at } => format!("spoiled: {strip} at {}", stretch(unit, *at)),
-        Event::Lost { strip } => format!("lost: what is not laid of {strip}"),
+        Event::Lost { strip } => format!("lost: {strip}, all of it that is not laid"),
         Event::Found { strip, measured } => match measured {
             Some(measured) => format!(
                 "found: {strip}, {} long, new in the rack",
@@ -118,11 +153,22 @@ fn told(hull: &Hull, unit: Unit, event: &Event) -> String {
             ),
             None => format!("found: {strip} again"),
         },
-        Event::Shade { strip, colour } => format!(
-            "shade: {strip} is L {:.1} a {:.1} b {:.1}",
-            colour.l, colour.a, colour.b
-        ),
-        Event::Undone { entry } => format!("undone: entry {entry} does not hold"),
+        Event::Shade { strip, colour } => format!("shade: {strip} is {}", colour_told(*colour)),
+        Event::Undone { entry } => match entries.get(entry.wrapping_sub(1)) {
+            Some(was) => format!(
+                "undone: entry {entry} ({})",
+                told(hull, unit, &was.event, &[])
+            ),
+            None => format!("undone: entry {entry}"),
+        },
+    }
+}
+
+/// A colour as it was typed: a shade where it is one.
+fn colour_told(colour: Colour) -> String {
+    match (1..=9).find(|shade| Colour::shade(*shade) == colour) {
+        Some(shade) => format!("shade {shade}, of 1 (darkest) to 9 (lightest)"),
+        None => format!("L {:.1} a {:.1} b {:.1}", colour.l, colour.a, colour.b),
     }
 }
 
@@ -133,7 +179,12 @@ pub(in crate::cli) fn log(reading: &Reading) -> String {
     };
     let holds = live(&log.entries);
     let lines = log.entries.iter().enumerate().map(|(i, entry)| {
-        let told = told(&reading.job.hull, reading.job.unit, &entry.event);
+        let told = told(
+            &reading.job.hull,
+            reading.job.unit,
+            &entry.event,
+            &log.entries,
+        );
         let undone = if holds[i] { "" } else { "  (undone)" };
         let note = match entry.note.as_str() {
             "" => String::new(),
@@ -154,7 +205,7 @@ pub(in crate::cli) fn refused(
     let lines = refused.iter().map(|refused| {
         let (wrong, mend) = refused.why.words(&job.hull, job.unit);
         let entry = &entries[refused.entry - 1];
-        let told = told(&job.hull, job.unit, &entry.event);
+        let told = told(&job.hull, job.unit, &entry.event, entries);
         if refused.entry > before {
             format!(
                 "{} {told}. It can't be: {wrong}. {mend}\n",

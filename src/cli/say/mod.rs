@@ -29,7 +29,7 @@ mod verdict;
 mod why;
 
 pub(super) use bound::bound_reason;
-pub(super) use changes::{back, because, changes, log_has_grown, no_replacement, stands};
+pub(super) use changes::{back, because, changes, log_has_grown, no_replacement, stands, trade};
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
 };
@@ -49,7 +49,7 @@ pub(super) use paper::{
     past_the_sheet, printed, sheets, unfit, unsound,
 };
 pub(super) use pictures::shown;
-pub(super) use progress::progress;
+pub(super) use progress::{in_hand, progress};
 pub(super) use shortage::shortage;
 pub(super) use spares::{Found, no_plan_to_lose, spares};
 pub(super) use standing::standing;

@@ -4,7 +4,7 @@ use super::{BAD, CARE, HEAD, many, styled};
 use std::path::Path;
 use twinstrake::job::LabelStock;
 use twinstrake::job::stationery::NotPaper;
-use twinstrake::out::Fault;
+use twinstrake::out::{Fault, PrintedLabel};
 use twinstrake::paper::{About, Unfit};
 
 /// Labels that are written.
@@ -17,11 +17,21 @@ pub(in crate::cli) struct Printed<'a> {
     pub(in crate::cli) pages: usize,
     pub(in crate::cli) without_code: usize,
     /// Labels to be taken off; `None` where all were printed.
-    pub(in crate::cli) gone: Option<&'a [String]>,
+    pub(in crate::cli) gone: Option<&'a [PrintedLabel]>,
 }
 
-/// How many marks are named one by one.
-const NAMED: usize = 24;
+/// A line for each strip.
+fn by_strip(labels: &[PrintedLabel]) -> String {
+    let mut strips: Vec<(&str, Vec<&str>)> = Vec::new();
+    for label in labels {
+        match strips.iter_mut().find(|(strip, _)| *strip == label.strip) {
+            Some((_, marks)) => marks.push(&label.mark),
+            None => strips.push((&label.strip, vec![&label.mark])),
+        }
+    }
+    let line = |(strip, marks): &(&str, Vec<&str>)| format!("  {strip}: {}\n", marks.join(", "));
+    strips.iter().map(line).collect()
+}
 
 /// Where the labels are, and how to use them.
 pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
@@ -34,21 +44,19 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
         ),
         None => String::new(),
     };
-    let mut text = format!(
-        "{}\n  {}: {labels}{of}, {}\n",
-        styled(HEAD, "Written"),
-        file.display(),
-        on(printed)
-    );
+    let mut text = format!("{}\n", styled(HEAD, "Written"));
+    text += &match printed.count {
+        0 => "  No label to print: those on the wood are right, but for those to take off\n"
+            .to_owned(),
+        _ => format!("  {}: {labels}{of}, {}\n", file.display(), on(printed)),
+    };
     if let Some(gone) = printed.gone.filter(|gone| !gone.is_empty()) {
-        let named = &gone[..gone.len().min(NAMED)];
-        let more = match gone.len() - named.len() {
-            0 => String::new(),
-            more => format!(" and {more} more"),
-        };
         text += &format!(
-            "Take off what is right no longer: {}{more}.\n",
-            named.join(", ")
+            "  {}: the {} to take off, a box for each\n{}\n{}",
+            printed.dir.join("out/labels-to-take-off.pdf").display(),
+            many(gone.len(), "label", "labels"),
+            styled(HEAD, "Take these labels off"),
+            by_strip(gone)
         );
     }
     if printed.without_code > 0 {

@@ -1,5 +1,6 @@
 //! How far the search is, in one short line.
 
+use std::time::Duration;
 use twinstrake::out::gap;
 use twinstrake::solve::Progress;
 use twinstrake::units::Length;
@@ -22,4 +23,17 @@ pub(in crate::cli) fn progress(at: &Progress) -> String {
         (None, _) => String::new(),
     };
     format!("{rounds}, cost {:.1}{bound}{open}", at.cost)
+}
+
+/// What planning again has found near the plan before, while it looks on.
+pub(in crate::cli) fn in_hand(at: &Progress, after: Duration) -> String {
+    let open = match at.uncovered {
+        Length::ZERO => String::new(),
+        open => format!(" that leaves {:.1} m of course open", open.metres()),
+    };
+    format!(
+        "After {:.1} s there is a plan{open}, cost {:.1}. Looking for a better one; Ctrl-C takes the best so far.\n",
+        after.as_secs_f64(),
+        at.cost
+    )
 }

@@ -47,11 +47,15 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
     }
     if !none.is_empty() {
         let names = none.iter().map(|loss| name(found.job, loss));
-        text += &format!("{}\n", styled(HEAD, "Can be lost without a trace"));
+        text += &format!(
+            "{}\n",
+            styled(HEAD, "Can be lost, and the boat looks as good")
+        );
         text += &format!("  {}\n", names.collect::<Vec<_>>().join(" "));
     }
     if found.losses.is_empty() {
-        text += "Nothing is left to be cut: no strip can be lost any more.\n";
+        text += "Everything is cut and laid: there is nothing left to lose.\n";
+        return text + &next(dir, 0);
     }
     text + "\n" + &chance(found) + &next(dir, critical.len())
 }
@@ -90,11 +94,11 @@ fn table(job: &Job, losses: &[&Loss]) -> String {
             [] => "from what is in use".to_owned(),
             names => format!("with {}", names.join(" ")),
         };
-        let labels = many(loss.labels.max(0) as usize, "label", "labels");
+        let labels = many(loss.labels, "label", "labels");
         let with = if loss.effect == Effect::NoSpare {
             String::new()
         } else {
-            format!("{with}, {labels} to change")
+            format!("{with}, {labels} to print")
         };
         table.add_row([name(job, loss), &worse, &with]);
     }
@@ -109,7 +113,7 @@ fn chance(found: &Found<'_>) -> String {
     } = found.chance;
     format!(
         "If each strip breaks with a chance of {:.1} % before it is laid, and is lost then, every course can still be\n\
-         covered with a chance of {:.1} % (standard error {:.1} %, {samples} throws).\n",
+         covered with a chance of {:.1} % (give or take {:.1} %; tried {samples} times).\n",
         100.0 * found.breaks,
         100.0 * closes,
         100.0 * error

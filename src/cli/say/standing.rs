@@ -6,15 +6,15 @@ use std::collections::BTreeSet;
 use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::hull::Side;
-use twinstrake::job::Reading;
+use twinstrake::job::{Reading, Stage};
 use twinstrake::log::{Spot, place};
 use twinstrake::out::Told;
-use twinstrake::plan::{Piece, Plan};
+use twinstrake::plan::{BowEnd, Piece, Plan};
 use twinstrake::stock::StripId;
-use twinstrake::units::{Length, Unit};
+use twinstrake::units::{Length, U, Unit};
 
-/// How many pieces are named that come next on each side.
-const NEXT: usize = 3;
+/// How many pieces are named that come next.
+const NEXT: usize = 6;
 
 /// Done and to do, what comes next, the wood that is left, the cost now against the cost as planned.
 pub(in crate::cli) fn standing(
@@ -33,6 +33,14 @@ pub(in crate::cli) fn standing(
         .collect();
     let mut table = plain_table();
     table.add_row(["Laid", &done(reading, plan, &laid)]);
+    let cut = to_do
+        .iter()
+        .filter(|piece| job.stage(piece) == Stage::Cut)
+        .count();
+    table.add_row([
+        "Cut",
+        &format!("{} ready to lay", many(cut, "piece", "pieces")),
+    ]);
     table.add_row(["To do", &left_to_do(&to_do)]);
     table.add_row(["Wood left", &wood(reading, plan, &to_do)]);
     table.add_row(["Cost", &cost(verdict, told)]);
@@ -47,8 +55,8 @@ pub(in crate::cli) fn standing(
             .map(|breach| format!("  {breach}\n"))
             .collect();
         text += &format!(
-            "\n{}\n{}Plan again: twinstrake lay {}\n",
-            styled(CARE, "The plan does not hold any more:"),
+            "\n{}\n{}Find other wood: twinstrake lay {}\n",
+            styled(CARE, "The plan can't be laid as it is any more:"),
             breaches.concat(),
             dir.display()
         );
@@ -101,8 +109,7 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
     let used: BTreeSet<StripId> = plan.pieces.iter().map(|piece| piece.strip).collect();
     let whole: Vec<StripId> = (0..stock.strips.len())
         .map(StripId)
-        .filter(|id| !used.contains(id) && !stock.strip(*id).cull)
-        .filter(|id| stock.strip(*id).clear() > Length::ZERO)
+        .filter(|id| !used.contains(id) && stock.strip(*id).is_whole())
         .collect();
     let length: Length = whole.iter().map(|id| stock.strip(*id).clear()).sum();
     let names: Vec<&str> = whole
@@ -111,13 +118,11 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
         .collect();
     let spare = match names.len() {
         0 => "no strip to spare".into(),
-        n if n <= 24 => format!(
-            "{} to spare: {}, {}",
-            n,
-            names.join(" "),
-            metres(reading.job.unit, length)
+        n => format!(
+            "{n} whole to spare, {}: {}",
+            metres(reading.job.unit, length),
+            names.join(" ")
         ),
-        n => format!("{n} to spare, {}", metres(reading.job.unit, length)),
     };
     format!(
         "{} waiting to be laid; {spare}",
@@ -142,20 +147,26 @@ fn cost(verdict: &Verdict, told: Option<&Told>) -> String {
     }
 }
 
+/// What comes next, in the order of laying.
 fn next(reading: &Reading, to_do: &[&Piece]) -> String {
     let job = &reading.job;
-    let mut text = String::new();
-    for side in [Side::Port, Side::Starboard, Side::Centre] {
-        for piece in to_do.iter().filter(|piece| piece.side == side).take(NEXT) {
-            text += &format!(
-                "  {}: {}, cut {} to {}, {} to the bow\n",
-                place(&job.hull, &Spot::of(piece)),
-                job.stock.strip(piece.strip).name,
-                job.unit.shop(piece.cut_from.from_origin()),
-                job.unit.shop(piece.cut_to.from_origin()),
-                piece.bow_end.name()
-            );
-        }
-    }
-    text
+    let line = |piece: &&Piece| {
+        let strip = job.stock.strip(piece.strip);
+        let at = |place: U| job.unit.shop(place.from_origin());
+        let cut = match job.stage(piece) {
+            _ if !strip.has(piece.cut_from, piece.cut_to) => "its wood is gone: plan again".into(),
+            Stage::Cut => "is cut".into(),
+            _ => format!("cut {} to {}", at(piece.cut_from), at(piece.cut_to)),
+        };
+        format!(
+            "  {}: {}, {cut}, {} end to the bow\n",
+            place(&job.hull, &Spot::of(piece)),
+            strip.name,
+            match piece.bow_end {
+                BowEnd::Mark => "marked",
+                BowEnd::Plain => "plain",
+            }
+        )
+    };
+    to_do.iter().take(NEXT).map(line).collect()
 }

@@ -173,7 +173,7 @@ fn best_possible(drawn: &Drawn<'_>) -> String {
 
 fn search(outcome: &Outcome) -> String {
     let why = match outcome.ended {
-        Ended::Proven => "the plan is proven",
+        Ended::Proven => "no plan can be better",
         Ended::Stalled => "nothing better turned up",
         Ended::Rounds => "as many as were asked for",
         Ended::Seconds => "the time was up",

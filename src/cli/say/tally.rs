@@ -5,7 +5,6 @@ use twinstrake::check::Verdict;
 use twinstrake::hull::Side;
 use twinstrake::job::Job;
 use twinstrake::plan::Plan;
-use twinstrake::units::Length;
 
 /// Counts over the rows of a plan.
 #[derive(Default)]
@@ -16,7 +15,7 @@ pub(super) struct Tally<'j> {
     pub(super) near: usize,
     /// Mates from different boards.
     pub(super) foster: usize,
-    /// Names of the strips that are not cut into, culls left out.
+    /// Names of the strips that are whole and stay so.
     pub(super) whole: Vec<&'j str>,
 }
 
@@ -42,7 +41,7 @@ impl<'j> Tally<'j> {
         let used: BTreeSet<_> = plan.pieces.iter().map(|piece| piece.strip.0).collect();
         let strips = job.stock.strips.iter().enumerate();
         tally.whole = strips
-            .filter(|(i, strip)| !strip.cull && strip.clear() > Length::ZERO && !used.contains(i))
+            .filter(|(i, strip)| strip.is_whole() && !used.contains(i))
             .map(|(_, strip)| strip.name.as_str())
             .collect();
         tally

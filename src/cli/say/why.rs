@@ -5,6 +5,7 @@ use super::courses::courses;
 use super::eased::eased;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
+use std::path::Path;
 use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
 use twinstrake::solve::Asked;
@@ -20,6 +21,10 @@ pub(in crate::cli) struct Reasons<'a> {
     pub(in crate::cli) prices: &'a Prices,
     /// Where the wood does not cover every course.
     pub(in crate::cli) clashes: Option<&'a Clashes>,
+    /// The job folder, as typed.
+    pub(in crate::cli) dir: &'a Path,
+    /// Whether a better plan than the one in out/ is offered.
+    pub(in crate::cli) offered: bool,
     /// Whether somebody stopped it before it was done.
     pub(in crate::cli) stopped: bool,
 }
@@ -36,6 +41,11 @@ pub(in crate::cli) fn reasons(reasons: &Reasons<'_>) -> String {
         text += &format!("\n{}", clashing(reasons.job, clashes));
     }
     text += &format!("\n{}", prices(reasons));
+    if reasons.offered {
+        let dir = reasons.dir.display();
+        text +=
+            &format!("The better plan is kept as number 1. To take it: twinstrake pick {dir} 1\n");
+    }
     text
 }
 
@@ -55,7 +65,7 @@ fn against(reasons: &Reasons<'_>) -> String {
     };
     if plan.beats(written) || !written.verdict.is_good() {
         text += &format!(
-            "Searching on with the same rules found one for {:.2}{}; that is what the prices are held against.\n",
+            "Searching on with the same rules found one for {:.2}{}; the figures below are against that.\n",
             plan.cost(),
             left(plan.open)
         );
@@ -141,7 +151,7 @@ fn saved(job: &Job, price: &Price) -> String {
     }
 }
 
-/// The dearest rules in a sentence or two, and what a dash means.
+/// The rules that cost most, in a sentence or two, and what a dash means.
 fn in_words(job: &Job, each: &[Price]) -> String {
     let mut text = String::new();
     let mut dear: Vec<(&Price, f64)> = each
@@ -158,11 +168,11 @@ fn in_words(job: &Job, each: &[Price]) -> String {
     if let Some((price, gain)) = rule {
         text += &match price.relaxed.zone(job) {
             Some(zone) => format!(
-                "The dearest rule: {} costs {gain:.1}.\n",
+                "The rule that costs most looks: {}, {gain:.1}.\n",
                 super::eased::zone_of(job, zone)
             ),
             None => format!(
-                "The dearest rule: {} would save {gain:.1}.\n",
+                "The rule that costs most looks: {} would save {gain:.1}.\n",
                 eased(job, &price.relaxed)
             ),
         };

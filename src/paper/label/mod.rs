@@ -46,6 +46,10 @@ pub struct Label {
     pub short: Vec<String>,
     /// What even the smallest label must say.
     pub least: Vec<String>,
+    /// What is said besides that is no measure, and the measures: the place on the strip, what is left over, the length, the forms.
+    pub told: Vec<String>,
+    /// See `told`.
+    pub measures: Vec<Length>,
     /// Whether nothing in the rack could stand in for the strip.
     pub no_spare: bool,
 }
@@ -67,7 +71,7 @@ impl Label {
         parts.extend(
             forms
                 .iter()
-                .map(|(form, at)| format!("form {form} at {at}")),
+                .map(|(form, at)| format!("form {form} at {}", job.unit.shop(*at))),
         );
         parts.push(parts::short(panel, PANEL));
         let mut short = vec![
@@ -79,7 +83,7 @@ impl Label {
             forms
                 .iter()
                 .take(1)
-                .map(|(form, at)| format!("form {form} {at}")),
+                .map(|(form, at)| format!("form {form} {}", job.unit.shop(*at))),
         );
         short.push(parts::short(panel, NAMED));
         let least = vec![
@@ -87,7 +91,22 @@ impl Label {
             said_short(job, meets),
             format!("{length} · {}", parts::short(panel, LEAST)),
         ];
+        let (meets, over) = match meets {
+            Meets::Joint(number) => (format!("joint to piece {number}"), None),
+            Meets::Course(End::Fitted) => ("fitted".into(), Some(job.rules.allow.fitted_end)),
+            Meets::Course(End::Free) => ("free".into(), Some(job.rules.allow.free_end)),
+        };
+        let mut told = vec![parts::strip_end(strip_end).to_owned(), meets];
+        told.extend(forms.iter().map(|(form, _)| format!("form {form}")));
+        let mut measures = vec![
+            facts::cut_at(piece, end).from_origin(),
+            facts::length(piece),
+        ];
+        measures.extend(over);
+        measures.extend(forms.iter().map(|(_, at)| *at));
         Label {
+            told,
+            measures,
             strip: strip.name.clone(),
             side: piece.side,
             place: facts::course_and_piece(job, piece),
@@ -129,7 +148,7 @@ impl Label {
         format!("{side}{} {}", self.place, self.end.name())
     }
 
-    /// Everything else that the label says, in a line: two labels that say the same are the same label.
+    /// What the label says besides strip, mark and measures, in a line.
     pub fn words(&self) -> String {
         let next = match self.next {
             Way::Up => "up",
@@ -140,10 +159,7 @@ impl Label {
             format!("{} out", self.face_out.name()),
             format!("next {} {next}", self.next_edge.name()),
         ];
-        all.extend(self.parts.iter().cloned());
-        if self.no_spare {
-            all.push("no spare".into());
-        }
+        all.extend(self.told.iter().cloned());
         all.join("; ")
     }
 }
@@ -184,7 +200,7 @@ fn said_short(job: &Job, meets: Meets) -> String {
 }
 
 /// The two forms nearest to this end, and how far from it each is crossed.
-fn nearest_forms(job: &Job, piece: &Piece, end: BoatEnd) -> Vec<(String, String)> {
+fn nearest_forms(job: &Job, piece: &Piece, end: BoatEnd) -> Vec<(String, Length)> {
     let mut forms = facts::forms(job, piece);
     let length = facts::length(piece);
     if end == BoatEnd::Stern {
@@ -195,7 +211,7 @@ fn nearest_forms(job: &Job, piece: &Piece, end: BoatEnd) -> Vec<(String, String)
             BoatEnd::Bow => mark.from_bow_end,
             BoatEnd::Stern => length - mark.from_bow_end,
         };
-        (parts::short(&mark.form, NAMED), job.unit.shop(away))
+        (parts::short(&mark.form, NAMED), away)
     });
     marks.collect()
 }

@@ -2,19 +2,19 @@
 
 use super::pages::{Block, Frame, Section};
 use super::strip_bar::{HIGH, strip_bar};
-use crate::draw::scene::{Item, Line, Outline, Rect, Scene, Set, Shape, Text, Weight};
+use crate::draw::scene::{Item, Line, Outline, Scene, Set, Shape, Text, Weight};
 use crate::draw::typeface::{CAPITAL, measured};
-use crate::job::{Job, Page};
+use crate::job::{Job, Page, Stage};
 use crate::paper::facts;
 use crate::paper::fitting::{Unfit, cut_off, lines, size_for};
 use crate::paper::mark::{WIDE, mark};
-use crate::paper::{About, BLACK, PALE};
+use crate::paper::{About, BLACK, PALE, tick_box};
 use crate::plan::{Piece, Plan};
 use crate::stock::{Strip, StripId};
 use crate::units::{Length, U};
 use std::collections::BTreeMap;
 
-const NOTE: &str = "As the strips lie in the rack. All places are measured from the strip's marked end, at the left. Put the saw on the waste side of each line.";
+const NOTE: &str = "As the strips lie in the rack. All places are measured from the strip's marked end, at the left. Put the saw on the waste side of each line. Tick what is cut, and tell it: log cut and the strip.";
 /// Room for the name of a strip.
 const NAME: f64 = 62.0;
 /// Room for "no spare" behind it.
@@ -56,6 +56,13 @@ pub fn cut_list(
     let mut blocks = Vec::new();
     let mut unfit = Vec::new();
     for (id, pieces) in &mut by_strip {
+        if about.to_do
+            && pieces
+                .iter()
+                .all(|piece| job.stage(piece) != Stage::Planned)
+        {
+            continue;
+        }
         pieces.sort_by_key(|piece| piece.cut_from);
         match sheet.block(*id, pieces) {
             Ok(block) => blocks.push(block),
@@ -71,7 +78,8 @@ pub fn cut_list(
     };
     let whole = (0..job.stock.strips.len())
         .map(StripId)
-        .filter(|id| !by_strip.contains_key(id) && !job.stock.strip(*id).cull);
+        .filter(|id| !by_strip.contains_key(id) && !job.stock.strip(*id).cull)
+        .filter(|id| job.stock.strip(*id).clear() > Length::ZERO);
     let whole: Vec<String> = whole.map(|id| job.stock.strip(id).name.clone()).collect();
     blocks.extend(sheet.left_whole(&whole));
     Ok(frame.pages(vec![Section { head: bare, blocks }]))
@@ -90,14 +98,16 @@ impl Sheet<'_> {
         let middle = TITLE / 2.0 + 0.6;
         let size = size_for(&strip.name, Weight::Bold, 5.0, NAME - 8.0);
         let size = size.ok_or_else(|| Unfit::Name(strip.name.clone()))?;
-        let tick = Rect::between(0.4, middle - 2.5, 5.4, middle + 2.5);
         let across = Outline::Straight((0.0, 0.0), (self.wide, 0.0));
         let at = (7.6, middle + size * CAPITAL / 2.0);
-        let mut items = vec![
+        let done = pieces
+            .iter()
+            .all(|piece| self.job.stage(piece) != Stage::Planned);
+        let mut items = tick_box((0.4, middle - 2.5), 5.0, done);
+        items.extend([
             Shape::drawn(across, Line::whole(BLACK, 0.2)),
-            Shape::drawn(tick.outline(), Line::whole(BLACK, 0.35)),
             Text::new(&*strip.name, at, size, BLACK).bold().into(),
-        ];
+        ]);
         let mut behind = 7.6 + measured(&strip.name, size, Weight::Bold) + 4.0;
         if self.about.no_spare.contains(&id) {
             let words = Text::new("no spare", (behind, middle + 1.2), 3.4, BLACK);
@@ -153,9 +163,16 @@ impl Sheet<'_> {
             [] => "no cut: the whole strip".into(),
             cuts => format!("cut at {}", cuts.join(" and ")),
         };
-        let length = format!("{} long", unit.shop(facts::length(piece)));
+        let stage = self.job.stage(piece);
+        let done = match stage {
+            Stage::Planned => "",
+            Stage::Cut => "is cut · ",
+            Stage::Laid => "is laid · ",
+        };
+        let length = format!("{done}{} long", unit.shop(facts::length(piece)));
         let panel = cut_off(panel, 3.4, Weight::Plain, NAME - behind - 1.0);
-        vec![
+        let mut items = tick_box((1.2, middle - 1.7), 3.4, stage != Stage::Planned);
+        items.extend([
             mark(piece.side, (7.6 + 2.2 * WIDE, middle), 4.4),
             Text::new(place, (x, middle + 4.2 * CAPITAL / 2.0), 4.2, BLACK)
                 .bold()
@@ -165,7 +182,8 @@ impl Sheet<'_> {
             Text::new(length, (self.wide, base), 3.4, BLACK)
                 .set(Set::Right)
                 .into(),
-        ]
+        ]);
+        items
     }
 
     /// What is left of a strip when its pieces are cut.
@@ -201,7 +219,7 @@ impl Sheet<'_> {
             return Vec::new();
         }
         let mut parts = names.to_vec();
-        parts[0] = format!("Left whole in the rack, {}: {}", names.len(), names[0]);
+        parts[0] = format!("Not needed by this plan, {}: {}", names.len(), names[0]);
         let set = lines(&parts, 3.4, self.wide);
         let across = Outline::Straight((0.0, 0.0), (self.wide, 0.0));
         let rule = Shape::drawn(across, Line::whole(PALE, 0.2));

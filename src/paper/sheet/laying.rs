@@ -3,14 +3,14 @@
 use super::cautions::cautions;
 use super::pages::{Block, Frame, Section};
 use super::under::{SMALL, Under};
-use crate::draw::scene::{Item, Line, Outline, Point, Rect, Scene, Set, Shape, Text, Weight};
+use crate::draw::scene::{Item, Line, Outline, Point, Scene, Set, Shape, Text, Weight};
 use crate::draw::typeface::CAPITAL;
 use crate::hull::{CourseId, LayOrder, PanelId, Side, Toward};
-use crate::job::{Job, Page};
+use crate::job::{Job, Page, Stage};
 use crate::paper::facts;
 use crate::paper::fitting::{Unfit, cut_off, size_for};
 use crate::paper::mark::{WIDE, mark};
-use crate::paper::{About, BLACK, GREY, PALE};
+use crate::paper::{About, BLACK, GREY, PALE, tick_box};
 use crate::plan::{Piece, Plan};
 
 /// Where the columns begin: box, mark, strips, and what is said of each. Unit: mm.
@@ -22,7 +22,7 @@ const SAID: f64 = 76.0;
 const PIECE: f64 = 6.4;
 const UNDER: f64 = 4.2;
 
-const NOTE: &str = "In the order of laying. Tick a line when its strip is glued. Lengths of pieces include what is left over at the ends and half of each scarf.";
+const NOTE: &str = "In the order of laying. Tick a line when its strip is glued, and tell it: log laid next. Lengths of pieces include what is left over at the ends and half of each scarf.";
 
 /// The pages of the laying sheet.
 ///
@@ -49,7 +49,17 @@ pub fn laying_sheet(
     let mut unfit = Vec::new();
     let mut sections: Vec<(PanelId, Section)> = Vec::new();
     let mut last: Option<CourseId> = None;
+    let laid = |line: &CourseLine<'_>| {
+        !line.pieces.is_empty()
+            && line
+                .pieces
+                .iter()
+                .all(|piece| job.stage(piece) == Stage::Laid)
+    };
     for line in in_order(job, plan) {
+        if about.to_do && laid(&line) {
+            continue;
+        }
         let panel = job.hull.course(line.course).panel;
         if sections.last().is_none_or(|(last, _)| *last != panel) {
             sections.push((panel, sheet.section(panel)));
@@ -178,8 +188,9 @@ impl Sheet<'_> {
             items.push(Text::new(open, at, 3.4, BLACK).into());
         } else {
             let top = middle - BOX / 2.0;
-            let tick = Rect::between(0.4, top, 0.4 + BOX, top + BOX);
-            items.push(Shape::drawn(tick.outline(), Line::whole(BLACK, 0.35)));
+            let stages = line.pieces.iter().map(|piece| self.job.stage(piece));
+            let laid = stages.filter(|stage| *stage == Stage::Laid).count();
+            items.extend(tick_box((0.4, top), BOX, laid == line.pieces.len()));
         }
         for (n, piece) in line.pieces.iter().enumerate() {
             items.extend(self.piece(piece, line, middle + n as f64 * PIECE)?);
@@ -206,6 +217,11 @@ impl Sheet<'_> {
         );
         if line.pieces.len() > 1 {
             how = format!("{}: {how}", piece.number);
+        }
+        match self.job.stage(piece) {
+            Stage::Planned => {}
+            Stage::Cut => how += " · cut",
+            Stage::Laid => how += " · laid",
         }
         let length = self.job.unit.shop(facts::length(piece));
         let at: Point = (STRIP, base(size));

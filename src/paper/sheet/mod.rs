@@ -5,7 +5,9 @@ mod cut_list;
 mod laying;
 mod pages;
 mod strip_bar;
+mod take_off;
 mod under;
 
 pub use cut_list::cut_list;
 pub use laying::laying_sheet;
+pub use take_off::to_take_off;

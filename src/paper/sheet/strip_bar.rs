@@ -32,6 +32,11 @@ pub fn strip_bar(job: &Job, strip: &Strip, pieces: &[&Piece], top: f64, per_mm: 
             line: Line::whole(BLACK, 0.2),
         }));
     }
+    // What the saw took: a cut that was made.
+    for kerf in &strip.kerfs {
+        let at = Outline::Straight((x(kerf.from), top - 0.8), (x(kerf.from), bottom + 0.8));
+        items.push(Shape::drawn(at, Line::whole(BLACK, 0.5)));
+    }
     for piece in pieces {
         let area = Rect::between(x(piece.cut_from), top, x(piece.cut_to), bottom);
         items.push(Shape::outlined(

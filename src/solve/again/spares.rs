@@ -2,8 +2,7 @@
 
 use super::certain::closed_for_certain;
 use super::mend::{close_quickly, mend};
-use super::settle::settle;
-use super::{Upset, earlier};
+use super::{ROUNDS, Upset, earlier, nearest};
 use crate::hull::CourseId;
 use crate::job::Job;
 use crate::solve::asked::Grounds;
@@ -12,7 +11,7 @@ use crate::solve::problem::Problem;
 use crate::solve::rng::stream;
 use crate::solve::state::State;
 use crate::solve::taken_up;
-use crate::solve::tuning::spares::{ATTEMPTS, NOTHING};
+use crate::solve::tuning::spares::NOTHING;
 use crate::stock::StripId;
 use rand::RngExt;
 use rayon::prelude::*;
@@ -50,7 +49,7 @@ pub struct Loss {
     /// By how much the cost rises, labels aside. Unit: ΔE00·metre. Means nothing with [`Effect::NoSpare`].
     pub worse: f64,
     /// Labels that would change.
-    pub labels: i64,
+    pub labels: usize,
     /// Strips that would come into use.
     pub replacement: Vec<StripId>,
     /// Courses that would stay open and are covered now.
@@ -92,23 +91,12 @@ fn without(problem: &Problem, lost: &[StripId]) -> Problem {
 fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) -> Loss {
     let less = without(problem, &[strip]);
     let first = taken_up::state(&less, earlier(job));
-    let mut state = first.clone();
-    let was = |row: usize| taken_up::timber(&less, row, earlier(job));
-    // Where the lengths alone show that nothing will do, one look for what can be saved is enough.
-    let attempts = if too_short(&less).is_some() {
-        1
+    let rounds = if too_short(&less).is_some() {
+        0
     } else {
-        ATTEMPTS
+        ROUNDS
     };
-    for attempt in 0..attempts {
-        let mut rng = stream(seed, attempt);
-        state = first.clone();
-        mend(&mut state, &was, Upset::Least, &mut rng, &|| false);
-        if state.open() <= now.open() {
-            settle(&mut state, &first, 1, 1, &mut rng, &|| false);
-            break;
-        }
-    }
+    let mut state = nearest(job, &less, Upset::Least, seed, rounds, &|| false);
     let grounds = (state.open() > now.open()).then(|| match now.open() {
         0 => closed_for_certain(&mut state, &first, Upset::Least, &|| false),
         // That a course must stay open says nothing of this strip where one does already.
@@ -132,7 +120,7 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
             _ => Effect::Worse,
         },
         worse,
-        labels: state.moved() - now.moved(),
+        labels: 2 * state.moved().saturating_sub(now.moved()),
         replacement: to_be_cut(&state)
             .difference(&to_be_cut(now))
             .copied()

@@ -1,12 +1,12 @@
-//! What is written on the wood already: the places of the earlier plan, and what it costs to change them.
+//! What is written on the wood already: the pieces of the earlier plan, as the labels on the wood have them.
 //!
 //! Source: model, "Moved".
 
-use crate::hull::{CourseId, Kind, Side};
+use crate::hull::{CourseId, Side};
 use crate::job::Job;
-use std::collections::BTreeMap;
+use crate::plan::{BowEnd, Edges, Face, Facing, Piece};
 
-/// A label: this strip goes there.
+/// The labels of a piece.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Label {
     /// The part, from 0 at the bow.
@@ -15,19 +15,25 @@ pub struct Label {
     pub side: usize,
     /// The strip.
     pub strip: u32,
+    /// On the skin. Unit: nm.
+    pub from: i64,
+    /// See `from`.
+    pub to: i64,
+    /// On the strip. Unit: nm.
+    pub cut: (i64, i64),
+    /// The end to the bow.
+    pub bow: BowEnd,
+    /// The face that is seen.
+    pub face: Face,
+    /// The face that it must show beside no mate of its board; `None` where either will do.
+    pub alone: Option<Face>,
 }
 
-/// The labels of the earlier plan that may still be kept or lost, by course.
+/// The labels of the earlier plan, by course.
 #[derive(Clone, Debug, Default)]
 pub struct Labels {
     rows: Vec<Vec<Label>>,
-    /// For each strip, labels that are lost whatever is planned.
-    gone: Vec<i64>,
-    /// For each strip, labels whose loss counts for nothing, because a piece of it was laid elsewhere.
-    spared: Vec<i64>,
 }
-
-type Place = (CourseId, Side, u32);
 
 impl Labels {
     /// The labels of a job's earlier plan; none where there was none.
@@ -35,45 +41,11 @@ impl Labels {
         let Some(earlier) = &job.earlier else {
             return Labels::default();
         };
-        let (strips, rows) = (job.stock.strips.len(), job.hull.courses.len());
-        let mut labels = Labels {
-            rows: vec![Vec::new(); rows],
-            gone: vec![0; strips],
-            spared: vec![0; strips],
-        };
-        let laid: BTreeMap<Place, usize> = job
-            .laid
-            .iter()
-            .map(|piece| ((piece.course, piece.side, piece.number), piece.strip.0))
-            .collect();
-        let mut then: BTreeMap<(usize, Place), ()> = BTreeMap::new();
+        let mut rows = vec![Vec::new(); job.hull.courses.len()];
         for piece in &earlier.pieces {
-            let place = (piece.course, piece.side, piece.number);
-            let strip = piece.strip.0;
-            let is_centre = job.hull.course(piece.course).kind == Kind::Centre;
-            if is_centre != (piece.side == Side::Centre) {
-                // The course has changed its kind since, and the side is gone.
-                continue;
-            }
-            if then.insert((strip, place), ()).is_some() {
-                continue;
-            }
-            match laid.get(&place) {
-                Some(there) if *there == strip => {}
-                Some(_) => labels.gone[strip] += 1,
-                None => labels.rows[piece.course.0].push(Label {
-                    index: (piece.number as usize).wrapping_sub(1),
-                    side: usize::from(piece.side == Side::Starboard),
-                    strip: strip as u32,
-                }),
-            }
+            rows[piece.course.0].extend(label(job, piece));
         }
-        for (place, strip) in laid {
-            if !then.contains_key(&(strip, place)) {
-                labels.spared[strip] += 1;
-            }
-        }
-        labels
+        Labels { rows }
     }
 
     /// Whether there are none.
@@ -85,15 +57,38 @@ impl Labels {
     pub fn of_row(&self, row: usize) -> &[Label] {
         self.rows.get(row).map_or(&[], Vec::as_slice)
     }
+}
 
-    /// For each strip, labels lost whatever is planned.
-    pub fn gone(&self) -> &[i64] {
-        &self.gone
-    }
+/// The labels of a piece; none where its edges lie as no plan for this job has them.
+fn label(job: &Job, piece: &Piece) -> Option<Label> {
+    let course = job.hull.course(piece.course);
+    let toward = job.hull.panel_of(piece.course).toward;
+    let facing = Facing {
+        bow_end: piece.bow_end,
+        face_out: piece.face_out,
+    };
+    let lies = course.sides().contains(&piece.side)
+        && facing.next_edge(piece.side, toward) == piece.next_edge;
+    lies.then(|| Label {
+        index: (piece.number as usize).wrapping_sub(1),
+        side: usize::from(piece.side == Side::Starboard),
+        strip: piece.strip.0 as u32,
+        from: piece.from.nm(),
+        to: piece.to.nm(),
+        cut: (piece.cut_from.nm(), piece.cut_to.nm()),
+        bow: piece.bow_end,
+        face: piece.face_out,
+        alone: alone(job, piece.course, piece.side, piece.bow_end),
+    })
+}
 
-    /// How many labels of a strip count, of so many that are lost.
-    pub fn count(&self, strip: u32, lost: i64) -> i64 {
-        let spared = self.spared.get(strip as usize).copied().unwrap_or(0);
-        (lost - spared).max(0)
+/// The face that a piece must show which has no mate of its own board, as the edges ask for; `None` where they are square and either will do.
+pub fn alone(job: &Job, course: CourseId, side: Side, bow_end: BowEnd) -> Option<Face> {
+    match job.rules.edges {
+        Edges::Square => None,
+        Edges::BeadAndCove { next_edge } => {
+            let toward = job.hull.panel_of(course).toward;
+            Some(Facing::with_edge(bow_end, next_edge, side, toward).face_out)
+        }
     }
 }

@@ -9,7 +9,7 @@ mod row;
 mod wood;
 
 pub use glued::{Fixed, Glued, There};
-pub use labels::Labels;
+pub use labels::{Label, Labels, alone};
 pub use row::{Row, Seam};
 pub use wood::Wood;
 

@@ -48,7 +48,7 @@ pub fn woods(stock: &Stock) -> Vec<Wood> {
     let wood = |(i, strip): (usize, &Strip)| {
         let mut clear = Vec::new();
         let mut from = 0;
-        for defect in &strip.defects {
+        for defect in strip.gone() {
             if defect.from.nm() > from {
                 clear.push((from, defect.from.nm()));
             }

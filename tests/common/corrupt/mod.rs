@@ -139,4 +139,8 @@ const SPOILERS: &[(u8, &str, Spoil)] = &[
         laid::other_strip_laid,
     ),
     (9, "a laid piece is turned", |s| s.lay(laid::turned)),
+    (9, "a piece lies across a cut", |s| laid::cut_before(s, 0.0)),
+    (9, "a piece reaches into what the saw took", |s| {
+        laid::cut_before(s, 2.0)
+    }),
 ];
