@@ -37,6 +37,7 @@ fn panel(name: &str) -> Panel {
         name: name.to_string(),
         toward: Toward::Keel,
         look: 1.0,
+        drift: None,
         lay: LayOrder::Alternate,
     }
 }
@@ -125,6 +126,7 @@ fn job(name: &str, hull: Hull, stock: Stock, rules: Rules) -> Job {
         stock,
         rules,
         weights: Weights::default(),
+        wants: Vec::new(),
         laid: Vec::new(),
         earlier: None,
     }

@@ -7,7 +7,7 @@ use crate::common;
 use common::naive::{Habit, plan};
 use common::{Size, random_job};
 use twinstrake::check::check;
-use twinstrake::hull::{CourseId, Kind, Side};
+use twinstrake::hull::{CourseId, Kind, Shade, Side};
 use twinstrake::job::Job;
 use twinstrake::plan::{BowEnd, Piece, Plan};
 use twinstrake::stock::StripId;
@@ -134,13 +134,82 @@ fn sampled(job: &Job, plan: &Plan) -> (f64, f64) {
                     continue;
                 }
                 if let (Some(p), Some(q)) = (on(id, course.kind), on(below, next.kind)) {
-                    let step = colour_step(job, p.strip, q.strip) + figure_step(job, p, q);
+                    let colour = shown(job, id, below, colour_step(job, p.strip, q.strip));
+                    let step = colour + figure_step(job, p, q);
                     seam += weight * step * MM;
                 }
             }
         }
     }
     (seam, matching)
+}
+
+/// Shade that goes the wrong way, millimetre by millimetre.
+fn sampled_drift(job: &Job, plan: &Plan) -> f64 {
+    let stands_out = |panel, number| {
+        let mut accents = job.wants.iter().filter(|want| want.accent.is_some());
+        accents.any(|want| {
+            let (first, last) = want.courses.unwrap_or((1, u32::MAX));
+            want.panel == panel && first <= number && number <= last
+        })
+    };
+    let mut drift = 0.0;
+    for (upper, one) in job.hull.courses() {
+        let Some(wanted) = job.hull.panel(one.panel).drift else {
+            continue;
+        };
+        if stands_out(one.panel, one.number) {
+            continue;
+        }
+        // The next of the panel that is no accent.
+        let mut below = job
+            .hull
+            .courses()
+            .filter(|(id, c)| id.0 > upper.0 && c.panel == one.panel);
+        let Some((lower, other)) = below.find(|(_, c)| !stands_out(c.panel, c.number)) else {
+            continue;
+        };
+        let on_centre = |kind| kind == Kind::Centre;
+        let meetings: &[Side] = match on_centre(one.kind) && on_centre(other.kind) {
+            true => &[Side::Port],
+            false => &[Side::Port, Side::Starboard],
+        };
+        for millimetre in 0..one.to.mm().min(other.to.mm()) as usize {
+            let x = X::from_mm(millimetre as f64 + 0.5);
+            for side in meetings {
+                let on = |kind| if on_centre(kind) { Side::Centre } else { *side };
+                let here = piece_at(job, plan, upper, on(one.kind), x);
+                let there = piece_at(job, plan, lower, on(other.kind), x);
+                if let (Some(p), Some(q)) = (here, there) {
+                    let l = |piece: &Piece| job.stock.strip(piece.strip).colour.l;
+                    let wrong_way = match wanted.shade {
+                        Shade::Darker => l(q) - l(p),
+                        Shade::Lighter => l(p) - l(q),
+                    };
+                    let weight = 0.5 * (shows(job, upper, x) + shows(job, lower, x));
+                    drift += weight * wanted.against * wrong_way.max(0.0) * MM;
+                }
+            }
+        }
+    }
+    drift
+}
+
+/// The colour part of a seam: how far it falls short of what is welcome at the edge of an accent, else the step.
+fn shown(job: &Job, upper: CourseId, lower: CourseId, step: f64) -> f64 {
+    let (one, other) = (job.hull.course(upper), job.hull.course(lower));
+    let edges = job
+        .wants
+        .iter()
+        .filter(|want| want.covers(one) != want.covers(other));
+    match edges
+        .filter_map(|want| want.accent)
+        .fold(None, |most: Option<f64>, a| {
+            Some(most.map_or(a, |m| m.max(a)))
+        }) {
+        Some(accent) => (accent - step).max(0.0),
+        None => step,
+    }
 }
 
 fn joints(job: &Job, plan: &Plan) -> f64 {
@@ -165,7 +234,7 @@ fn joints(job: &Job, plan: &Plan) -> f64 {
 
 #[test]
 fn a_millimetre_rule_finds_the_same_cost() {
-    let mut seen = 0.0;
+    let (mut seen, mut drifted) = (0.0, 0.0);
     for seed in 0..25 {
         let job = random_job(seed, Size::Small);
         let plan = plan(&job, Habit::ManyJoints);
@@ -184,6 +253,13 @@ fn a_millimetre_rule_finds_the_same_cost() {
             "seed {seed}: match {} and {matching}",
             cost.matching
         );
+        let drift = sampled_drift(&job, &plan);
+        assert!(
+            near(cost.drift, drift),
+            "seed {seed}: drift {} and {drift}",
+            cost.drift
+        );
+        drifted += cost.drift;
         let by_joint = joints(&job, &plan);
         assert!(
             (cost.joint - by_joint).abs() < 1e-9,
@@ -193,4 +269,5 @@ fn a_millimetre_rule_finds_the_same_cost() {
         seen += cost.total();
     }
     assert!(seen > 100.0, "hardly anything was laid");
+    assert!(drifted > 5.0, "hardly any shade went the wrong way");
 }

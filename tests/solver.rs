@@ -39,6 +39,7 @@ fn holds(seed: u64, size: Size) -> Result<(), TestCaseError> {
         near(mine.seam, theirs.seam)
             && near(mine.matching, theirs.matching)
             && near(mine.joint, theirs.joint)
+            && near(mine.drift, theirs.drift)
             && near(mine.thrift, theirs.thrift),
         "seed {seed}: search {mine:?}, checker {theirs:?}"
     );

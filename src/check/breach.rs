@@ -270,6 +270,32 @@ pub enum Wrong {
         /// How far the piece reaches over the cut.
         by: Length,
     },
+
+    /// Rule 10: a strip where a want asks for others.
+    NotWanted {
+        /// The strip.
+        strip: String,
+        /// The want.
+        want: String,
+        /// What it asks for.
+        named: String,
+    },
+    /// Rule 10: a strip of a want on the other side than it asks for.
+    WantedAcross {
+        /// The strip.
+        strip: String,
+        /// The want.
+        want: String,
+        /// The side that it belongs on.
+        side: Side,
+    },
+    /// Rule 10: a strip that a want keeps for its own courses.
+    Kept {
+        /// The strip.
+        strip: String,
+        /// The want.
+        want: String,
+    },
 }
 
 impl Breach {
@@ -304,6 +330,7 @@ impl Breach {
             Wrong::TooShort { .. } | Wrong::TooManyJoints { .. } => 7,
             Wrong::Reflected { .. } | Wrong::WrongEdge { .. } | Wrong::WrongFace { .. } => 8,
             Wrong::LaidMissing { .. } | Wrong::LaidChanged { .. } | Wrong::AcrossCut { .. } => 9,
+            Wrong::NotWanted { .. } | Wrong::WantedAcross { .. } | Wrong::Kept { .. } => 10,
         }
     }
 }

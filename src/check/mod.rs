@@ -1,6 +1,6 @@
 //! The checker: judges a plan from the job and the rows alone.
 //!
-//! It knows the nine hard rules and the cost as docs/model.md states them, and shares nothing with whatever made the
+//! It knows the ten hard rules and the cost as docs/model.md states them, and shares nothing with whatever made the
 //! plan but the plain data types and the colour difference. It never skips a rule and never stops at the first breach,
 //! and no row is too wild to be judged. One file a rule; start with `rows`, then `rule1_covered`.
 
@@ -8,6 +8,7 @@ mod begun;
 mod breach;
 mod cost;
 mod rows;
+mod rule10_wants;
 mod rule1_covered;
 mod rule2_mirrored;
 mod rule3_cuts;
@@ -44,6 +45,7 @@ pub fn check(job: &Job, plan: &Plan) -> Verdict {
         rule7_lengths::breaches(&rows),
         rule8_facing::breaches(&rows),
         rule9_laid::breaches(&rows),
+        rule10_wants::breaches(&rows),
     ]
     .concat();
     Verdict {

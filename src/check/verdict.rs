@@ -30,6 +30,11 @@ impl Verdict {
         self.cost.total() - self.cost.moved
     }
 
+    /// The seams at which no contrast is wanted: all but the edges of accent bands.
+    pub fn seams_to_hide(&self) -> impl Iterator<Item = &SeamFigure> {
+        self.seams.iter().filter(|seam| seam.accent.is_none())
+    }
+
     /// Whether the plan keeps every rule.
     pub fn is_good(&self) -> bool {
         self.breaches.is_empty()
@@ -55,6 +60,8 @@ pub struct SeamFigure {
     pub length: Length,
     /// Its part of the plan's cost. Unit: ΔE00·metre.
     pub cost: f64,
+    /// Where a line is meant to stand out here: up to how large a step is welcome. Unit: ΔE00.
+    pub accent: Option<f64>,
 }
 
 /// The match between the two sides of a mirrored course.

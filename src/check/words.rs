@@ -198,6 +198,18 @@ impl Words {
                 "strip {strip} is laid here already, but the plan changes its {}",
                 what.join(", ")
             ),
+            Wrong::NotWanted { strip, want, named } => {
+                format!("strip {strip} lies where the want \"{want}\" asks for {named}")
+            }
+            Wrong::WantedAcross { strip, want, side } => {
+                format!(
+                    "the want \"{want}\" asks for strip {strip} to {}",
+                    side.name()
+                )
+            }
+            Wrong::Kept { strip, want } => {
+                format!("strip {strip} is kept for the want \"{want}\" and may not lie here")
+            }
         }
     }
 

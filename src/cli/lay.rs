@@ -233,6 +233,7 @@ fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
         ("seams", ours.seam, theirs.seam),
         ("mates", ours.matching, theirs.matching),
         ("joints", ours.joint, theirs.joint),
+        ("drift", ours.drift, theirs.drift),
         ("strips cut", ours.thrift, theirs.thrift),
         ("moved", ours.moved, theirs.moved),
     ];

@@ -25,6 +25,7 @@ mod spares;
 mod standing;
 mod status;
 mod stop;
+mod swap;
 mod trying;
 mod why;
 
@@ -58,6 +59,7 @@ pub fn run() -> Status {
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
         Command::Pick(pick) => pick::run(pick),
+        Command::Swap(swap) => swap::run(swap),
         Command::Why(why) => why::run(why),
         Command::Log(log) => log::run(log),
         Command::Spares(spares) => spares::run(spares),

@@ -35,7 +35,8 @@ pub enum Fault {
 }
 
 impl Fault {
-    pub(crate) fn refused(path: impl Into<PathBuf>, source: io::Error) -> Fault {
+    /// What the disk refused.
+    pub fn refused(path: impl Into<PathBuf>, source: io::Error) -> Fault {
         Fault::Refused {
             path: path.into(),
             source,

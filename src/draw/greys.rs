@@ -223,7 +223,7 @@ fn heading(job: &Job, verdict: &Verdict) -> Item {
     let title = format!("{}: colour steps", job.name);
     let title = cut_off(&title, 7.0, Weight::Bold, WIDTH - 2.0 * MARGIN);
     let told = "In greys. The stronger a line, the larger the step in colour across it, ΔE00. The five largest are pointed out.";
-    let most = verdict.seams.iter().map(|seam| seam.worst);
+    let most = verdict.seams_to_hide().map(|seam| seam.worst);
     let most = most.fold(0.0, f64::max);
     let most = format!("the largest step is {most:.1}: {}", to_the_eye(most));
     let items = vec![

@@ -3,7 +3,7 @@
 use super::fit::{Wording, width};
 use super::scene::{Group, Item, Line, Outline, Rect, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{MARGIN, Sheet, WIDTH};
-use super::{ink, marks, pieces, zones};
+use super::{ink, marks, pieces, wants, zones};
 use crate::hull::Side;
 use crate::job::Stage;
 use crate::units::Colour;
@@ -85,13 +85,20 @@ const ENTRIES: [&[(Sign, &str)]; 3] = [
     ],
 ];
 
+/// What is said where the job has wants.
+const WANTED: [(Sign, &str); 1] = [(
+    |x, y| wants::sign(x, y, SIGN),
+    "want: the builder says what lies on these courses",
+)];
+
 /// The legend, at the foot of the sheet.
-pub fn legend(sheet: &Sheet) -> Item {
+pub fn legend(sheet: &Sheet, with_wants: bool) -> Item {
     let top = sheet.height - MARGIN - (LINES - 1) as f64 * LEADING - TALL / 2.0;
     let rule = Outline::Straight((MARGIN, top - 4.6), (WIDTH - MARGIN, top - 4.6));
     let mut items = vec![Shape::drawn(rule, Line::whole(ink::FAINT, 0.25))];
-    for (x, column) in COLUMNS.into_iter().zip(ENTRIES) {
-        for (line, (sign, meaning)) in column.iter().enumerate() {
+    let wanted: [&[(Sign, &str)]; 3] = [&[], &[], if with_wants { &WANTED } else { &[] }];
+    for ((x, column), more) in COLUMNS.into_iter().zip(ENTRIES).zip(wanted) {
+        for (line, (sign, meaning)) in column.iter().chain(more).enumerate() {
             let y = top + line as f64 * LEADING;
             items.extend(sign(x, y));
             let at = (x + SIGN + 2.5, y + 0.36 * SIZE);

@@ -5,6 +5,7 @@
 //! or writes a file. Start with `planking`, then `sheet`, which decides what lies where.
 
 mod bands;
+mod beside;
 mod fit;
 mod forms;
 mod grain;
@@ -29,10 +30,12 @@ pub mod svg;
 mod thin;
 #[doc(hidden)]
 pub mod typeface;
+mod wants;
 mod wood;
 mod words;
 mod zones;
 
+pub use beside::beside;
 pub use misprint::Misprint;
 pub use pdf::write as pdf;
 pub use png::write as png;

@@ -4,7 +4,7 @@ use super::fit::{cut_off, width};
 use super::ruler::{Figures, ruler};
 use super::scene::{Group, Item, Line, Outline, Scene, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{MARGIN, Row, Sheet, WIDTH};
-use super::{bands, forms, ink, legend, marks, pieces, steps, zones};
+use super::{bands, forms, ink, legend, marks, pieces, steps, wants, zones};
 use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::Plan;
@@ -20,6 +20,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     items.push(ruler(&sheet, job.unit, sheet.span.1 + 4.0, Figures::Below));
     items.push(centreline(job, &sheet));
     items.extend(bands::names(job, &sheet));
+    items.extend(wants::wants(job, &sheet));
     for row in &filled {
         if row.pieces.is_empty() {
             items.push(pieces::open(job, &sheet, &row.row));
@@ -43,7 +44,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     }
     items.extend(zones.names);
     items.extend(steps::largest(job, verdict, &sheet));
-    items.push(legend::legend(&sheet));
+    items.push(legend::legend(&sheet, !job.wants.is_empty()));
     Scene {
         title: format!("Planking of {}", job.name),
         width: WIDTH,

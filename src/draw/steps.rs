@@ -27,7 +27,7 @@ pub fn largest(job: &Job, verdict: &Verdict, sheet: &Sheet) -> Vec<Item> {
 
 /// The seams with the largest mean steps that can be seen, the largest first.
 pub fn largest_seams(verdict: &Verdict) -> Vec<&SeamFigure> {
-    let mut seams: Vec<&SeamFigure> = verdict.seams.iter().filter(|s| s.step >= SEEN).collect();
+    let mut seams: Vec<&SeamFigure> = verdict.seams_to_hide().filter(|s| s.step >= SEEN).collect();
     seams.sort_by(|a, b| b.step.total_cmp(&a.step));
     seams.truncate(SHOWN);
     seams

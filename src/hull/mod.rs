@@ -9,7 +9,7 @@ mod zone;
 pub use course::{Course, CourseId, End, Kind};
 pub use form::{Crossing, Form, FormId};
 pub use name::{CourseName, NotAName, Stretch};
-pub use panel::{LayOrder, Panel, PanelId, Side, Toward};
+pub use panel::{Drift, LayOrder, Panel, PanelId, Shade, Side, Toward};
 pub use zone::{Show, Zone};
 
 /// The boat as the planner sees it.

@@ -65,6 +65,24 @@ impl Side {
     }
 }
 
+/// Which way the colour of a panel goes, from the start line on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Shade {
+    /// L* falls.
+    Darker,
+    /// L* rises.
+    Lighter,
+}
+
+/// A panel whose colour is to go one way. Source: model, "Drift".
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Drift {
+    /// The way that is wanted.
+    pub shade: Shade,
+    /// What each unit of L* in the wrong direction costs, ΔE00.
+    pub against: f64,
+}
+
 /// A region planked between a start line and a stop line.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Panel {
@@ -76,4 +94,6 @@ pub struct Panel {
     pub look: f64,
     /// Which side is laid when.
     pub lay: LayOrder,
+    /// Which way its colour is to go from course to course; `None` where it may go either way.
+    pub drift: Option<Drift>,
 }

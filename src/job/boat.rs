@@ -7,6 +7,7 @@ use super::stationery::{Stationery, stationery};
 use super::table::Need;
 use super::text::decode;
 use super::values::Least;
+use super::wants::{self, WantKey};
 use super::zones::{self, ZoneKeys};
 use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
 use crate::units::{Length, Unit};
@@ -37,6 +38,7 @@ pub(super) struct Boat {
     pub(super) gape: Option<Length>,
     pub(super) weights: Option<Weights>,
     pub(super) zones: ZoneKeys,
+    pub(super) wants: Option<Vec<WantKey>>,
     pub(super) stationery: Option<Stationery>,
 }
 
@@ -61,6 +63,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
             "panel",
             "keep_clear",
             "show",
+            "want",
             "paper",
         ],
         found,
@@ -75,6 +78,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     };
     let panels = panels(&top, found);
     let zones = zones::keys(&top, found);
+    let wants = wants::keys(&top, found);
     let stationery = stationery(&top, found);
     Some(Boat {
         name,
@@ -84,6 +88,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
         gape,
         weights,
         zones,
+        wants,
         stationery,
     })
 }

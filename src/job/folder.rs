@@ -5,7 +5,7 @@ use super::log::{self, Log};
 use super::rack::{Against, Size};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
-use super::{Job, rack, spreadsheet, zones};
+use super::{Job, rack, spreadsheet, wants, zones};
 use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
 use sha2::{Digest as _, Sha256};
@@ -51,26 +51,25 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     }
     let job = files(dir, &mut digests, &mut found);
     let both = job.filter(|_| found.complaints.is_empty());
-    let both = both.map(|(job, stationery)| {
+    let both = both.map(|(mut job, stationery)| {
         let log = logged(dir, &job, &mut found);
-        (job, stationery, log)
+        let inventory = job.stock.clone();
+        if let Some(log) = log.as_ref().filter(|_| found.complaints.is_empty()) {
+            (job.stock, job.laid) = log.standing.wood_and_laid(job.rules.allow.saw);
+            wants::warn_of_laid(&job, &mut found);
+        }
+        (job, stationery, inventory, log)
     });
     let (complaints, warnings) = found.told();
     match both {
-        Some((mut job, stationery, log)) if complaints.is_empty() => {
-            let inventory = job.stock.clone();
-            if let Some(log) = &log {
-                (job.stock, job.laid) = log.standing.wood_and_laid(job.rules.allow.saw);
-            }
-            Ok(Reading {
-                job,
-                warnings,
-                digests,
-                stationery,
-                inventory,
-                log,
-            })
-        }
+        Some((job, stationery, inventory, log)) if complaints.is_empty() => Ok(Reading {
+            job,
+            warnings,
+            digests,
+            stationery,
+            inventory,
+            log,
+        }),
         _ => Err(complaints),
     }
 }
@@ -120,7 +119,12 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Jo
     };
     let stock = rack::read(dir, &against, digests, found);
     let hull = hull(&shape, found);
+    let all_there = shape.all;
     let boat = shape.boat?;
+    let wants = match (&boat.wants, &hull) {
+        (Some(keys), Some(hull)) if all_there => wants::settle(keys, hull, stock.as_ref(), found),
+        _ => Vec::new(),
+    };
     let stationery = boat.stationery?;
     let job = Job {
         name: boat.name?,
@@ -129,6 +133,7 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Jo
         stock: stock?,
         rules: boat.rules?,
         weights: boat.weights?,
+        wants,
         laid: Vec::new(),
         earlier: None,
     };

@@ -22,6 +22,7 @@ mod log;
 mod nearest;
 mod offsets;
 mod panels;
+mod pin;
 mod rack;
 mod shape;
 mod sisters;
@@ -35,6 +36,7 @@ mod strips;
 mod table;
 mod text;
 mod values;
+mod wants;
 mod zones;
 
 // Only the program of this package needs these.
@@ -50,10 +52,11 @@ pub use laying::{read_choice, read_earlier};
 #[doc(hidden)]
 pub use lines::{Lines, read_lines};
 pub use log::Log;
+pub use pin::with_want;
 pub use stationery::{Grid, LabelStock, Page, Stationery};
 
 use crate::hull::Hull;
-use crate::plan::{Piece, Plan, Rules, Weights};
+use crate::plan::{Piece, Plan, Rules, Want, Weights};
 use crate::stock::Stock;
 use crate::units::Unit;
 
@@ -72,6 +75,8 @@ pub struct Job {
     pub rules: Rules,
     /// What each fault in looks is worth.
     pub weights: Weights,
+    /// What the builder wants where, as boat.toml lists it.
+    pub wants: Vec<Want>,
     /// What is glued on already and stays as it is.
     pub laid: Vec<Piece>,
     /// The plan before this one, when planning again.

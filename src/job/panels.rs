@@ -3,15 +3,17 @@
 use super::complaint::{Complaint, Found};
 use super::keys::{FILE, Keys};
 use super::values::Least;
-use crate::hull::{LayOrder, Panel, Toward};
+use crate::hull::{Drift, LayOrder, Panel, Shade, Toward};
 use crate::lines::{Centre, Fit};
 use crate::units::Length;
 
-const KEYS: [&str; 12] = [
+const KEYS: [&str; 14] = [
     "name",
     "toward",
     "look",
     "lay",
+    "shade",
+    "against",
     "bow_end",
     "stern_end",
     "stop",
@@ -28,6 +30,7 @@ const LAY: [(&str, LayOrder); 3] = [
     ("port-first", LayOrder::PortFirst),
     ("starboard-first", LayOrder::StarboardFirst),
 ];
+const SHADES: [(&str, Shade); 2] = [("darker", Shade::Darker), ("lighter", Shade::Lighter)];
 const FITS: [(&str, Fit); 5] = [
     (Fit::Fitted.name(), Fit::Fitted),
     (Fit::Stem.name(), Fit::Stem),
@@ -89,6 +92,23 @@ fn line_keys(keys: &Keys<'_>, found: &mut Found) -> Option<LineKeys> {
     })
 }
 
+/// Which way the colour goes; `Some(None)` where either will do.
+fn drift(keys: &Keys<'_>, found: &mut Found) -> Option<Option<Drift>> {
+    let against = keys.number_or("against", 1.0, found);
+    if keys.get("shade").is_none() {
+        if keys.get("against").is_some() {
+            found.warnings.push(keys.complaint(
+                "against",
+                "is passed over, as the panel says no shade",
+                "Write shade = \"darker\" or shade = \"lighter\", or leave against out.",
+            ));
+        }
+        return Some(None);
+    }
+    let (shade, against) = (keys.word("shade", &SHADES, found)?, against?);
+    Some(Some(Drift { shade, against }))
+}
+
 /// Reads the tables of the panels; `None` where any of them could not be read.
 pub(super) fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<PanelKeys>> {
     let tables = top.tables("panel", found);
@@ -109,6 +129,7 @@ pub(super) fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<PanelKeys>
         let toward = keys.word("toward", &TOWARD, found);
         let look = keys.number_or("look", 1.0, found);
         let lay = keys.word_or_default("lay", &LAY, found);
+        let drift = drift(keys, found);
         let twice = panels
             .iter()
             .flatten()
@@ -121,16 +142,19 @@ pub(super) fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<PanelKeys>
             ));
         }
         let lines = line_keys(keys, found);
-        panels.push(match (name, toward, look, lay, lines) {
-            (Some(name), Some(toward), Some(look), Some(lay), Some(lines)) => Some(PanelKeys {
-                panel: Panel {
-                    name,
-                    toward,
-                    look,
-                    lay,
-                },
-                lines,
-            }),
+        panels.push(match (name, toward, look, lay, drift, lines) {
+            (Some(name), Some(toward), Some(look), Some(lay), Some(drift), Some(lines)) => {
+                Some(PanelKeys {
+                    panel: Panel {
+                        name,
+                        toward,
+                        look,
+                        lay,
+                        drift,
+                    },
+                    lines,
+                })
+            }
             _ => None,
         });
     }

@@ -161,6 +161,44 @@ impl Keys<'_> {
         }
     }
 
+    /// `true` or `false`, or the default where the key is left out.
+    pub(super) fn yes_or_no(&self, key: &str, default: bool, found: &mut Found) -> Option<bool> {
+        let Some(value) = self.get(key) else {
+            return Some(default);
+        };
+        let yes = value.get_ref().as_bool();
+        if yes.is_none() {
+            let mend = format!("Write {key} = true or {key} = false, without quotes.");
+            found
+                .complaints
+                .push(self.complaint(key, "is neither true nor false", mend));
+        }
+        yes
+    }
+
+    /// Names in quotes, one or a list of them; none where the key is left out.
+    pub(super) fn names(&self, key: &str, example: &str, found: &mut Found) -> Option<Vec<String>> {
+        let Some(value) = self.get(key) else {
+            return Some(Vec::new());
+        };
+        let name = |value: &DeValue<'_>| {
+            let text = value.as_str()?.trim();
+            (!text.is_empty()).then(|| text.to_owned())
+        };
+        let names: Option<Vec<String>> = match value.get_ref() {
+            DeValue::Array(items) => items.iter().map(|item| name(item.get_ref())).collect(),
+            one => name(one).map(|name| vec![name]),
+        };
+        let names = names.filter(|names| !names.is_empty());
+        if names.is_none() {
+            let mend = format!("Write {key} = {example}.");
+            found
+                .complaints
+                .push(self.complaint(key, "is not a list of names in quotes", mend));
+        }
+        names
+    }
+
     /// A whole number from 0 to a thousand.
     pub(super) fn count(&self, key: &str, found: &mut Found) -> Option<u32> {
         let value = self.required(key, "2", found)?;

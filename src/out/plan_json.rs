@@ -150,6 +150,9 @@ pub struct Total {
     pub matching: f64,
     /// Joints.
     pub joint: f64,
+    /// Colour that goes the wrong way.
+    #[serde(default)]
+    pub drift: f64,
     /// Strips cut into.
     pub thrift: f64,
     /// Pieces that moved since the earlier plan.
@@ -241,6 +244,7 @@ fn total(cost: &Cost) -> Total {
         seam: cost.seam,
         matching: cost.matching,
         joint: cost.joint,
+        drift: cost.drift,
         thrift: cost.thrift,
         moved: cost.moved,
     }

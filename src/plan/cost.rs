@@ -9,6 +9,8 @@ pub struct Cost {
     pub matching: f64,
     /// Joints.
     pub joint: f64,
+    /// Colour that goes the wrong way from course to course.
+    pub drift: f64,
     /// Strips cut into.
     pub thrift: f64,
     /// Pieces that moved since the earlier plan.
@@ -18,6 +20,6 @@ pub struct Cost {
 impl Cost {
     /// All terms together.
     pub fn total(&self) -> f64 {
-        self.seam + self.matching + self.joint + self.thrift + self.moved
+        self.seam + self.matching + self.joint + self.drift + self.thrift + self.moved
     }
 }

@@ -6,6 +6,7 @@ mod form_marks;
 mod order;
 mod piece;
 mod rules;
+mod want;
 
 pub use cost::Cost;
 pub use facing::{BowEnd, Edge, Face, Facing, next_edge_sign};
@@ -13,3 +14,4 @@ pub use form_marks::{FormMark, form_marks};
 pub use order::in_laying_order;
 pub use piece::{Piece, Plan};
 pub use rules::{Allow, Edges, Joints, Rules, Weights};
+pub use want::Want;

@@ -36,6 +36,13 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
             "so that wood is kept whole where looks do not gain by cutting",
         ),
     ];
+    if cost.drift != 0.0 {
+        terms.push((
+            "Shade the wrong way",
+            cost.drift,
+            "courses lighter than the one before where the panel is to go darker, or the other way about",
+        ));
+    }
     if cost.moved != 0.0 {
         terms.push((
             "Pieces moved",

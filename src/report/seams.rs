@@ -22,7 +22,7 @@ const HEADS: [Head; 7] = [
 
 pub(super) fn section(report: &Report<'_>) -> Markup {
     let hull = &report.job.hull;
-    let mut seams: Vec<&SeamFigure> = report.verdict.seams.iter().collect();
+    let mut seams: Vec<&SeamFigure> = report.verdict.seams_to_hide().collect();
     seams.sort_by(|a, b| b.step.total_cmp(&a.step));
     seams.truncate(TOLD);
     html! {

@@ -137,7 +137,9 @@ impl<'s, 'p> Draft<'s, 'p> {
         }
         let before = self.claims.count();
         for part in parts {
-            if !has_room(&self.room(part.wood), part.span(0)) {
+            if !self.problem().allowed.wood(row, part.wood)
+                || !has_room(&self.room(part.wood), part.span(0))
+            {
                 self.claims.give_back(before);
                 return false;
             }

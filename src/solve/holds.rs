@@ -22,7 +22,7 @@ pub fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
             let room = state
                 .rack()
                 .room(problem, part.wood[side], &[row], &besides);
-            has_room(&room, part.span(side))
+            problem.allowed.on(row, side, part.wood[side]) && has_room(&room, part.span(side))
         });
         besides.extend(part.takes());
         long && fits && paired(problem, row, part)

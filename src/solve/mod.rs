@@ -12,6 +12,7 @@ mod again;
 mod anneal;
 mod asked;
 mod bound;
+mod by_hand;
 mod claims;
 mod cover;
 mod draft;
@@ -54,6 +55,7 @@ pub use again::{Chance, Effect, Loss, chance, losses};
 pub use asked::{
     Asked, BoundReason, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch,
 };
+pub use by_hand::{Spot, Unmoved, exchanged, relaid};
 pub(crate) use cover::{TooShort, too_short};
 pub use search::lay;
 #[doc(hidden)]

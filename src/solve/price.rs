@@ -2,14 +2,25 @@
 //!
 //! Source of every formula: model, "Cost". Unit: ΔE00·metre.
 
-use super::problem::{NONE, Problem};
+use super::problem::{Charge, NONE, Problem, Seam, Steps};
 use super::profile::Profile;
 use super::relabel::new_labels;
 use super::timber::{Lie, Part};
 use smallvec::SmallVec;
 
-/// The seams of a course: the weight along each, and the timber on its other side.
-pub type Beside<'s> = SmallVec<[(&'s Profile, &'s [Part]); 2]>;
+/// What lies beyond a seam of a course.
+#[derive(Clone, Copy)]
+pub struct Neighbour<'s> {
+    /// Weight along the seam.
+    pub look: &'s Profile,
+    /// What is charged along it, the course itself being the upper one.
+    pub charge: Charge,
+    /// The timber on its other side.
+    pub parts: &'s [Part],
+}
+
+/// The seams of a course.
+pub type Beside<'s> = SmallVec<[Neighbour<'s>; 2]>;
 
 /// What a metre of seam between two pieces of one board costs for figure out of register.
 #[inline]
@@ -33,22 +44,38 @@ pub fn meeting_sides(p: [u32; 2], q: [u32; 2]) -> &'static [(usize, usize)] {
     }
 }
 
-/// The seam between two courses.
-pub fn seam(problem: &Problem, profile: &Profile, one: &[Part], next: &[Part]) -> f64 {
+/// The seam between two courses, the upper first.
+pub fn seam(problem: &Problem, seam: &Seam, one: &[Part], next: &[Part]) -> f64 {
     let mut sum = 0.0;
     for p in one {
         for q in next {
-            let met = met(profile, p, q);
+            let met = met(&seam.look, p, q);
             if met <= 0.0 {
                 continue;
             }
             for &(i, j) in meeting_sides(p.wood, q.wood) {
-                let shift = match problem.one_board(p.wood[i], q.wood[j]) {
+                let shift = match seam.charge.steps != Steps::Apart
+                    && problem.one_board(p.wood[i], q.wood[j])
+                {
                     true => shift_rate(problem, p.lie(i), q.lie(j)),
                     false => 0.0,
                 };
-                sum += met * (problem.seam_rate(p.wood[i], q.wood[j]) + shift);
+                sum += met * (problem.rate(seam.charge, p.wood[i], q.wood[j]) + shift);
             }
+        }
+    }
+    sum
+}
+
+/// The part of a seam for shade that goes the wrong way.
+pub fn drift(problem: &Problem, seam: &Seam, one: &[Part], next: &[Part]) -> f64 {
+    let mut sum = 0.0;
+    if seam.charge.drift == 0.0 {
+        return sum;
+    }
+    for (p, q) in one.iter().flat_map(|p| next.iter().map(move |q| (p, q))) {
+        for &(i, j) in meeting_sides(p.wood, q.wood) {
+            sum += met(&seam.look, p, q) * problem.drift_rate(seam.charge, p.wood[i], q.wood[j]);
         }
     }
     sum
@@ -80,8 +107,11 @@ pub fn kin(
     beside: &Beside<'_>,
 ) -> SmallVec<[Kin; 4]> {
     let mut kin = SmallVec::new();
-    for (profile, others) in beside {
-        for q in *others {
+    for neighbour in beside
+        .iter()
+        .filter(|neighbour| neighbour.charge.steps != Steps::Apart)
+    {
+        for q in neighbour.parts {
             let meeting = meeting_sides(part.wood, q.wood);
             let abreast = part.x_to > q.x_from && q.x_to > part.x_from;
             for &side in sides {
@@ -92,7 +122,7 @@ pub fn kin(
                             side,
                             lie: q.lie(j),
                             leads: k == 0 && abreast,
-                            met: met(profile, part, q),
+                            met: met(neighbour.look, part, q),
                         });
                     }
                 }

@@ -38,6 +38,9 @@ impl Seating<'_> {
                 There::Nothing => {}
             }
         }
+        if !self.problem.allowed.wood(row, wood) {
+            return None;
+        }
         let ends = self.problem.bow_ends(row, wood);
         if wood[1] == NONE || self.problem.one_board(wood[0], wood[1]) {
             let room = match wood[1] {
@@ -74,6 +77,9 @@ impl Seating<'_> {
             [None, Some(fixed)] => (0, fixed),
             [None, None] => return None,
         };
+        if !problem.allowed.on(row, free, part.wood[free]) {
+            return None;
+        }
         let room = self.room(part.wood[free]);
         if !problem.one_board(part.wood[0], part.wood[1]) {
             let ends = problem.bow_ends(row, part.wood);

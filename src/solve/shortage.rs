@@ -58,7 +58,13 @@ fn in_one_piece(state: &State, open: &[usize]) -> Vec<Remedy> {
         let r = &problem.rows[row];
         let length = round_up(alone(problem, row));
         let fits = |last: &&mut Remedy| {
-            (last.pairs > 0) == r.mirrored && length as f64 >= ONE_LENGTH * last.length.nm() as f64
+            let same_wants = last
+                .courses
+                .iter()
+                .all(|course| problem.allowed.band(course.0) == problem.allowed.band(row));
+            same_wants
+                && (last.pairs > 0) == r.mirrored
+                && length as f64 >= ONE_LENGTH * last.length.nm() as f64
         };
         match remedies.last_mut().filter(fits) {
             Some(last) => {

@@ -41,6 +41,8 @@ pub fn construct<'a>(
         }
         Order::Shuffled => rows.shuffle(rng),
     }
+    // First the courses that a want leaves the least choice: others could take what they need.
+    rows.sort_by_key(|&row| problem.allowed.choice(row).map_or(usize::MAX, <[u32]>::len));
     if order == Order::Packed && state.rack().used() == 0 {
         packed::lay(&mut state);
     }

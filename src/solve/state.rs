@@ -97,8 +97,18 @@ impl<'a> State<'a> {
     /// The term by term cost.
     pub fn terms(&self) -> crate::plan::Cost {
         let all = 0..self.timber.len();
+        let seams = self.problem.seams.iter();
+        let drifts = seams.map(|seam| {
+            price::drift(
+                self.problem,
+                seam,
+                &self.timber[seam.upper],
+                &self.timber[seam.lower],
+            )
+        });
+        let drift = drifts.fold(0.0, |sum, drift| sum + drift);
         crate::plan::Cost {
-            seam: self.seam.iter().sum(),
+            seam: self.seam.iter().sum::<f64>() - drift,
             matching: all
                 .clone()
                 .map(|i| price::matching(self.problem, i, &self.timber[i]))
@@ -106,6 +116,7 @@ impl<'a> State<'a> {
             joint: all
                 .map(|i| price::joints(self.problem, i, &self.timber[i]))
                 .sum(),
+            drift,
             thrift: self.problem.weights.cut * self.rack.used() as f64,
             moved: self.problem.weights.relabel * self.moved() as f64,
         }
@@ -224,7 +235,14 @@ impl<'a> State<'a> {
         seams
             .map(|seam| {
                 let seam = &self.problem.seams[*seam];
-                (&seam.look, view(&self.timber, seam.beside(row), change))
+                price::Neighbour {
+                    look: &seam.look,
+                    charge: match seam.upper == row {
+                        true => seam.charge,
+                        false => seam.charge.mirrored(),
+                    },
+                    parts: view(&self.timber, seam.beside(row), change),
+                }
             })
             .collect()
     }
@@ -233,7 +251,7 @@ impl<'a> State<'a> {
         let seam = &self.problem.seams[seam];
         price::seam(
             self.problem,
-            &seam.look,
+            seam,
             view(&self.timber, seam.upper, change),
             view(&self.timber, seam.lower, change),
         )

@@ -150,8 +150,20 @@ pub mod pass_wood {
 
 /// What moves are made of (`moves/pick`).
 pub mod pick {
+    /// How often wood is drawn from what a want leaves for a course, and not from what looks well beside its neighbours.
+    ///
+    /// Chosen: By reasoning: what looks well beside a band of another wood is mostly not allowed in it.
+    pub const FROM_WANT: f64 = 0.5;
     /// Most boards in a run that keeps to whole boards.
     pub const MOST_BOARDS: usize = 5;
+}
+
+/// Which wood is tried on an open course (`fill/offers`).
+pub mod offers {
+    /// Where a want leaves so few strips for a course or fewer, all of them are tried. Unit: strips.
+    ///
+    /// Chosen: By reasoning: as many as are tried at random in a thorough filling.
+    pub const FEW: usize = 48;
 }
 
 /// The move `push_run`.

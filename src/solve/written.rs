@@ -13,7 +13,7 @@ use crate::units::{Length, S, U};
 /// The plan that the state amounts to.
 pub fn plan(job: &Job, state: &State) -> Plan {
     let mut plan = Plan::default();
-    for (id, course) in job.hull.courses() {
+    for (id, _) in job.hull.courses() {
         let timber = state.timber(id.0);
         if timber.is_empty() {
             plan.uncovered.push(id);
@@ -21,22 +21,19 @@ pub fn plan(job: &Job, state: &State) -> Plan {
             let here = job.laid.iter().filter(|laid| laid.course == id);
             plan.pieces.extend(here.cloned());
         }
-        for (i, part) in timber.iter().enumerate() {
-            for side in part.sides() {
-                plan.pieces.push(piece(
-                    job,
-                    state.problem,
-                    id,
-                    course.sides()[side],
-                    side,
-                    i,
-                    part,
-                ));
-            }
-        }
+        plan.pieces.extend(rows(job, state.problem, id, timber));
     }
     in_laying_order(&job.hull, &mut plan.pieces);
     plan
+}
+
+/// The rows of a course.
+pub fn rows(job: &Job, problem: &Problem, id: CourseId, timber: &[Part]) -> Vec<Piece> {
+    let sides = job.hull.course(id).sides();
+    let parts = timber.iter().enumerate();
+    let both = parts.flat_map(|(i, part)| part.sides().map(move |side| (i, part, side)));
+    both.map(|(i, part, side)| piece(job, problem, id, sides[side], side, i, part))
+        .collect()
 }
 
 fn piece(

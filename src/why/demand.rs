@@ -22,6 +22,8 @@ pub enum Demand {
     Allowances,
     /// Pieces touch no defect.
     Defects,
+    /// A want is met: its place in [`Job::wants`].
+    Want(usize),
     /// A course is covered.
     Course(CourseId),
 }
@@ -38,6 +40,7 @@ impl Demand {
         if joined && rules.joints.clear > Length::ZERO && rules.joints.clear_courses > 0 {
             all.push(Demand::Clear);
         }
+        all.extend((0..job.wants.len()).map(Demand::Want));
         all.push(Demand::Most);
         if rules.joints.shortest_piece > Length::ZERO {
             all.push(Demand::ShortestPiece);
@@ -86,11 +89,16 @@ pub fn without(job: &Job, dropped: &[Demand]) -> Job {
         zone += 1;
         !dropped.contains(&Demand::Zone(zone - 1))
     });
+    let mut want = 0;
+    easier.wants.retain(|_| {
+        want += 1;
+        !dropped.contains(&Demand::Want(want - 1))
+    });
     let rules = &mut easier.rules;
     let mut gone = Vec::new();
     for demand in dropped {
         match demand {
-            Demand::Zone(_) => {}
+            Demand::Zone(_) | Demand::Want(_) => {}
             Demand::Clear => rules.joints.clear = Length::ZERO,
             Demand::Most => rules.joints.most = FREE,
             Demand::ShortestPiece => rules.joints.shortest_piece = Length::ZERO,

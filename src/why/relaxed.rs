@@ -11,6 +11,8 @@ use crate::units::Length;
 pub enum Relaxed {
     /// Without a zone kept clear: its place in [`crate::hull::Hull::keep_clear`].
     NoZone(usize),
+    /// Without a want, and the line that it may draw: its place in [`Job::wants`].
+    NoWant(usize),
     /// With joints of near courses so much closer: this is the distance that is left.
     Clear(Length),
     /// With one more joint allowed in a course.
@@ -42,6 +44,7 @@ impl Relaxed {
                 all.push(Relaxed::Clear(Length::ZERO));
             }
         }
+        all.extend((0..job.wants.len()).map(Relaxed::NoWant));
         all.push(Relaxed::OneMoreJoint);
         all.extend(more_wood::useful(job).into_iter().map(Relaxed::MorePairs));
         all
@@ -53,6 +56,9 @@ impl Relaxed {
         match *self {
             Relaxed::NoZone(zone) => {
                 easier.hull.keep_clear.remove(zone);
+            }
+            Relaxed::NoWant(want) => {
+                easier.wants.remove(want);
             }
             Relaxed::Clear(clear) => easier.rules.joints.clear = clear,
             Relaxed::OneMoreJoint => {

@@ -127,6 +127,7 @@ proptest! {
                 ("seam", outcome.cost.seam, verdict.cost.seam),
                 ("match", outcome.cost.matching, verdict.cost.matching),
                 ("joint", outcome.cost.joint, verdict.cost.joint),
+                ("drift", outcome.cost.drift, verdict.cost.drift),
                 ("thrift", outcome.cost.thrift, verdict.cost.thrift),
                 ("moved", outcome.cost.moved, verdict.cost.moved),
             ] {

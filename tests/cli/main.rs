@@ -22,4 +22,5 @@ mod readme;
 mod said;
 mod shortage;
 mod stop;
+mod swap;
 mod why;

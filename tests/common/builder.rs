@@ -5,11 +5,11 @@
 //! ```
 
 use twinstrake::hull::{
-    Course, CourseId, CourseName, Crossing, End, Form, FormId, Hull, Kind, LayOrder, Panel,
-    PanelId, Show, Side, Stretch, Toward, Zone,
+    Course, CourseId, CourseName, Crossing, Drift, End, Form, FormId, Hull, Kind, LayOrder, Panel,
+    PanelId, Shade, Show, Side, Stretch, Toward, Zone,
 };
 use twinstrake::job::Job;
-use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
+use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Want, Weights};
 use twinstrake::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
 use twinstrake::units::{Colour, Length, S, U, Unit, X};
 
@@ -27,6 +27,7 @@ pub struct Builder {
     slices: Vec<Slice>,
     rules: Rules,
     weights: Weights,
+    wants: Vec<Want>,
     unit: Unit,
 }
 
@@ -57,6 +58,7 @@ pub fn boat() -> Builder {
             },
         },
         weights: Weights::default(),
+        wants: Vec::new(),
         unit: Unit::Mm,
     }
 }
@@ -69,6 +71,7 @@ impl Builder {
             toward,
             look: 1.0,
             lay: LayOrder::Alternate,
+            drift: None,
         });
         self
     }
@@ -76,6 +79,35 @@ impl Builder {
     /// How much the panel's looks count.
     pub fn look(mut self, look: f64) -> Builder {
         self.hull.panels.last_mut().unwrap().look = look;
+        self
+    }
+
+    /// Which way the panel's colour is to go.
+    pub fn drift(mut self, shade: Shade, against: f64) -> Builder {
+        self.hull.panels.last_mut().unwrap().drift = Some(Drift { shade, against });
+        self
+    }
+
+    /// A want for courses of this panel, changed from one that names nothing.
+    pub fn want(
+        mut self,
+        name: &str,
+        courses: (u32, u32),
+        change: impl FnOnce(&mut Want),
+    ) -> Builder {
+        let mut want = Want {
+            name: name.into(),
+            panel: self.this_panel(),
+            courses: Some(courses),
+            wood: None,
+            boards: Vec::new(),
+            strips: Vec::new(),
+            keep: false,
+            accent: None,
+            port: None,
+        };
+        change(&mut want);
+        self.wants.push(want);
         self
     }
 
@@ -262,6 +294,12 @@ impl Builder {
         self
     }
 
+    /// The kind of wood of the last strip.
+    pub fn wood(mut self, wood: &str) -> Builder {
+        self.slices.last_mut().unwrap().strip.wood = wood.into();
+        self
+    }
+
     /// Two strips that name each other as sisters.
     pub fn sisters(mut self, one: &str, other: &str) -> Builder {
         for slice in &mut self.slices {
@@ -324,6 +362,7 @@ impl Builder {
             stock: Stock { boards, strips },
             rules: self.rules,
             weights: self.weights,
+            wants: self.wants,
             laid: Vec::new(),
             earlier: None,
         }

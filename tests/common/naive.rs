@@ -1,7 +1,7 @@
 //! A plain planner: course by course, the first wood that fits, and no thought for looks. Every plan it makes keeps
 //! every rule; what it can't cover it leaves out.
 
-use twinstrake::hull::{Course, CourseId, Kind};
+use twinstrake::hull::{Course, CourseId, Kind, Side};
 use twinstrake::job::Job;
 use twinstrake::plan::{BowEnd, Piece, Plan};
 use twinstrake::stock::StripId;
@@ -115,14 +115,18 @@ fn with_joints(job: &Job, laid: &[Piece], id: CourseId, joints: &[S]) -> Option<
     for (from, to) in spans(job, course, joints) {
         let length = to - from;
         let cut = match course.kind {
-            Kind::Centre => single(job, &taken, length),
-            Kind::Mirrored => pair(job, &taken, length),
+            Kind::Centre => single(job, &taken, length, course),
+            Kind::Mirrored => pair(job, &taken, length, course),
         }?;
         taken.push((cut.strip, cut.at, cut.at + length));
         if let Some((mate, at)) = cut.mate {
             taken.push((mate, at, at + length));
         }
-        cuts.push(varied(cut, id.0 + cuts.len()));
+        let varied = varied(cut, id.0 + cuts.len());
+        let across = varied.mate.map(|(mate, _)| mate);
+        let allowed = may_lie(job, course, varied.strip, Side::Port)
+            && across.is_none_or(|mate| may_lie(job, course, mate, Side::Starboard));
+        cuts.push(if allowed { varied } else { cut });
     }
     Some(lay_course(job, id, joints, &cuts))
 }
@@ -145,20 +149,34 @@ fn varied(cut: Cut, turn: usize) -> Cut {
     }
 }
 
-fn single(job: &Job, taken: &[(StripId, U, U)], length: Length) -> Option<Cut> {
-    strips(job).find_map(|strip| {
-        let at = first_room(&free(job, taken, strip), length)?;
-        Some(Cut {
-            strip,
-            at,
-            mate: None,
-            bow_end: BowEnd::Mark,
+/// Whether the wants let a strip lie on one side of a course: rule 10. On a course without sides any side will do.
+fn may_lie(job: &Job, course: &Course, strip: StripId, side: Side) -> bool {
+    let keepers = || {
+        job.wants
+            .iter()
+            .filter(|want| want.keep && want.names(&job.stock, strip))
+    };
+    let mut here = job.wants.iter().filter(|want| want.covers(course));
+    here.all(|want| want.allows(&job.stock, strip, side))
+        && (keepers().next().is_none() || keepers().any(|want| want.covers(course)))
+}
+
+fn single(job: &Job, taken: &[(StripId, U, U)], length: Length, course: &Course) -> Option<Cut> {
+    strips(job)
+        .filter(|strip| may_lie(job, course, *strip, Side::Centre))
+        .find_map(|strip| {
+            let at = first_room(&free(job, taken, strip), length)?;
+            Some(Cut {
+                strip,
+                at,
+                mate: None,
+                bow_end: BowEnd::Mark,
+            })
         })
-    })
 }
 
 /// Sisters where there are any, else two of one board, else any two.
-fn pair(job: &Job, taken: &[(StripId, U, U)], length: Length) -> Option<Cut> {
+fn pair(job: &Job, taken: &[(StripId, U, U)], length: Length, course: &Course) -> Option<Cut> {
     let free: Vec<Vec<(U, U)>> = strips(job).map(|strip| free(job, taken, strip)).collect();
     let usable: Vec<StripId> = strips(job)
         .filter(|strip| first_room(&free[strip.0], length).is_some())
@@ -167,9 +185,17 @@ fn pair(job: &Job, taken: &[(StripId, U, U)], length: Length) -> Option<Cut> {
         let both = common(&free[one.0], &free[other.0]);
         first_room(&both, length).map(|at| (at, at))
     };
+    let of_pair = |port: StripId, starboard: StripId| {
+        may_lie(job, course, port, Side::Port) && may_lie(job, course, starboard, Side::Starboard)
+    };
     for kin in [Kin::Sisters, Kin::OneBoard, Kin::Foster] {
         for (i, &one) in usable.iter().enumerate() {
             for &other in &usable[i + 1..] {
+                let across = match (of_pair(one, other), of_pair(other, one)) {
+                    (true, _) => false,
+                    (_, true) => true,
+                    _ => continue,
+                };
                 let places = match kin {
                     _ if Kin::of(job, one, other) != kin => None,
                     Kin::Sisters | Kin::OneBoard => in_book(one, other),
@@ -178,10 +204,14 @@ fn pair(job: &Job, taken: &[(StripId, U, U)], length: Length) -> Option<Cut> {
                     }
                 };
                 if let Some((at, mate_at)) = places {
+                    let ((strip, at), mate) = match across {
+                        false => ((one, at), (other, mate_at)),
+                        true => ((other, mate_at), (one, at)),
+                    };
                     return Some(Cut {
-                        strip: one,
+                        strip,
                         at,
-                        mate: Some((other, mate_at)),
+                        mate: Some(mate),
                         bow_end: BowEnd::Mark,
                     });
                 }

@@ -4,9 +4,9 @@
 use proptest::prelude::{Strategy, any};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
-use twinstrake::hull::{End, LayOrder, Toward};
+use twinstrake::hull::{Drift, End, Kind, LayOrder, Shade, Toward};
 use twinstrake::job::Job;
-use twinstrake::plan::{Edge, Edges, Weights};
+use twinstrake::plan::{Edge, Edges, Want, Weights};
 use twinstrake::units::{Colour, Unit};
 
 use super::builder::{Builder, boat, mm};
@@ -57,7 +57,87 @@ pub fn random_job(seed: u64, size: Size) -> Job {
         }
         boat = some_zones(rng, boat, longest, courses);
     }
-    a_rack(rng, boat, longest, runs).build()
+    let mut job = a_rack(rng, boat, longest, runs).build();
+    // Dice of their own: the boats stay those that they were.
+    some_wants(&mut Pcg64::seed_from_u64(seed ^ 0x77a2), &mut job);
+    job
+}
+
+/// Now and then wants, accents and drift; some of them can't be met.
+fn some_wants(rng: &mut Pcg64, job: &mut Job) {
+    let kinds = ["spruce", "cedar", "Walnut"];
+    let of_board: Vec<&str> = job
+        .stock
+        .boards
+        .iter()
+        .map(|_| one_of(rng, &kinds))
+        .collect();
+    for strip in &mut job.stock.strips {
+        strip.wood = strip
+            .origin
+            .map_or("", |origin| of_board[origin.board.0])
+            .into();
+    }
+    for panel in &mut job.hull.panels {
+        panel.drift = one_in(rng, 3).then(|| Drift {
+            shade: one_of(rng, &[Shade::Darker, Shade::Lighter]),
+            against: one_of(rng, &[0.5, 1.0, 3.0]),
+        });
+    }
+    let wants = if one_in(rng, 2) {
+        0
+    } else {
+        rng.random_range(1..=2)
+    };
+    for number in 0..wants {
+        let want = a_want(rng, job, number);
+        job.wants.push(want);
+    }
+}
+
+fn a_want(rng: &mut Pcg64, job: &Job, number: usize) -> Want {
+    let course = &job.hull.courses[rng.random_range(0..job.hull.courses.len())];
+    let last = job
+        .hull
+        .courses
+        .iter()
+        .filter(|other| other.panel == course.panel);
+    let last = last
+        .map(|other| other.number)
+        .max()
+        .unwrap_or(course.number);
+    let until = rng.random_range(course.number..=last.min(course.number + 2));
+    let courses = (!one_in(rng, 6)).then_some((course.number, until));
+    let mut want = Want {
+        name: format!("wish {number}"),
+        panel: course.panel,
+        courses,
+        wood: None,
+        boards: Vec::new(),
+        strips: Vec::new(),
+        keep: one_in(rng, 2),
+        accent: one_in(rng, 2).then(|| one_of(rng, &[4.0, 12.0, 30.0])),
+        port: None,
+    };
+    match rng.random_range(0..3) {
+        0 => want.wood = Some(one_of(rng, &["spruce", "Cedar", "walnut"]).into()),
+        1 => {
+            want.boards =
+                vec![job.stock.boards[rng.random_range(0..job.stock.boards.len())].clone()]
+        }
+        _ => {
+            let first = rng.random_range(0..job.stock.strips.len());
+            let some = job.stock.strips[first..]
+                .iter()
+                .take(rng.random_range(1..=4));
+            want.strips = some.map(|strip| strip.name.clone()).collect();
+            if want.strips.len() == 2 && course.kind == Kind::Mirrored && one_in(rng, 2) {
+                want.courses = Some((course.number, course.number));
+                want.port = want.strips.first().cloned();
+            }
+        }
+    }
+    want
 }
 
 fn one_in(rng: &mut Pcg64, many: u32) -> bool {

@@ -12,6 +12,7 @@ mod moved;
 mod nothing;
 mod seams;
 mod shows;
+mod wants;
 
 use common::{Builder, Cut, boat, complete, lay_course};
 use twinstrake::check::{Verdict, check};

@@ -9,6 +9,7 @@ mod complaints_courses;
 mod complaints_files;
 mod complaints_forms;
 mod complaints_strips;
+mod complaints_wants;
 mod demo;
 mod documents;
 mod folder;

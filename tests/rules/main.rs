@@ -1,4 +1,4 @@
-//! The nine hard rules: good plans pass, and every way of spoiling one is caught.
+//! The ten hard rules: good plans pass, and every way of spoiling one is caught.
 
 use crate::common;
 

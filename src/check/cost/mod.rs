@@ -1,5 +1,6 @@
 //! The cost of a plan, term by term, from its rows. Source: docs/model.md, "Cost". Unit of all: ΔE00·metre.
 
+mod drift;
 mod joint;
 mod matching;
 mod moved;
@@ -27,6 +28,7 @@ pub(super) fn reckon(rows: &Rows) -> Verdict {
             seam: added_up(seams.iter().map(|seam| seam.cost)),
             matching: added_up(matches.iter().map(|pair| pair.cost)),
             joint: joint_cost,
+            drift: drift::reckon(rows),
             thrift: weights.cut * strips.len() as f64,
             moved: weights.relabel * relabelled as f64,
         },

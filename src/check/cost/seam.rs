@@ -24,10 +24,10 @@ pub(super) fn figures(rows: &Rows) -> Vec<SeamFigure> {
 }
 
 /// A side of the boat, and which side's pieces of the upper and of the lower course meet there.
-type Meeting = (Side, Side, Side);
+pub(super) type Meeting = (Side, Side, Side);
 
 /// A centre course meets both its port and its starboard neighbour; two centre courses meet once.
-const fn sides(upper: &Course, lower: &Course) -> &'static [Meeting] {
+pub(super) const fn sides(upper: &Course, lower: &Course) -> &'static [Meeting] {
     use Side::{Centre, Port, Starboard};
     match (upper.kind, lower.kind) {
         (Kind::Mirrored, Kind::Mirrored) => {
@@ -40,6 +40,7 @@ const fn sides(upper: &Course, lower: &Course) -> &'static [Meeting] {
 }
 
 fn figure(job: &Job, side: Side, upper: &Run, lower: &Run) -> Option<SeamFigure> {
+    let accent = accent(job, upper.course, lower.course);
     let mut steps = Steps::default();
     let mut length = Length::ZERO;
     let mut cost = 0.0;
@@ -56,7 +57,11 @@ fn figure(job: &Job, side: Side, upper: &Run, lower: &Run) -> Option<SeamFigure>
             let weight = 0.5
                 * (weight::over(&job.hull, upper.course, from, to)
                     + weight::over(&job.hull, lower.course, from, to));
-            cost += weight * (colour + figure_step(job, p, q));
+            let shown = match accent {
+                Some(accent) => (accent - colour).max(0.0),
+                None => colour,
+            };
+            cost += weight * (shown + figure_step(job, p, q));
             steps.add(colour, (to - from).metres());
             length += to - from;
         }
@@ -70,7 +75,17 @@ fn figure(job: &Job, side: Side, upper: &Run, lower: &Run) -> Option<SeamFigure>
         worst: steps.worst,
         length,
         cost,
+        accent,
     })
+}
+
+/// How much contrast is welcome on a seam at the outer edge of an accent band; none elsewhere. Unit: ΔE00.
+fn accent(job: &Job, upper: &Course, lower: &Course) -> Option<f64> {
+    let at_edge = job
+        .wants
+        .iter()
+        .filter(|want| want.covers(upper) != want.covers(lower));
+    at_edge.filter_map(|want| want.accent).reduce(f64::max)
 }
 
 /// step(P, Q) of the model: how much the figure jumps, beyond the colour. Unit: ΔE00.

@@ -7,7 +7,7 @@ mod shop;
 
 pub(super) use bench::{Courses, Fit, Need};
 pub(super) use papers::{Labels, Pictures, Sheets};
-pub(super) use plan::{Check, Lay, Pick, Why};
+pub(super) use plan::{Check, Lay, Pick, Swap, Why};
 pub(super) use shop::{Log, Spares, Standing};
 
 use clap::{Parser, Subcommand};
@@ -31,6 +31,7 @@ pub(super) enum Command {
     Labels(Labels),
     Sheets(Sheets),
     Pick(Pick),
+    Swap(Swap),
     Why(Why),
     Log(Log),
     Status(Standing),

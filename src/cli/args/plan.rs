@@ -79,10 +79,49 @@ pub(in crate::cli) struct Pick {
     pub(in crate::cli) number: u8,
 }
 
+/// Let two courses change places by hand: show what it does, and keep it where you say so
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Places are written \"topside 3\" for a course and \"topside 3.2\" for its second piece; on a boat of one panel 3 and 3.2 will
+do. Wood in the rack is written D3+D4 for a pair and D3 for a single strip.
+
+Rules, cost before and after and labels that change are told, and out/swap.svg shows both. The plan stays as it is without
+--keep or --pin.
+
+Exit status:
+  0  shown, or kept
+  1  shown, and it breaks a rule; or kept, and a course is open
+  2  no such place or wood, or it can't be kept; the plan is as it was
+  3  the disk can't be written to, or the program has a bug")]
+pub(in crate::cli) struct Swap {
+    /// The folder of the job, with a plan in its out folder
+    pub(in crate::cli) dir: PathBuf,
+
+    /// A course or a piece
+    #[arg(required_unless_present = "back")]
+    pub(in crate::cli) one: Option<String>,
+
+    /// Another, or a pair or strip in the rack
+    #[arg(required_unless_present = "back")]
+    pub(in crate::cli) other: Option<String>,
+
+    /// Make it the plan; the plan before is kept in out/earlier
+    #[arg(long)]
+    pub(in crate::cli) keep: bool,
+
+    /// Make it the plan, and add it to the wants of boat.toml, so that every plan to come keeps to it
+    #[arg(long)]
+    pub(in crate::cli) pin: bool,
+
+    /// Take up the plan before this one again
+    #[arg(long, conflicts_with_all = ["one", "other", "keep", "pin"])]
+    pub(in crate::cli) back: bool,
+}
+
 /// Say what each rule costs, what a little more wood would gain, and which demands clash
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The plan in DIR/out is planned again with one thing made easier at a time: without each zone kept clear, with joints closer
+The plan in DIR/out is planned again with one thing made easier at a time: without each zone kept clear and each want, with joints closer
 together, with one more joint in a course, with a pair or two more in the rack. Nothing is written.
 
 Exit status:

@@ -51,6 +51,18 @@ fn by_spot(plan: &Plan) -> BTreeMap<Spot, &Piece> {
         .collect()
 }
 
+/// Every label that changes from one plan to the other, a line each.
+pub(super) fn moved_and_recut(job: &Job, before: &Plan, after: &Plan) -> String {
+    let (then, now) = (by_spot(before), by_spot(after));
+    let lines = relabelled(job, &then, &now).into_iter();
+    let mut text: String = lines.map(|line| format!("  {line}\n")).collect();
+    let recut = recut(&then, &now);
+    if !recut.is_empty() {
+        text += &format!("  Same place, other cuts: {}\n", places(&job.hull, &recut));
+    }
+    text
+}
+
 /// A line for each place that has another strip now.
 fn relabelled(
     job: &Job,

@@ -11,6 +11,9 @@ pub(super) fn cost(cost: &Cost) -> String {
         ("joints", cost.joint),
         ("strips cut into", cost.thrift),
     ];
+    if cost.drift != 0.0 {
+        terms.push(("shade the wrong way", cost.drift));
+    }
     if cost.moved != 0.0 {
         terms.push(("pieces moved", cost.moved));
     }

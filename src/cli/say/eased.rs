@@ -3,7 +3,7 @@
 use super::courses::courses;
 use super::many;
 use super::shortage::at_least;
-use twinstrake::hull::{CourseId, Zone};
+use twinstrake::hull::{CourseId, PanelId, Zone};
 use twinstrake::job::Job;
 use twinstrake::units::Length;
 use twinstrake::why::{Demand, Relaxed};
@@ -37,6 +37,7 @@ pub(super) fn eased(job: &Job, relaxed: &Relaxed) -> String {
             Some(zone) => format!("no {}", zone_of(job, zone)),
             None => "no zone".into(),
         },
+        Relaxed::NoWant(want) => format!("no {}", want_of(job, *want)),
         Relaxed::Clear(Length::ZERO) => "joints as near each other as they like".into(),
         Relaxed::Clear(clear) => format!(
             "joints {} apart instead of {}",
@@ -66,6 +67,10 @@ pub(super) fn demand(job: &Job, demand: Demand) -> String {
         Demand::Zone(zone) => match job.hull.keep_clear.get(zone) {
             Some(zone) => format!("{} kept clear of joints", zone_of(job, zone)),
             None => "a zone kept clear of joints".into(),
+        },
+        Demand::Want(want) => match job.wants.get(want) {
+            Some(named) => format!("{}: {}", want_of(job, want), named.named()),
+            None => want_of(job, want),
         },
         Demand::Clear => format!(
             "joints of near courses {} apart",
@@ -101,18 +106,30 @@ pub(super) fn parted(demands: &[Demand]) -> (Vec<Demand>, Vec<CourseId>) {
     (rules, courses)
 }
 
+/// `want "accent line" (topside course 3)`.
+pub(super) fn want_of(job: &Job, want: usize) -> String {
+    match job.wants.get(want) {
+        Some(want) => {
+            let of = stretch(job, want.panel, want.courses);
+            format!("want \"{}\" ({of})", want.name)
+        }
+        None => "want".into(),
+    }
+}
+
+/// `topside courses 1 to 4`, or the panel alone.
+pub(super) fn stretch(job: &Job, panel: PanelId, courses: Option<(u32, u32)>) -> String {
+    let panel = &job.hull.panel(panel).name;
+    match courses {
+        None => panel.clone(),
+        Some((first, last)) if first == last => format!("{panel} course {first}"),
+        Some((first, last)) => format!("{panel} courses {first} to {last}"),
+    }
+}
+
 /// `zone "rowlocks"`, or where it lies when it has no name.
 pub(super) fn zone_of(job: &Job, zone: &Zone) -> String {
-    let of = match zone.courses {
-        None => job.hull.panel(zone.panel).name.clone(),
-        Some((first, last)) if first == last => {
-            format!("{} course {first}", job.hull.panel(zone.panel).name)
-        }
-        Some((first, last)) => format!(
-            "{} courses {first} to {last}",
-            job.hull.panel(zone.panel).name
-        ),
-    };
+    let of = stretch(job, zone.panel, zone.courses);
     match &zone.name {
         Some(name) => format!("zone \"{name}\" ({of})"),
         None => format!(

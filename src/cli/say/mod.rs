@@ -24,6 +24,7 @@ mod shortage;
 mod spares;
 mod standing;
 mod summary;
+mod swap;
 mod tally;
 mod verdict;
 mod why;
@@ -54,6 +55,10 @@ pub(super) use shortage::shortage;
 pub(super) use spares::{Found, no_plan_to_lose, spares};
 pub(super) use standing::standing;
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};
+pub(super) use swap::{
+    Swapped, breaks_a_rule, earlier_breaks_a_rule, kept, neither_place_nor_wood, no_place_named,
+    no_plan_before, not_in_the_rack, not_kept, pin_breaks_a_rule, swapped, took_back, unmoved,
+};
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 pub(super) use why::{Reasons, reasons};
 

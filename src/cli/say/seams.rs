@@ -14,7 +14,7 @@ const TOLD: usize = 5;
 /// The seams with the largest mean colour step, by course, port beside starboard; `None` where no two courses meet.
 pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
     let mut by_course: BTreeMap<(CourseId, CourseId), Vec<&SeamFigure>> = BTreeMap::new();
-    for seam in &verdict.seams {
+    for seam in verdict.seams_to_hide() {
         by_course
             .entry((seam.upper, seam.lower))
             .or_default()

@@ -2,6 +2,7 @@
 
 use super::courses::courses;
 use super::{CARE, listed, many, styled};
+use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
 use twinstrake::solve::{Joined, Outcome, Remedy};
 use twinstrake::units::{Length, Unit};
@@ -56,12 +57,24 @@ fn line(job: &Job, remedy: &Remedy) -> String {
             "more single strips",
         ));
     }
-    format!(
+    let mut line = format!(
         "{} of at least {} clear, for {}",
         listed(&wood),
         at_least(job.unit, remedy.length),
         courses(&job.hull, &remedy.courses)
-    )
+    );
+    for want in &job.wants {
+        let wanted = |id: &&CourseId| want.covers(job.hull.course(**id));
+        let ids: Vec<CourseId> = remedy.courses.iter().filter(wanted).copied().collect();
+        if !ids.is_empty() {
+            let on = match ids.len() == remedy.courses.len() {
+                true => String::new(),
+                false => format!(" on {}", courses(&job.hull, &ids)),
+            };
+            line += &format!("; the want \"{}\" asks for {}{on}", want.name, want.named());
+        }
+    }
+    line
 }
 
 /// A length for people that is never less than the length.

@@ -9,7 +9,7 @@ use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::job::Job;
 use twinstrake::out;
-use twinstrake::plan::Plan;
+use twinstrake::plan::{Plan, Want};
 use twinstrake::solve::{Ended, Outcome};
 use twinstrake::units::to_the_eye;
 
@@ -79,7 +79,7 @@ pub(in crate::cli) fn of_the_plan(
     let tally = Tally::of(job, plan);
     let all = job.hull.courses.len();
     let covered = all - plan.uncovered.len();
-    vec![
+    let mut facts = vec![
         ("Courses", format!("{covered} of {all} covered")),
         ("Pairs", pairs(&tally)),
         ("Joints", verdict.joints.to_string()),
@@ -89,7 +89,33 @@ pub(in crate::cli) fn of_the_plan(
         ),
         ("Colour step", steps(verdict)),
         ("Cost", cost(verdict)),
-    ]
+    ];
+    if !job.wants.is_empty() {
+        let lines: Vec<String> = job
+            .wants
+            .iter()
+            .map(|want| wanted(job, want, verdict))
+            .collect();
+        facts.push(("Wants", lines.join("\n")));
+    }
+    facts
+}
+
+/// A want in a line: `accent line: walnut, on topside course 3; stands out by 14.2`.
+fn wanted(job: &Job, want: &Want, verdict: &Verdict) -> String {
+    let on = super::eased::stretch(job, want.panel, want.courses);
+    let mut line = format!("{}: {}, on {on}", want.name, want.named());
+    if want.accent.is_some() {
+        let covers = |id| want.covers(job.hull.course(id));
+        let edges = verdict
+            .seams
+            .iter()
+            .filter(|seam| covers(seam.upper) != covers(seam.lower));
+        if let Some(least) = edges.map(|seam| seam.step).reduce(f64::min) {
+            line += &format!("; stands out by {least:.1} at least (ΔE00)");
+        }
+    }
+    line
 }
 
 fn pairs(tally: &Tally<'_>) -> String {
@@ -141,8 +167,12 @@ fn cost(verdict: &Verdict) -> String {
         moved if moved > 0.0 => format!(", labels changed {moved:.2}"),
         _ => String::new(),
     };
+    let drift = match cost.drift {
+        drift if drift > 0.0 => format!(", shade the wrong way {drift:.2}"),
+        _ => String::new(),
+    };
     format!(
-        "{:.2}: seams {:.2}, mates {:.2}, joints {:.2}, strips cut {:.2}{labels}",
+        "{:.2}: seams {:.2}, mates {:.2}, joints {:.2}, strips cut {:.2}{drift}{labels}",
         cost.total(),
         cost.seam,
         cost.matching,

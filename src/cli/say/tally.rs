@@ -63,10 +63,13 @@ pub(super) struct Steps {
 impl Steps {
     /// `None` where no two courses meet.
     pub(super) fn of(verdict: &Verdict) -> Option<Steps> {
-        let length: f64 = verdict.seams.iter().map(|seam| seam.length.metres()).sum();
-        let steps = verdict.seams.iter();
+        let length: f64 = verdict
+            .seams_to_hide()
+            .map(|seam| seam.length.metres())
+            .sum();
+        let steps = verdict.seams_to_hide();
         let all: f64 = steps.map(|seam| seam.step * seam.length.metres()).sum();
-        let worst = verdict.seams.iter().map(|seam| seam.worst);
+        let worst = verdict.seams_to_hide().map(|seam| seam.worst);
         (length > 0.0).then(|| Steps {
             mean: all / length,
             worst: worst.fold(0.0, f64::max),

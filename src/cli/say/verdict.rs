@@ -74,6 +74,7 @@ pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
         (beside.verdict.cost.seam, beside.told.cost.seam),
         (beside.verdict.cost.matching, beside.told.cost.matching),
         (beside.verdict.cost.joint, beside.told.cost.joint),
+        (beside.verdict.cost.drift, beside.told.cost.drift),
         (beside.verdict.cost.thrift, beside.told.cost.thrift),
         (beside.verdict.cost.moved, beside.told.cost.moved),
         (now, then),

@@ -23,8 +23,10 @@ pub struct Classes {
     pub node: Vec<Vec<Vec<u32>>>,
     /// By layer and class, match and thrift of each pair; infinite where it is not among the nodes.
     pub cost: Vec<Vec<Vec<f64>>>,
-    /// By class and class, what a metre of seam costs at least, register aside: a row for each pair of the first.
-    pub rates: Vec<Vec<Vec<f64>>>,
+    /// By charge, and by class and class, what a metre of seam costs at least, register aside: a row for each pair of the first.
+    pub rates: Vec<Vec<Vec<Vec<f64>>>>,
+    /// What is charged between each layer and the next, from above and from below, see [`Pairs::charge`].
+    pub charge: Vec<[usize; 2]>,
     /// Metres that each layer meets of the next, see [`LayeredGraph::met`].
     pub met: Vec<f64>,
     /// By layer and board, what figure out of register adds at least to the seams with the next layer; `None` where
@@ -62,8 +64,8 @@ impl Classes {
         all.extend(single.map(PairClass::of_single_courses));
         let node = nodes(graph, pairs, &all);
         let layers = graph.layers.iter().zip(&node);
-        let rates = |one: &PairClass, other: &PairClass| {
-            let beside = |&p: &u32| other.pairs.iter().map(move |&q| rate(pairs, p, q));
+        let rates = |charge: usize, one: &PairClass, other: &PairClass| {
+            let beside = |&p: &u32| other.pairs.iter().map(move |&q| rate(pairs, charge, p, q));
             { one.pairs.iter() }.flat_map(beside).collect::<Vec<f64>>()
         };
         let steps = 0..graph.met.len();
@@ -71,10 +73,13 @@ impl Classes {
             slips: steps
                 .map(|l| slips(problem, pairs, graph, &all[..boards], &node, l))
                 .collect(),
-            rates: all
-                .iter()
-                .map(|one| all.iter().map(|other| rates(one, other)).collect())
+            rates: (0..pairs.charges())
+                .map(|charge| {
+                    let row = |one| all.iter().map(|other| rates(charge, one, other)).collect();
+                    all.iter().map(row).collect()
+                })
                 .collect(),
+            charge: graph.charge.clone(),
             boards,
             cost: layers.map(|(layer, node)| costs(layer, node)).collect(),
             node,
@@ -117,7 +122,7 @@ impl Classes {
         let slip = self.slips[layer][board]
             .as_ref()
             .map_or(0.0, |slips| slips[at]);
-        self.met[layer] * self.rates[board][board][at] + slip
+        self.met[layer] * self.rates[self.charge[layer][0]][board][board][at] + slip
     }
 
     /// Courses that a segment in a class can have, when it begins on this layer and goes down.
@@ -155,11 +160,11 @@ fn apart(problem: &Problem, pair: &Pair) -> i64 {
 }
 
 /// What a metre of seam between two pairs costs at least, register aside; infinite where they share a slice.
-fn rate(pairs: &Pairs, p: u32, q: u32) -> f64 {
+fn rate(pairs: &Pairs, charge: usize, p: u32, q: u32) -> f64 {
     let (one, other) = (&pairs.all[p as usize], &pairs.all[q as usize]);
     match one.board == other.board && one.mask & other.mask != 0 {
         true => f64::INFINITY,
-        false => pairs.rates(p)[q as usize],
+        false => pairs.rates(charge, p)[q as usize],
     }
 }
 
@@ -212,7 +217,7 @@ fn slips(
             if *one != NO_NODE {
                 graph.seams(problem, pairs, l, *one as usize, &mut seams);
             }
-            let rates = pairs.rates(*p);
+            let rates = pairs.rates(graph.charge[l][0], *p);
             for (next, q) in node[l + 1][board].iter().zip(&class.pairs) {
                 let both = *one != NO_NODE && *next != NO_NODE;
                 let slip = || seams[*next as usize] - graph.met[l] * rates[*q as usize];

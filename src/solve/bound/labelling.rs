@@ -86,6 +86,17 @@ impl Pass<'_> {
         }
     }
 
+    /// The rates between the layer of a step and that of the step before, from there to here.
+    pub fn rates(&self, step: usize) -> &[Vec<Vec<f64>>] {
+        let upper = self.layer(step).min(self.layer(step.saturating_sub(1)));
+        let charge = match (self.classes.charge.get(upper), self.way) {
+            (Some(charge), Way::Down) => charge[0],
+            (Some(charge), Way::Up) => charge[1],
+            (None, _) => 0,
+        };
+        &self.classes.rates[charge]
+    }
+
     /// Goes along the graph, keeping no more than about `most` costs.
     pub fn run(
         &mut self,
@@ -166,7 +177,7 @@ impl Pass<'_> {
             };
             rows.map(least).collect()
         };
-        let from = self.classes.rates.par_iter();
+        let from = self.rates(step).par_iter();
         from.map(|rates| rates.iter().zip(completion).map(onward).collect())
             .collect()
     }
@@ -198,7 +209,7 @@ impl Pass<'_> {
             entered.of(ResourceState::NOTHING, n).fill(0.0);
             return entered;
         };
-        let met = self.met(step);
+        let (met, all_rates) = (self.met(step), self.rates(step));
         for (from, buckets) in left.iter().enumerate() {
             if !self.may_enter(from, class) {
                 continue;
@@ -214,7 +225,7 @@ impl Pass<'_> {
                 };
                 let row = entered.of(self.state_entering(from, state, class), n);
                 for (i, cost) in std::iter::once(first).chain(useful) {
-                    let rates = &self.classes.rates[from][class][i * n..(i + 1) * n];
+                    let rates = &all_rates[from][class][i * n..(i + 1) * n];
                     for (least, rate) in row.iter_mut().zip(rates) {
                         let cost = cost + seam(met, *rate);
                         *least = if cost < *least { cost } else { *least };

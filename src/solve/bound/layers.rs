@@ -2,7 +2,7 @@
 
 use super::pairs::{Pair, Pairs};
 use crate::plan::BowEnd;
-use crate::solve::problem::{NONE, Problem};
+use crate::solve::problem::{Charge, NONE, Problem, Seam};
 use crate::solve::rack::{Rack, longest};
 use crate::solve::timber::Part;
 
@@ -47,13 +47,16 @@ pub struct LayeredGraph {
     pub layers: Vec<Layer>,
     /// Metres that each course meets of the one after it, weighted by how much they show.
     pub met: Vec<f64>,
+    /// The charge between each course and the one after it, see [`Pairs::charge`].
+    pub charge: Vec<[usize; 2]>,
     /// Whether figure could be out of register in spite of all that the cuts can do.
     pub slips: Vec<bool>,
 }
 
 impl LayeredGraph {
     /// Every panel of the problem, each course in one graph. Where a course has two neighbours on one edge, the seam
-    /// to the second is left out: no seam costs less than nothing.
+    /// to the second is left out, and so is shade that goes the wrong way across an accent band: neither costs less
+    /// than nothing.
     pub fn all(problem: &Problem, pairs: &Pairs) -> Vec<LayeredGraph> {
         let next = |row: usize| {
             let after = problem.rows[row].after?;
@@ -67,9 +70,16 @@ impl LayeredGraph {
                 let layers: Vec<Layer> = rows.map(|row| layer(problem, pairs, row)).collect();
                 let between = |pair: &[Layer]| met(problem, pair[0].row, pair[1].row);
                 let met = layers.windows(2).map(between).collect();
+                let charge = |pair: &[Layer]| charge(problem, pairs, pair[0].row, pair[1].row);
+                let charge = layers.windows(2).map(charge).collect();
                 let slips = |pair: &[Layer]| slips(problem, &pair[0], &pair[1]);
                 let slips = layers.windows(2).map(slips).collect();
-                LayeredGraph { layers, met, slips }
+                LayeredGraph {
+                    layers,
+                    met,
+                    charge,
+                    slips,
+                }
             })
             .collect()
     }
@@ -84,7 +94,7 @@ impl LayeredGraph {
             out.resize(next.nodes.len(), 0.0);
             return;
         }
-        let rates = pairs.rates(p.pair);
+        let rates = pairs.rates(self.charge[l][0], p.pair);
         out.extend(next.nodes.iter().map(|q| met * rates[q.pair as usize]));
         if self.slips[l] {
             let board = pairs.all[p.pair as usize].board;
@@ -123,9 +133,17 @@ impl LayeredGraph {
 
 /// Weighted metres that a course meets of the next one.
 fn met(problem: &Problem, upper: usize, lower: usize) -> f64 {
+    between(problem, upper, lower).map_or(0.0, |seam| seam.look.whole())
+}
+
+fn charge(problem: &Problem, pairs: &Pairs, upper: usize, lower: usize) -> [usize; 2] {
+    let seam = between(problem, upper, lower);
+    pairs.charge(seam.map_or(Charge::PLAIN, |seam| seam.charge))
+}
+
+fn between(problem: &Problem, upper: usize, lower: usize) -> Option<&Seam> {
     let mut seams = problem.seams.iter();
-    let between = seams.find(|seam| seam.upper == upper && seam.lower == lower);
-    between.map_or(0.0, |seam| seam.look.whole())
+    seams.find(|seam| seam.upper == upper && seam.lower == lower)
 }
 
 /// The boards of nodes, which are in the order of [`Pairs::all`].
@@ -159,6 +177,9 @@ fn layer(problem: &Problem, pairs: &Pairs, row: usize) -> Layer {
             (false, false) if r.mirrored => (problem.match_rate(a, b), 2.0),
             _ => continue,
         };
+        if !allowed(problem, pairs, row, pair) {
+            continue;
+        }
         let fits = || longest(&rack.room_on_both(problem, pair.wood, &[], &[])) >= part.length();
         if a != NONE && !fits() {
             continue;
@@ -176,6 +197,20 @@ fn layer(problem: &Problem, pairs: &Pairs, row: usize) -> Layer {
             .map(|strip| registers(problem, &part, strip))
             .collect(),
         row,
+    }
+}
+
+/// Whether wants let a pair lie on a course, one way round or the other.
+fn allowed(problem: &Problem, pairs: &Pairs, row: usize, pair: &Pair) -> bool {
+    let allowed = &problem.allowed;
+    let on = |side: usize, board: usize| {
+        let strips = &pairs.boards[board].strips;
+        strips.iter().any(|&strip| allowed.on(row, side, strip))
+    };
+    match (pair.wood, pair.sides) {
+        ([NONE, _], [a, b]) => (on(0, a) && on(1, b)) || (on(0, b) && on(1, a)),
+        ([a, NONE], _) => allowed.wood(row, [a, NONE]),
+        ([a, b], _) => allowed.wood(row, [a, b]) || allowed.wood(row, [b, a]),
     }
 }
 

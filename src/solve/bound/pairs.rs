@@ -2,7 +2,7 @@
 //! costs at least.
 
 use super::bits::{Bits, MOST, low};
-use crate::solve::problem::{NONE, Problem};
+use crate::solve::problem::{Charge, NONE, Problem, Steps};
 use crate::solve::tuning::pairs::MOST_PAIRS;
 
 /// Most slices of a board: as many as a mask has bits.
@@ -45,7 +45,10 @@ pub struct Pairs {
     pub all: Vec<Pair>,
     /// The boards.
     pub boards: Vec<Board>,
-    rates: Vec<f64>,
+    /// What is charged along seams: first the plain charge, then the others, each looked at from both sides.
+    charges: Vec<Charge>,
+    /// By charge.
+    rates: Vec<Vec<f64>>,
     between: Vec<Vec<f64>>,
 }
 
@@ -111,19 +114,25 @@ impl Pairs {
                 });
             }
         }
-        if all.len() > MOST_PAIRS {
+        let charges = charges(problem);
+        if all.len().pow(2) * charges.len() > MOST_PAIRS.pow(2) {
             return None;
         }
-        let strange = Strange::new(problem, &by_board);
-        let mut rates = Vec::with_capacity(all.len() * all.len());
-        for p in &all {
-            rates.extend(all.iter().map(|q| rate(problem, &strange, p, q)));
-        }
+        let table = |charge: &Charge| {
+            let strange = Strange::new(problem, *charge, &by_board);
+            let mut rates = Vec::with_capacity(all.len() * all.len());
+            for p in &all {
+                rates.extend(all.iter().map(|q| rate(problem, *charge, &strange, p, q)));
+            }
+            rates
+        };
+        let rates = charges.iter().map(table).collect();
         Some(Pairs {
             all,
             boards,
             rates,
-            between: strange.boards,
+            charges,
+            between: Strange::new(problem, Charge::PLAIN, &by_board).boards,
         })
     }
 
@@ -132,21 +141,49 @@ impl Pairs {
         self.between[a][b]
     }
 
+    /// How many charges there are.
+    pub fn charges(&self) -> usize {
+        self.charges.len()
+    }
+
+    /// The number of a charge, looked at from the upper course and from the lower.
+    pub fn charge(&self, charge: Charge) -> [usize; 2] {
+        [charge, charge.mirrored()].map(|charge| {
+            let at = self.charges.iter().position(|other| *other == charge);
+            at.unwrap_or(0)
+        })
+    }
+
     /// What a metre of seam beside this pair costs at least for every other, register aside, in the order of
     /// [`Pairs::all`].
-    pub fn rates(&self, pair: u32) -> &[f64] {
+    pub fn rates(&self, charge: usize, pair: u32) -> &[f64] {
         let n = self.all.len();
-        &self.rates[pair as usize * n..(pair as usize + 1) * n]
+        &self.rates[charge][pair as usize * n..(pair as usize + 1) * n]
     }
 }
 
-fn rate(problem: &Problem, strange: &Strange, p: &Pair, q: &Pair) -> f64 {
+/// Every charge along a seam of two courses that touch, and the plain one first.
+fn charges(problem: &Problem) -> Vec<Charge> {
+    let mut all = vec![Charge::PLAIN];
+    let touching = problem
+        .seams
+        .iter()
+        .filter(|seam| seam.charge.steps != Steps::Apart);
+    for charge in touching.flat_map(|seam| [seam.charge, seam.charge.mirrored()]) {
+        if !all.contains(&charge) {
+            all.push(charge);
+        }
+    }
+    all
+}
+
+fn rate(problem: &Problem, charge: Charge, strange: &Strange, p: &Pair, q: &Pair) -> f64 {
     let single = |pair: &Pair| pair.wood[0] != NONE && pair.wood[1] == NONE;
     let side = |i: usize, j: usize| match (p.wood[i], q.wood[j]) {
         (NONE, NONE) => strange.boards[p.sides[i]][q.sides[j]],
-        (NONE, b) => strange.strips[b as usize][p.sides[i]],
-        (a, NONE) => strange.strips[a as usize][q.sides[j]],
-        (a, b) => problem.seam_rate(a, b),
+        (NONE, b) => strange.above[b as usize][p.sides[i]],
+        (a, NONE) => strange.below[a as usize][q.sides[j]],
+        (a, b) => problem.rate(charge, a, b),
     };
     match (single(p), single(q)) {
         (false, false) => (side(0, 0) + side(1, 1)).min(side(0, 1) + side(1, 0)),
@@ -158,33 +195,47 @@ fn rate(problem: &Problem, strange: &Strange, p: &Pair, q: &Pair) -> f64 {
 
 /// What a metre of seam costs at least beside some strip of a board.
 struct Strange {
-    /// For each strip and board.
-    strips: Vec<Vec<f64>>,
+    /// For each strip and board, the strip being the upper of the two.
+    below: Vec<Vec<f64>>,
+    /// The same, the strip being the lower.
+    above: Vec<Vec<f64>>,
     /// For each board and board.
     boards: Vec<Vec<f64>>,
 }
 
 impl Strange {
-    fn new(problem: &Problem, by_board: &[Vec<u32>]) -> Strange {
-        let beside = |a: u32, board: &Vec<u32>| {
+    fn new(problem: &Problem, charge: Charge, by_board: &[Vec<u32>]) -> Strange {
+        let beside = |charge: Charge, a: u32, board: &Vec<u32>| {
             let others = board.iter().filter(|&&b| b != a);
             others
-                .map(|&b| problem.seam_rate(a, b))
+                .map(|&b| problem.rate(charge, a, b))
                 .fold(f64::INFINITY, f64::min)
         };
-        let strips: Vec<Vec<f64>> = (0..problem.woods.len() as u32)
-            .map(|a| by_board.iter().map(|board| beside(a, board)).collect())
-            .collect();
+        let strips = |charge: Charge| -> Vec<Vec<f64>> {
+            let strips = 0..problem.woods.len() as u32;
+            let beside = |a| {
+                by_board
+                    .iter()
+                    .map(|board| beside(charge, a, board))
+                    .collect()
+            };
+            strips.map(beside).collect()
+        };
+        let (below, above) = (strips(charge), strips(charge.mirrored()));
         let boards = by_board
             .iter()
             .map(|one| {
                 let least = |other: usize| {
-                    let all = one.iter().map(|&a| strips[a as usize][other]);
+                    let all = one.iter().map(|&a| below[a as usize][other]);
                     all.fold(f64::INFINITY, f64::min)
                 };
                 (0..by_board.len()).map(least).collect()
             })
             .collect();
-        Strange { strips, boards }
+        Strange {
+            below,
+            above,
+            boards,
+        }
     }
 }

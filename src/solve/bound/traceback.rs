@@ -109,7 +109,7 @@ fn came(pass: &Pass, begun: &Begun, class: usize) -> Option<(usize, ResourceStat
             if pass.state_entering(from, state, class) != begun.state {
                 continue;
             }
-            let rate = |i: usize| pass.classes.rates[from][class][i * n + begun.pair];
+            let rate = |i: usize| pass.rates(begun.step)[from][class][i * n + begun.pair];
             let same = |i: &usize| costs[*i] + seam(met, rate(*i)) == begun.cost;
             if let Some(at) = (0..costs.len()).find(same) {
                 return Some((from, *state, at));

@@ -355,6 +355,7 @@ impl<'p> Deciding<'_, 'p> {
         }
         let seats = Seats {
             problem,
+            row,
             rooms: &self.rooms,
             places: &self.places,
             mirrored: r.mirrored,

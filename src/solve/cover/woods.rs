@@ -13,6 +13,8 @@ pub struct Seats<'a> {
     pub rooms: &'a [Room],
     /// What was decided so far.
     pub places: &'a Places,
+    /// The course.
+    pub row: usize,
     /// Whether the piece lies on both sides.
     pub mirrored: bool,
     /// What is glued of it.
@@ -35,8 +37,8 @@ pub struct Candidate {
     pub as_one: bool,
 }
 
-/// Everything that makes untouched strips as good as each other: their room, and their board, or what is in it.
-type Kind<'a> = (&'a Room, Option<u32>, Vec<&'a Room>);
+/// Everything that makes untouched strips as good as each other: their room, the wants for them, and their board, or what is in it.
+type Kind<'a> = ((&'a Room, u32), Option<u32>, Vec<(&'a Room, u32)>);
 
 /// All wood that the piece could be cut from.
 pub fn candidates(seats: &Seats<'_>) -> Vec<Candidate> {
@@ -58,7 +60,9 @@ pub fn candidates(seats: &Seats<'_>) -> Vec<Candidate> {
                 seats: [Some(room), None],
                 ..none
             };
-            seats.of_each_kind(None).into_iter().map(single).collect()
+            let all = seats.of_each_kind(None).into_iter().map(single);
+            all.filter(|one| seats.problem.allowed.wood(seats.row, one.wood))
+                .collect()
         }
         None => pairs(seats),
     }
@@ -75,12 +79,20 @@ fn pairs(seats: &Seats<'_>) -> Vec<Candidate> {
             {
                 continue;
             }
-            all.push(Candidate {
+            let mut candidate = Candidate {
                 wood: [one, other],
                 seats: [Some(room), Some(its_room)],
                 fixed: [None; 2],
                 as_one,
-            });
+            };
+            // Unless a want says so.
+            if !seats.problem.allowed.wood(seats.row, candidate.wood) {
+                candidate.wood.reverse();
+                candidate.seats.reverse();
+            }
+            if seats.problem.allowed.wood(seats.row, candidate.wood) {
+                all.push(candidate);
+            }
         }
     }
     // First what hangs together least: wood that can be cut anywhere.
@@ -98,7 +110,7 @@ fn mates_of_glued(seats: &Seats<'_>, glued: &Glued) -> Vec<Candidate> {
     };
     let mut all = Vec::new();
     for (strip, room) in seats.of_each_kind(None) {
-        if strip == fixed.strip {
+        if strip == fixed.strip || !problem.allowed.on(seats.row, free, strip) {
             continue;
         }
         let mut wood = [fixed.strip; 2];
@@ -162,12 +174,17 @@ impl Seats<'_> {
             let mates = self.problem.mates[strip as usize].iter().copied();
             std::iter::once(strip).chain(mates)
         };
-        let room = &self.rooms[strip as usize];
+        let room = |strip: u32| {
+            (
+                &self.rooms[strip as usize],
+                self.problem.allowed.like(strip),
+            )
+        };
         if of_board().any(|s| taken == Some(s) || self.places.is_touched(s)) {
-            return (room, Some(board), Vec::new());
+            return (room(strip), Some(board), Vec::new());
         }
-        let mut rooms: Vec<&Room> = of_board().map(|s| &self.rooms[s as usize]).collect();
+        let mut rooms: Vec<(&Room, u32)> = of_board().map(room).collect();
         rooms.sort();
-        (room, None, rooms)
+        (room(strip), None, rooms)
     }
 }

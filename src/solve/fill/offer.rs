@@ -27,9 +27,11 @@ impl Offer {
     /// The offers for some wood, without those that have no room at all.
     pub fn all(draft: &Draft, row: usize, wood: &[[u32; 2]]) -> Vec<Offer> {
         let mirrored = draft.problem().rows[row].mirrored;
+        let allowed = &draft.problem().allowed;
+        let fits = |wood: &&[u32; 2]| (wood[1] != NONE) == mirrored && allowed.wood(row, **wood);
         let mut offers = Vec::with_capacity(wood.len());
         let mut last: Option<([u32; 2], Stock)> = None;
-        for &wood in wood.iter().filter(|wood| (wood[1] != NONE) == mirrored) {
+        for &wood in wood.iter().filter(fits) {
             // Mostly each pair is offered both ways round, one after the other.
             let stock = match last.take() {
                 Some((other, stock)) if other == swapped(wood) => stock,

@@ -4,6 +4,7 @@
 use super::super::draft::Draft;
 use super::super::problem::NONE;
 use super::super::rack::longest;
+use crate::solve::tuning::offers::FEW;
 use rand::{Rng, RngExt};
 
 /// How much to try, and how daringly.
@@ -69,7 +70,11 @@ pub fn offers(
             }
             return;
         }
-        match draft.mates(strip, least).next() {
+        let may = |mate: &u32| {
+            let ways = [[strip, *mate], [*mate, strip]];
+            ways.into_iter().any(|wood| problem.allowed.wood(row, wood))
+        };
+        match draft.mates(strip, least).find(may) {
             Some(mate) => found.extend([[strip, mate], [mate, strip]]),
             None if longest(&draft.room([strip, NONE])) >= least => lonely.push(strip),
             None => {}
@@ -84,7 +89,11 @@ pub fn offers(
                 .for_each(|&strip| offer(strip, &mut found));
         }
     }
-    for part in draft.beside(row).into_iter().flat_map(|(_, others)| others) {
+    for part in draft
+        .beside(row)
+        .into_iter()
+        .flat_map(|neighbour| neighbour.parts)
+    {
         for side in part.sides() {
             let beside = &problem.alike[part.wood[side] as usize];
             for _ in 0..parameters.alike.min(beside.len()) {
@@ -94,12 +103,29 @@ pub fn offers(
             }
         }
     }
-    for _ in 0..parameters.random {
-        offer(rng.random_range(0..problem.woods.len() as u32), &mut found);
+    match problem.allowed.choice(row) {
+        Some(choice) if choice.len() <= FEW => {
+            choice.iter().for_each(|&strip| offer(strip, &mut found))
+        }
+        choice => {
+            let count = choice.map_or(problem.woods.len(), <[u32]>::len);
+            for _ in 0..parameters.random {
+                let at = rng.random_range(0..count);
+                offer(choice.map_or(at as u32, |choice| choice[at]), &mut found);
+            }
+        }
     }
     if mirrored && parameters.foster > 0 && problem.woods.len() > 1 {
         lonely.extend(lifted.iter().flatten().filter(|&&strip| strip != NONE));
-        foster(draft, least, lonely, parameters.foster, &mut found, rng);
+        foster(
+            draft,
+            row,
+            least,
+            lonely,
+            parameters.foster,
+            &mut found,
+            rng,
+        );
     }
     found.sort_unstable();
     found.dedup();
@@ -109,15 +135,18 @@ pub fn offers(
 /// Pairs of strips that are no mates by birth: those whose own mates are gone first.
 fn foster(
     draft: &Draft,
+    row: usize,
     least: i64,
     mut lonely: Vec<u32>,
     count: usize,
     found: &mut Vec<[u32; 2]>,
     rng: &mut impl Rng,
 ) {
-    let strips = draft.problem().woods.len() as u32;
-    for _ in 0..4 * count {
-        let strip = rng.random_range(0..strips);
+    let choice = draft.problem().allowed.choice(row);
+    let strips = choice.map_or(draft.problem().woods.len(), <[u32]>::len);
+    for _ in 0..if strips > 0 { 4 * count } else { 0 } {
+        let at = rng.random_range(0..strips as u32);
+        let strip = choice.map_or(at, |choice| choice[at as usize]);
         if longest(&draft.room([strip, NONE])) >= least {
             lonely.push(strip);
         }

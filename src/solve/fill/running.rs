@@ -2,7 +2,7 @@
 
 use super::super::draft::Draft;
 use super::super::price;
-use super::super::problem::{NONE, Problem};
+use super::super::problem::{Charge, NONE, Problem, Steps};
 use super::super::timber::Part;
 use smallvec::SmallVec;
 
@@ -14,8 +14,8 @@ pub struct Along<'d> {
     pub xs: SmallVec<[f64; 16]>,
     /// What shows from the bow end to each place.
     look: SmallVec<[f64; 16]>,
-    /// The parts of the neighbours.
-    beside: SmallVec<[&'d Part; 8]>,
+    /// The parts of the neighbours, and what is charged beside each.
+    beside: SmallVec<[(&'d Part, Charge); 8]>,
     /// How much of each of them is met from the bow end to each place, one after the other.
     met: SmallVec<[f64; 96]>,
 }
@@ -28,9 +28,10 @@ impl<'d> Along<'d> {
         let xs: SmallVec<[f64; 16]> = places.iter().map(|&s| r.x(s)).collect();
         let mut beside = SmallVec::new();
         let mut met = SmallVec::new();
-        for (profile, others) in draft.beside(row) {
-            for other in others {
-                beside.push(other);
+        for neighbour in draft.beside(row) {
+            let profile = neighbour.look;
+            for other in neighbour.parts {
+                beside.push((other, neighbour.charge));
                 let from = profile.up_to(other.x_from);
                 met.extend(xs.iter().map(|x| {
                     let to = x.min(other.x_to);
@@ -73,11 +74,12 @@ impl<'d> Along<'d> {
             _ => None,
         };
         // Register counts only where the end to the bow is not free.
-        rates.extend(self.beside.iter().map(|other| {
+        rates.extend(self.beside.iter().map(|(other, charge)| {
             let rate = |&(i, j): &(usize, usize)| {
-                let turned = only_end.is_some_and(|end| end != other.bow[j])
+                let turned = charge.steps != Steps::Apart
+                    && only_end.is_some_and(|end| end != other.bow[j])
                     && self.problem.one_board(wood[i], other.wood[j]);
-                self.problem.seam_rate(other.wood[j], wood[i])
+                self.problem.rate(*charge, wood[i], other.wood[j])
                     + if turned {
                         self.problem.weights.shift
                     } else {

@@ -6,7 +6,7 @@ use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use crate::solve::timber::Part;
-use crate::solve::tuning::pick::MOST_BOARDS;
+use crate::solve::tuning::pick::{FROM_WANT, MOST_BOARDS};
 use rand::RngExt;
 
 /// Any course that the work is on.
@@ -32,6 +32,14 @@ pub fn part(state: &State, rng: &mut SearchRng) -> Option<(usize, usize)> {
 /// A strip that would look well beside one of the neighbours of a part, and the side that it should go on.
 pub fn alike(state: &State, row: usize, part: &Part, rng: &mut SearchRng) -> Option<(u32, usize)> {
     let r = &state.problem.rows[row];
+    // Where a want leaves little choice, what looks well beside the neighbours is mostly not to be had.
+    if let Some(choice) = state.problem.allowed.choice(row)
+        && !choice.is_empty()
+        && rng.random_bool(FROM_WANT)
+    {
+        let side = usize::from(r.mirrored && rng.random_bool(0.5));
+        return Some((choice[rng.random_range(0..choice.len())], side));
+    }
     let seams = &state.problem.seams;
     let on_stop_side = rng.random_range(0..2) == 1;
     let mut on_side = r

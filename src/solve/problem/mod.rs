@@ -3,14 +3,18 @@
 //! Lengths here are whole nanometres (`i64`) along strips and skin, and millimetres (`f64`) along the boat, because
 //! the first are compared exactly and the second are only integrated over.
 
+mod charge;
 mod glued;
 mod labels;
 mod row;
+mod wants;
 mod wood;
 
+pub use charge::{Charge, Steps};
 pub use glued::{Fixed, Glued, There};
 pub use labels::{Label, Labels, alone};
 pub use row::{Row, Seam};
+pub use wants::Allowed;
 pub use wood::Wood;
 
 use super::profile::Profile;
@@ -30,7 +34,7 @@ pub struct Problem {
     pub woods: Vec<Wood>,
     /// Courses, by [`crate::hull::CourseId`].
     pub rows: Vec<Row>,
-    /// Where two courses lie side by side, by the upper and then the lower of them.
+    /// Where two courses meet, side by side or across an accent band, by the upper and then the lower of them.
     pub seams: Vec<Seam>,
     /// Half a scarf. Unit: nm.
     pub half_scarf: i64,
@@ -52,6 +56,10 @@ pub struct Problem {
     pub glued: Vec<Vec<Glued>>,
     /// What is written on the wood already.
     pub labels: Labels,
+    /// What the builder wants where.
+    pub allowed: Allowed,
+    /// L* of each strip.
+    lightness: Vec<f64>,
     /// A row for each strip, symmetric: who looks up many strips against one asks in the row of the one, where they
     /// lie close together.
     differences: Vec<f64>,
@@ -85,6 +93,13 @@ impl Problem {
         let mut problem = Problem {
             glued: glued::glued(job, &rows, half_scarf),
             labels: Labels::of(job),
+            allowed: Allowed::of(job),
+            lightness: job
+                .stock
+                .strips
+                .iter()
+                .map(|strip| strip.colour.l)
+                .collect(),
             mates: mates(&job.stock, &woods),
             sisters: named_sisters(&job.stock),
             sawn: woods.iter().map(Sawn::from).collect(),
@@ -128,6 +143,7 @@ impl Problem {
             more.mates.push(vec![(was + (i ^ 1)) as u32]);
             more.alike.push(Vec::new());
             more.sisters.push(NONE);
+            more.lightness.push(0.0);
         }
         more.differences = vec![0.0; now * now];
         for a in 0..was {
@@ -191,12 +207,37 @@ impl Problem {
     /// What a metre of seam between pieces of two strips costs at weight 1, register aside.
     #[inline]
     pub fn seam_rate(&self, a: u32, b: u32) -> f64 {
+        self.difference(a, b) + self.figure_step(a, b)
+    }
+
+    #[inline]
+    fn figure_step(&self, a: u32, b: u32) -> f64 {
         let w = &self.weights;
-        let step = match self.apart(a, b) {
+        match self.apart(a, b) {
             Some(apart) => w.board.min(w.skip * f64::from(apart.saturating_sub(2))),
             None => w.board,
+        }
+    }
+
+    /// What a metre costs at weight 1 where two pieces lie abreast, register aside.
+    #[inline]
+    pub fn rate(&self, charge: Charge, upper: u32, lower: u32) -> f64 {
+        let steps = match charge.steps {
+            Steps::Plain => self.seam_rate(upper, lower),
+            Steps::Accent(welcome) => {
+                (welcome - self.difference(upper, lower)).max(0.0) + self.figure_step(upper, lower)
+            }
+            Steps::Apart => 0.0,
         };
-        self.difference(a, b) + step
+        match charge.drift == 0.0 {
+            true => steps,
+            false => steps + self.drift_rate(charge, upper, lower),
+        }
+    }
+
+    /// The part of it for shade that goes the wrong way.
+    pub fn drift_rate(&self, charge: Charge, upper: u32, lower: u32) -> f64 {
+        (charge.drift * (self.lightness[lower as usize] - self.lightness[upper as usize])).max(0.0)
     }
 
     /// The joints at the ends of what is glued on a course. Unit: mm along the boat.

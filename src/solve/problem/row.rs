@@ -1,13 +1,13 @@
 //! Courses as the search sees them.
 
-use super::Profile;
+use super::{Charge, Profile};
 use crate::hull::{Course, Kind, Side, Stretch};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edges, Face, Facing, next_edge_sign};
 use crate::units::{Length, S, X};
 use smallvec::SmallVec;
 
-/// Two courses that lie side by side.
+/// Two courses that lie side by side, or have only an accent band between them.
 #[derive(Clone, Debug)]
 pub struct Seam {
     /// The one nearer the start line.
@@ -16,6 +16,8 @@ pub struct Seam {
     pub lower: usize,
     /// Weight along the seam, over the stretch where both lie.
     pub look: Profile,
+    /// What is charged along it.
+    pub charge: Charge,
 }
 
 impl Seam {
@@ -109,17 +111,24 @@ pub fn rows(job: &Job) -> (Vec<Row>, Vec<Seam>) {
             // Stretches that lie one behind the other share no seam.
             let abreast = one.from < other.to && other.from < one.to;
             let whole = one.stretch == Stretch::Whole && other.stretch == Stretch::Whole;
-            if !(one.lies_before(other) && (abreast || whole)) {
+            let touch = one.lies_before(other);
+            if touch && !(abreast || whole) {
                 continue;
             }
+            let Some(charge) = Charge::between(job, one, other) else {
+                continue;
+            };
             rows[upper].seams.push(seams.len());
             rows[lower].seams.push(seams.len());
-            rows[upper].after.get_or_insert(lower);
-            rows[lower].before.get_or_insert(upper);
+            if touch {
+                rows[upper].after.get_or_insert(lower);
+                rows[lower].before.get_or_insert(upper);
+            }
             seams.push(Seam {
                 upper,
                 lower,
                 look: look(&[&rows[upper], &rows[lower]]),
+                charge,
             });
         }
     }

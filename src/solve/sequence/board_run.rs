@@ -139,7 +139,7 @@ pub fn steps(problem: &Problem, row: usize, before: &Ways, here: &Ways) -> [[f64
     for seam in seams.filter(|seam| seam.beside(row) + 1 == row) {
         for (steps, before) in steps.iter_mut().zip(before) {
             for (step, here) in steps.iter_mut().zip(here) {
-                *step += price::seam(problem, &seam.look, before, here);
+                *step += price::seam(problem, seam, before, here);
             }
         }
     }
@@ -148,8 +148,15 @@ pub fn steps(problem: &Problem, row: usize, before: &Ways, here: &Ways) -> [[f64
 
 /// What a course costs by itself, by its way round.
 pub fn own(problem: &Problem, row: usize, ways: &Ways) -> [f64; 2] {
-    ways.each_ref()
-        .map(|timber| price::own(problem, row, timber))
+    ways.each_ref().map(|timber| {
+        match timber
+            .iter()
+            .all(|part| problem.allowed.wood(row, part.wood))
+        {
+            true => price::own(problem, row, timber),
+            false => f64::INFINITY,
+        }
+    })
 }
 
 /// The least cost by the way round of a course, from the same for the one before; and the way round that one has then.

@@ -2,7 +2,7 @@
 
 use super::super::problem::Problem;
 use super::super::rack::{Room, common};
-use super::super::timber::{Part, Timber, joints};
+use super::super::timber::{Part, Timber, joints, swapped};
 use crate::solve::tuning::cutting_order::STEP;
 
 /// The end of a course that its cutting begins from.
@@ -106,6 +106,12 @@ impl<'a> CuttingOrder<'a> {
         let mut timber = Timber::new();
         let mut at = 0;
         while let Some(&pair) = self.order.get(self.reached.at) {
+            let wood = self.pairs[pair];
+            let allowed = &problem.allowed;
+            if !allowed.wood(row, wood) && !allowed.wood(row, swapped(wood)) {
+                self.pass_pair();
+                continue;
+            }
             let Some(&(begin, b)) = self.reached.rooms[pair].get(self.reached.stretch) else {
                 self.pass_pair();
                 continue;

@@ -1,4 +1,4 @@
-//! Ways to spoil a good plan: at least one for each way of breaking each of the nine hard rules.
+//! Ways to spoil a good plan: at least one for each way of breaking each of the ten hard rules.
 //!
 //! A spoiler takes a plan that keeps every rule and breaks one on purpose, at a place drawn from the seed. Some have to
 //! change the job under the plan instead (a defect that was overlooked, a strip that was laid already). A spoiler
@@ -10,6 +10,7 @@ mod joints;
 mod laid;
 mod mates;
 mod turns;
+mod wants;
 mod wood;
 
 use rand::SeedableRng;
@@ -143,4 +144,11 @@ const SPOILERS: &[(u8, &str, Spoil)] = &[
     (9, "a piece reaches into what the saw took", |s| {
         laid::cut_before(s, 2.0)
     }),
+    (10, "other wood than is wanted", wants::other_wood),
+    (
+        10,
+        "wood that is kept for another course",
+        wants::kept_elsewhere,
+    ),
+    (10, "a pair the wrong way across", wants::wrong_way_across),
 ];

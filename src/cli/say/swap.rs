@@ -1,0 +1,164 @@
+//! What changing places by hand would do, and what came of it.
+
+use super::changes::moved_and_recut;
+use super::{CARE, HEAD, styled};
+use std::path::Path;
+use twinstrake::check::Verdict;
+use twinstrake::job::Job;
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::solve::{Spot, Unmoved};
+
+/// A plan, and the same with places changed.
+pub(in crate::cli) struct Swapped<'a> {
+    pub(in crate::cli) dir: &'a Path,
+    pub(in crate::cli) job: &'a Job,
+    pub(in crate::cli) before: (&'a Plan, &'a Verdict),
+    pub(in crate::cli) after: (&'a Plan, &'a Verdict),
+}
+
+/// Rules, cost, labels, and where the pictures are.
+pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
+    let (before, after) = (swapped.before.1, swapped.after.1);
+    let mut text = match after.breaches.is_empty() {
+        true => format!("{}\n\n", styled(HEAD, "Every rule is kept.")),
+        false => {
+            let lines =
+                after
+                    .breaches
+                    .iter()
+                    .map(|breach| match before.breaches.contains(breach) {
+                        true => format!("  {breach} It does so already.\n"),
+                        false => format!("  {breach}\n"),
+                    });
+            format!(
+                "{}\n{}\n",
+                styled(CARE, "This breaks a rule:"),
+                lines.collect::<String>()
+            )
+        }
+    };
+    text += &format!(
+        "{}\n",
+        styled(HEAD, "Cost (colour step times metres; less is better)")
+    );
+    text += &format!("  {:<24}{:>10}{:>10}{:>10}\n", "", "now", "then", "by");
+    let (a, b) = (before.cost, after.cost);
+    for (name, now, then) in [
+        ("seams between courses", a.seam, b.seam),
+        ("mates across the boat", a.matching, b.matching),
+        ("joints", a.joint, b.joint),
+        ("shade the wrong way", a.drift, b.drift),
+        ("strips cut into", a.thrift, b.thrift),
+        ("pieces moved", a.moved, b.moved),
+        ("together", a.total(), b.total()),
+    ] {
+        // What neither has is no news.
+        if now != 0.0 || then != 0.0 {
+            text += &format!("  {name:<24}{now:>10.2}{then:>10.2}{:>+10.2}\n", then - now);
+        }
+    }
+    text += &format!("\n{}\n", styled(HEAD, "Labels that change"));
+    text += &moved_and_recut(swapped.job, swapped.before.0, swapped.after.0);
+    text += &format!(
+        "\nBefore and after: {}\n",
+        swapped.dir.join("out/swap.svg").display()
+    );
+    text
+}
+
+/// What can be done with it.
+pub(in crate::cli) fn not_kept(sound: bool) -> String {
+    match sound {
+        true => "The plan is as it was. --keep makes this the plan; --pin writes it into boat.toml as well.\n".into(),
+        false => "The plan is as it was. A plan that breaks a rule can't be kept.\n".into(),
+    }
+}
+
+pub(in crate::cli) fn breaks_a_rule() -> String {
+    "A plan that breaks a rule can't be kept. Nothing was changed.\n".into()
+}
+
+pub(in crate::cli) fn pin_breaks_a_rule() -> String {
+    "With these wants in boat.toml the plan would break a rule. Nothing was changed; --keep keeps it without them.\n".into()
+}
+
+/// It is the plan now.
+pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: Option<&[String]>) -> String {
+    let mut text = format!("{}\n", styled(HEAD, &format!("This is plan {number} now.")));
+    for name in pins.unwrap_or_default() {
+        text += &format!("boat.toml has the want \"{name}\": plans to come keep to it.\n");
+    }
+    text + &format!(
+        "The plan before is kept: twinstrake swap {} --back\n",
+        dir.display()
+    )
+}
+
+pub(in crate::cli) fn took_back(number: u32) -> String {
+    format!(
+        "{}\n",
+        styled(HEAD, &format!("Plan {number} is the plan again."))
+    )
+}
+
+pub(in crate::cli) fn no_plan_before() -> String {
+    "There is no plan before this one in out/earlier. Nothing was changed.\n".into()
+}
+
+pub(in crate::cli) fn earlier_breaks_a_rule(number: u32) -> String {
+    format!(
+        "Plan {number} breaks a rule of the job as it is now. Nothing was changed. Where a want is in the way, take it out of \
+         boat.toml first.\n"
+    )
+}
+
+/// A text that names nothing.
+pub(in crate::cli) fn neither_place_nor_wood(job: &Job, text: &str) -> String {
+    let panel = job
+        .hull
+        .panels
+        .first()
+        .map_or("topside", |panel| panel.name.as_str());
+    format!(
+        "\"{text}\" is no place on this boat and no strip in the rack. Write a course as \"{panel} 3\", a piece of it as \
+         \"{panel} 3.2\", a pair as D3+D4, a single strip as D3.\n"
+    )
+}
+
+pub(in crate::cli) fn no_place_named() -> String {
+    "Both are wood. Name a course or a piece for it, as \"topside 3\".\n".into()
+}
+
+/// Wood that lies elsewhere.
+pub(in crate::cli) fn not_in_the_rack(job: &Job, piece: &Piece) -> String {
+    format!(
+        "Strip {} is planned for {} course {}. Name that course, and the two change places.\n",
+        job.stock.strip(piece.strip).name,
+        job.hull.panel_of(piece.course).name,
+        job.hull.course(piece.course).name()
+    )
+}
+
+/// Why places can't be changed.
+pub(in crate::cli) fn unmoved(job: &Job, why: Unmoved) -> String {
+    let place = |spot: Spot| {
+        let course = format!(
+            "{} course {}",
+            job.hull.panel_of(spot.course).name,
+            job.hull.course(spot.course).name()
+        );
+        match spot.piece {
+            Some(piece) => format!("{course}, piece {piece}"),
+            None => course,
+        }
+    };
+    match why {
+        Unmoved::Bare(spot) => format!("Nothing lies on {}.\n", place(spot)),
+        Unmoved::GluedOn(spot) => format!("{} is glued on already, and stays.\n", place(spot)),
+        Unmoved::OtherSides(spot) => format!(
+            "{} takes another number of strips: a course on the centreline takes one, every other two.\n",
+            place(spot)
+        ),
+        Unmoved::Same => "Both are the same place.\n".into(),
+    }
+}

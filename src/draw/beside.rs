@@ -1,0 +1,87 @@
+//! A stretch of the planking before and after a change, one under the other.
+
+use super::scene::Rect;
+use super::sheet::Sheet;
+use super::{Picture, svg};
+use crate::check::Verdict;
+use crate::hull::{CourseId, Side};
+use crate::job::Job;
+use crate::plan::Plan;
+use std::fmt::Write;
+
+/// Courses that are shown on either side of those that change.
+const AROUND: f64 = 2.0;
+/// Between the pictures, and over them for what they are called. Unit: mm.
+const GAP: f64 = 6.0;
+
+/// The planking as it is, and under it as it would be, so that joints stand one below the other: the courses named and two on
+/// either side of each, to port.
+pub fn beside(
+    job: &Job,
+    courses: &[CourseId],
+    before: (&Plan, &Verdict),
+    after: (&Plan, &Verdict),
+) -> String {
+    let views = views(job, courses);
+    let width = views.first().map_or(0.0, |view| view.w);
+    let tall: f64 = views.iter().map(|view| view.h + GAP).sum();
+    let (wide, high) = (width + 2.0 * GAP, 2.0 * (tall + GAP) + GAP);
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{wide}mm\" height=\"{high}mm\" \
+         viewBox=\"0 0 {wide} {high}\">\n<title>Before and after</title>\n\
+         <rect width=\"{wide}\" height=\"{high}\" fill=\"#fff\"/>\n"
+    );
+    let mut y = GAP;
+    for (name, (plan, verdict)) in [("as it is", before), ("changed", after)] {
+        // Writing to a text can't fail.
+        let _ = writeln!(
+            out,
+            "<text x=\"{GAP}\" y=\"{}\" font-size=\"4.5\" font-weight=\"bold\" font-family=\"sans-serif\">{name}: \
+             cost {:.2}</text>",
+            y + 3.0,
+            verdict.cost.total()
+        );
+        y += GAP;
+        let scene = Picture::Planking.scene(job, plan, verdict);
+        for view in &views {
+            let place = format!(
+                "<svg x=\"{GAP}\" y=\"{y}\" width=\"{}\" height=\"{}\" ",
+                view.w, view.h
+            );
+            out += &svg::element(&scene, *view, "img", &|_| None).replacen("<svg ", &place, 1);
+            y += view.h + GAP;
+        }
+    }
+    out + "</svg>\n"
+}
+
+/// The parts of the planking that are shown, from the top; those that overlap as one.
+fn views(job: &Job, courses: &[CourseId]) -> Vec<Rect> {
+    let sheet = Sheet::of(job);
+    let drawing = sheet.drawing();
+    let around = |course: &CourseId| {
+        let row = sheet
+            .row(*course, Side::Port)
+            .or_else(|| sheet.row(*course, Side::Centre))?;
+        Some((
+            row.top - AROUND * sheet.pitch,
+            row.top + (1.0 + AROUND) * sheet.pitch,
+        ))
+    };
+    let mut spans: Vec<(f64, f64)> = courses.iter().filter_map(around).collect();
+    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut merged: Vec<(f64, f64)> = Vec::new();
+    for (top, bottom) in spans {
+        match merged.last_mut() {
+            Some(last) if top <= last.1 => last.1 = last.1.max(bottom),
+            _ => merged.push((top, bottom)),
+        }
+    }
+    let view = |(top, bottom): (f64, f64)| Rect {
+        x: drawing.x,
+        y: top,
+        w: drawing.w,
+        h: bottom - top,
+    };
+    merged.into_iter().map(view).collect()
+}

@@ -1,0 +1,142 @@
+//! `swap`: places changed by hand, shown, kept, pinned and taken back.
+
+use crate::folder::Folder;
+
+/// A demo with a plan of little thought.
+fn laid() -> Folder {
+    let folder = Folder::demo();
+    folder.run("lay", &["--rounds", "0"]);
+    folder
+}
+
+/// Two neighbouring places that can change: of whatever the plan has, the first for which every rule is kept.
+fn keeps_every_rule(folder: &Folder) -> [String; 2] {
+    let pairs = (1..8)
+        .flat_map(|a| (a + 1..10).map(move |b| [format!("topside {a}"), format!("topside {b}")]));
+    let mut pairs = pairs.filter(|[a, b]| {
+        let told = folder.run("swap", &[a, b]).stdout;
+        told.starts_with("Every rule is kept")
+    });
+    pairs.next().expect("some two courses can change places")
+}
+
+#[test]
+fn what_a_swap_would_do_is_shown_and_nothing_else_is_written() {
+    let folder = laid();
+    let before = folder.out();
+    let ran = folder.run("swap", &["topside 2", "topside 3"]);
+    for told in [
+        "seams between courses",
+        "Labels that change",
+        "topside course 2",
+        "Before and after",
+    ] {
+        assert!(ran.stdout.contains(told), "{}", ran.stdout);
+    }
+    let mut after = folder.out();
+    let picture = after.remove("swap.svg").expect("a picture of both");
+    assert_eq!(after, before);
+    let picture = String::from_utf8(picture).expect("a text");
+    let drawing = roxmltree::Document::parse(&picture).expect("an SVG");
+    let words: Vec<&str> = drawing
+        .descendants()
+        .filter_map(|node| node.text())
+        .collect();
+    assert!(
+        words.iter().any(|word| word.starts_with("as it is"))
+            && words.iter().any(|word| word.starts_with("changed"))
+    );
+}
+
+#[test]
+fn a_swap_that_is_kept_can_be_taken_back() {
+    let folder = laid();
+    let [one, other] = keeps_every_rule(&folder);
+    let plan = folder.read("out/laying-order.csv");
+    let ran = folder.run("swap", &[&one, &other, "--keep"]).ended(0);
+    assert!(ran.stdout.contains("This is plan 2 now"), "{}", ran.stdout);
+    assert_ne!(folder.read("out/laying-order.csv"), plan);
+    assert!(folder.read("out/plan.json").contains("by-hand"));
+    folder.run("check", &[]).ended(0);
+    folder.run("swap", &["--back"]).ended(0);
+    assert_eq!(folder.read("out/laying-order.csv"), plan);
+    let ran = folder.run("swap", &["--back"]).ended(2);
+    assert!(
+        ran.stderr.starts_with("There is no plan before this one"),
+        "{}",
+        ran.stderr
+    );
+}
+
+#[test]
+fn a_pin_is_written_under_everything_else_and_later_plans_keep_to_it() {
+    for crlf in [false, true] {
+        let folder = laid();
+        let [one, other] = keeps_every_rule(&folder);
+        let mut boat = folder.read("boat.toml");
+        if crlf {
+            boat = format!("\u{feff}{}", boat.replace('\n', "\r\n"));
+            folder.write("boat.toml", &boat);
+        }
+        let ran = folder.run("swap", &[&one, &other, "--pin"]).ended(0);
+        assert!(
+            ran.stdout.contains(&format!("the want \"{one} by hand\"")),
+            "{}",
+            ran.stdout
+        );
+        let pinned = folder.read("boat.toml");
+        let end = if crlf { "\r\n" } else { "\n" };
+        assert!(pinned.starts_with(&boat), "every byte stays");
+        assert!(pinned[boat.len()..].starts_with(&format!(
+            "{end}[[want]]{end}name    = \"{one} by hand\"{end}"
+        )));
+        let on = |name: &str| {
+            let course = name.rsplit(' ').next().expect("a course").to_owned();
+            let order = folder.read("out/laying-order.csv");
+            let mut rows: Vec<String> = Vec::new();
+            let mut lines = order.lines();
+            let header: Vec<&str> = lines.next().expect("a header").split(',').collect();
+            let at = |name: &str| {
+                header
+                    .iter()
+                    .position(|column| *column == name)
+                    .expect("a column")
+            };
+            for line in lines {
+                let cells: Vec<&str> = line.split(',').collect();
+                if cells[at("panel")] == "topside" && cells[at("course")] == course {
+                    rows.push(cells[at("strip")].to_owned());
+                }
+            }
+            rows.sort();
+            rows.dedup();
+            rows
+        };
+        let pinned = [on(&one), on(&other)];
+        folder.run("lay", &["--rounds", "0", "--seed", "7"]);
+        folder.run("check", &[]);
+        for (name, strips) in [&one, &other].into_iter().zip(pinned) {
+            assert!(
+                on(name).iter().all(|strip| strips.contains(strip)),
+                "{name}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_place_that_is_not_there_is_told_with_how_places_are_written() {
+    let folder = laid();
+    let ran = folder.run("swap", &["tpside 2", "topside 3"]).ended(2);
+    assert_eq!(
+        ran.stderr,
+        "\"tpside 2\" is no place on this boat and no strip in the rack. Write a course as \"topside 3\", a piece of it as \
+         \"topside 3.2\", a pair as D3+D4, a single strip as D3.\n"
+    );
+    let ran = folder.run("swap", &["topside 2", "topside 2"]).ended(2);
+    assert_eq!(ran.stderr, "Both are the same place.\n");
+    let ran = folder
+        .run("swap", &["topside 2", "topside 2", "--back"])
+        .ended(2);
+    assert!(ran.stderr.contains("cannot be used"), "{}", ran.stderr);
+}
