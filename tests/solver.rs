@@ -154,7 +154,7 @@ fn a_course_that_takes_three_pieces_is_laid_from_short_stock() {
     assert_eq!(outcome.plan.pieces.len(), 6);
 }
 
-const RULES: [u8; 9] = [1, 2, 3, 4, 5, 6, 7, 8, 9];
+const RULES: [u8; 10] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10];
 
 #[test]
 fn every_way_of_spoiling_a_plan_of_the_search_is_caught() {
