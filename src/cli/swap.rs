@@ -171,7 +171,7 @@ fn pinned(
         let panel = &reading.job.hull.panel(want.panel).name;
         match job::with_want(&text, panel, &want) {
             Ok(pinned) => text = pinned,
-            Err(complaint) => return complained(&[complaint]),
+            Err(complaint) => return complained(&[*complaint]),
         }
         names.push(want.name);
     }

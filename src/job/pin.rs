@@ -10,7 +10,7 @@ use toml::de::DeTable;
 /// boat.toml with one want more, in the words of its panel.
 ///
 /// Errors: why it can't be written there.
-pub fn with_want(boat: &[u8], panel: &str, want: &Want) -> Result<Vec<u8>, Complaint> {
+pub fn with_want(boat: &[u8], panel: &str, want: &Want) -> Result<Vec<u8>, Box<Complaint>> {
     let end = match boat.windows(2).any(|two| two == b"\r\n") {
         true => "\r\n",
         false => "\n",
@@ -52,10 +52,10 @@ pub fn with_want(boat: &[u8], panel: &str, want: &Want) -> Result<Vec<u8>, Compl
     let sound = read.is_some_and(|text| DeTable::parse_recoverable(&text).1.is_empty());
     match sound {
         true => Ok(pinned),
-        false => Err(Complaint::of(
+        false => Err(Box::new(Complaint::of(
             FILE,
             "has its wants in a form to which none can be added",
             "Write each of them as [[want]] on a line of its own, and its keys under it.",
-        )),
+        ))),
     }
 }

@@ -349,22 +349,22 @@ fn complain_of_clashes(all: &[(&WantKey, Want)], hull: &Hull, stock: &Stock, fou
                         .push(key.complaint(key.wood_key(), wrong, mend));
                     told.push((i, i));
                 }
-            } else if let Some((j, (other, _))) = others().last() {
-                if !told.contains(&(i, j)) {
-                    let wrong = format!(
-                        "and \"{}\" exclude each other: {} course {} is left {}",
-                        other.want.name,
-                        key.panel,
-                        course.name(),
-                        match left.len() {
-                            0 => "no strip that both allow",
-                            _ => "one strip that both allow, and needs two",
-                        }
-                    );
-                    let mend = "Give each courses of its own, or name wood that both allow.";
-                    found.complaints.push(key.complaint("name", wrong, mend));
-                    told.push((i, j));
-                }
+            } else if let Some((j, (other, _))) = others().next_back()
+                && !told.contains(&(i, j))
+            {
+                let wrong = format!(
+                    "and \"{}\" exclude each other: {} course {} is left {}",
+                    other.want.name,
+                    key.panel,
+                    course.name(),
+                    match left.len() {
+                        0 => "no strip that both allow",
+                        _ => "one strip that both allow, and needs two",
+                    }
+                );
+                let mend = "Give each courses of its own, or name wood that both allow.";
+                found.complaints.push(key.complaint("name", wrong, mend));
+                told.push((i, j));
             }
             left = before;
         }
