@@ -43,7 +43,7 @@ fn a_want_reads_as_it_is_written() {
         accent: Some(12.0),
         port: None,
     };
-    assert_eq!(job.wants, [line.clone()]);
+    assert_eq!(job.wants, std::slice::from_ref(&line));
     let named: Vec<&str> = (0..job.stock.strips.len())
         .filter(|i| line.names(&job.stock, twinstrake::stock::StripId(*i)))
         .map(|i| job.stock.strips[i].name.as_str())
