@@ -42,6 +42,12 @@ fn made_easier(job: &Job, relaxed: &Relaxed) -> Job {
         Relaxed::NoZone(zone) => {
             easier.hull.keep_clear.remove(zone);
         }
+        Relaxed::AnyWood(want) => {
+            let names = job.stock.strips.iter().map(|strip| strip.name.clone());
+            easier.wants[want].strips.extend(names);
+            easier.wants[want].keep = false;
+            easier.wants[want].port = None;
+        }
         Relaxed::Clear(clear) => easier.rules.joints.clear = clear,
         Relaxed::OneMoreJoint => easier.rules.joints.most += 1,
         Relaxed::MorePairs(_) => return relaxed.job(job),

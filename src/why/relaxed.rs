@@ -11,8 +11,8 @@ use crate::units::Length;
 pub enum Relaxed {
     /// Without a zone kept clear: its place in [`crate::hull::Hull::keep_clear`].
     NoZone(usize),
-    /// Without a want, and the line that it may draw: its place in [`Job::wants`].
-    NoWant(usize),
+    /// With any wood for a want: its place in [`Job::wants`]. A line that is to stand out still is.
+    AnyWood(usize),
     /// With joints of near courses so much closer: this is the distance that is left.
     Clear(Length),
     /// With one more joint allowed in a course.
@@ -44,7 +44,7 @@ impl Relaxed {
                 all.push(Relaxed::Clear(Length::ZERO));
             }
         }
-        all.extend((0..job.wants.len()).map(Relaxed::NoWant));
+        all.extend((0..job.wants.len()).map(Relaxed::AnyWood));
         all.push(Relaxed::OneMoreJoint);
         all.extend(more_wood::useful(job).into_iter().map(Relaxed::MorePairs));
         all
@@ -57,8 +57,10 @@ impl Relaxed {
             Relaxed::NoZone(zone) => {
                 easier.hull.keep_clear.remove(zone);
             }
-            Relaxed::NoWant(want) => {
-                easier.wants.remove(want);
+            Relaxed::AnyWood(want) => {
+                let all = job.stock.strips.iter().map(|strip| strip.name.clone());
+                let want = &mut easier.wants[want];
+                (want.strips, want.keep, want.port) = (all.collect(), false, None);
             }
             Relaxed::Clear(clear) => easier.rules.joints.clear = clear,
             Relaxed::OneMoreJoint => {

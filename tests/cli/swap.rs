@@ -17,7 +17,7 @@ fn keeps_every_rule(folder: &Folder) -> [String; 2] {
         let told = folder.run("swap", &[a, b]).stdout;
         told.starts_with("Every rule is kept")
     });
-    pairs.next().expect("some two courses can change places")
+    pairs.next().unwrap()
 }
 
 #[test]
@@ -34,10 +34,10 @@ fn what_a_swap_would_do_is_shown_and_nothing_else_is_written() {
         assert!(ran.stdout.contains(told), "{}", ran.stdout);
     }
     let mut after = folder.out();
-    let picture = after.remove("swap.svg").expect("a picture of both");
+    let picture = after.remove("swap.svg").unwrap();
     assert_eq!(after, before);
-    let picture = String::from_utf8(picture).expect("a text");
-    let drawing = roxmltree::Document::parse(&picture).expect("an SVG");
+    let picture = String::from_utf8(picture).unwrap();
+    let drawing = roxmltree::Document::parse(&picture).unwrap();
     let words: Vec<&str> = drawing
         .descendants()
         .filter_map(|node| node.text())
@@ -91,17 +91,12 @@ fn a_pin_is_written_under_everything_else_and_later_plans_keep_to_it() {
             "{end}[[want]]{end}name    = \"{one} by hand\"{end}"
         )));
         let on = |name: &str| {
-            let course = name.rsplit(' ').next().expect("a course").to_owned();
+            let course = name.rsplit(' ').next().unwrap().to_owned();
             let order = folder.read("out/laying-order.csv");
             let mut rows: Vec<String> = Vec::new();
             let mut lines = order.lines();
-            let header: Vec<&str> = lines.next().expect("a header").split(',').collect();
-            let at = |name: &str| {
-                header
-                    .iter()
-                    .position(|column| *column == name)
-                    .expect("a column")
-            };
+            let header: Vec<&str> = lines.next().unwrap().split(',').collect();
+            let at = |name: &str| header.iter().position(|column| *column == name).unwrap();
             for line in lines {
                 let cells: Vec<&str> = line.split(',').collect();
                 if cells[at("panel")] == "topside" && cells[at("course")] == course {
