@@ -129,25 +129,25 @@ fn a_want_that_cant_be_met_is_refused_with_its_place_and_its_mend() {
         ),
         (
             "panel = \"side\"\ncourse = 1\nstrips = [\"A3\", \"A4\"]\nport = \"A1\"",
-            "line 38, want.port: \"A1\" is not one of the strips of this want. Did you mean \"A3\"?",
+            "line 39, want.port: \"A1\" is not one of the strips of this want. Did you mean \"A3\"?",
         ),
         (
             "panel = \"side\"\nstrips = [\"A3\", \"A4\"]\nport = \"A3\"",
-            "line 37, want.port: \"A3\" can be told only where a want names two strips and one course. Write course = 3 and strips = \
+            "line 38, want.port: \"A3\" can be told only where a want names two strips and one course. Write course = 3 and strips = \
              [\"D3\", \"D4\"], or leave port out.",
         ),
         (
             "panel = \"deck\"\ncourse = 2\nstrips = [\"A3\", \"A4\"]\nport = \"A3\"",
-            "line 38, want.port: \"A3\" names a side of a course on the centreline, which has none. Leave port out.",
+            "line 39, want.port: \"A3\" names a side of a course on the centreline, which has none. Leave port out.",
         ),
         (
             "panel = \"side\"\ncourse = 1\nstrips = [\"A3\"]",
-            "line 37, want.strips: \"[\"A3\"]\" names one strip, but side course 1 is laid to port and to starboard. Name two strips at \
+            "line 38, want.strips: \"[\"A3\"]\" names one strip, but side course 1 is laid to port and to starboard. Name two strips at \
              least, best two sisters.",
         ),
         (
             "panel = \"side\"",
-            "line 33, want.wood: the want names no wood. Write wood = \"walnut\", boards = [\"N\"] or strips = [\"D3\", \"D4\"].",
+            "line 34, want.wood: the want names no wood. Write wood = \"walnut\", boards = [\"N\"] or strips = [\"D3\", \"D4\"].",
         ),
         (
             "panel = \"side\"\ncourse = 1\ncourses = [1, 2]\nwood = \"walnut\"",
@@ -155,11 +155,11 @@ fn a_want_that_cant_be_met_is_refused_with_its_place_and_its_mend() {
         ),
         (
             "panel = \"side\"\nwood = \"walnut\"\naccent = 0",
-            "line 37, want.accent: \"0\" is nothing. Write more than 0.",
+            "line 38, want.accent: \"0\" is nothing. Write more than 0.",
         ),
         (
             "panel = \"side\"\nwood = \"walnut\"\nkeep = \"yes\"",
-            "line 37, want.keep: \"yes\" is neither true nor false. Write keep = true or keep = false, without quotes.",
+            "line 38, want.keep: \"yes\" is neither true nor false. Write keep = true or keep = false, without quotes.",
         ),
     ] {
         assert_eq!(complaint(keys), format!("boat.toml, {told}"));
@@ -179,7 +179,7 @@ fn two_wants_that_exclude_each_other_are_refused() {
             "courses = [1, 2]\nwood = \"walnut\"",
             "course = 2\nstrips = [\"A3\", \"A4\"]"
         ),
-        "boat.toml, line 38, want.name: \"best pair\" and \"line\" exclude each other: side course 2 is left no strip that both \
+        "boat.toml, line 40, want.name: \"best pair\" and \"line\" exclude each other: side course 2 is left no strip that both \
          allow. Give each courses of its own, or name wood that both allow."
     );
     assert_eq!(
@@ -187,7 +187,7 @@ fn two_wants_that_exclude_each_other_are_refused() {
             "course = 1\nstrips = [\"B1\", \"B2\"]",
             "course = 2\nwood = \"walnut\""
         ),
-        "boat.toml, line 38, want.name: \"best pair\" asks for wood on side course 2 that \"line\" keeps for itself. Write keep = \
+        "boat.toml, line 40, want.name: \"best pair\" asks for wood on side course 2 that \"line\" keeps for itself. Write keep = \
          false in \"line\", or name other wood here."
     );
 }
