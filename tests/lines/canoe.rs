@@ -10,7 +10,7 @@ const CHORDS: [f64; 13] = [
 ];
 
 /// Stations 1 to 13: points from the deck edge to the rabbet. Unit: mm.
-fn sections() -> Vec<Vec<[f64; 3]>> {
+pub fn sections() -> Vec<Vec<[f64; 3]>> {
     let path = format!(
         "{}/tests/reference/offsets_american_cruising_canoe_1883.csv",
         env!("CARGO_MANIFEST_DIR")

@@ -5,6 +5,7 @@
 mod canoe;
 mod fair;
 mod flat;
+mod misprint;
 mod panel;
 mod random;
 mod round;
