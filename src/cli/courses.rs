@@ -1,10 +1,12 @@
 //! `courses`: from forms and offsets to the table of courses.
 
 use super::args::Courses;
+use super::planned::fault;
 use super::say;
 use super::status::Status;
-use twinstrake::job;
-use twinstrake::out;
+use twinstrake::draw;
+use twinstrake::job::{self, Lines};
+use twinstrake::out::{self, Fault};
 
 pub(super) fn run(typed: &Courses) -> Status {
     let lines = match job::read_lines(&typed.dir) {
@@ -16,12 +18,37 @@ pub(super) fn run(typed: &Courses) -> Status {
     };
     say::err(&say::warnings(&lines.warnings));
     if lines.told.is_empty() {
+        if lines.by_hand {
+            return say::told(&say::nothing_to_work_out(&typed.dir, &lines));
+        }
         say::err(&say::no_forms(&typed.dir));
         return Status::BadInput;
     }
-    if let Err(fault) = out::write_lines(&typed.dir, &lines) {
-        say::err(&say::unwritten(&fault));
-        return Status::Fault;
-    }
-    say::told(&say::lines(&typed.dir, &lines, &lines.closings()))
+    let points = typed.offsets && !lines.points.is_empty();
+    let written = drawn(&lines).and_then(|drawn| {
+        let files: Vec<&str> = out::LINES_FILES
+            .into_iter()
+            .chain(points.then_some(out::OFFSETS_FILE))
+            .chain(out::DRAWN_LINES.into_iter().take(drawn.len()))
+            .collect();
+        out::write_lines(&typed.dir, &lines, points, drawn).map(|()| files)
+    });
+    let files = match written {
+        Ok(files) => files,
+        Err(fault) => {
+            say::err(&say::unwritten(&fault));
+            return Status::Fault;
+        }
+    };
+    say::told(&say::lines(&typed.dir, &lines, &lines.closings(), &files))
+}
+
+/// The drawing of the lines, where there are offsets to draw it from.
+fn drawn(lines: &Lines) -> Result<Vec<(&'static str, Vec<u8>)>, Fault> {
+    let Some(scene) = draw::lines(lines) else {
+        return Ok(Vec::new());
+    };
+    let svg = draw::svg::write(&scene).into_bytes();
+    let pdf = draw::pdf(&[scene]).map_err(|slip| fault("lines.pdf", &slip))?;
+    Ok(vec![("lines.svg", svg), ("lines.pdf", pdf)])
 }

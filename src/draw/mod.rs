@@ -12,6 +12,7 @@ mod grain;
 mod greys;
 mod ink;
 mod legend;
+mod lines;
 mod marks;
 mod misprint;
 mod moved;
@@ -36,6 +37,7 @@ mod words;
 mod zones;
 
 pub use beside::beside;
+pub use lines::scene as lines;
 pub use misprint::Misprint;
 pub use pdf::write as pdf;
 pub use png::write as png;

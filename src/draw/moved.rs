@@ -30,6 +30,9 @@ impl Outline {
     fn moved(self, by: Point) -> Outline {
         match self {
             Outline::Straight(from, to) => Outline::Straight(moved(from, by), moved(to, by)),
+            Outline::Open(points) => {
+                Outline::Open(points.into_iter().map(|point| moved(point, by)).collect())
+            }
             Outline::Closed(points) => {
                 Outline::Closed(points.into_iter().map(|point| moved(point, by)).collect())
             }

@@ -53,6 +53,8 @@ pub struct Shape {
 pub enum Outline {
     /// A straight line.
     Straight(Point, Point),
+    /// A line through these points.
+    Open(Vec<Point>),
     /// A closed outline through these points.
     Closed(Vec<Point>),
     /// A circle: centre and radius.

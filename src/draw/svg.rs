@@ -149,6 +149,13 @@ fn put_shape(out: &mut String, shape: &Shape) {
                 format_args!("<path d=\"M{} L{}\"", point(*from), point(*to)),
             );
         }
+        Outline::Open(points) => {
+            let points: Vec<String> = points.iter().map(|p| point(*p)).collect();
+            push(
+                out,
+                format_args!("<polyline points=\"{}\"", points.join(" ")),
+            );
+        }
         Outline::Closed(points) => {
             let points: Vec<String> = points.iter().map(|p| point(*p)).collect();
             push(

@@ -73,6 +73,18 @@ impl Cell<'_> {
         }
     }
 
+    /// An offset: a length, or feet, inches and eighths as they are printed.
+    pub(super) fn offset(&self, found: &mut Found) -> Option<Length> {
+        match parse::offset(self.text, self.unit, self.decimal) {
+            Ok(length) => Some(length),
+            Err(slip) => {
+                let mend = slip.mend_length(self.text, self.unit);
+                self.complain(found, slip.to_string(), mend);
+                None
+            }
+        }
+    }
+
     /// A length of more than nothing.
     pub(super) fn positive_length(&self, found: &mut Found) -> Option<Length> {
         let length = self.length(found)?;

@@ -127,7 +127,9 @@ fn place(row: &Row<'_>, read: &Forms, found: &mut Found) -> Option<X> {
             );
         }
     }
-    if at.from_origin().metres() > FAR_M {
+    let is_far = |at: X| at.from_origin().metres() > FAR_M;
+    // The first that is too far says it for all.
+    if is_far(at) && !read.forms.last().is_some_and(|last| is_far(last.at)) {
         cell.warn(
             found,
             format!(

@@ -2,10 +2,10 @@
 
 use super::complaint::{Complaint, Found};
 use super::forms::{self, Forms};
-use super::offsets::{self, Sections};
+use super::offsets::{self, Offsets};
 use super::panels::PanelKeys;
 use crate::hull::{FormId, PanelId};
-use crate::lines::{self, Closing, Fair, Laid, MOST, Strip, Told, TooMany};
+use crate::lines::{self, Closing, Fair, Laid, MOST, Measured, Strip, Told, TooMany};
 use crate::units::{Length, Unit};
 use std::collections::BTreeMap;
 
@@ -14,6 +14,9 @@ use std::collections::BTreeMap;
 pub(super) struct Lined {
     pub(super) told: Vec<Told>,
     pub(super) laid: Vec<Laid>,
+    /// The points of offsets.csv, and whether it is a table as it is printed.
+    pub(super) points: Vec<Measured>,
+    pub(super) wide: bool,
 }
 
 /// Taped girths and offsets may differ by this part of the girth, or by this length, before it is worth a word. Common
@@ -24,16 +27,21 @@ const TAPE_MM: f64 = 3.0;
 /// Puts together what the files say of each panel, and works out its courses.
 pub(super) fn lined(
     forms: &Forms,
-    sections: Option<&Sections>,
+    offsets: Option<Offsets>,
     panels: &[PanelKeys],
     strip: Strip,
     unit: Unit,
     found: &mut Found,
 ) -> Lined {
-    let mut lined = Lined::default();
+    let offsets = offsets.unwrap_or_default();
+    let mut lined = Lined {
+        points: offsets.points,
+        wide: offsets.wide,
+        ..Lined::default()
+    };
     for (place, keys) in panels.iter().enumerate() {
         let taped = forms.girths.get(place);
-        let sections = sections.and_then(|all| all.get(place));
+        let sections = offsets.sections.get(place);
         let about = About {
             forms,
             name: &keys.panel.name,

@@ -4,7 +4,7 @@ use super::complaint::{Complaint, Found};
 use super::folder::{self, is_there, not_a_folder};
 use super::{courses, shape};
 use crate::hull::Hull;
-use crate::lines::{Closing, Laid, Strip, Told, closing};
+use crate::lines::{Closing, Laid, Measured, Strip, Told, closing};
 use crate::plan::Rules;
 use crate::units::{Length, Unit};
 use std::path::Path;
@@ -26,6 +26,10 @@ pub struct Lines {
     pub told: Vec<Told>,
     /// The courses worked out from that, whether or not the planner goes by them.
     pub laid: Vec<Laid>,
+    /// The points of offsets.csv.
+    pub points: Vec<Measured>,
+    /// Whether offsets.csv is a table as it is printed, with forms for columns.
+    pub wide: bool,
     /// Whether a person's courses.csv is there, which counts then.
     pub by_hand: bool,
     /// What is odd but can be read, sorted by file and line.
@@ -72,6 +76,8 @@ pub fn read_lines(dir: &Path) -> Result<Lines, Vec<Complaint>> {
             hull: hull?,
             told: shape.lined.told,
             laid: shape.lined.laid,
+            points: shape.lined.points,
+            wide: shape.lined.wide,
             by_hand,
             warnings,
         })

@@ -37,6 +37,7 @@ mod table;
 mod text;
 mod values;
 mod wants;
+mod wide;
 mod zones;
 
 // Only the program of this package needs these.

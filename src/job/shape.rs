@@ -54,13 +54,13 @@ pub(super) fn read(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> 
         if let Some(bytes) = input(dir, forms::FILE, digests, found) {
             shape.forms = forms::read(&bytes, names, unit, found);
         }
-        let mut sections = None;
+        let mut offsets = None;
         if is_there(dir, offsets::FILE)
             && let Some(bytes) = input(dir, offsets::FILE, digests, found)
-            && let Some(names) = names
+            && let Some(panels) = panels
             && found.complaints.len() == before
         {
-            sections = Some(offsets::read(&bytes, &shape.forms, names, unit, found));
+            offsets = Some(offsets::read(&bytes, &shape.forms, panels, unit, found));
         }
         let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
         let readable = found.complaints.len() == before;
@@ -69,7 +69,7 @@ pub(super) fn read(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> 
                 width: rules.width.mm(),
                 thickness: rules.thickness.mm(),
             };
-            shape.lined = lined(&shape.forms, sections.as_ref(), panels, strip, unit, found);
+            shape.lined = lined(&shape.forms, offsets, panels, strip, unit, found);
         }
         let derived = |laid: &Laid| laid.course.clone();
         shape.courses = Some(shape.lined.laid.iter().map(derived).collect());

@@ -32,6 +32,6 @@ pub use fair::Fair;
 pub use fit::Plane;
 pub use misprint::{Misprint, Ordinate, misprints};
 pub use need::{Asked, Boards, Need, Size, boards, need};
-pub use panel::{Centre, Fit, Strip, Told};
+pub use panel::{Centre, Fit, Measured, Strip, Told};
 pub use skin::Skin;
 pub use taper::Taper;

@@ -1,7 +1,8 @@
 //! What is known of a panel before its courses are worked out.
 
-use super::{Curve, Fair};
+use super::{Bend, Curve, Fair};
 use crate::hull::{End, FormId, PanelId, Toward};
+use crate::units::Length;
 
 /// What an end of a course, or the edge it runs out on, meets.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -82,6 +83,27 @@ pub struct Told {
     pub start_length: Option<f64>,
     /// The same of the stop line.
     pub stop_length: Option<f64>,
+}
+
+/// A point of the table of offsets.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Measured {
+    /// The panel.
+    pub panel: PanelId,
+    /// The form.
+    pub form: FormId,
+    /// Its number in the section, from 1 at the start line.
+    pub number: u32,
+    /// What the line of the drawing is called that it lies on; empty where that is not told.
+    pub line: String,
+    /// Out from the centreplane.
+    pub half_breadth: Length,
+    /// Up from the base line.
+    pub height: Length,
+    /// Whether the skin has a corner there.
+    pub bend: Bend,
+    /// Whether one of its figures stands out from its neighbours.
+    pub doubtful: bool,
 }
 
 /// The strips that a panel is to be planked with. Unit: mm.

@@ -47,6 +47,15 @@ impl Skin {
         }
     }
 
+    /// The place at a distance along the skin, as aft of the bow, out from the centreplane, up; `None` where only girths
+    /// are known.
+    pub fn point(&self, along: f64) -> Option<Point> {
+        match &self.shape {
+            Shape::Curve(curve) => Some(curve.at(along)),
+            Shape::Rate(_) => None,
+        }
+    }
+
     /// The station at a distance along the skin.
     pub fn x_at(&self, along: f64) -> f64 {
         match &self.shape {

@@ -3,7 +3,7 @@
 use super::{Fault, sheet};
 use crate::hull::{End, Kind};
 use crate::job::Lines;
-use crate::lines::{Fit, Taper, gape, radius};
+use crate::lines::{Bend, Fit, Taper, gape, radius};
 use crate::units::Length;
 
 /// The courses, in the form in which a person writes them: copied into the job folder and edited, they count. Source of the columns:
@@ -108,6 +108,37 @@ pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
         }
     }
     sheet("out/bevels.csv", &header, rows)
+}
+
+/// The points of the sections one by one, in the long form of offsets.csv. Source of the columns: the formats, offsets.csv.
+///
+/// Errors: the csv writer failed, which is a bug.
+pub fn offsets_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
+    let header = [
+        "form",
+        "panel",
+        "point",
+        "half_breadth",
+        "height",
+        "knuckle",
+        "line",
+    ];
+    let rows = lines.points.iter().map(|point| {
+        let knuckle = match point.bend {
+            Bend::Smooth => "",
+            Bend::Knuckle => "yes",
+        };
+        vec![
+            lines.hull.forms[point.form.0].name.clone(),
+            lines.hull.panel(point.panel).name.clone(),
+            point.number.to_string(),
+            lines.unit.exact(point.half_breadth),
+            lines.unit.exact(point.height),
+            knuckle.into(),
+            point.line.clone(),
+        ]
+    });
+    sheet("out/offsets.csv", &header, rows)
 }
 
 /// A larger radius than this is none. Unit: mm.

@@ -1,7 +1,8 @@
 //! The folder `out/` of a job: all files of one plan together.
 
 use super::{
-    Fault, Made, bevels_csv, courses_csv, ends_csv, form_marks_csv, laying_order, plan_json,
+    Fault, Made, bevels_csv, courses_csv, ends_csv, form_marks_csv, laying_order, offsets_csv,
+    plan_json,
 };
 use crate::disk::{self, temporary, write_all};
 use crate::job::{Job, Lines};
@@ -65,15 +66,31 @@ pub fn write(
 /// The files of [`write_lines`], as named inside the job folder.
 pub const LINES_FILES: [&str; 3] = ["out/courses.csv", "out/ends.csv", "out/bevels.csv"];
 
-/// Writes what was worked out from forms and offsets into `out/` of the job folder.
+/// The drawing of the lines, as named inside the job folder: where there are offsets.
+pub const DRAWN_LINES: [&str; 2] = ["out/lines.svg", "out/lines.pdf"];
+
+/// The points of offsets.csv one by one, as named inside the job folder.
+pub const OFFSETS_FILE: &str = "out/offsets.csv";
+
+/// Writes what was worked out from forms and offsets into `out/` of the job folder, with what shows it, by name; with
+/// `points`, the points of the sections one by one as well.
 ///
 /// Errors: as for [`write()`].
-pub fn write_lines(dir: &Path, lines: &Lines) -> Result<(), Fault> {
-    let files = [
+pub fn write_lines(
+    dir: &Path,
+    lines: &Lines,
+    points: bool,
+    shown: Vec<(&'static str, Vec<u8>)>,
+) -> Result<(), Fault> {
+    let mut files = shown;
+    files.extend([
         ("courses.csv", courses_csv(lines)?),
         ("ends.csv", ends_csv(lines)?),
         ("bevels.csv", bevels_csv(lines)?),
-    ];
+    ]);
+    if points {
+        files.push(("offsets.csv", offsets_csv(lines)?));
+    }
     into_out(dir, &files)
 }
 

@@ -107,6 +107,47 @@ pub fn measured(
     }
 }
 
+/// Reads an offset: a length, or feet, inches and eighths of an inch with a hyphen between, as in `0-2-7`; a plus behind is a
+/// sixteenth of an inch more, a minus one less.
+///
+/// Errors: the first [`Slip`] in the text.
+pub fn offset(text: &str, unit: Unit, decimal: Decimal) -> Result<Length, Slip> {
+    let bare = text.trim().replace(['‑', '−', '–'], "-");
+    if is_date(&bare) {
+        return Err(Slip::Date);
+    }
+    let (main, sixteenth) = match bare.strip_suffix('+') {
+        Some(main) => (main, 1),
+        None => bare
+            .strip_suffix('-')
+            .map_or((bare.as_str(), 0), |main| (main, -1)),
+    };
+    let parts: Vec<&str> = main.split('-').map(str::trim).collect();
+    let [feet, inches, eighths] = parts[..] else {
+        return length(text, unit, decimal);
+    };
+    let whole = |part: &str| match part.parse::<i64>() {
+        Ok(number) if part.len() <= 3 && part.bytes().all(|b| b.is_ascii_digit()) => Ok(number),
+        _ => Err(Slip::NotALength),
+    };
+    let (feet, inches, eighths) = (whole(feet)?, whole(inches)?, whole(eighths)?);
+    if inches >= 12 {
+        return Err(Slip::TooManyInches);
+    }
+    if eighths >= 8 {
+        return Err(Slip::TooManyEighths);
+    }
+    let sixteenths = 16 * (12 * feet + inches) + 2 * eighths + sixteenth;
+    Ok(Length::from_nm(sixteenths * Measure::Inch.nm() / 16))
+}
+
+/// Whether a spreadsheet made a date of it: 2000-02-07, 02/07/2000.
+fn is_date(text: &str) -> bool {
+    let parts: Vec<&str> = text.split(['-', '/', '.']).collect();
+    let figures = |part: &&str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
+    parts.len() == 3 && parts.iter().all(figures) && parts.iter().any(|part| part.len() == 4)
+}
+
 /// Reads a plain number without a unit.
 ///
 /// Errors: the first [`Slip`] in the text; infinities, exponents and words are not numbers here.

@@ -27,6 +27,10 @@ pub enum Slip {
     TwoNumbers,
     /// Twelve inches or more behind feet.
     TooManyInches,
+    /// Eight eighths of an inch or more.
+    TooManyEighths,
+    /// What a spreadsheet made of feet, inches and eighths.
+    Date,
     /// Two units that don't go together.
     UnitsMixed,
     /// More than can be meant.
@@ -46,6 +50,8 @@ impl fmt::Display for Slip {
             Slip::ZeroDivisor => write!(f, "divides by nothing"),
             Slip::TwoNumbers => write!(f, "has two numbers side by side"),
             Slip::TooManyInches => write!(f, "has twelve inches or more behind the feet"),
+            Slip::TooManyEighths => write!(f, "has eight eighths or more behind the inches"),
+            Slip::Date => write!(f, "is a date that a spreadsheet made of an offset"),
             Slip::UnitsMixed => write!(f, "mixes units"),
             Slip::TooLarge => write!(f, "is far too large"),
         }
@@ -68,6 +74,10 @@ impl Slip {
             }
             (Slip::TooManyInches, _) => {
                 "Write whole feet and less than 12 inches, as 16' 4 1/2\", or inches alone.".into()
+            }
+            (Slip::TooManyEighths, _) => "Write feet, inches and eighths, as 0-2-7.".into(),
+            (Slip::Date, _) => {
+                "Format the cells as text before you type: 0-2-7 is 2 7/8 in.".into()
             }
             (Slip::UnknownUnit(_), _) => "Write mm, cm, m, in or ft.".into(),
             (Slip::UnitsMixed, _) => "Write one unit, or feet and then inches.".into(),

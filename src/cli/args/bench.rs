@@ -18,6 +18,10 @@ Exit status:
 pub(in crate::cli) struct Courses {
     /// The folder of the job: boat.toml and forms.csv, perhaps offsets.csv
     pub(in crate::cli) dir: PathBuf,
+
+    /// Write the points of offsets.csv one by one as well, to out/offsets.csv: what was understood of a printed table
+    #[arg(long)]
+    pub(in crate::cli) offsets: bool,
 }
 
 /// Reckon how much wood the boat takes, before there is any

@@ -8,7 +8,6 @@ use std::path::Path;
 use twinstrake::hull::{CourseName, Crossing, Kind, PanelId, Stretch};
 use twinstrake::job::Lines;
 use twinstrake::lines::{Closing, Laid, Taper, gape, radius};
-use twinstrake::out;
 use twinstrake::units::Length;
 
 /// There is nothing to work courses out from.
@@ -20,9 +19,54 @@ pub(in crate::cli) fn no_forms(dir: &Path) -> String {
     )
 }
 
+/// The courses are written by hand, and nothing else is there.
+pub(in crate::cli) fn nothing_to_work_out(dir: &Path, lines: &Lines) -> String {
+    format!(
+        "There is nothing to work out: the {} of {} stand in courses.csv, and lay goes by them. To have courses\n\
+         worked out, write forms.csv, as docs/formats.md says.\n",
+        many(lines.hull.courses.len(), "course", "courses"),
+        dir.display()
+    )
+}
+
+/// What was understood of a table of offsets as it is printed.
+fn understood(lines: &Lines) -> String {
+    let mut text = String::new();
+    for told in &lines.told {
+        let points = || {
+            lines
+                .points
+                .iter()
+                .filter(|point| point.panel == told.panel)
+        };
+        let mut names: Vec<&str> = Vec::new();
+        for point in points() {
+            if !names.contains(&point.line.as_str()) {
+                names.push(&point.line);
+            }
+        }
+        text += &format!(
+            "offsets.csv is a printed table: {} on {} of {}, in this order round the section:\n{}.\n",
+            many(points().count(), "point", "points"),
+            many(told.forms.len(), "form", "forms"),
+            lines.hull.panel(told.panel).name,
+            names.join(", ")
+        );
+    }
+    text
+}
+
 /// The courses of every panel, what to look at, and what was written.
-pub(in crate::cli) fn lines(dir: &Path, lines: &Lines, closing: &[Closing]) -> String {
+pub(in crate::cli) fn lines(
+    dir: &Path,
+    lines: &Lines,
+    closing: &[Closing],
+    files: &[&str],
+) -> String {
     let mut text = format!("{}\n", styled(HEAD, &lines.name));
+    if lines.wide {
+        text += &understood(lines);
+    }
     for told in &lines.told {
         text += &panel(lines, told.panel);
         text += &bends(lines, told.panel);
@@ -32,7 +76,7 @@ pub(in crate::cli) fn lines(dir: &Path, lines: &Lines, closing: &[Closing]) -> S
         text += &format!("\n{slivers}");
     }
     text += &format!("\n{}\n", styled(HEAD, "Written"));
-    for file in out::LINES_FILES {
+    for file in files {
         text += &format!("  {}\n", dir.join(file).display());
     }
     text += if lines.by_hand {

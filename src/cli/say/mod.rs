@@ -39,7 +39,7 @@ pub(super) use complaints::{
 };
 pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
-pub(super) use lines::{lines, no_forms};
+pub(super) use lines::{lines, no_forms, nothing_to_work_out};
 pub(super) use log::{
     Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside,
     written_anew,
