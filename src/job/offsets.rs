@@ -6,6 +6,7 @@ use super::forms::Forms;
 use super::nearest::{advice, nearest};
 use super::panels::PanelKeys;
 use super::table::{self, Need, Row, Rows, each_row};
+use super::text::decode;
 use super::wide;
 use crate::hull::{FormId, PanelId};
 use crate::lines::{Bend, Curve, Measured, Ordinate, misprints};
@@ -115,8 +116,8 @@ pub(super) fn read(
 ) -> Offsets {
     let mut points = Points::new();
     let before = found.complaints.len();
-    let text = std::str::from_utf8(bytes).ok();
-    let wide = text.and_then(|text| wide::recognised(text, forms));
+    let text = decode(FILE, bytes, &mut Found::default());
+    let wide = text.and_then(|text| wide::recognised(&text, forms));
     let is_wide = wide.is_some();
     match wide {
         Some((records, decimal)) => {

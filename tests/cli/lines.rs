@@ -176,3 +176,159 @@ fn six_passes_move_an_end_half_an_inch_where_three_moved_it_a_quarter() {
     let ran = fit(&["fit", "0"]).ended(2);
     assert!(ran.stderr.contains("more than 0"), "{}", ran.stderr);
 }
+
+/// The printed offsets of an American canoe of 1883, as feet, inches and eighths. Source: tests/reference.
+fn canoe() -> (Folder, String) {
+    let folder = forms();
+    let boat = folder
+        .read("boat.toml")
+        .replace("units = \"mm\"", "units = \"in\"");
+    let boat = boat
+        .replace("width = 20", "width = \"3/4\"")
+        .replace("thickness = 6", "thickness = \"1/4\"")
+        .replace("clear = 300", "clear = 12")
+        .replace("shortest_piece = 600", "shortest_piece = 24")
+        .replace("fitted_end = 25", "fitted_end = 1")
+        .replace("free_end = 50", "free_end = 2")
+        .replace("saw = 3", "saw = 0.125");
+    folder.write("boat.toml", &boat);
+    let path = format!(
+        "{}/tests/reference/offsets_american_cruising_canoe_1883.csv",
+        env!("CARGO_MANIFEST_DIR")
+    );
+    let mut reader = csv::Reader::from_path(path).unwrap();
+    let header = reader.headers().unwrap().clone();
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let stations: Vec<usize> = (1..=13).collect();
+    let row = |label: &str, column: &str| {
+        let cells = stations.iter().map(|station| {
+            let cell = |name: &str| {
+                rows[*station]
+                    .get(header.iter().position(|c| c == name).unwrap())
+                    .unwrap()
+            };
+            let suspect = cell("suspect");
+            let eighths = match !suspect.is_empty() && suspect == column {
+                true => cell("suggested_eighths"),
+                false => cell(&format!("{column}_eighths")),
+            };
+            let all: u32 = eighths.parse().unwrap_or(0);
+            format!("{}-{}-{}", all / 96, all % 96 / 8, all % 8)
+        });
+        format!("{label},{}\n", cells.collect::<Vec<_>>().join(","))
+    };
+    let names: Vec<String> = stations.iter().map(usize::to_string).collect();
+    let forms = names.iter().map(|name| format!("{name},{name} ft\n"));
+    folder.write(
+        "forms.csv",
+        &("form,from_bow\n".to_owned() + &forms.collect::<String>()),
+    );
+    let table = format!("station,{}\nHeights\n", names.join(","))
+        + &row("deck", "deck_height")
+        + &row("rabbet", "rabbet_height")
+        + "Half-breadths\n"
+        + &row("deck", "deck_half_breadth")
+        + &row("6 in", "half_breadth_at_6in")
+        + &row("4 in", "half_breadth_at_4in")
+        + &row("2 in", "half_breadth_at_2in");
+    folder.write("offsets.csv", &table);
+    (folder, table)
+}
+
+#[test]
+fn a_table_of_offsets_is_read_as_it_is_printed_and_means_what_it_means_point_by_point() {
+    let (folder, table) = canoe();
+    // Nine rows typed, where the long form has one for each of 65 points and a header.
+    assert_eq!(table.lines().count(), 9);
+    let ran = folder.run("courses", &["--offsets"]).ended(0);
+    assert!(!ran.stderr.contains("off its neighbours"), "{}", ran.stderr);
+    assert!(
+        ran.stdout.contains("65 points on 13 forms of side, in this order round the section:\ndeck, 6 in, 4 in, 2 in, rabbet."),
+        "{}",
+        ran.stdout
+    );
+    let long = folder.read("out/offsets.csv");
+    assert_eq!(long.lines().count(), 66);
+    // Station 3, 2 in above the base line: 4 1/2 in.
+    assert!(long.contains("\n3,side,4,4.5000,2.0000,,2 in\n"), "{long}");
+    let courses = folder.read("out/courses.csv");
+    folder.write("offsets.csv", &long);
+    folder.run("courses", &[]).ended(0);
+    assert_eq!(folder.read("out/courses.csv"), courses);
+}
+
+#[test]
+fn a_misprint_is_told_with_what_would_fit_and_ringed_in_the_drawing() {
+    let (folder, table) = canoe();
+    folder.run("courses", &[]).ended(0);
+    assert!(!folder.read("out/lines.svg").contains("class=\"doubt\""));
+    folder.write(
+        "offsets.csv",
+        &table.replace("0-2-3,0-4-4,", "0-2-3,0-0-4,"),
+    );
+    let ran = folder.run("courses", &[]).ended(0);
+    assert!(
+        ran.stderr.contains(
+            "offsets.csv, line 9, 3: \"0-0-4\" at form 3, \"2 in\", is 4\" off its neighbours. 4 1/2\" would fit"
+        ),
+        "{}",
+        ran.stderr
+    );
+    assert!(folder.read("out/lines.svg").contains("class=\"doubt\""));
+    folder.write("offsets.csv", &table.replace("1-2-7", "2001-02-07"));
+    let ran = folder.run("courses", &[]).ended(2);
+    assert!(
+        ran.stderr
+            .contains("is a date that a spreadsheet made of an offset"),
+        "{}",
+        ran.stderr
+    );
+}
+
+#[test]
+fn a_table_in_the_wrong_unit_is_one_complaint() {
+    let (folder, table) = canoe();
+    let boat = folder
+        .read("boat.toml")
+        .replace("units = \"in\"", "units = \"mm\"");
+    folder.write(
+        "boat.toml",
+        &boat.replace("\"3/4\"", "19").replace("\"1/4\"", "6"),
+    );
+    let fractions = |cell: &str| {
+        let parts: Vec<u32> = cell
+            .split('-')
+            .filter_map(|part| part.parse().ok())
+            .collect();
+        match parts[..] {
+            [feet, inches, eighths] => format!("{} {eighths}/8", 12 * feet + inches),
+            _ => cell.to_owned(),
+        }
+    };
+    let rows = table
+        .lines()
+        .map(|row| row.split(',').map(fractions).collect::<Vec<_>>().join(","));
+    folder.write("offsets.csv", &rows.collect::<Vec<_>>().join("\n"));
+    let ran = folder.run("courses", &[]).ended(2);
+    assert_eq!(
+        ran.stderr.matches("offsets.csv").count(),
+        1,
+        "{}",
+        ran.stderr
+    );
+    assert!(
+        ran.stderr.contains("the table is in inches"),
+        "{}",
+        ran.stderr
+    );
+}
+
+#[test]
+fn where_courses_are_written_by_hand_there_is_nothing_to_work_out() {
+    let ran = Folder::small().run("courses", &[]).ended(0);
+    assert!(
+        ran.stdout.contains("There is nothing to work out"),
+        "{}",
+        ran.stdout
+    );
+}
