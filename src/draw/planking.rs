@@ -92,7 +92,33 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
                 .into(),
         );
     }
+    if let Some(words) = paper_it_takes(sheet.height) {
+        let text = Text::new(words, (WIDTH - MARGIN, 12.0), 2.8, ink::PENCIL);
+        items.push(text.set(Set::Right).into());
+    }
     Item::Group(Group::of("heading", items))
+}
+
+/// What to print a drawing on that is taller than A3, on which its words could not be read. Source of the sizes: ISO 216.
+fn paper_it_takes(height: f64) -> Option<String> {
+    let sizes = [
+        ("A3", 420.0, 297.0),
+        ("A2", 420.0, 594.0),
+        ("A1", 594.0, 841.0),
+        ("A0", 841.0, 1189.0),
+    ];
+    let roll = format!("a roll {WIDTH:.0} mm wide");
+    let on = match sizes
+        .iter()
+        .find(|(_, wide, tall)| *wide >= WIDTH && *tall >= height)
+    {
+        Some(("A3", ..)) => return None,
+        Some((name, ..)) => format!("{name}, or {roll}"),
+        None => roll,
+    };
+    Some(format!(
+        "Print this at its size, {WIDTH:.0} x {height:.0} mm: on {on}. On A3 it is too small to read."
+    ))
 }
 
 fn many_breaches(count: usize) -> String {
@@ -177,4 +203,18 @@ pub fn row_ends(job: &Job, sheet: &Sheet, row: &Row) -> Item {
                 .into(),
         ],
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::paper_it_takes;
+
+    #[test]
+    fn a_drawing_taller_than_a3_says_what_paper_it_takes() {
+        assert_eq!(paper_it_takes(297.0), None);
+        let words = |height| paper_it_takes(height).unwrap_or_default();
+        assert!(words(500.0).contains("on A2, or a roll 420 mm wide"));
+        assert!(words(700.0).contains("420 x 700 mm: on A1, or"));
+        assert!(words(1500.0).contains(": on a roll 420 mm wide."));
+    }
 }

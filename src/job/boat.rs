@@ -1,7 +1,7 @@
 //! boat.toml: sizes, rules, weights, panels and zones.
 
 use super::complaint::Found;
-use super::keys::{FILE, Keys, not_toml};
+use super::keys::{FILE, Keys, curly_quotes, not_toml};
 use super::panels::{PanelKeys, panels};
 use super::stationery::{Stationery, stationery};
 use super::table::Need;
@@ -47,8 +47,12 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     let text = decode(FILE, bytes, found)?;
     let (document, errors) = DeTable::parse_recoverable(&text);
     if !errors.is_empty() {
-        let complaints = errors.iter().map(|error| not_toml(&text, error));
-        found.complaints.extend(complaints);
+        match curly_quotes(&text) {
+            Some(complaint) => found.complaints.push(complaint),
+            None => found
+                .complaints
+                .extend(errors.iter().map(|error| not_toml(&text, error))),
+        }
         return None;
     }
     let top = Keys::top(&text, document.get_ref(), Unit::Mm);

@@ -50,8 +50,8 @@ fn colour(text: &str, decimal: Decimal) -> Result<Colour, &'static str> {
                 Ok(Colour::lab(*l, *a, *b))
             }
         }
-        Some([_]) => match text.parse::<u8>() {
-            Ok(step @ 1..=9) => Ok(Colour::shade(step)),
+        Some([step]) => match step {
+            1.0..=9.0 => Ok(Colour::between_shades(*step)),
             _ if srgb(text).is_some() => Err("has no # before it"),
             _ => Err("is not a shade from 1 to 9"),
         },

@@ -192,6 +192,24 @@ pub(super) fn line_at(text: &str, at: usize) -> usize {
     1 + text.bytes().take(at).filter(|b| *b == b'\n').count()
 }
 
+/// The quotes that word processors put round a text, which TOML does not know: said once, at the first.
+pub(super) fn curly_quotes(text: &str) -> Option<Complaint> {
+    let quoted = |line: &str| {
+        let value = line.split_once('=').map_or(line, |(_, value)| value);
+        let value = value.trim_start();
+        value
+            .starts_with(['“', '”', '„', '‘', '’', '«'])
+            .then(|| value.trim_end().to_owned())
+    };
+    let lines = text.lines().enumerate();
+    let (line, seen) = lines
+        .filter_map(|(i, line)| Some((i + 1, quoted(line)?)))
+        .next()?;
+    let wrong = "stands in curly quotes, as word processors write them";
+    let mend = "Write straight quotes (\") in a plain text editor; so everywhere in this file.";
+    Some(Complaint::of(FILE, wrong, mend).at(line).showing(seen))
+}
+
 /// Complaints about what is not TOML at all.
 pub(super) fn not_toml(text: &str, error: &toml::de::Error) -> Complaint {
     let span = error.span();

@@ -35,7 +35,12 @@ impl Colour {
     /// Frame: CIELAB, from a dark red-brown to a pale straw. Source: our own scale, chosen to span the plausible wood
     /// colours; it is good for sorting by eye, not for measuring.
     pub fn shade(step: u8) -> Colour {
-        let t = f64::from(step.clamp(1, 9) - 1) / 8.0;
+        Colour::between_shades(f64::from(step))
+    }
+
+    /// The same between two steps: 4.5 lies half way from shade 4 to shade 5.
+    pub fn between_shades(step: f64) -> Colour {
+        let t = (step.clamp(1.0, 9.0) - 1.0) / 8.0;
         Colour::lab(34.0 + 50.0 * t, 16.0 - 12.0 * t, 20.0 + 4.0 * t)
     }
 

@@ -269,7 +269,7 @@ fn a_misprint_is_told_with_what_would_fit_and_ringed_in_the_drawing() {
     let ran = folder.run("courses", &[]).ended(0);
     assert!(
         ran.stderr.contains(
-            "offsets.csv, line 9, 3: \"0-0-4\" at form 3, \"2 in\", is 4\" off its neighbours. 4 1/2\" would fit"
+            "offsets.csv, line 9, 3: \"0-0-4\" at form 3, \"2 in\", is 3 7/8\" off its neighbours. 4 3/8\" would fit"
         ),
         "{}",
         ran.stderr

@@ -1,6 +1,6 @@
 //! Figures that stand out of a printed table, with each figure of it spoiled in turn.
 
-use crate::canoe::sections;
+use crate::lines::canoe::sections;
 use twinstrake::lines::{Misprint, Ordinate, misprints};
 
 /// An eighth of an inch: what the table is printed to.

@@ -35,6 +35,10 @@ fn a_colour_may_be_three_numbers_or_six_figures_or_a_shade() {
     assert_eq!(colour_of("#c4936a"), Colour::srgb([0xc4, 0x93, 0x6a]));
     assert_eq!(colour_of("1"), Colour::shade(1));
     assert_eq!(colour_of("9"), Colour::shade(9));
+    // Half way from 4 to 5.
+    let (four, five, between) = (Colour::shade(4), Colour::shade(5), colour_of("4.5"));
+    assert!((between.l - 0.5 * (four.l + five.l)).abs() < 1e-9);
+    assert!((between.a - 0.5 * (four.a + five.a)).abs() < 1e-9);
     assert!(Colour::shade(1).l < Colour::shade(9).l, "1 is the darkest");
 }
 
@@ -51,7 +55,7 @@ fn what_is_no_colour_is_complained_of_with_the_three_ways() {
         ("", "the field is empty"),
         ("0", "\"0\" is not a shade from 1 to 9"),
         ("12", "\"12\" is not a shade from 1 to 9"),
-        ("5.5", "\"5.5\" is not a shade from 1 to 9"),
+        ("9.5", "\"9.5\" is not a shade from 1 to 9"),
         ("-3", "\"-3\" is not a shade from 1 to 9"),
         ("c4936a", "\"c4936a\" has no # before it"),
         ("123456", "\"123456\" has no # before it"),

@@ -443,3 +443,15 @@ fn zones_may_have_a_name_and_courses_of_both_kinds() {
     assert_eq!(job.hull.show[0].zone.name.as_deref(), Some("foredeck"));
     assert_eq!(job.hull.show[0].zone.courses, Some((2, 3)));
 }
+
+#[test]
+fn curly_quotes_are_told_once_for_what_they_are() {
+    let boat = Folder::good().change("boat.toml", "units = \"mm\"", "units = “mm”");
+    let complaint = boat.complaint();
+    assert!(
+        complaint.contains(
+            "\"“mm”\" stands in curly quotes, as word processors write them. Write straight quotes"
+        ),
+        "{complaint}"
+    );
+}

@@ -8,7 +8,7 @@ use std::path::Path;
 use twinstrake::hull::{CourseName, Crossing, Kind, PanelId, Stretch};
 use twinstrake::job::Lines;
 use twinstrake::lines::{Closing, Laid, Taper, gape, radius};
-use twinstrake::units::Length;
+use twinstrake::units::{Length, Unit};
 
 /// There is nothing to work courses out from.
 pub(in crate::cli) fn no_forms(dir: &Path) -> String {
@@ -95,9 +95,13 @@ fn panel(lines: &Lines, panel: PanelId) -> String {
             .iter()
             .filter(move |laid| laid.course.panel == panel)
     };
-    let metres: f64 = of_panel()
-        .map(|laid| laid.course.length.metres() * laid.course.sides().len() as f64)
+    let strip: Length = of_panel()
+        .map(|laid| laid.course.length * laid.course.sides().len() as f64)
         .sum();
+    let strip = match lines.unit {
+        Unit::Mm => format!("{:.1} m", strip.metres()),
+        Unit::Inch => super::need::long(lines.unit, strip),
+    };
     let mut table = plain_table();
     table.set_header([
         "course", "from", "to", "length", "bow", "narrows", "loose", "stern", "narrows", "loose",
@@ -131,7 +135,7 @@ fn panel(lines: &Lines, panel: PanelId) -> String {
         styled(
             HEAD,
             &format!(
-                "{}: {}, {metres:.1} m of strip on both sides",
+                "{}: {}, {strip} of strip on both sides",
                 lines.hull.panel(panel).name,
                 many(of_panel().count(), "course", "courses")
             )

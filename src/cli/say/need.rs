@@ -169,7 +169,7 @@ fn count(count: usize) -> String {
 }
 
 /// Running metres, or feet.
-fn long(unit: Unit, length: Length) -> String {
+pub(super) fn long(unit: Unit, length: Length) -> String {
     match unit {
         Unit::Mm => format!("{:.0} m", length.metres()),
         Unit::Inch => format!("{:.0} ft", length.mm() / 304.8),
