@@ -200,7 +200,7 @@ const fn grain(unit: Unit) -> f64 {
 
 /// The figures of all panels that stand out, over each run of forms with as many points.
 fn doubtful(points: &Points, forms: &Forms, unit: Unit) -> Vec<Doubtful> {
-    let all: Vec<(&(usize, FormId), &BTreeMap<u32, Point>)> = points.iter().collect();
+    let all: Vec<_> = points.iter().collect();
     let runs =
         all.chunk_by(|(one, few), (other, more)| one.0 == other.0 && few.len() == more.len());
     let mut doubtful = Vec::new();
