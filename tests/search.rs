@@ -16,4 +16,5 @@ mod oracle;
 mod random_jobs;
 mod solver;
 mod taken_up;
+mod wants;
 mod why;

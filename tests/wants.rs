@@ -1,8 +1,6 @@
 //! What the builder wants, found by the search as well as it can be had.
 
-#![allow(clippy::unwrap_used)]
-
-mod common;
+use crate::common;
 
 use common::{Builder, Size, boat, random_job};
 use twinstrake::check::check;
