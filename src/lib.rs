@@ -3,6 +3,7 @@
 //!
 //! The map, in the order in which things depend on each other:
 //!
+//! - [`untrusted`] — text from outside, made safe to show
 //! - [`units`] — lengths, places, colours
 //! - [`stock`] — the wood
 //! - [`hull`] — the boat
@@ -66,5 +67,7 @@ pub mod report;
 pub mod solve;
 pub mod stock;
 pub mod units;
+#[doc(hidden)]
+pub mod untrusted;
 #[doc(hidden)]
 pub mod why;

@@ -6,6 +6,7 @@ use super::log::as_planned;
 use super::say;
 use std::path::Path;
 use twinstrake::check::check;
+use twinstrake::disk;
 use twinstrake::job::{self, Job, Reading};
 use twinstrake::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
 use twinstrake::out::{self, Again, Fault, Told};
@@ -37,7 +38,7 @@ impl Before {
     pub(super) fn look(dir: &Path) -> Before {
         Before {
             number: out::number_in_force(dir),
-            log: std::fs::read(dir.join(twinstrake::log::FILE)).unwrap_or_default(),
+            log: disk::read(&dir.join(twinstrake::log::FILE)).unwrap_or_default(),
         }
     }
 
@@ -59,15 +60,14 @@ impl Before {
     }
 }
 
-/// The log, where there is one, under its lock: whoever logs meanwhile waits. What was torn is set aside and said.
+/// Puts what was torn off the log into a file of its own, and says so.
 ///
-/// Errors: the log can't be opened or locked.
-pub(super) fn locked(dir: &Path) -> Result<Option<Book>, Fault> {
-    let book = Book::open_if_there(dir)?;
-    if let Some(torn) = book.as_ref().and_then(Book::torn) {
-        say::err(&say::set_aside(torn));
+/// Errors: the disk can't be written to.
+pub(super) fn set_torn_aside(book: &mut Book) -> Result<(), Fault> {
+    if let Some(aside) = book.set_torn_aside()? {
+        say::err(&say::set_aside(&aside));
     }
-    Ok(book)
+    Ok(())
 }
 
 /// The plan before, where there is a log and its labels are not to be forgotten.

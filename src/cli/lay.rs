@@ -16,15 +16,13 @@ use twinstrake::choices::{self, Choices};
 use twinstrake::draw;
 use twinstrake::hull::CourseId;
 use twinstrake::job::{self, Job, Reading};
+use twinstrake::log::Book;
 use twinstrake::out::{self, Made, Mill, Short};
 use twinstrake::plan::Plan;
 use twinstrake::solve::{self, Asked, BoundReason, Ended, Grounds, Joined, Outcome, Remedy, Upset};
 
 pub(super) fn run(typed: &Lay) -> Status {
     let stop = Stop::on_ctrl_c();
-    if let Err(status) = opened::finish(&typed.dir) {
-        return status;
-    }
     let before = Before::look(&typed.dir);
     let read = job::read(&typed.dir).and_then(|reading| laid::judged(&reading).map(|()| reading));
     let mut reading = match read {
@@ -41,6 +39,9 @@ pub(super) fn run(typed: &Lay) -> Status {
         return Status::Fault;
     }
 
+    if let Err(status) = opened::finish(&typed.dir) {
+        return status;
+    }
     reading.job.earlier = again::earlier(typed, &reading);
 
     let job = &reading.job;
@@ -89,6 +90,10 @@ pub(super) fn run(typed: &Lay) -> Status {
         Ok(Written::Yes) => {}
         Ok(Written::LogHasGrown) => {
             say::err(&say::log_has_grown(&typed.dir));
+            return Status::BadInput;
+        }
+        Ok(Written::JobHasChanged(files)) => {
+            say::err(&say::job_has_changed(&typed.dir, &files));
             return Status::BadInput;
         }
         Err(fault) => {
@@ -250,6 +255,8 @@ enum Written {
     Yes,
     /// Something was logged while the plan was made, which it does not know of.
     LogHasGrown,
+    /// These files were changed meanwhile.
+    JobHasChanged(Vec<String>),
 }
 
 fn write(
@@ -270,11 +277,17 @@ fn write(
         shortage.as_deref(),
     )?;
     // Held until the plan is written: whoever logs meanwhile waits, and goes by the new plan.
-    let mut book = again::locked(&typed.dir)?;
+    let mut book = Book::open_if_there(&typed.dir)?;
+    let changed = job::changed_since(&typed.dir, &reading.digests);
+    if typed.dir.exists() && !changed.is_empty() {
+        let changed = changed.into_iter().map(str::to_owned);
+        return Ok(Written::JobHasChanged(changed.collect()));
+    }
     if let Some(book) = &mut book {
         if before.has_grown(book) {
             return Ok(Written::LogHasGrown);
         }
+        again::set_torn_aside(book)?;
         if reading.log.is_some() {
             again::keep(&typed.dir, before, reading, book)?;
         }
@@ -296,7 +309,7 @@ fn made<'a>(
         digests: &reading.digests,
         seed: typed.seed,
         rounds: outcome.rounds,
-        seconds: typed.seconds,
+        seconds: ceiling(typed, outcome.ended),
         ended: outcome.ended.name(),
         cost: verdict.cost,
         bound: outcome.bound,
@@ -304,6 +317,12 @@ fn made<'a>(
         again: before.again(reading),
         shortage: missing,
     }
+}
+
+/// The ceiling on the time that was asked for, or the usual one where that is what ended the search.
+fn ceiling(typed: &Lay, ended: Ended) -> Option<f64> {
+    let usual = (ended == Ended::Seconds).then_some(solve::CEILING);
+    typed.seconds.or(usual)
 }
 
 /// What is missing where courses stay open, as it goes into plan.json.

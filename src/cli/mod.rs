@@ -34,12 +34,17 @@ pub use status::Status;
 use args::{Command, Typed};
 use clap::Parser;
 use std::panic;
+use twinstrake::disk;
+use twinstrake::untrusted::clean;
 
 /// Does what was typed on the command line, and says how it went.
 pub fn run() -> Status {
     let typed = match Typed::try_parse() {
         Ok(typed) => typed,
         Err(told) => {
+            // What was mistyped is told back: without anything in it that a terminal would obey.
+            let words = std::env::args_os().map(|word| clean(&word.to_string_lossy()));
+            let told = Typed::try_parse_from(words).err().unwrap_or(told);
             // Help and version come this way as well. Whoever has closed the pipe does not want to read it.
             let _ = told.print();
             return match told.exit_code() {
@@ -48,6 +53,7 @@ pub fn run() -> Status {
             };
         }
     };
+    disk::when_waiting(say::waiting);
     // A panic has said its own words on stderr by then; the mend is ours.
     panic::catch_unwind(|| match &typed.command {
         Command::Lay(lay) => lay::run(lay),

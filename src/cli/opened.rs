@@ -13,7 +13,6 @@ use twinstrake::plan::Plan;
 ///
 /// Errors: how the command ends; why is said already.
 pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
-    finish(dir)?;
     let reading = job::read(dir).map_err(|complaints| unreadable(&complaints))?;
     let of_log = |warning: &&Complaint| warning.file == twinstrake::log::FILE;
     let of_log: Vec<Complaint> = reading.warnings.iter().filter(of_log).cloned().collect();
@@ -22,7 +21,7 @@ pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
     Ok(reading)
 }
 
-/// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan.
+/// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan. Only for commands that write.
 ///
 /// Errors: how the command ends, where that can't be; why is said already.
 pub(super) fn finish(dir: &Path) -> Result<(), Status> {

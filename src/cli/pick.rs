@@ -8,15 +8,13 @@ use super::shown::shown;
 use super::status::Status;
 use twinstrake::check::check;
 use twinstrake::job::{self, Complaint};
+use twinstrake::log::Book;
 use twinstrake::out::{self, Fault, Made};
 
 pub(super) fn run(typed: &Pick) -> Status {
     let number = usize::from(typed.number);
-    if let Err(status) = opened::finish(&typed.dir) {
-        return status;
-    }
     // Held to the end: whoever logs meanwhile waits, and goes by the plan that is picked.
-    let mut book = match again::locked(&typed.dir) {
+    let mut book = match Book::open_if_there(&typed.dir) {
         Ok(book) => book,
         Err(fault) => return failed(&fault),
     };
@@ -64,10 +62,14 @@ pub(super) fn run(typed: &Pick) -> Status {
         shortage: offered.shortage.as_ref(),
     };
     let facts = say::of_the_plan(job, &plan, &verdict);
-    if let (Some(book), Some(_)) = (&mut book, &reading.log)
-        && let Err(fault) = again::keep(&typed.dir, &before, &reading, book)
-    {
-        return failed(&fault);
+    if let Some(book) = &mut book {
+        let kept = again::set_torn_aside(book).and_then(|()| match &reading.log {
+            Some(_) => again::keep(&typed.dir, &before, &reading, book),
+            None => Ok(()),
+        });
+        if let Err(fault) = kept {
+            return failed(&fault);
+        }
     }
     let written = shown(&reading, &plan, &verdict, &facts, None)
         .and_then(|shown| out::write(&typed.dir, job, &plan, &made, shown));

@@ -10,7 +10,7 @@ use twinstrake::check;
 use twinstrake::draw::Misprint;
 use twinstrake::job::Reading;
 use twinstrake::out::{self, Fault};
-use twinstrake::paper::About;
+use twinstrake::paper::{self, About};
 use twinstrake::plan::Plan;
 use twinstrake::stock::StripId;
 
@@ -28,6 +28,11 @@ impl Planned {
     /// Errors: how the command ends; why is said already.
     pub(super) fn read(dir: &Path) -> Result<Planned, Status> {
         let (mut reading, plan) = opened::job_and_plan(dir)?;
+        let unfit = paper::names_unprintable(&reading.job);
+        if !unfit.is_empty() {
+            say::err(&say::unfit(&unfit));
+            return Err(Status::BadInput);
+        }
         let told = out::told(dir).ok().flatten();
         again::judge_against_earlier(dir, told.as_ref(), &mut reading);
         let verdict = check::check(&reading.job, &plan);

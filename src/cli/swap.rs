@@ -160,7 +160,7 @@ fn pinned(
     told: &str,
 ) -> Status {
     let file = typed.dir.join(BOAT);
-    let old = match std::fs::read(&file) {
+    let old = match twinstrake::disk::read(&file) {
         Ok(bytes) => bytes,
         Err(error) => return failed(&Fault::refused(&file, error)),
     };
@@ -291,7 +291,10 @@ fn written(
     number: u32,
 ) -> Result<(), Fault> {
     // Held to the end: whoever logs meanwhile waits, and goes by the plan that is kept.
-    let mut book = again::locked(dir)?;
+    let mut book = twinstrake::log::Book::open_if_there(dir)?;
+    if let Some(book) = &mut book {
+        again::set_torn_aside(book)?;
+    }
     match (&mut book, &reading.log) {
         (Some(book), Some(_)) => again::keep(dir, before, reading, book)?,
         _ => before

@@ -1,5 +1,6 @@
 //! What can go wrong when files are written.
 
+use crate::untrusted::shown;
 use std::io;
 use std::path::PathBuf;
 
@@ -8,7 +9,7 @@ use std::path::PathBuf;
 #[non_exhaustive]
 pub enum Fault {
     /// The system refused.
-    #[error("{} can't be written: {}", path.display(), why(source))]
+    #[error("{} can't be written: {}", shown(path), why(source))]
     Refused {
         /// The file or folder.
         path: PathBuf,
@@ -18,10 +19,28 @@ pub enum Fault {
     /// A folder stands where a file should go.
     #[error(
         "{} can't be written: a folder of that name is there. Move it away, and try again.",
-        path.display()
+        shown(path)
     )]
     FolderInTheWay {
         /// The folder.
+        path: PathBuf,
+    },
+    /// A link stands where a file or folder of the job should be.
+    #[error(
+        "{} is a link. Nothing is written through a link, since it may lead anywhere. Take it away, and try again.",
+        shown(path)
+    )]
+    Link {
+        /// The link.
+        path: PathBuf,
+    },
+    /// Something has the name under which a plan waits that was cut short, and is none.
+    #[error(
+        "{} was not made by twinstrake, and is in its way. Look what it is, move it away, and try again.",
+        shown(path)
+    )]
+    NotOurs {
+        /// The folder, file or link.
         path: PathBuf,
     },
     /// What was to be written could not be put into its format.

@@ -93,12 +93,11 @@ pub fn cut_off(words: &str, size: f64, weight: Weight, room: f64) -> String {
     if width(words, size, weight) <= room {
         return words.into();
     }
-    let mut kept: Vec<char> = words.chars().collect();
-    while kept.pop().is_some() {
-        let short: String = kept.iter().collect::<String>().trim_end().to_owned() + "…";
-        if width(&short, size, weight) <= room {
-            return short;
-        }
+    let ends: Vec<usize> = words.char_indices().map(|(at, _)| at).collect();
+    let short = |end: &usize| words[..*end].trim_end().to_owned() + "…";
+    // By halves, so that very long words are no trouble.
+    match ends.partition_point(|end| width(&short(end), size, weight) <= room) {
+        0 => String::new(),
+        fit => short(&ends[fit - 1]),
     }
-    String::new()
 }

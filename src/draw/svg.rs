@@ -1,5 +1,6 @@
 //! A scene as SVG text. It knows numbers, escaping and the names that SVG gives to things, and nothing about boats.
 
+use crate::untrusted::is_hidden;
 use std::fmt::Write;
 
 use super::scene::{
@@ -273,7 +274,7 @@ fn number(value: f64) -> String {
     }
 }
 
-/// Text as XML wants it, whatever it holds: characters that XML has no way to write become a space.
+/// Text as XML wants it, whatever it holds: characters that are not seen, or that XML has no way to write, become a space.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
@@ -283,7 +284,7 @@ fn escaped(text: &str) -> String {
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             '\n' => out.push('\n'),
-            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => out.push(' '),
+            c if is_hidden(c) || matches!(c, '\u{fffe}' | '\u{ffff}') => out.push(' '),
             c => out.push(c),
         }
     }

@@ -5,6 +5,7 @@
 //! License 1.1 (text in docs/licences).
 
 use super::scene::Weight;
+use crate::untrusted::is_hidden;
 use resvg::usvg::fontdb::{Database, Source};
 use rustybuzz::{Face, UnicodeBuffer};
 use std::sync::{Arc, LazyLock};
@@ -56,8 +57,16 @@ pub fn measured(words: &str, size: f64, weight: Weight) -> f64 {
 
 /// The first character that the typeface can't print; `None` where it has them all.
 pub fn unprintable(words: &str) -> Option<char> {
-    let face = face(Weight::Plain)?;
-    words
-        .chars()
-        .find(|c| c.is_control() || face.glyph_index(*c).is_none())
+    words.chars().find(|c| !is_printable(*c))
+}
+
+/// The words with a question mark for each character that the typeface can't print.
+pub fn printable(words: &str) -> String {
+    let known = |c: char| if is_printable(c) { c } else { '?' };
+    words.chars().map(known).collect()
+}
+
+fn is_printable(c: char) -> bool {
+    let known = |face: &Face<'_>| face.glyph_index(c).is_some();
+    !is_hidden(c) && face(Weight::Plain).is_none_or(known)
 }

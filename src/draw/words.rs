@@ -4,6 +4,7 @@ use super::fit::Wording;
 use crate::hull::{Course, Side};
 use crate::job::{Job, Stage};
 use crate::plan::Piece;
+use crate::untrusted::clean;
 
 /// What is written on a piece, the fullest wording first and the strip alone last.
 pub fn on_piece(job: &Job, piece: &Piece) -> Vec<Wording> {
@@ -57,7 +58,7 @@ pub fn told(job: &Job, order: usize, piece: &Piece) -> String {
         Stage::Laid => lines.push("laid already".into()),
     }
     if !strip.grain.is_empty() {
-        lines.push(format!("grain: {}", strip.grain));
+        lines.push(format!("grain: {}", clean(&strip.grain)));
     }
     lines.join("\n")
 }

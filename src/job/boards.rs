@@ -64,7 +64,7 @@ fn name<'r>(
         );
         return None;
     }
-    named.insert(cell.text.to_owned(), row.line);
+    named.insert(cell.name(found).to_owned(), row.line);
     row.sound.then_some(cell.text)
 }
 

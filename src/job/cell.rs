@@ -5,6 +5,7 @@ use super::nearest::advice;
 use crate::hull::{CourseName, Stretch};
 use crate::units::parse::{self, Decimal};
 use crate::units::{Length, Unit};
+use crate::untrusted::slip_in_name;
 
 /// A cell: its place, for complaints, and its text.
 #[derive(Clone, Copy)]
@@ -20,7 +21,7 @@ pub(super) struct Cell<'t> {
     pub(super) unit: Unit,
 }
 
-impl Cell<'_> {
+impl<'t> Cell<'t> {
     /// Whether nothing is written.
     pub(super) fn is_empty(&self) -> bool {
         self.text.is_empty()
@@ -56,6 +57,14 @@ impl Cell<'_> {
         if !self.silent {
             found.warnings.push(self.complaint(wrong, mend));
         }
+    }
+
+    /// Complains where what is written can't be a name; an empty cell is not complained of here.
+    pub(super) fn name(&self, found: &mut Found) -> &'t str {
+        if let Some((wrong, mend)) = slip_in_name(self.text) {
+            self.complain(found, wrong, mend);
+        }
+        self.text
     }
 
     /// A length of any sign.

@@ -1,6 +1,7 @@
 //! What is wrong with a job's files: where, what we saw, why it won't do, and the mend.
 
 use super::spreadsheet::Spreadsheet;
+use crate::untrusted::clean;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -68,7 +69,7 @@ impl Complaint {
 
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", one_line(&self.file))?;
+        write!(f, "{}", clean(&self.file))?;
         match (&self.cell, self.line) {
             (Some(cell), _) => write!(f, ", {cell}")?,
             (None, Some(line)) => write!(f, ", line {line}")?,
@@ -87,14 +88,10 @@ impl fmt::Display for Complaint {
     }
 }
 
-/// A text that is safe to print on one line: control characters become spaces, and what is too long is cut.
+/// A text on one line; what is too long is cut.
 fn one_line(text: &str) -> String {
     const MOST: usize = 200;
-    let mut line: String = text
-        .chars()
-        .take(MOST)
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
+    let mut line = clean(&text.chars().take(MOST).collect::<String>());
     if text.chars().nth(MOST).is_some() {
         line.push('…');
     }

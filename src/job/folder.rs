@@ -6,11 +6,12 @@ use super::rack::{Against, Size};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
 use super::{Job, rack, spreadsheet, wants, zones};
+use crate::disk;
 use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
 use sha2::{Digest as _, Sha256};
 use std::fs;
-use std::io::ErrorKind;
+use std::io::{self, ErrorKind};
 use std::path::Path;
 
 /// A file that was read, and what it was.
@@ -76,7 +77,16 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
 
 /// The log of a job, replayed; pieces that it says are laid as planned are looked up in the plan.
 fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
-    let bytes = match fs::read(dir.join(log::FILE)) {
+    let path = dir.join(log::FILE);
+    if fs::symlink_metadata(&path).is_ok_and(|there| there.is_symlink()) {
+        found.complaints.push(Complaint::of(
+            log::FILE,
+            "the file is a link, and what is logged would be written wherever it leads",
+            "Put the log itself into the folder of the job.",
+        ));
+        return None;
+    }
+    let bytes = match disk::read(&path) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => {
             if let Some(name) = all_named(dir, log::FILE).first() {
@@ -89,11 +99,7 @@ fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
             return None;
         }
         Err(error) => {
-            found.complaints.push(Complaint::of(
-                log::FILE,
-                format!("the file can't be read: {error}"),
-                "Look whether it is a file, and at its permissions.",
-            ));
+            found.complaints.push(unreadable(log::FILE, &error));
             return None;
         }
     };
@@ -212,7 +218,7 @@ pub(super) fn input(
         return None;
     }
     let name = there.first().map_or(file, String::as_str);
-    match fs::read(dir.join(name)) {
+    match disk::read(&dir.join(name)) {
         Ok(bytes) => {
             digests.push(Digest {
                 file: name.into(),
@@ -241,12 +247,32 @@ pub(super) fn input(
             None
         }
         Err(error) => {
-            found.complaints.push(Complaint::of(
-                name,
-                format!("the file can't be read: {error}"),
-                "Look whether it is a file, and at its permissions.",
-            ));
+            found.complaints.push(unreadable(name, &error));
             None
         }
     }
+}
+
+/// The files of a job that are not what they were when they were read.
+pub fn changed_since<'d>(dir: &Path, digests: &'d [Digest]) -> Vec<&'d str> {
+    let is_same = |digest: &&Digest| {
+        let now = disk::read(&dir.join(&digest.file));
+        now.is_ok_and(|bytes| format!("{:x}", Sha256::digest(&bytes)) == digest.sha256)
+    };
+    let changed = digests.iter().filter(|digest| !is_same(digest));
+    changed.map(|digest| digest.file.as_str()).collect()
+}
+
+/// A complaint about a file that is there and can't be read.
+pub(super) fn unreadable(file: &str, error: &io::Error) -> Complaint {
+    let why = match error.kind() {
+        ErrorKind::IsADirectory => "it is a folder".into(),
+        ErrorKind::PermissionDenied => "you may not read it".into(),
+        _ => error.to_string(),
+    };
+    Complaint::of(
+        file,
+        format!("the file can't be read: {why}"),
+        "Look whether it is a file, and at its permissions.",
+    )
 }

@@ -102,7 +102,7 @@ fn name(row: &Row<'_>, read: &Forms, found: &mut Found) -> Option<String> {
         );
         return None;
     }
-    Some(cell.text.to_owned())
+    Some(cell.name(found).to_owned())
 }
 
 fn place(row: &Row<'_>, read: &Forms, found: &mut Found) -> Option<X> {

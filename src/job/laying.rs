@@ -3,14 +3,16 @@
 use super::Job;
 use super::cell::Cell;
 use super::complaint::{Complaint, Found};
-use super::folder::{input, not_a_folder};
+use super::folder::{not_a_folder, unreadable};
 use super::nearest::{advice, nearest};
 use super::table::{Form, Need, Row, Rows, each_row};
+use crate::disk;
 use crate::hull::{Course, CourseId, CourseName, Hull, Side};
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
 use crate::stock::StripId;
 use crate::units::{S, U};
 use std::collections::BTreeMap;
+use std::io::ErrorKind;
 use std::path::Path;
 
 const FILE: &str = "out/laying-order.csv";
@@ -94,11 +96,14 @@ fn read_from(
     if let Some(complaint) = not_a_folder(dir) {
         return Err(vec![complaint]);
     }
-    if !dir.join(file).exists() {
-        return Err(vec![Complaint::of(file, missing, mend)]);
-    }
+    let bytes = match disk::read(&dir.join(file)) {
+        Ok(bytes) => bytes,
+        Err(error) if error.kind() == ErrorKind::NotFound => {
+            return Err(vec![Complaint::of(file, missing, mend)]);
+        }
+        Err(error) => return Err(vec![unreadable(file, &error)]),
+    };
     let mut found = Found::default();
-    let bytes = input(dir, file, &mut Vec::new(), &mut found).unwrap_or_default();
     let pieces = rows(&bytes, file, job, &mut found);
     if !found.complaints.is_empty() {
         return Err(found.told().0);
@@ -109,7 +114,7 @@ fn read_from(
 /// The same for an earlier plan, kept somewhere in the job folder: rows that can't be read any more, because their strip
 /// or course is gone, are passed over. `None` where there is no such file, or nothing in it can be read.
 pub fn read_earlier(dir: &Path, file: &str, job: &Job) -> Option<Plan> {
-    let bytes = std::fs::read(dir.join(file)).ok()?;
+    let bytes = disk::read(&dir.join(file)).ok()?;
     let pieces = rows(&bytes, FILE, job, &mut Found::default());
     (!pieces.is_empty()).then(|| with_left_out(job, pieces))
 }

@@ -317,7 +317,7 @@ fn strip(row: &Row<'_>, found: &mut Found) -> Option<String> {
         cell.complain(found, "is empty", "Write the name of the strip.");
         return None;
     }
-    Some(cell.text.to_owned())
+    Some(cell.name(found).to_owned())
 }
 
 /// Where a piece lies. The panel may be left out where only one has such a course, the side on a centre course, and the
@@ -431,7 +431,7 @@ fn measured(row: &Row<'_>, found: &mut Found) -> Option<Option<Measured>> {
         (true, true) => Some(None),
         (false, false) => seq
             .counted(found)
-            .map(|seq| Some((board.text.to_owned(), seq))),
+            .map(|seq| Some((board.name(found).to_owned(), seq))),
         (true, false) => {
             board.complain(found, "is empty", "Write the board, or empty seq as well.");
             None

@@ -46,6 +46,8 @@ pub use colours::typed_colour;
 pub use complaint::Complaint;
 #[doc(hidden)]
 pub use defects::place_or_stretch;
+#[doc(hidden)]
+pub use folder::changed_since;
 pub use folder::{Digest, Reading, read};
 pub use laying::read_plan;
 #[doc(hidden)]

@@ -89,7 +89,7 @@ fn name<'r>(row: &Row<'r>, rack: &mut Rack, found: &mut Found) -> Option<&'r str
         );
         return None;
     } else {
-        rack.named.insert(cell.text.to_owned(), row.line);
+        rack.named.insert(cell.name(found).to_owned(), row.line);
     }
     if let Some(line) = rack.spoiled.get(cell.text) {
         cell.complain(
@@ -226,7 +226,7 @@ fn origin(row: &Row<'_>, found: &mut Found) -> (Option<(String, u32)>, bool) {
             (None, false)
         }
         (false, false) => match seq.counted(found) {
-            Some(number) => (Some((board.text.to_owned(), number)), true),
+            Some(number) => (Some((board.name(found).to_owned(), number)), true),
             None => (None, false),
         },
     }

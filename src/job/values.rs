@@ -5,6 +5,7 @@ use super::keys::{Keys, Value};
 use super::nearest::advice;
 use crate::units::parse::{self, Decimal};
 use crate::units::{Length, Unit};
+use crate::untrusted::slip_in_name;
 use toml::de::DeValue;
 
 impl Keys<'_> {
@@ -23,7 +24,12 @@ impl Keys<'_> {
     ) -> Option<String> {
         let text = self.get(key)?.get_ref().as_str().map(str::trim);
         match text {
-            Some(text) if !text.is_empty() => Some(text.to_owned()),
+            Some(text) if !text.is_empty() => {
+                if let Some((wrong, mend)) = slip_in_name(text) {
+                    found.complaints.push(self.complaint(key, wrong, mend));
+                }
+                Some(text.to_owned())
+            }
             Some(_) => {
                 found.complaints.push(self.complaint(
                     key,

@@ -5,14 +5,15 @@
 //! process, however that ends.
 
 use super::event::Entry;
-use super::sheet::{END, FILE, Script};
-use crate::disk::{Fault, sync_folder, write_whole};
+use super::sheet::{COLUMNS, END, FILE, Script};
+use crate::disk::{Fault, is_a_file, not_a_link, sync_folder, wait_for, write_whole};
 use std::fs::{File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 /// Splits the bytes of a log into what is whole and what was torn off at the end: a last line without its line end, unless
-/// it is closed by the mark of the last column; and whatever the disk left as zeros.
+/// it is closed by the mark of the last column; and whatever the disk left as zeros. A sheet without that column was written by
+/// hand: its last row counts, line end or not.
 pub fn whole_and_torn(bytes: &[u8]) -> (&[u8], &[u8]) {
     let sound = bytes.iter().position(|b| *b == 0).unwrap_or(bytes.len());
     let begin = bytes[..sound]
@@ -28,10 +29,25 @@ pub fn whole_and_torn(bytes: &[u8]) -> (&[u8], &[u8]) {
     if sound < bytes.len() && begin == 0 {
         return (bytes, &[]);
     }
-    if closed && sound == bytes.len() {
+    if (closed || is_by_hand(bytes)) && sound == bytes.len() {
         return (bytes, &[]);
     }
     bytes.split_at(begin)
+}
+
+/// Whether a log has a whole header, and not the column that we close our rows with.
+fn is_by_hand(bytes: &[u8]) -> bool {
+    let text = String::from_utf8_lossy(bytes);
+    let mut lines = text.split(['\n', '\r']).map(str::trim);
+    let Some(header) = lines.find(|line| !line.is_empty()) else {
+        return false;
+    };
+    let has_end = header
+        .split([',', ';', '\t'])
+        .any(|name| name.trim_matches([' ', '"']).eq_ignore_ascii_case("end"));
+    // What is left of our own header where the power failed on the very first entry.
+    let is_begun = lines.next().is_none() && COLUMNS.join(",").starts_with(header);
+    !has_end && !is_begun
 }
 
 /// The log of a job, held open and locked: nobody else appends until this is dropped.
@@ -39,18 +55,19 @@ pub fn whole_and_torn(bytes: &[u8]) -> (&[u8], &[u8]) {
 pub struct Book {
     file: File,
     path: PathBuf,
+    /// What is whole in it.
     bytes: Vec<u8>,
-    /// Where a torn last line was put, where there was one.
-    torn: Option<PathBuf>,
+    /// What is torn behind that.
+    torn: Vec<u8>,
 }
 
 impl Book {
-    /// Opens the log of a job and waits for its lock; makes an empty one where there is none. A torn last line is put into a
-    /// file of its own.
+    /// Opens the log of a job and waits for its lock; makes an empty one where there is none.
     ///
-    /// Errors: the system refused.
+    /// Errors: it is a link, or the system refused.
     pub fn open(dir: &Path) -> Result<Book, Fault> {
         let path = dir.join(FILE);
+        not_a_link(&path)?;
         let is_new = !path.exists();
         let refused = |error| Fault::refused(&path, error);
         let file = locked(&path).map_err(refused)?;
@@ -58,13 +75,12 @@ impl Book {
             file,
             path: path.clone(),
             bytes: Vec::new(),
-            torn: None,
+            torn: Vec::new(),
         };
         if is_new {
             sync_folder(dir)?;
         }
         book.read().map_err(refused)?;
-        book.set_torn_aside()?;
         Ok(book)
     }
 
@@ -83,12 +99,26 @@ impl Book {
         &self.bytes
     }
 
-    /// Where a torn last line was put, where there was one.
-    pub fn torn(&self) -> Option<&Path> {
-        self.torn.as_deref()
+    /// Puts a torn last line into a file of its own and cuts it off the log; the path of that file, where there was one.
+    ///
+    /// Errors: the system refused. At no moment is it nowhere.
+    pub fn set_torn_aside(&mut self) -> Result<Option<PathBuf>, Fault> {
+        if self.torn.is_empty() {
+            return Ok(None);
+        }
+        let aside = self.free_name("log-torn");
+        // First kept elsewhere, then cut off.
+        write_whole(&aside, &self.torn)?;
+        self.file
+            .set_len(self.bytes.len() as u64)
+            .and_then(|()| self.file.sync_data())
+            .map_err(|error| Fault::refused(&self.path, error))?;
+        self.torn.clear();
+        Ok(Some(aside))
     }
 
-    /// Writes the entries from the `known`-th on, which are not in the file yet. When this returns, they are on the disk.
+    /// Writes the entries from the `known`-th on, which are not in the file yet. When this returns, they are on the disk. What is
+    /// torn must have been set aside.
     ///
     /// A log with other columns than ours, or one that a spreadsheet has saved again, can't be appended to as it is: it is put
     /// into a file of its own, whose path comes back, and the log is written anew with all entries.
@@ -151,7 +181,7 @@ impl Book {
         let mut number = 1_u32;
         loop {
             let path = self.path.with_file_name(format!("{stem}-{number}.csv"));
-            if !path.exists() {
+            if std::fs::symlink_metadata(&path).is_err() {
                 return path;
             }
             number += 1;
@@ -162,24 +192,8 @@ impl Book {
         self.bytes.clear();
         self.file.seek(SeekFrom::Start(0))?;
         self.file.read_to_end(&mut self.bytes)?;
-        Ok(())
-    }
-
-    fn set_torn_aside(&mut self) -> Result<(), Fault> {
-        let (whole, torn) = whole_and_torn(&self.bytes);
-        if torn.is_empty() {
-            return Ok(());
-        }
-        let aside = self.free_name("log-torn");
-        // First kept elsewhere, then cut off: at no moment is it nowhere.
-        write_whole(&aside, torn)?;
-        let length = whole.len();
-        self.file
-            .set_len(length as u64)
-            .and_then(|()| self.file.sync_data())
-            .map_err(|error| Fault::refused(&self.path, error))?;
-        self.bytes.truncate(length);
-        self.torn = Some(aside);
+        let whole = whole_and_torn(&self.bytes).0.len();
+        self.torn = self.bytes.split_off(whole);
         Ok(())
     }
 }
@@ -187,13 +201,16 @@ impl Book {
 /// Opens and locks the file that has the name, even where somebody puts another in its place meanwhile.
 fn locked(path: &Path) -> io::Result<File> {
     loop {
+        if let Ok(there) = std::fs::metadata(path) {
+            is_a_file(&there)?;
+        }
         let file = OpenOptions::new()
             .read(true)
             .write(true)
             .create(true)
             .truncate(false)
             .open(path)?;
-        file.lock()?;
+        wait_for(path, || file.try_lock())?;
         if is_still(&file, path) {
             return Ok(file);
         }
@@ -203,7 +220,7 @@ fn locked(path: &Path) -> io::Result<File> {
 impl Drop for Book {
     /// A log in which nothing was written in the end is not left behind.
     fn drop(&mut self) {
-        if self.bytes.is_empty() {
+        if self.bytes.is_empty() && self.torn.is_empty() {
             let _ = std::fs::remove_file(&self.path);
         }
     }

@@ -2,7 +2,7 @@
 
 use super::plan_json::{Input, Short};
 use super::{Fault, Made, laying_order, plan_json};
-use crate::disk::write_all;
+use crate::disk;
 use crate::job::{Digest, Job};
 use crate::plan::Plan;
 use serde::Deserialize;
@@ -23,7 +23,7 @@ pub fn choice_folder(number: usize) -> PathBuf {
 /// Errors: the first file that could not be written, or put together.
 pub fn offer(dir: &Path, job: &Job, all: &[(&Plan, Made<'_>, String)]) -> Result<(), Fault> {
     for number in 1..=MOST.max(all.len()) {
-        let folder = dir.join(choice_folder(number));
+        let folder = disk::no_link_to(dir, &choice_folder(number))?;
         let Some((plan, made, drawing)) = all.get(number - 1) else {
             remove(&folder)?;
             continue;
@@ -33,8 +33,7 @@ pub fn offer(dir: &Path, job: &Job, all: &[(&Plan, Made<'_>, String)]) -> Result
             ("laying-order.csv", laying_order(job, plan)?),
             ("plan.json", plan_json(job, plan, made)?),
         ];
-        fs::create_dir_all(&folder).map_err(|error| Fault::refused(&folder, error))?;
-        write_all(&folder, &files)?;
+        disk::write_all(&disk::folder(dir, &choice_folder(number))?, &files)?;
     }
     Ok(())
 }
@@ -84,6 +83,6 @@ impl Offered {
 /// Errors: why its plan.json could not be understood.
 pub fn offered(dir: &Path, number: usize) -> Result<Offered, String> {
     let file = dir.join(choice_folder(number)).join("plan.json");
-    let bytes = fs::read(file).map_err(|error| error.to_string())?;
+    let bytes = disk::read(&file).map_err(|error| error.to_string())?;
     serde_json::from_slice(&bytes).map_err(|error| error.to_string())
 }

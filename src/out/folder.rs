@@ -7,7 +7,6 @@ use super::{
 use crate::disk::{self, temporary, write_all};
 use crate::job::{Job, Lines};
 use crate::plan::Plan;
-use std::fs;
 use std::path::Path;
 
 pub(super) const OUT: &str = "out";
@@ -30,15 +29,15 @@ pub const FILES: [&str; 7] = [
 ///
 /// Errors: why not. Nothing is left behind.
 pub fn can_write(dir: &Path) -> Result<(), Fault> {
-    let out = dir.join(OUT);
+    let out = disk::no_link_to(dir, Path::new(OUT))?;
     let there = if out.exists() { &out } else { dir };
     temporary(there)
         .map(drop)
         .map_err(|error| Fault::refused(&out, error))
 }
 
-/// Ends the writing of a plan that was cut short, by a power cut or otherwise: asked before anything in `out/` is read, so that the
-/// files there belong to one plan.
+/// Ends the writing of a plan that was cut short, by a power cut or otherwise, so that whoever opens the files in `out/` finds them
+/// of one plan. This program reads them so anyway.
 ///
 /// Errors: that can't be, because the disk can't be written to.
 pub fn finish(dir: &Path) -> Result<(), Fault> {
@@ -105,7 +104,5 @@ pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
 }
 
 fn into_out(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
-    let out = dir.join(OUT);
-    fs::create_dir_all(&out).map_err(|error| Fault::refused(&out, error))?;
-    write_all(&out, files)
+    write_all(&disk::folder(dir, Path::new(OUT))?, files)
 }

@@ -1,8 +1,7 @@
 //! Earlier plans, kept by number in `out/earlier/`.
 
 use super::Fault;
-use crate::disk::write_all;
-use std::fs;
+use crate::disk;
 use std::path::{Path, PathBuf};
 
 /// What is kept of a plan: enough to take it up again, and to see what it was worth.
@@ -25,13 +24,13 @@ fn earlier_folder(number: u32) -> String {
 /// The number of the plan in force: what plan.json says, or a higher one where that number is taken by another plan
 /// already, as it is when the power failed between two files of a new plan. `None` where there is no plan.
 pub fn number_in_force(dir: &Path) -> Option<u32> {
-    let now = fs::read(dir.join("out/laying-order.csv")).ok()?;
+    let now = disk::read(&dir.join("out/laying-order.csv")).ok()?;
     let told = super::told(dir)
         .ok()
         .flatten()
         .map_or(1, |told| told.number);
     (told..).find(|number| {
-        let kept = fs::read(dir.join(earlier_laying_order(*number)));
+        let kept = disk::read(&dir.join(earlier_laying_order(*number)));
         kept.map_or(true, |kept| kept == now)
     })
 }
@@ -40,16 +39,15 @@ pub fn number_in_force(dir: &Path) -> Option<u32> {
 ///
 /// Errors: the disk can't be written to, or the plan can't be read.
 pub fn keep(dir: &Path, number: u32) -> Result<(), Fault> {
-    let folder: PathBuf = dir.join(earlier_folder(number));
     let mut files = Vec::new();
     for name in KEPT {
         let path = dir.join("out").join(name);
-        match fs::read(&path) {
+        match disk::read(&path) {
             Ok(bytes) => files.push((name, bytes)),
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
             Err(error) => return Err(Fault::refused(path, error)),
         }
     }
-    fs::create_dir_all(&folder).map_err(|error| Fault::refused(&folder, error))?;
-    write_all(&folder, &files)
+    let folder = disk::folder(dir, &PathBuf::from(earlier_folder(number)))?;
+    disk::write_all(&folder, &files)
 }

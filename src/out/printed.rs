@@ -2,12 +2,11 @@
 //! changed need be.
 
 use super::{Fault, plan_sha256};
-use crate::disk::write_all;
+use crate::disk;
 use crate::job::Job;
 use crate::plan::Plan;
 use crate::units::parse::{Decimal, length};
 use crate::units::{Length, Unit};
-use std::fs;
 use std::io::ErrorKind;
 use std::path::Path;
 
@@ -58,9 +57,7 @@ pub fn plan_digest(job: &Job, plan: &Plan) -> Result<String, Fault> {
 ///
 /// Errors: the first that could not be written.
 pub fn write_paper(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
-    let out = dir.join(OUT);
-    fs::create_dir_all(&out).map_err(|error| Fault::refused(&out, error))?;
-    write_all(&out, files)
+    disk::write_all(&disk::folder(dir, Path::new(OUT))?, files)
 }
 
 /// The bytes of out/labels-printed.csv.
@@ -89,7 +86,7 @@ pub fn labels_printed(unit: Unit, labels: &[PrintedLabel]) -> Result<Vec<u8>, Fa
 ///
 /// Errors: why the file could not be understood.
 pub fn printed_before(dir: &Path, unit: Unit) -> Result<Option<Vec<PrintedLabel>>, String> {
-    let bytes = match fs::read(dir.join(FILE)) {
+    let bytes = match disk::read(&dir.join(FILE)) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
         Err(error) => return Err(error.to_string()),

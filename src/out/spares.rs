@@ -1,10 +1,10 @@
 //! out/spares.csv: what happens if a strip is lost.
 
+use super::folder::OUT;
 use super::{Fault, LAYING_ORDER};
-use crate::disk::write_whole;
+use crate::disk;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeSet;
-use std::fs;
 use std::path::Path;
 
 const FILE: &str = "out/spares.csv";
@@ -84,14 +84,16 @@ pub fn write_spares(dir: &Path, spares: &[Spare]) -> Result<(), Fault> {
             .map_err(format)?;
     }
     let bytes = sheet.into_inner().map_err(format)?;
-    write_whole(&dir.join(FILE), &bytes)
+    disk::folder(dir, Path::new(OUT))?;
+    disk::write_whole(&dir.join(FILE), &bytes)
 }
 
 /// The strips that out/spares.csv says have no spare; `None` where there is no such file, or it is not about the plan in
 /// force.
 pub fn no_spare(dir: &Path) -> Option<BTreeSet<String>> {
     let plan = digest(dir).ok()?;
-    let mut sheet = csv::Reader::from_path(dir.join(FILE)).ok()?;
+    let bytes = disk::read(&dir.join(FILE)).ok()?;
+    let mut sheet = csv::Reader::from_reader(bytes.as_slice());
     let header = sheet.headers().ok()?.clone();
     let at = |name: &str| header.iter().position(|column| column == name);
     let (strip, effect, of) = (at("strip")?, at("effect")?, at("plan")?);
@@ -109,7 +111,7 @@ pub fn no_spare(dir: &Path) -> Option<BTreeSet<String>> {
 }
 
 fn digest(dir: &Path) -> std::io::Result<String> {
-    let bytes = fs::read(dir.join(LAYING_ORDER))?;
+    let bytes = disk::read(&dir.join(LAYING_ORDER))?;
     Ok(format!("{:x}", Sha256::digest(&bytes)))
 }
 

@@ -2,8 +2,8 @@
 
 use super::history::earlier_plan_json;
 use super::plan_json::{Input, Total};
+use crate::disk;
 use serde::Deserialize;
-use std::fs;
 use std::io::ErrorKind;
 use std::path::Path;
 
@@ -58,7 +58,7 @@ pub fn told_earlier(dir: &Path, number: u32) -> Result<Option<Told>, String> {
 }
 
 fn read(path: &Path) -> Result<Option<Told>, String> {
-    match fs::read(path) {
+    match disk::read(path) {
         Ok(bytes) => serde_json::from_slice(&bytes)
             .map(Some)
             .map_err(|error| error.to_string()),

@@ -36,14 +36,13 @@ pub fn cut_off(words: &str, size: f64, weight: Weight, room: f64) -> String {
     if measured(words, size, weight) <= room {
         return words.into();
     }
-    let mut kept: Vec<char> = words.chars().collect();
-    while kept.pop().is_some() {
-        let short = kept.iter().collect::<String>().trim_end().to_owned() + "…";
-        if measured(&short, size, weight) <= room {
-            return short;
-        }
+    let ends: Vec<usize> = words.char_indices().map(|(at, _)| at).collect();
+    let short = |end: &usize| words[..*end].trim_end().to_owned() + "…";
+    // By halves, so that very long words are no trouble.
+    match ends.partition_point(|end| measured(&short(end), size, weight) <= room) {
+        0 => String::new(),
+        fit => short(&ends[fit - 1]),
     }
-    String::new()
 }
 
 /// Words and how wide they are in type of 1 mm, so that they are measured once however often a size is tried.

@@ -6,7 +6,6 @@ use super::fitting::Unfit;
 use super::label::{Label, back, front};
 use super::places::{Flag, on_sheet, on_tape};
 use crate::draw::scene::{Ink, Item, Scene};
-use crate::draw::typeface::unprintable;
 use crate::job::{Job, LabelStock};
 use crate::plan::{Piece, Plan};
 
@@ -33,14 +32,14 @@ pub fn of_plan(job: &Job, plan: &Plan, about: &About) -> Vec<Label> {
 
 /// The labels on pages of this stock, the first `skip` places of the first page left free for those that are used up.
 ///
-/// Errors: the names that don't fit their label, each once.
+/// Errors: the names that don't fit their label, each once. Whether they can be printed at all is asked of
+/// [`super::names_unprintable`].
 pub fn labels(
     job: &Job,
     labels: &[Label],
     stock: &LabelStock,
     skip: usize,
 ) -> Result<Labels, Vec<Unfit>> {
-    can_be_printed(labels)?;
     let mut set = Vec::new();
     let mut unfit = Vec::new();
     for (n, label) in labels.iter().enumerate() {
@@ -85,17 +84,6 @@ pub fn on_a_page(job: &Job, stock: &LabelStock) -> Option<usize> {
             Some(columns * rows)
         }
     }
-}
-
-fn can_be_printed(labels: &[Label]) -> Result<(), Vec<Unfit>> {
-    let mut bad: Vec<Unfit> = labels
-        .iter()
-        .flat_map(|label| [&label.strip, &label.panel].into_iter().chain(&label.parts))
-        .filter_map(|words| unprintable(words).map(|c| Unfit::Unprintable(c, words.clone())))
-        .collect();
-    bad.sort();
-    bad.dedup();
-    if bad.is_empty() { Ok(()) } else { Err(bad) }
 }
 
 /// A label on its page.

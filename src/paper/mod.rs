@@ -11,6 +11,7 @@ mod fitting;
 mod label;
 mod labels;
 mod mark;
+mod names;
 mod places;
 mod qr;
 mod sheet;
@@ -18,6 +19,7 @@ mod sheet;
 pub use fitting::Unfit;
 pub use label::Label;
 pub use labels::{Labels, labels, of_plan, on_a_page};
+pub use names::names_unprintable;
 pub use sheet::{cut_list, laying_sheet, to_take_off};
 
 use crate::draw::scene::{Ink, Item, Line, Outline, Rect, Shape};

@@ -62,3 +62,5 @@ pub use search::lay;
 pub use search::lay_from;
 #[doc(hidden)]
 pub use threads::on_threads;
+#[doc(hidden)]
+pub use tuning::search::CEILING;

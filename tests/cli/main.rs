@@ -22,5 +22,6 @@ mod readme;
 mod said;
 mod shortage;
 mod stop;
+mod stranger;
 mod swap;
 mod why;

@@ -13,6 +13,8 @@ fn laid() -> Folder {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+#[cfg_attr(no_zbar, ignore = "zbar-tools is missing")]
 fn the_codes_of_the_labels_are_the_strips_of_plan_json_in_the_order_of_the_rack() {
     let folder = laid();
     let ran = folder.run("labels", &[]).ended(0);
@@ -44,6 +46,7 @@ fn the_codes_of_the_labels_are_the_strips_of_plan_json_in_the_order_of_the_rack(
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
     let folder = laid();
     folder.run("labels", &[]).ended(0);
@@ -97,6 +100,7 @@ fn the_same_plan_gives_the_same_paper_to_the_last_byte() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn what_is_said_of_the_sheets_names_the_plan_that_stands_at_their_foot() {
     let folder = laid();
     let ran = folder.run("sheets", &[]).ended(0);
@@ -171,6 +175,7 @@ fn a_name_that_has_no_room_on_its_label_is_refused_by_name_and_nothing_is_writte
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn labels_are_printed_on_what_boat_toml_names() {
     let folder = laid();
     let boat = folder.read("boat.toml");

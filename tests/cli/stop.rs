@@ -1,20 +1,20 @@
-//! Ctrl-C.
+//! Ctrl-C, and what else may come while a plan is made.
 #![cfg(unix)]
 
 use crate::folder::Folder;
-use std::fs::{self, File, OpenOptions};
-use std::io::Write;
-use std::process::{Child, Command, Stdio};
+use std::fs::File;
+use std::io::{BufRead, BufReader, Read};
+use std::process::{Child, ChildStderr, Command, Stdio};
 use std::thread::sleep;
 use std::time::Duration;
 
-/// A child that minds Ctrl-C by now and waits for its boat.toml: a pipe, here with the end that we write to.
-fn waiting(folder: &Folder) -> (Child, File) {
-    let path = folder.path().join("boat.toml");
-    fs::remove_file(&path).unwrap();
-    let made = Command::new("mkfifo").arg(&path).status().unwrap();
-    assert!(made.success());
-    let child = Command::new(env!("CARGO_BIN_EXE_twinstrake"))
+/// A child that lays the folder, minds Ctrl-C by now and has read all files: it has told what is odd in boat.toml.
+fn laying(folder: &Folder) -> (Child, BufReader<ChildStderr>) {
+    let odd = folder
+        .read("boat.toml")
+        .replacen("[joint]", "[joint]\nodd = 1", 1);
+    folder.write("boat.toml", &odd);
+    let mut child = Command::new(env!("CARGO_BIN_EXE_twinstrake"))
         .arg("lay")
         .arg(folder.path())
         .args(["--seconds", "600"])
@@ -22,9 +22,19 @@ fn waiting(folder: &Folder) -> (Child, File) {
         .stderr(Stdio::piped())
         .spawn()
         .unwrap();
-    // Opening the pipe waits until the child has opened it.
-    let pipe = OpenOptions::new().write(true).open(&path).unwrap();
-    (child, pipe)
+    let mut told = BufReader::new(child.stderr.take().unwrap());
+    let mut line = String::new();
+    told.read_line(&mut line).unwrap();
+    assert!(line.starts_with("Look at this: boat.toml"), "{line}");
+    (child, told)
+}
+
+/// A log in which nothing stands, locked by us: whoever has found a plan waits for it.
+fn locked_log(folder: &Folder) -> File {
+    folder.write("log.csv", "event,strip\n");
+    let log = File::open(folder.path().join("log.csv")).unwrap();
+    log.lock().unwrap();
+    log
 }
 
 /// Presses Ctrl-C, and gives the child the time to notice.
@@ -39,12 +49,9 @@ fn press_ctrl_c(child: &Child) {
 
 #[test]
 fn stopped_by_hand_the_best_plan_so_far_is_written_and_marked() {
-    let folder = Folder::small();
-    let boat = folder.read("boat.toml");
-    let (child, mut pipe) = waiting(&folder);
+    let folder = Folder::demo();
+    let (child, _told) = laying(&folder);
     press_ctrl_c(&child);
-    pipe.write_all(boat.as_bytes()).unwrap();
-    drop(pipe);
     let output = child.wait_with_output().unwrap();
     let stdout = String::from_utf8(output.stdout).unwrap();
     assert_eq!(output.status.code(), Some(0), "{stdout}");
@@ -59,11 +66,48 @@ fn stopped_by_hand_the_best_plan_so_far_is_written_and_marked() {
 #[test]
 fn pressed_twice_the_program_leaves_at_once_and_writes_nothing() {
     let folder = Folder::small();
-    let (child, pipe) = waiting(&folder);
+    let log = locked_log(&folder);
+    let (child, _told) = laying(&folder);
     press_ctrl_c(&child);
     press_ctrl_c(&child);
     let output = child.wait_with_output().unwrap();
-    drop(pipe);
+    drop(log);
     assert_eq!(output.status.code(), Some(130));
     assert!(!folder.path().join("out").exists());
+}
+
+#[test]
+fn a_sheet_that_is_changed_while_the_plan_is_made_is_noticed_and_nothing_is_written() {
+    let folder = Folder::small();
+    let log = locked_log(&folder);
+    let (child, mut told) = laying(&folder);
+    folder.change("strips.csv", "S1,,,2100,5", "S1,,,2100,6");
+    drop(log);
+    let output = child.wait_with_output().unwrap();
+    let mut stderr = String::new();
+    told.read_to_string(&mut stderr).unwrap();
+    assert_eq!(output.status.code(), Some(2), "{stderr}");
+    assert!(
+        stderr.contains("strips.csv changed while the plan was made"),
+        "{stderr}"
+    );
+    assert!(!folder.path().join("out").exists());
+}
+
+#[test]
+fn a_folder_that_is_gone_when_the_plan_is_found_is_told_and_not_made_anew() {
+    let folder = Folder::small();
+    let log = locked_log(&folder);
+    let (child, mut told) = laying(&folder);
+    std::fs::remove_dir_all(folder.path()).unwrap();
+    drop(log);
+    let output = child.wait_with_output().unwrap();
+    let mut stderr = String::new();
+    told.read_to_string(&mut stderr).unwrap();
+    assert_eq!(output.status.code(), Some(3), "{stderr}");
+    assert!(
+        stderr.contains("the folder is not there any more"),
+        "{stderr}"
+    );
+    assert!(!folder.path().exists());
 }

@@ -87,6 +87,37 @@ fn a_last_line_that_broke_off_is_told_and_set_aside() {
     assert_eq!(folder.read("log.csv"), now);
 }
 
+/// A sheet that a person wrote has no column that says that a row is whole, and many editors write no last line end.
+#[test]
+fn the_last_row_of_a_log_by_hand_counts_without_a_line_end() {
+    let folder = laid();
+    folder.write("log.csv", "event,strip\nlost,C1\nlost,D1");
+    let ran = folder.run("status", &[]).ended(0);
+    assert!(!ran.stderr.contains("breaks off"), "{}", ran.stderr);
+    tell(&folder, "lost D2").ended(0);
+    let lost: Vec<String> = rows(&folder, "log.csv")
+        .iter()
+        .map(|row| row[7].clone())
+        .collect();
+    assert_eq!(lost, ["C1", "D1", "D2"]);
+}
+
+#[test]
+fn a_word_that_is_not_understood_changes_nothing_not_even_a_torn_line() {
+    let folder = laid();
+    tell(&folder, "lost C1").ended(0);
+    let torn = folder.read("log.csv") + "2,2026-05-02 10:31:05,lost,,,,,C";
+    folder.write("log.csv", &torn);
+    tell(&folder, "lost X9").ended(2);
+    folder.run("pick", &["3"]).ended(2);
+    assert_eq!(folder.read("log.csv"), torn);
+    assert!(!folder.path().join("log-torn-1.csv").exists());
+    // A log in which nothing but a torn row stands is not thrown away either.
+    folder.write("log.csv", "no,time,eve");
+    tell(&folder, "lost X9").ended(2);
+    assert_eq!(folder.read("log.csv"), "no,time,eve");
+}
+
 #[test]
 fn wherever_the_last_line_breaks_off_nothing_before_it_is_lost() {
     let folder = laid();

@@ -5,6 +5,7 @@
 use super::{Folder, laid, rows, tell};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
+use sha2::{Digest as _, Sha256};
 use std::fs;
 use std::io::Write;
 use std::os::unix::fs::{MetadataExt, PermissionsExt};
@@ -140,7 +141,8 @@ fn belong_together(folder: &Folder) -> bool {
 }
 
 #[test]
-fn a_plan_cut_short_between_two_of_its_files_is_brought_to_its_end_by_whoever_looks() {
+fn a_plan_cut_short_between_two_of_its_files_is_read_whole_and_brought_to_its_end_by_whoever_writes()
+ {
     let folder = laid();
     let old = folder.out();
     // A strip that the plan counts on: the new plan must be another.
@@ -155,6 +157,7 @@ fn a_plan_cut_short_between_two_of_its_files_is_brought_to_its_end_by_whoever_lo
             let out = folder.path().join("out");
             let ready = out.join(".twinstrake-ready");
             fs::create_dir(&ready).unwrap();
+            let mut list = String::new();
             for (i, file) in files.iter().enumerate() {
                 // So many have their names already.
                 let (place, other) = (out.join(file), ready.join(file));
@@ -163,8 +166,22 @@ fn a_plan_cut_short_between_two_of_its_files_is_brought_to_its_end_by_whoever_lo
                 if i >= cut {
                     fs::write(&other, &new[*file]).unwrap();
                 }
+                list += &format!("{:x}  {file}\n", Sha256::digest(&new[*file]));
             }
-            folder.run(command, &[]).ended(0);
+            fs::write(ready.join("files.sha256"), list).unwrap();
+            let reads = ["check", "status"].contains(&command);
+            let before = folder.out();
+            let said = folder.run(command, &[]).ended(0).stdout;
+            if reads {
+                // It writes nothing, and says what it says of the new plan.
+                assert!(folder.out() == before && ready.exists());
+                folder.run("lay", &[]).ended(0);
+                assert_eq!(
+                    folder.run(command, &[]).ended(0).stdout,
+                    said,
+                    "{command}, {cut}"
+                );
+            }
             assert!(!ready.exists());
             for file in &files {
                 assert_eq!(

@@ -27,6 +27,7 @@ const IDS: [&str; 6] = [
 ];
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn a_page_has_its_true_size_and_its_words_come_out_as_wide_as_measured_in_an_embedded_typeface() {
     let mut items = Vec::new();
     for (n, id) in IDS.iter().enumerate() {

@@ -32,6 +32,8 @@ fn cell(n: usize) -> poppler::Part {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+#[cfg_attr(no_zbar, ignore = "zbar-tools is missing")]
 fn every_code_on_every_page_is_read_by_another_program_and_names_the_strip_of_its_label() {
     let (job, plan) = demo();
     let (all, _folder, file) = printed(&job, &plan, &sheet("A4 3x7"));
@@ -69,6 +71,7 @@ fn reference() -> Vec<(String, Vec<f64>)> {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn on_every_common_sheet_each_label_lies_within_two_tenths_of_a_millimetre_of_its_place() {
     let (job, plan) = demo();
     for (name, size) in reference() {
@@ -180,6 +183,7 @@ fn in_cell(words: &[Word], page: usize, (x, y): (f64, f64), (w, h): (f64, f64)) 
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn a_label_says_course_strip_end_face_edge_cut_and_length_as_the_laying_order_has_them() {
     let (job, plan) = demo();
     let (_, _folder, file) = printed(&job, &plan, &sheet("A4 3x7"));
@@ -240,6 +244,7 @@ fn a_label_says_course_strip_end_face_edge_cut_and_length_as_the_laying_order_ha
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn the_arrow_points_down_to_the_keel_on_port_and_up_on_starboard_as_in_the_drawing_and_turns_for_a_deck()
  {
     // Seen from outside with the bow to the left: on port the keel is below. Starboard is seen so only upside down, with
@@ -282,6 +287,7 @@ fn the_arrow_points_down_to_the_keel_on_port_and_up_on_starboard_as_in_the_drawi
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn the_marks_of_port_and_starboard_are_a_square_and_a_triangle_and_told_apart_in_grey() {
     // Source of the shapes: tests/reference has none of its own; IALA Maritime Buoyage System, port can, starboard cone point up.
     let (job, plan) = demo();
@@ -330,6 +336,7 @@ fn the_marks_of_port_and_starboard_are_a_square_and_a_triangle_and_told_apart_in
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn a_half_used_sheet_is_begun_where_its_labels_begin() {
     let (job, plan) = demo();
     let all = of_plan(&job, &plan, &about());
@@ -352,6 +359,8 @@ fn a_half_used_sheet_is_begun_where_its_labels_begin() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+#[cfg_attr(no_zbar, ignore = "zbar-tools is missing")]
 fn tape_has_a_page_for_each_label_as_wide_as_the_tape() {
     let (job, plan) = demo();
     for width in ["12", "24"] {
@@ -371,6 +380,7 @@ fn tape_has_a_page_for_each_label_as_wide_as_the_tape() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn a_flag_folds_over_the_end_of_the_strip_with_its_bar_beside_the_fold_on_both_faces() {
     let (job, plan) = demo();
     let flags = label_stock("flags", Unit::Mm, Page::A4).unwrap();
@@ -412,6 +422,8 @@ fn a_flag_folds_over_the_end_of_the_strip_with_its_bar_beside_the_fold_on_both_f
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+#[cfg_attr(no_zbar, ignore = "zbar-tools is missing")]
 fn strips_with_accents_are_printed_coded_and_read_back() {
     let names = ["Éabh-1", "Éabh-2", "Ärmel ½", "kůň-8", "ŁÓDŹ-3", "Cèdre Ø"];
     let mut boat = crate::common::boat()
@@ -445,7 +457,7 @@ fn what_can_not_be_printed_is_refused_by_name() {
         .build();
     let plan = crate::common::naive::plan(&job, crate::common::naive::Habit::FewJoints);
     let all = of_plan(&job, &plan, &about());
-    let refused = labels(&job, &all, &sheet("A4 3x7"), 0).unwrap_err();
+    let refused = twinstrake::paper::names_unprintable(&job);
     assert_eq!(refused, [Unfit::Unprintable('木', "木-1".into())]);
     let latin: Vec<Label> = all
         .into_iter()

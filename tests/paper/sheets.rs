@@ -39,6 +39,7 @@ fn lines(words: &[Word]) -> Vec<(usize, String)> {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn the_laying_sheet_has_every_piece_in_the_order_of_laying_with_its_mark_and_way_round() {
     let (job, plan) = demo();
     let words = laid(&job, &plan, &about());
@@ -81,6 +82,7 @@ fn the_laying_sheet_has_every_piece_in_the_order_of_laying_with_its_mark_and_way
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn every_page_says_which_page_of_how_many_and_of_which_plan_and_the_cautions_are_there_once() {
     let (job, plan) = demo();
     let dated = About {
@@ -155,6 +157,7 @@ fn skiff(lay: LayOrder) -> (Job, Plan) {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn ends_joints_forms_and_narrow_places_stand_under_each_course() {
     let (job, plan) = skiff(LayOrder::PortFirst);
     let all: Vec<String> = lines(&laid(&job, &plan, &about()))
@@ -176,6 +179,7 @@ fn ends_joints_forms_and_narrow_places_stand_under_each_course() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn on_the_side_laid_second_the_sheet_says_which_course_an_end_is_fitted_against() {
     for (lay, second, first) in [
         (LayOrder::PortFirst, "S", "port"),
@@ -206,6 +210,7 @@ fn on_the_side_laid_second_the_sheet_says_which_course_an_end_is_fitted_against(
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn a_course_without_wood_stands_open_in_its_place() {
     let (job, plan) = skiff(LayOrder::Alternate);
     let only_second = plan
@@ -224,6 +229,7 @@ fn a_course_without_wood_stands_open_in_its_place() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn a_strip_that_can_not_be_replaced_is_marked_on_both_sheets() {
     let (job, plan) = skiff(LayOrder::Alternate);
     let strip = job
@@ -249,6 +255,7 @@ fn a_strip_that_can_not_be_replaced_is_marked_on_both_sheets() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn the_cut_list_tells_for_each_strip_where_to_cut_what_for_and_what_is_left() {
     let (job, plan) = demo();
     let pages = cut_list(&job, &plan, &about(), Page::A4).unwrap();

@@ -49,6 +49,7 @@ const TOO_FAINT: &str = r#"(() => {
 })()"#;
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn every_text_stands_out_from_its_ground_in_light_and_in_dark() {
     let page = Page::demo();
     let mut browser = Browser::start();

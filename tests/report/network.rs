@@ -17,6 +17,7 @@ fn complaints(browser: &Browser) -> Vec<String> {
 }
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn no_request_leaves_the_file_and_the_console_stays_empty() {
     let mut browser = Browser::start();
     for page in [Page::demo(), Page::hostile()] {

@@ -55,6 +55,7 @@ fn drawn(browser: &mut Browser) -> Vec<(String, String)> {
 }
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn on_a_phone_every_piece_tells_what_it_is_when_it_is_tapped() {
     let page = Page::demo();
     let mut browser = Browser::start();
@@ -83,6 +84,7 @@ fn on_a_phone_every_piece_tells_what_it_is_when_it_is_tapped() {
 }
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn on_a_desk_every_piece_tells_what_it_is_under_the_pointer() {
     let page = Page::demo();
     let mut browser = Browser::start();
@@ -96,6 +98,7 @@ fn on_a_desk_every_piece_tells_what_it_is_under_the_pointer() {
 }
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn by_keys_the_picture_is_one_stop_and_the_arrows_lead_to_every_piece() {
     let page = Page::demo();
     let mut browser = Browser::start();
@@ -172,6 +175,7 @@ fn by_keys_the_picture_is_one_stop_and_the_arrows_lead_to_every_piece() {
 }
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn without_script_every_piece_leads_to_its_row_and_everything_can_be_read() {
     let page = Page::demo();
     let mut browser = Browser::start();

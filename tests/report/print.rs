@@ -41,6 +41,8 @@ fn nearest_to_an_edge(pdf: &Path, words: &[Word]) -> f64 {
 }
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn on_paper_nothing_is_cut_at_an_edge_and_every_row_is_whole() {
     for page in [Page::demo(), Page::hostile()] {
         let pdf = printed(&page);
@@ -57,6 +59,8 @@ fn on_paper_nothing_is_cut_at_an_edge_and_every_row_is_whole() {
 }
 
 #[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn on_paper_each_row_of_the_order_stands_on_one_line_of_one_page() {
     let page = Page::demo();
     let pdf = printed(&page);

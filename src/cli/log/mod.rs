@@ -3,6 +3,7 @@
 mod names;
 mod words;
 
+use super::again;
 use super::args::Log;
 use super::opened;
 use super::say;
@@ -12,6 +13,7 @@ use twinstrake::job::{self, Reading};
 use twinstrake::log::{Book, Entry, Event, Script, replay};
 use twinstrake::out;
 use twinstrake::plan::Plan;
+use twinstrake::untrusted::clean;
 use words::{Shop, events};
 
 /// The note of a row that says how a piece lies which a row by hand said is laid.
@@ -73,9 +75,6 @@ fn show(typed: &Log) -> Status {
 }
 
 fn tell(typed: &Log, words: &[String]) -> Status {
-    if let Err(status) = opened::finish(&typed.job) {
-        return status;
-    }
     // Asked before a log is begun in a folder that is no job.
     if let Err(complaints) = job::read(&typed.job) {
         say::err(&say::complaints(&complaints));
@@ -89,9 +88,6 @@ fn tell(typed: &Log, words: &[String]) -> Status {
             return Status::Fault;
         }
     };
-    if let Some(torn) = book.torn() {
-        say::err(&say::set_aside(torn));
-    }
     // Under the lock, so that nobody's entry comes between what is read and what is written.
     let reading = match job::read(&typed.job) {
         Ok(reading) => reading,
@@ -131,7 +127,7 @@ fn write(
         time: time.clone(),
         event,
         plan: number,
-        note: typed.note.clone(),
+        note: clean(&typed.note),
     };
     let mut entries: Vec<Entry> = reading
         .log
@@ -155,7 +151,8 @@ fn write(
         hull: &job.hull,
         unit: job.unit,
     };
-    match book.add(&script, &entries, before) {
+    let added = again::set_torn_aside(book).and_then(|()| book.add(&script, &entries, before));
+    match added {
         Ok(None) => {}
         Ok(Some(aside)) => say::err(&say::written_anew(&aside)),
         Err(fault) => {

@@ -7,6 +7,7 @@ use twinstrake::plan::{Piece, Plan};
 use twinstrake::stock::Defect;
 use twinstrake::units::Colour;
 use twinstrake::units::parse::{Decimal, length};
+use twinstrake::untrusted::slip_in_name;
 
 /// What the words are understood against.
 pub(super) struct Shop<'a> {
@@ -235,6 +236,16 @@ fn strip_and_stretch(
 }
 
 fn found(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
+    let board = shop.origin.as_ref().map(|(board, _)| board.as_str());
+    if let Some((wrong, mend)) = words
+        .first()
+        .copied()
+        .into_iter()
+        .chain(board)
+        .find_map(slip_in_name)
+    {
+        return Err(format!("The name {wrong}. {mend}"));
+    }
     let event = match words {
         [] => return Err("Write the strip that was found: found D4.".into()),
         [strip] => Event::Found {

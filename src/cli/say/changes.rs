@@ -1,7 +1,8 @@
 //! What a new plan changes against the one before it.
 
+use super::Told as _;
 use super::summary::{Drawn, plain_table};
-use super::{HEAD, many, styled};
+use super::{HEAD, listed, many, styled};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use twinstrake::check::{Verdict, check};
@@ -38,7 +39,7 @@ pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
             "  {} to print, for {}: twinstrake labels {} --changed\n",
             many(2 * pieces, "label", "labels"),
             many(pieces, "piece", "pieces"),
-            drawn.dir.display()
+            drawn.dir.told()
         );
     }
     text + &looks(drawn, earlier) + "\n"
@@ -157,7 +158,7 @@ pub(in crate::cli) fn stands(dir: &Path, number: u32) -> String {
     format!(
         "Plan {number} stands: since it was made nothing has happened but cutting and laying as planned.\n\
          To look for a better one all the same, give --seconds or --rounds: twinstrake lay {} --seconds 10\n",
-        dir.display()
+        dir.told()
     )
 }
 
@@ -170,7 +171,16 @@ pub(in crate::cli) fn back(number: u32) -> String {
 pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
     format!(
         "Something was logged while the plan was made, and it does not know of that. Nothing was written. Run it once more: twinstrake lay {}\n",
-        dir.display()
+        dir.told()
+    )
+}
+
+/// Somebody changed the job's files while the plan was made.
+pub(in crate::cli) fn job_has_changed(dir: &Path, files: &[String]) -> String {
+    format!(
+        "{} changed while the plan was made, so it would not be for this job. Nothing was written. Run it once more: twinstrake lay {}\n",
+        listed(files),
+        dir.told()
     )
 }
 
@@ -179,7 +189,7 @@ pub(in crate::cli) fn no_replacement(dir: &Path, grounds: Grounds) -> String {
     match grounds {
         Grounds::NotFound => format!(
             "No other wood was found in the rack that can take its place, which does not prove that there is none. What stands in the way: twinstrake why {}\n",
-            dir.display()
+            dir.told()
         ),
         proven => format!(
             "No other wood in the rack can take its place. That is proven: {}.\n",
@@ -223,6 +233,6 @@ pub(in crate::cli) fn trade(dir: &Path, plans: &[&Verdict], taken: usize) -> Str
         "\n{}\n{}\nLooks: less is better. To take another: twinstrake pick {} 1\n",
         styled(HEAD, "Fewer labels, or better looks"),
         table.trim_fmt(),
-        dir.display()
+        dir.told()
     )
 }

@@ -1,5 +1,6 @@
 //! Plans to choose from, and the one that was picked.
 
+use super::Told as _;
 use super::cost::cost;
 use super::summary::plain_table;
 use super::{HEAD, many, styled};
@@ -25,7 +26,7 @@ pub(in crate::cli) fn leaning(leaning: Leaning) -> String {
 /// The plans to choose from in a small table, and how one is picked.
 pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> String {
     let all = &choices.all;
-    let dir_told = dir.display();
+    let dir_told = dir.told();
     let mut text = format!(
         "{}\n",
         styled(HEAD, "To choose from, the best-looking first")
@@ -65,7 +66,7 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
         );
     }
     let picture = dir.join(out::choice_folder(1)).join("planking.svg");
-    text += &format!("A picture of each: {} and so on.\n", picture.display());
+    text += &format!("A picture of each: {} and so on.\n", picture.told());
     text + &format!("To make one the plan: twinstrake pick {dir_told} NUMBER\n")
 }
 
@@ -97,7 +98,7 @@ pub(in crate::cli) fn picked(
     let standing = Standing::of(job, plan, verdict);
     let files: String = out::FILES
         .iter()
-        .map(|file| format!("  {}\n", dir.join(file).display()))
+        .map(|file| format!("  {}\n", dir.join(file).told()))
         .collect();
     format!(
         "{}\n{}, {} left whole.\n\n{}\n{}\n{files}",
@@ -119,7 +120,7 @@ const AGAIN: &str = "Lay the job with --choices again.";
 /// A plan.json of a plan to choose from that means nothing to us.
 pub(in crate::cli) fn unreadable_choice(file: &Path, why: &str) -> Complaint {
     let wrong = format!("can't be understood: {why}");
-    Complaint::of(file.display().to_string(), wrong, AGAIN)
+    Complaint::of(file.told(), wrong, AGAIN)
 }
 
 /// A file of the job that is not what it was when the plans were laid.
@@ -134,7 +135,7 @@ pub(in crate::cli) fn changed_since(file: &str) -> Complaint {
 /// A plan to choose from that breaks rules.
 pub(in crate::cli) fn changed_by_hand(file: &Path) -> Complaint {
     Complaint::of(
-        file.display().to_string(),
+        file.told(),
         "the plan breaks rules: somebody has changed it since it was laid",
         AGAIN,
     )

@@ -1,5 +1,6 @@
 //! What is wrong with the job's files, with the disk, or with us.
 
+use super::Told as _;
 use super::{BAD, CARE, many, styled};
 use std::path::Path;
 use twinstrake::job::Complaint;
@@ -47,9 +48,9 @@ pub(in crate::cli) fn unwritten(fault: &Fault) -> String {
 pub(in crate::cli) fn cut_short(dir: &Path, fault: &Fault) -> String {
     format!(
         "{} the writing of a plan into {} was cut short, so its files belong to two plans; and it can't be brought to its end: {fault}\n\
-         Once that is mended, any command ends it.\n",
+         Once that is mended, the next lay ends it.\n",
         styled(BAD, "Look at this:"),
-        dir.join("out").display()
+        dir.join("out").told()
     )
 }
 

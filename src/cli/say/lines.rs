@@ -1,5 +1,6 @@
 //! What `courses` says.
 
+use super::Told as _;
 use super::closing::{closings, fine};
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
@@ -15,7 +16,7 @@ pub(in crate::cli) fn no_forms(dir: &Path) -> String {
     format!(
         "{} has no girths and no offsets to work courses out from. Write forms.csv (form, from_bow, and the girth of\n\
          each panel under its name), as docs/formats.md says.\n",
-        dir.display()
+        dir.told()
     )
 }
 
@@ -25,7 +26,7 @@ pub(in crate::cli) fn nothing_to_work_out(dir: &Path, lines: &Lines) -> String {
         "There is nothing to work out: the {} of {} stand in courses.csv, and lay goes by them. To have courses\n\
          worked out, write forms.csv, as docs/formats.md says.\n",
         many(lines.hull.courses.len(), "course", "courses"),
-        dir.display()
+        dir.told()
     )
 }
 
@@ -77,7 +78,7 @@ pub(in crate::cli) fn lines(
     }
     text += &format!("\n{}\n", styled(HEAD, "Written"));
     for file in files {
-        text += &format!("  {}\n", dir.join(file).display());
+        text += &format!("  {}\n", dir.join(file).told());
     }
     text += if lines.by_hand {
         "The planner goes by the courses.csv beside boat.toml, not by these; take it away to go by the forms again.\n"

@@ -1,5 +1,6 @@
 //! What is said of the log: an entry written, refused, or all of them.
 
+use super::Told as _;
 use super::{BAD, CARE, styled};
 use std::path::Path;
 use twinstrake::hull::Hull;
@@ -47,7 +48,7 @@ fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
         .iter()
         .any(|entry| !matches!(entry.event, Event::Laid { .. } | Event::Cut(_)));
     if wood_changed {
-        let (dir, hit) = (logged.dir.display(), hit(logged, plan, new));
+        let (dir, hit) = (logged.dir.told(), hit(logged, plan, new));
         return if hit.is_empty() {
             format!(
                 "Nothing in the plan depends on it. To plan with it all the same: twinstrake lay {dir}\n"
@@ -70,7 +71,7 @@ fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
             false => format!(
                 "Next is {there}, but its wood in {} is gone. Find other wood for it: twinstrake lay {}\n",
                 strip.name,
-                logged.dir.display()
+                logged.dir.told()
             ),
         };
     }
@@ -245,7 +246,7 @@ pub(in crate::cli) fn set_aside(torn: &Path) -> String {
     format!(
         "{} the last line of log.csv broke off, perhaps in a power cut. It is now in {}: look there what it was to say, and log it again.\n",
         styled(CARE, "Look at this:"),
-        torn.display()
+        torn.told()
     )
 }
 
@@ -254,7 +255,7 @@ pub(in crate::cli) fn written_anew(aside: &Path) -> String {
     format!(
         "{} log.csv has all its columns now; as it was written by hand it is kept in {}.\n",
         styled(CARE, "Look at this:"),
-        aside.display()
+        aside.told()
     )
 }
 

@@ -30,7 +30,9 @@ mod verdict;
 mod why;
 
 pub(super) use bound::bound_reason;
-pub(super) use changes::{back, because, changes, log_has_grown, no_replacement, stands, trade};
+pub(super) use changes::{
+    back, because, changes, job_has_changed, log_has_grown, no_replacement, stands, trade,
+};
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
 };
@@ -65,17 +67,71 @@ pub(super) use why::{Reasons, reasons};
 use super::status::Status;
 use anstyle::{AnsiColor, Style};
 use std::io::{self, ErrorKind, Write};
+use std::path::Path;
+use twinstrake::untrusted::{is_hidden, shown as shown_path};
 
-const HEAD: Style = Style::new().bold();
-const CARE: Style = AnsiColor::Yellow.on_default().bold();
-const BAD: Style = AnsiColor::Red.on_default().bold();
+/// How words stand out. In a text each is a code point that is no character: no text from outside can pass for one of ours.
+#[derive(Clone, Copy)]
+enum Emphasis {
+    Head = 0xfdd0,
+    Care = 0xfdd1,
+    Bad = 0xfdd2,
+}
+use Emphasis::{Bad as BAD, Care as CARE, Head as HEAD};
+
+/// The end of words that stand out.
+const AS_USUAL: char = '\u{fdd3}';
+
+impl Emphasis {
+    const ALL: [Emphasis; 3] = [HEAD, CARE, BAD];
+
+    fn mark(self) -> char {
+        char::from_u32(self as u32).unwrap_or(AS_USUAL)
+    }
+
+    fn style(self) -> Style {
+        match self {
+            HEAD => Style::new().bold(),
+            CARE => AnsiColor::Yellow.on_default().bold(),
+            BAD => AnsiColor::Red.on_default().bold(),
+        }
+    }
+}
+
+/// A text as it goes to the terminal: ours in its colours, and nothing in it that a terminal would obey.
+fn safe(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        match Emphasis::ALL.into_iter().find(|one| one.mark() == c) {
+            Some(emphasis) => safe += &emphasis.style().render().to_string(),
+            None if c == AS_USUAL => safe += &Style::new().bold().render_reset().to_string(),
+            None if c != '\n' && is_hidden(c) => safe.push(' '),
+            None => safe.push(c),
+        }
+    }
+    safe
+}
+
+/// A path as it is told.
+trait Told {
+    fn told(&self) -> String;
+}
+
+impl Told for Path {
+    fn told(&self) -> String {
+        shown_path(self)
+    }
+}
 
 /// Prints to stdout. A closed pipe is no error: whoever reads has read enough.
 ///
 /// Errors: stdout leads to a file, and its disk is full or broken.
 pub(super) fn out(text: &str) -> io::Result<()> {
     let mut to = anstream::stdout().lock();
-    match to.write_all(text.as_bytes()).and_then(|()| to.flush()) {
+    match to
+        .write_all(safe(text).as_bytes())
+        .and_then(|()| to.flush())
+    {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error),
         _ => Ok(()),
     }
@@ -106,16 +162,17 @@ pub(super) fn done(text: &str) -> Status {
 
 /// Prints to stderr. Where even that can't be done, there is nobody left to tell.
 pub(super) fn err(text: &str) {
-    let _ = anstream::stderr().lock().write_all(text.as_bytes());
+    let _ = anstream::stderr().lock().write_all(safe(text).as_bytes());
 }
 
 /// A text without its colours, for paper.
 pub(super) fn plain(text: &str) -> String {
-    anstream::adapter::strip_str(text).to_string()
+    let ours = |c: &char| *c == AS_USUAL || Emphasis::ALL.iter().any(|one| one.mark() == *c);
+    text.chars().filter(|c| !ours(c)).collect()
 }
 
-fn styled(style: Style, text: &str) -> String {
-    format!("{style}{text}{style:#}")
+fn styled(emphasis: Emphasis, text: &str) -> String {
+    format!("{}{text}{AS_USUAL}", emphasis.mark())
 }
 
 fn many(count: usize, one: &str, several: &str) -> String {
@@ -123,6 +180,14 @@ fn many(count: usize, one: &str, several: &str) -> String {
         1 => format!("1 {one}"),
         n => format!("{n} {several}"),
     }
+}
+
+/// Somebody else writes where we are about to.
+pub(super) fn waiting(path: &Path) {
+    let path = path.told();
+    err(&format!(
+        "Another twinstrake is writing in {path}: waiting until it is done. Ctrl-C gives up.\n"
+    ));
 }
 
 /// `a`, `a and b`, `a, b and c`.

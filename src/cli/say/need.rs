@@ -1,5 +1,6 @@
 //! What `need` says.
 
+use super::Told as _;
 use super::closing::closings;
 use super::summary::plain_table;
 use super::{HEAD, many, styled};
@@ -43,7 +44,7 @@ pub(in crate::cli) fn need(needed: &Needed<'_>) -> String {
         "\n{}\n  {}\n\
          A reckoning to buy by: what really fits shows when the strips are sawn, measured and laid (twinstrake lay).\n",
         styled(HEAD, "Written"),
-        needed.dir.join(out::NEED_FILE).display()
+        needed.dir.join(out::NEED_FILE).told()
     )
 }
 

@@ -1,5 +1,6 @@
 //! What `labels` and `sheets` say.
 
+use super::Told as _;
 use super::{BAD, CARE, HEAD, many, styled};
 use std::path::Path;
 use twinstrake::job::LabelStock;
@@ -48,12 +49,12 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
     text += &match printed.count {
         0 => "  No label to print: those on the wood are right, but for those to take off\n"
             .to_owned(),
-        _ => format!("  {}: {labels}{of}, {}\n", file.display(), on(printed)),
+        _ => format!("  {}: {labels}{of}, {}\n", file.told(), on(printed)),
     };
     if let Some(gone) = printed.gone.filter(|gone| !gone.is_empty()) {
         text += &format!(
             "  {}: the {} to take off, a box for each\n{}\n{}",
-            printed.dir.join("out/labels-to-take-off.pdf").display(),
+            printed.dir.join("out/labels-to-take-off.pdf").told(),
             many(gone.len(), "label", "labels"),
             styled(HEAD, "Take these labels off"),
             by_strip(gone)
@@ -101,7 +102,7 @@ fn on(printed: &Printed<'_>) -> String {
 
 /// Where the sheets are.
 pub(in crate::cli) fn sheets(dir: &Path, laying: usize, cuts: usize, about: &About) -> String {
-    let file = |name: &str| dir.join("out").join(name).display().to_string();
+    let file = |name: &str| dir.join("out").join(name).told();
     format!(
         "{}\n  {}: {}, for the wall\n  {}: {}, for the rack\n\
          Both are of plan {}: it stands at the foot of every page. Sheets with another do not belong to them.\n",
@@ -123,7 +124,7 @@ pub(in crate::cli) fn nothing_changed() -> String {
 pub(in crate::cli) fn nothing_to_print(dir: &Path) -> String {
     format!(
         "There is no piece in the plan to print a label for. Lay the job first: twinstrake lay {}\n",
-        dir.display()
+        dir.told()
     )
 }
 
@@ -175,7 +176,7 @@ pub(in crate::cli) fn unsound(dir: &Path) -> String {
     format!(
         "{} the plan breaks a rule. Before you cut by it: twinstrake check {}\n",
         styled(CARE, "Look at this:"),
-        dir.display()
+        dir.told()
     )
 }
 

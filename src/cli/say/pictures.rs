@@ -1,5 +1,6 @@
 //! What `pictures` says.
 
+use super::Told as _;
 use super::{HEAD, styled};
 use std::path::Path;
 
@@ -10,7 +11,7 @@ pub(in crate::cli) fn shown(dir: &Path, names: &[&str]) -> String {
     names.sort_unstable();
     let files: String = names
         .into_iter()
-        .map(|name| format!("  {}\n", out.join(name).display()))
+        .map(|name| format!("  {}\n", out.join(name).told()))
         .collect();
     format!(
         "{}\n{files}The .pdf files are for the printer, A3 on its side: print them at their true size, or fitted to A4.\n",

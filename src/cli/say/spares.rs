@@ -1,5 +1,6 @@
 //! Which strips must not break.
 
+use super::Told as _;
 use super::courses::courses;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
@@ -128,13 +129,13 @@ fn next(dir: &Path, critical: usize) -> String {
     format!(
         "{care}{}\n  {}\n",
         styled(HEAD, "Written"),
-        dir.join("out/spares.csv").display()
+        dir.join("out/spares.csv").told()
     )
 }
 
 /// The plan in force is none to ask this of.
 pub(in crate::cli) fn no_plan_to_lose(dir: &Path) -> String {
-    let dir = dir.display();
+    let dir = dir.told();
     format!(
         "The plan on the disk breaks a rule as things are now, so it can't be said what a lost strip would do to it.\n\
          First plan again: twinstrake lay {dir}\n\

@@ -1,5 +1,6 @@
 //! How far the boat is.
 
+use super::Told as _;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
 use std::collections::BTreeSet;
@@ -58,7 +59,7 @@ pub(in crate::cli) fn standing(
             "\n{}\n{}Find other wood: twinstrake lay {}\n",
             styled(CARE, "The plan can't be laid as it is any more:"),
             breaches.concat(),
-            dir.display()
+            dir.told()
         );
     }
     if !to_do.is_empty() {

@@ -1,5 +1,6 @@
 //! What `lay` says of its plan when it is done.
 
+use super::Told as _;
 use super::bound::bound_reason;
 use super::seams::worst_seams;
 use super::tally::{Steps, Tally};
@@ -216,10 +217,10 @@ fn search(outcome: &Outcome) -> String {
 }
 
 fn next(drawn: &Drawn<'_>) -> String {
-    let dir = drawn.dir.display();
+    let dir = drawn.dir.told();
     let files: String = out::FILES
         .iter()
-        .map(|file| format!("  {}\n", drawn.dir.join(file).display()))
+        .map(|file| format!("  {}\n", drawn.dir.join(file).told()))
         .collect();
     let more = match (drawn.outcome.ended, drawn.outcome.plan.uncovered.len()) {
         (_, 1..) => {

@@ -1,5 +1,6 @@
 //! What changing places by hand would do, and what came of it.
 
+use super::Told as _;
 use super::changes::moved_and_recut;
 use super::{CARE, HEAD, styled};
 use std::path::Path;
@@ -61,7 +62,7 @@ pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
     text += &moved_and_recut(swapped.job, swapped.before.0, swapped.after.0);
     text += &format!(
         "\nBefore and after: {}\n",
-        swapped.dir.join("out/swap.svg").display()
+        swapped.dir.join("out/swap.svg").told()
     );
     text
 }
@@ -90,7 +91,7 @@ pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: Option<&[String]>) -> 
     }
     text + &format!(
         "The plan before is kept: twinstrake swap {} --back\n",
-        dir.display()
+        dir.told()
     )
 }
 

@@ -1,5 +1,6 @@
 //! What `why` says: the price of each rule, what more wood would gain, and what clashes.
 
+use super::Told as _;
 use super::clashes::clashing;
 use super::courses::courses;
 use super::eased::eased;
@@ -42,7 +43,7 @@ pub(in crate::cli) fn reasons(reasons: &Reasons<'_>) -> String {
     }
     text += &format!("\n{}", prices(reasons));
     if reasons.offered {
-        let dir = reasons.dir.display();
+        let dir = reasons.dir.told();
         text +=
             &format!("The better plan is kept as number 1. To take it: twinstrake pick {dir} 1\n");
     }

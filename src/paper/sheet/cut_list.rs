@@ -3,7 +3,7 @@
 use super::pages::{Block, Frame, Section};
 use super::strip_bar::{HIGH, strip_bar};
 use crate::draw::scene::{Item, Line, Outline, Scene, Set, Shape, Text, Weight};
-use crate::draw::typeface::{CAPITAL, measured};
+use crate::draw::typeface::{CAPITAL, measured, printable};
 use crate::job::{Job, Page, Stage};
 use crate::paper::facts;
 use crate::paper::fitting::{Unfit, cut_off, lines, size_for};
@@ -143,7 +143,7 @@ impl Sheet<'_> {
         };
         let mut what = format!("{from}, {} long", self.job.unit.shop(strip.length));
         if !strip.notes.is_empty() {
-            what += &format!("; {}", strip.notes);
+            what += &format!("; {}", printable(&strip.notes));
         }
         what
     }

@@ -2,6 +2,7 @@
 //! is.
 
 use crate::draw::scene::{Ink, Item, Line, Outline, Scene, Set, Shape, Text, Weight};
+use crate::draw::typeface::printable;
 use crate::job::{Job, Page};
 use crate::paper::fitting::cut_off;
 use crate::paper::{About, BLACK, GREY};
@@ -125,7 +126,10 @@ impl Frame<'_> {
         let base = self.page.height.mm() - MARGIN;
         let size = 3.0;
         let printed = match &self.about.date {
-            Some(date) => format!("printed {}", cut_off(date, size, Weight::Plain, 40.0)),
+            Some(date) => format!(
+                "printed {}",
+                cut_off(&printable(date), size, Weight::Plain, 40.0)
+            ),
             None => "printed ______________".into(),
         };
         let plan = format!("plan {}", self.about.digest);
