@@ -41,7 +41,7 @@
 //! # }
 //! ```
 //!
-//! The modules `lines`, `why`, `choices`, `out` and `disk`, and what is left out of these pages elsewhere, are public only because the program
+//! The modules `lines`, `mill`, `why`, `choices`, `out` and `disk`, and what is left out of these pages elsewhere, are public only because the program
 //! of this package is built on them. They change without notice.
 
 pub mod check;
@@ -59,6 +59,8 @@ pub mod job;
 #[doc(hidden)]
 pub mod lines;
 pub mod log;
+#[doc(hidden)]
+pub mod mill;
 #[doc(hidden)]
 pub mod out;
 pub mod paper;

@@ -4,9 +4,9 @@ use super::args::Labels as Typed;
 use super::planned::{Planned, failed, fault, said};
 use super::say::{self, Printed};
 use super::status::Status;
+use super::stock::stock;
 use twinstrake::draw;
-use twinstrake::job::stationery::{self, NotPaper};
-use twinstrake::job::{LabelStock, Reading, Stage};
+use twinstrake::job::{LabelStock, Stage};
 use twinstrake::out::{self, Fault, LABELS_PRINTED, PrintedLabel};
 use twinstrake::paper::{self, About, Label};
 use twinstrake::plan::Plan;
@@ -19,19 +19,17 @@ pub(super) fn run(typed: &Typed) -> Status {
         Ok(planned) => planned,
         Err(status) => return status,
     };
-    let stock = match stock(typed, &planned.reading) {
-        Ok(stock) => stock,
-        Err((text, slip)) => {
-            say::err(&say::not_paper(&text, &slip));
-            return Status::BadInput;
-        }
+    let reading = &planned.reading;
+    let on = stock(
+        &typed.on,
+        reading.job.unit,
+        &reading.stationery,
+        &reading.job.rules,
+    );
+    let (stock, skip) = match on {
+        Ok(on) => on,
+        Err(status) => return status,
     };
-    let skip = typed.from.map_or(0, |from| from as usize - 1);
-    if let Some(many) = paper::on_a_page(&planned.reading.job, &stock).filter(|many| skip >= *many)
-    {
-        say::err(&say::past_the_sheet(skip + 1, many));
-        return Status::BadInput;
-    }
     let about = match planned.about(None, false) {
         Ok(about) => about,
         Err(fault) => return failed(&fault),
@@ -171,23 +169,4 @@ fn print(
         gone: chosen.gone.as_deref(),
     };
     said(&say::printed(&printed), Status::Good)
-}
-
-/// What the labels are printed on.
-///
-/// Errors: the words that were typed, and what is wrong with them.
-fn stock(typed: &Typed, reading: &Reading) -> Result<LabelStock, (String, NotPaper)> {
-    let unit = reading.job.unit;
-    let slip = |text: &str| {
-        let text = text.to_owned();
-        move |slip| (text, slip)
-    };
-    match (&typed.sheet, &typed.tape) {
-        (Some(text), _) => stationery::grid(text, unit)
-            .map(LabelStock::Sheet)
-            .map_err(slip(text)),
-        (_, Some(text)) => stationery::tape(text, unit).map_err(slip(text)),
-        _ if typed.flags => Ok(LabelStock::Flags(reading.stationery.page)),
-        _ => Ok(reading.stationery.labels),
-    }
 }

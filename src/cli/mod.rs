@@ -6,6 +6,7 @@
 mod again;
 mod args;
 mod bar;
+mod begin;
 mod check;
 mod courses;
 mod fit;
@@ -13,6 +14,7 @@ mod labels;
 mod laid;
 mod lay;
 mod log;
+mod mill;
 mod need;
 mod opened;
 mod pick;
@@ -24,8 +26,10 @@ mod shown;
 mod spares;
 mod standing;
 mod status;
+mod stock;
 mod stop;
 mod swap;
+mod tags;
 mod trying;
 mod why;
 
@@ -56,12 +60,15 @@ pub fn run() -> Status {
     disk::when_waiting(say::waiting);
     // A panic has said its own words on stderr by then; the mend is ours.
     panic::catch_unwind(|| match &typed.command {
+        Command::Begin(begin) => begin::run(begin),
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
         Command::Pictures(pictures) => pictures::run(pictures),
         Command::Courses(courses) => courses::run(courses),
         Command::Need(need) => need::run(need),
         Command::Fit(fit) => fit::run(fit),
+        Command::Mill(mill) => mill::run(mill),
+        Command::Tags(tags) => tags::run(tags),
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
         Command::Pick(pick) => pick::run(pick),

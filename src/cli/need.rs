@@ -9,10 +9,6 @@ use twinstrake::out;
 use twinstrake::units::parse::{self, Decimal};
 use twinstrake::units::{Length, Unit};
 
-/// Lost at each cut of the ripping saw where nothing is said. Unit: mm. Common practice, no source: a table saw's full
-/// kerf of 1/8 in is 3.2 mm.
-const KERF_MM: f64 = 3.2;
-
 pub(super) fn run(typed: &Need) -> Status {
     let lines = match job::read_lines(&typed.dir) {
         Ok(lines) => lines,
@@ -56,7 +52,7 @@ pub(super) fn run(typed: &Need) -> Status {
 fn asked(typed: &Need, lines: &Lines) -> Result<(Asked, Vec<Size>), String> {
     let kerf = match &typed.kerf {
         Some(text) => length("--kerf", text, lines.unit)?,
-        None => Length::from_mm(KERF_MM),
+        None => lines.mill.kerf,
     };
     if kerf < Length::ZERO {
         return Err(format!(
@@ -68,12 +64,17 @@ fn asked(typed: &Need, lines: &Lines) -> Result<(Asked, Vec<Size>), String> {
     let asked = Asked {
         margin: typed.margin / 100.0,
         kerf,
-        class: match lines.unit {
-            Unit::Mm => Length::from_mm(500.0),
-            Unit::Inch => Length::from_mm(25.4 * 24.0),
-        },
+        class: class(lines.unit),
     };
     Ok((asked, sizes.collect::<Result<_, _>>()?))
+}
+
+/// Pairs are counted in classes of this length.
+pub(super) fn class(unit: Unit) -> Length {
+    match unit {
+        Unit::Mm => Length::from_mm(500.0),
+        Unit::Inch => Length::from_mm(25.4 * 24.0),
+    }
 }
 
 fn size(text: &str, unit: Unit) -> Result<Size, String> {

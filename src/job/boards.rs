@@ -7,6 +7,7 @@ use super::slices::Slices;
 use super::strips::look_at_length;
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{colours, defects};
+use crate::mill::Board;
 use crate::stock::{Defect, merged};
 use crate::units::{Colour, Length};
 use std::collections::BTreeMap;
@@ -35,6 +36,11 @@ const FORM: Form = Form {
 
 /// No board gives more slices than this: a board a metre wide gives some 150 of 4 mm. Common practice, no source.
 const MOST_SLICES: u32 = 500;
+
+/// The columns of a fresh sheet.
+pub(super) fn columns() -> Vec<&'static str> {
+    FORM.columns.iter().map(|(name, _)| *name).collect()
+}
 
 /// Reads boards.csv into the rack.
 pub(super) fn read(bytes: &[u8], against: &Against, rack: &mut Rack, found: &mut Found) {
@@ -73,11 +79,18 @@ fn board(row: &Row<'_>, name: &str, against: &Against, rack: &mut Rack, found: &
         return;
     };
     let slices = Slices { board: name, count };
-    look_at_width(row, count, against, found);
+    let wide = width(row, count, against, found);
     let width = thickness(&row.cell("thickness"), against, found);
     let spoiled = slices.list(&row.cell("spoiled"), found);
-    let lengths = lengths(row, &slices, against, found);
-    let colours = all_colours(row, &slices, found);
+    let (common, lengths) = lengths(row, &slices, against, found);
+    rack.told.push(Board {
+        name: name.to_owned(),
+        slices: (count > 0).then_some(count),
+        spoiled: spoiled.clone(),
+        length: common.known(),
+        width: wide,
+    });
+    let (_, colours) = all_colours(row, &slices, found);
     let mut defects = all_defects(&row.cell("defects"), &slices, &lengths, found);
     for ((seq, length), colour) in (1..=count).zip(lengths).zip(colours) {
         let strip = format!("{name}{seq}");
@@ -135,19 +148,21 @@ fn count(cell: &Cell<'_>, found: &mut Found) -> Option<u32> {
 }
 
 /// A board of so many slices can't be narrower than all of them together.
-fn look_at_width(row: &Row<'_>, count: u32, against: &Against, found: &mut Found) {
+fn width(row: &Row<'_>, count: u32, against: &Against, found: &mut Found) -> Option<Length> {
     let cell = row.cell("width");
     if cell.is_empty() {
-        return;
+        return None;
     }
-    let (Some(width), Some(size)) = (cell.positive_length(found), against.size) else {
-        return;
-    };
-    if size.thickness * f64::from(count) > width {
+    let width = cell.positive_length(found)?;
+    if let Some(size) = against
+        .size
+        .filter(|size| size.thickness * f64::from(count) > width)
+    {
         let thick = cell.unit.shop(size.thickness);
         let wrong = format!("is too narrow for {count} slices of {thick}");
         cell.warn(found, wrong, "Look at the width and the number of slices.");
     }
+    Some(width)
 }
 
 /// The board is as thick as its slices are wide.
@@ -176,7 +191,7 @@ fn lengths(
     slices: &Slices<'_>,
     against: &Against,
     found: &mut Found,
-) -> Vec<Told<Length>> {
+) -> (Told<Length>, Vec<Told<Length>>) {
     let read = |cell: &Cell<'_>, found: &mut Found| {
         let length = cell.positive_length(found);
         if let Some(length) = length {
@@ -195,13 +210,17 @@ fn lengths(
 }
 
 /// The colour of each slice.
-fn all_colours(row: &Row<'_>, slices: &Slices<'_>, found: &mut Found) -> Vec<Told<Colour>> {
+fn all_colours(
+    row: &Row<'_>,
+    slices: &Slices<'_>,
+    found: &mut Found,
+) -> (Told<Colour>, Vec<Told<Colour>>) {
     let read = |cell: &Cell<'_>, found: &mut Found| Told::of(colours::read(cell, found));
     let example = "3: 64.7 13.3 28.8; 5-6: #c4936a";
     each_slice(row, ("colour", "colours"), example, slices, read, found)
 }
 
-/// One column for all slices, overruled by another for some.
+/// One column for all slices, and what it comes to for each where another overrules it for some.
 fn each_slice<T: Copy>(
     row: &Row<'_>,
     (all, some): (&str, &str),
@@ -209,7 +228,7 @@ fn each_slice<T: Copy>(
     slices: &Slices<'_>,
     read: impl Fn(&Cell<'_>, &mut Found) -> Told<T>,
     found: &mut Found,
-) -> Vec<Told<T>> {
+) -> (Told<T>, Vec<Told<T>>) {
     let cell = row.cell(all);
     let common = match cell.is_empty() {
         true => Told::Not,
@@ -231,7 +250,7 @@ fn each_slice<T: Copy>(
             }
         }
     }
-    values
+    (common, values)
 }
 
 /// The defects of each slice. One that names no slice goes through the whole board, as far as each slice reaches.

@@ -5,7 +5,7 @@ use super::log::{self, Log};
 use super::rack::{Against, Size};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
-use super::{Job, rack, spreadsheet, wants, zones};
+use super::{Job, boards, courses, forms, keys, offsets, rack, spreadsheet, strips, wants, zones};
 use crate::disk;
 use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
@@ -111,18 +111,7 @@ fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
 
 fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Job, Stationery)> {
     let shape = shape::read(dir, digests, found);
-    let unit = shape.unit();
-    // A course whose row could not be read must not make a zone look empty.
-    let all_courses = shape.courses.as_deref().filter(|_| shape.all);
-    let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
-    let against = Against {
-        unit,
-        size: rules.map(|rules| Size {
-            width: rules.width,
-            thickness: rules.thickness,
-        }),
-        longest: all_courses.and_then(|all| all.iter().map(|course| course.length).max()),
-    };
+    let against = against(&shape);
     let stock = rack::read(dir, &against, digests, found);
     let hull = hull(&shape, found);
     let all_there = shape.all;
@@ -144,6 +133,21 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Jo
         earlier: None,
     };
     Some((job, stationery))
+}
+
+/// What the sheets of the rack are read against.
+pub(super) fn against(shape: &Shape) -> Against {
+    // A course whose row could not be read must not make a zone look empty.
+    let all_courses = shape.courses.as_deref().filter(|_| shape.all);
+    let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
+    Against {
+        unit: shape.unit(),
+        size: rules.map(|rules| Size {
+            width: rules.width,
+            thickness: rules.thickness,
+        }),
+        longest: all_courses.and_then(|all| all.iter().map(|course| course.length).max()),
+    }
 }
 
 /// The boat as the planner sees it.
@@ -189,6 +193,20 @@ pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {
 /// Whether a file of the job is there, readable or not; a sheet may be a spreadsheet instead.
 pub(super) fn is_there(dir: &Path, file: &str) -> bool {
     !all_named(dir, file).is_empty()
+}
+
+/// Which files of a job are in a folder that one is to be begun in.
+pub fn files_there(dir: &Path) -> Vec<String> {
+    let sheets = [
+        forms::FILE,
+        offsets::FILE,
+        courses::FILE,
+        boards::FILE,
+        strips::FILE,
+        log::FILE,
+    ];
+    let all = [keys::FILE].into_iter().chain(sheets);
+    all.flat_map(|file| all_named(dir, file)).collect()
 }
 
 /// A file of the job, and the spreadsheets in place of a sheet, as far as they are there.

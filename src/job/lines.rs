@@ -2,9 +2,11 @@
 
 use super::complaint::{Complaint, Found};
 use super::folder::{self, is_there, not_a_folder};
-use super::{courses, shape};
+use super::shape::{self, Shape};
+use super::{Stationery, courses};
 use crate::hull::Hull;
 use crate::lines::{Closing, Laid, Measured, Strip, Told, closing};
+use crate::mill::Mill;
 use crate::plan::Rules;
 use crate::units::{Length, Unit};
 use std::path::Path;
@@ -18,6 +20,10 @@ pub struct Lines {
     pub unit: Unit,
     /// Sizes and rules.
     pub rules: Rules,
+    /// What saw and plane take.
+    pub mill: Mill,
+    /// What is printed on.
+    pub stationery: Stationery,
     /// How far a joint between two courses may gape before it is worth a word.
     pub gape: Length,
     /// The boat as the planner sees it.
@@ -64,26 +70,34 @@ pub fn read_lines(dir: &Path) -> Result<Lines, Vec<Complaint>> {
     }
     let mut found = Found::default();
     let shape = shape::read(dir, &mut Vec::new(), &mut found);
-    let hull = folder::hull(&shape, &mut found);
-    let by_hand = is_there(dir, courses::FILE);
+    let lines = of(dir, shape, &mut found);
     let (complaints, warnings) = found.told();
-    let lines = shape.boat.and_then(|boat| {
-        Some(Lines {
-            name: boat.name?,
-            unit: boat.unit?,
-            rules: boat.rules?,
-            gape: boat.gape?,
-            hull: hull?,
-            told: shape.lined.told,
-            laid: shape.lined.laid,
-            points: shape.lined.points,
-            wide: shape.lined.wide,
-            by_hand,
-            warnings,
-        })
-    });
     match lines {
-        Some(lines) if complaints.is_empty() => Ok(lines),
+        Some(mut lines) if complaints.is_empty() => {
+            lines.warnings = warnings;
+            Ok(lines)
+        }
         _ => Err(complaints),
     }
+}
+
+/// The lines without their warnings; `None` where they could not be read.
+pub(super) fn of(dir: &Path, shape: Shape, found: &mut Found) -> Option<Lines> {
+    let hull = folder::hull(&shape, found);
+    let boat = shape.boat?;
+    Some(Lines {
+        name: boat.name?,
+        unit: boat.unit?,
+        rules: boat.rules?,
+        mill: boat.mill?,
+        stationery: boat.stationery?,
+        gape: boat.gape?,
+        hull: hull?,
+        told: shape.lined.told,
+        laid: shape.lined.laid,
+        points: shape.lined.points,
+        wide: shape.lined.wide,
+        by_hand: is_there(dir, courses::FILE),
+        warnings: Vec::new(),
+    })
 }

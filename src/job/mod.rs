@@ -24,6 +24,7 @@ mod offsets;
 mod panels;
 mod pin;
 mod rack;
+mod saw;
 mod shape;
 mod sisters;
 mod slices;
@@ -46,9 +47,9 @@ pub use colours::typed_colour;
 pub use complaint::Complaint;
 #[doc(hidden)]
 pub use defects::place_or_stretch;
-#[doc(hidden)]
-pub use folder::changed_since;
 pub use folder::{Digest, Reading, read};
+#[doc(hidden)]
+pub use folder::{changed_since, files_there};
 pub use laying::read_plan;
 #[doc(hidden)]
 pub use laying::{read_choice, read_earlier};
@@ -56,12 +57,27 @@ pub use laying::{read_choice, read_earlier};
 pub use lines::{Lines, read_lines};
 pub use log::Log;
 pub use pin::with_want;
+#[doc(hidden)]
+pub use saw::{Saw, read_saw};
 pub use stationery::{Grid, LabelStock, Page, Stationery};
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Want, Weights};
 use crate::stock::Stock;
 use crate::units::Unit;
+
+/// The sheets of a job that is begun, by the name of the file without its ending, and their columns. The girths of each panel
+/// are a column of the forms.
+#[doc(hidden)]
+pub fn fresh_sheets<'p>(panels: &[&'p str]) -> [(&'static str, Vec<&'p str>); 3] {
+    let mut of_forms = vec!["form", "from_bow"];
+    of_forms.extend(panels);
+    [
+        ("forms", of_forms),
+        ("boards", boards::columns()),
+        ("strips", strips::columns()),
+    ]
+}
 
 /// Everything that the planner and the checker are told.
 #[derive(Clone, PartialEq, Debug)]

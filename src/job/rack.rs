@@ -3,6 +3,7 @@
 use super::complaint::{Complaint, Found};
 use super::folder::{Digest, input, is_there};
 use super::{boards, sisters, strips};
+use crate::mill::Board;
 use crate::stock::natural;
 use crate::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
 use crate::units::{Colour, Length, Unit};
@@ -97,7 +98,7 @@ impl StripRow {
         }
     }
 
-    fn is_cull(&self, size: &Size) -> bool {
+    pub(super) fn is_cull(&self, size: &Size) -> bool {
         let short = |measured: Option<Length>, wanted| {
             measured.is_some_and(|measured| falls_short(measured, wanted))
         };
@@ -116,6 +117,8 @@ pub(super) struct Rack {
     pub(super) rows: Vec<StripRow>,
     /// Every board of boards.csv with its line.
     pub(super) boards: BTreeMap<String, usize>,
+    /// What those say of themselves that could be read.
+    pub(super) told: Vec<Board>,
     /// The place among the rows of every slice of boards.csv.
     pub(super) slices: BTreeMap<String, usize>,
     /// Slices that boards.csv says are spoiled, and the line that says so.
@@ -133,32 +136,8 @@ pub(super) fn read(
     digests: &mut Vec<Digest>,
     found: &mut Found,
 ) -> Option<Stock> {
-    let beside_boards = is_there(dir, boards::FILE);
-    let mut rack = Rack::default();
     let before = found.complaints.len();
-    if beside_boards {
-        boards::read(
-            &input(dir, boards::FILE, digests, found)?,
-            against,
-            &mut rack,
-            found,
-        );
-    }
-    let by_strip = is_there(dir, strips::FILE);
-    if !beside_boards && !by_strip {
-        found.complaints.push(Complaint::of(
-            strips::FILE,
-            "there is neither this file nor boards.csv",
-            "Write one of them as docs/formats.md says; demo-stock has an example.",
-        ));
-        return None;
-    }
-    if by_strip {
-        let bytes = input(dir, strips::FILE, digests, found)?;
-        strips::read(&bytes, beside_boards, against, &mut rack, found);
-    }
-    complain_of_seqs(&rack, found);
-    sisters::complain(&rack, found);
+    let rack = rows(dir, against, digests, found)?;
     complain_of_gaps(&rack, found);
     if rack.rows.is_empty() && found.complaints.len() == before {
         found.complaints.push(Complaint::of(
@@ -168,6 +147,37 @@ pub(super) fn read(
         ));
     }
     Some(stock(rack.rows, against.size))
+}
+
+/// The same with what is not known yet left open.
+pub(super) fn rows(
+    dir: &Path,
+    against: &Against,
+    digests: &mut Vec<Digest>,
+    found: &mut Found,
+) -> Option<Rack> {
+    let beside_boards = is_there(dir, boards::FILE);
+    let by_strip = is_there(dir, strips::FILE);
+    if !beside_boards && !by_strip {
+        found.complaints.push(Complaint::of(
+            strips::FILE,
+            "there is neither this file nor boards.csv",
+            "Write one of them as docs/formats.md says; demo-stock has an example.",
+        ));
+        return None;
+    }
+    let mut rack = Rack::default();
+    if beside_boards {
+        let bytes = input(dir, boards::FILE, digests, found)?;
+        boards::read(&bytes, against, &mut rack, found);
+    }
+    if by_strip {
+        let bytes = input(dir, strips::FILE, digests, found)?;
+        strips::read(&bytes, beside_boards, against, &mut rack, found);
+    }
+    complain_of_seqs(&rack, found);
+    sisters::complain(&rack, found);
+    Some(rack)
 }
 
 fn complain_of_seqs(rack: &Rack, found: &mut Found) {

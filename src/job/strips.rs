@@ -55,6 +55,11 @@ const LONG_M: f64 = 15.0;
 const LONG_TIMES: f64 = 4.0;
 const SHORT_M: f64 = 0.1;
 
+/// The columns of a fresh sheet.
+pub(super) fn columns() -> Vec<&'static str> {
+    FORM.columns.iter().map(|(name, _)| *name).collect()
+}
+
 /// Reads strips.csv into the rack. Beside boards.csv a row may be about one of its slices: what is written there counts
 /// instead of what the board says, field by field.
 pub(super) fn read(

@@ -254,6 +254,8 @@ fn example(key: &str, unit: Unit) -> &'static str {
         "fitted_end" => ("25", "1"),
         "free_end" => ("50", "2"),
         "saw" => ("3", "0.125"),
+        "kerf" => ("3.2", "0.125"),
+        "planing" => ("0.5", "0.02"),
         "from" | "bow_end_to" => ("1500", "60"),
         "to" | "stern_end_from" => ("3600", "140"),
         "start_length" | "stop_length" => ("5120", "201.5"),

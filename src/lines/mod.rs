@@ -31,7 +31,7 @@ pub use curve::{Bend, Curve};
 pub use fair::Fair;
 pub use fit::Plane;
 pub use misprint::{Misprint, Ordinate, misprints};
-pub use need::{Asked, Boards, Need, Size, boards, need};
+pub use need::{Asked, Boards, Need, Size, boards, need, one_piece};
 pub use panel::{Centre, Fit, Measured, Strip, Told};
 pub use skin::Skin;
 pub use taper::Taper;

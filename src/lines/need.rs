@@ -126,7 +126,8 @@ fn to_buy(pairs: usize, singles: usize, slices: usize) -> Option<usize> {
     Some(boards)
 }
 
-fn one_piece(course: &Course, rules: &Rules) -> Length {
+/// What a course takes in one piece, with the allowances of its ends.
+pub fn one_piece(course: &Course, rules: &Rules) -> Length {
     course.length + rules.allowance(course.bow_end) + rules.allowance(course.stern_end)
 }
 

@@ -23,8 +23,8 @@ pub use crate::disk::{Fault, write_all, write_whole};
 pub use choices::{MOST, Offered, choice_folder, offer, offered};
 pub use courses::{bevels_csv, courses_csv, ends_csv, offsets_csv};
 pub use folder::{
-    DRAWN_LINES, FILES, LAYING_ORDER, LINES_FILES, NEED_FILE, OFFSETS_FILE, can_write, finish,
-    write, write_lines, write_need,
+    DRAWN_LINES, FILES, LAYING_ORDER, LINES_FILES, NEED_FILE, OFFSETS_FILE, begin, can_write,
+    finish, write, write_lines, write_need,
 };
 pub use form_marks::form_marks_csv;
 pub use history::{earlier_laying_order, keep, number_in_force};

@@ -3,11 +3,11 @@
 use super::About;
 use super::facts::{self, BoatEnd};
 use super::fitting::Unfit;
-use super::label::{Label, back, front};
+use super::label::{Label, Room, back, front};
 use super::places::{Flag, on_sheet, on_tape};
 use crate::draw::scene::{Ink, Item, Scene};
 use crate::job::{Job, LabelStock};
-use crate::plan::{Piece, Plan};
+use crate::plan::{Piece, Plan, Rules};
 
 /// Pages of labels.
 #[derive(Clone, PartialEq, Debug)]
@@ -40,11 +40,54 @@ pub fn labels(
     stock: &LabelStock,
     skip: usize,
 ) -> Result<Labels, Vec<Unfit>> {
-    let mut set = Vec::new();
+    set(
+        &format!("Labels, {}", job.name),
+        &job.rules,
+        labels,
+        stock,
+        skip,
+    )
+}
+
+/// What is printed on the places of a stock: labels of pieces, and tags of strips.
+pub(super) trait OnStrip {
+    /// The face that is read on the strip.
+    fn front(&self, room: Room) -> Result<Item, Unfit>;
+    /// The other face of a flag.
+    fn back(&self, room: Room) -> Result<Item, Unfit>;
+    /// Whether the end of the strip is at the left of the front.
+    fn ends_left(&self) -> bool;
+}
+
+impl OnStrip for Label {
+    fn front(&self, room: Room) -> Result<Item, Unfit> {
+        front(self, room)
+    }
+
+    fn back(&self, room: Room) -> Result<Item, Unfit> {
+        back(self, room)
+    }
+
+    fn ends_left(&self) -> bool {
+        self.end == BoatEnd::Bow
+    }
+}
+
+/// Labels or tags on pages.
+///
+/// Errors: as for [`labels`].
+pub(super) fn set(
+    title: &str,
+    rules: &Rules,
+    labels: &[impl OnStrip],
+    stock: &LabelStock,
+    skip: usize,
+) -> Result<Labels, Vec<Unfit>> {
+    let mut placed_all = Vec::new();
     let mut unfit = Vec::new();
     for (n, label) in labels.iter().enumerate() {
-        match place(job, label, stock, skip + n) {
-            Ok(item) => set.push(item),
+        match place(rules, label, stock, skip + n) {
+            Ok(item) => placed_all.push(item),
             Err(error) => unfit.push(error),
         }
     }
@@ -53,13 +96,13 @@ pub fn labels(
         unfit.dedup();
         return Err(unfit);
     }
-    let without_code = set.iter().filter(|placed| !placed.code).count();
+    let without_code = placed_all.iter().filter(|placed| !placed.code).count();
     let (width, height) = page(stock);
     let mut pages: Vec<Scene> = Vec::new();
-    for placed in set {
+    for placed in placed_all {
         while pages.len() <= placed.page {
             pages.push(Scene {
-                title: format!("Labels, {}", job.name),
+                title: title.to_owned(),
                 width,
                 height,
                 paper: Ink([255; 3]),
@@ -75,12 +118,12 @@ pub fn labels(
 }
 
 /// How many labels a page of this stock has; `None` where each has a page of its own.
-pub fn on_a_page(job: &Job, stock: &LabelStock) -> Option<usize> {
+pub fn on_a_page(rules: &Rules, stock: &LabelStock) -> Option<usize> {
     match stock {
         LabelStock::Sheet(grid) => Some(grid.columns * grid.rows),
         LabelStock::Tape { .. } => None,
         LabelStock::Flags(page) => {
-            let (columns, rows) = Flag::of(&job.rules).many(*page);
+            let (columns, rows) = Flag::of(rules).many(*page);
             Some(columns * rows)
         }
     }
@@ -93,30 +136,35 @@ struct Placed {
     code: bool,
 }
 
-fn place(job: &Job, label: &Label, stock: &LabelStock, n: usize) -> Result<Placed, Unfit> {
+fn place(
+    rules: &Rules,
+    label: &impl OnStrip,
+    stock: &LabelStock,
+    n: usize,
+) -> Result<Placed, Unfit> {
     match stock {
         LabelStock::Sheet(grid) => {
             let many = grid.columns * grid.rows;
-            let item = front(label, on_sheet(grid, n % many))?;
+            let item = label.front(on_sheet(grid, n % many))?;
             Ok(placed(n / many, vec![item]))
         }
         LabelStock::Tape { width, length } => {
-            let item = front(label, on_tape(width.mm(), length.mm()))?;
+            let item = label.front(on_tape(width.mm(), length.mm()))?;
             Ok(placed(n, vec![item]))
         }
         LabelStock::Flags(page) => {
-            let flag = Flag::of(&job.rules);
+            let flag = Flag::of(rules);
             let (columns, rows) = flag.many(*page);
             let area = flag.area(*page, n % (columns * rows));
             let [left, right] = flag.faces(area);
             // The bar is at the end of the strip, which is where the flag folds.
-            let (outside, inside) = match label.end {
-                BoatEnd::Bow => (right, left),
-                BoatEnd::Stern => (left, right),
+            let (outside, inside) = match label.ends_left() {
+                true => (right, left),
+                false => (left, right),
             };
             let mut items = flag.lines(area);
-            items.push(front(label, outside)?);
-            items.push(back(label, inside)?);
+            items.push(label.front(outside)?);
+            items.push(label.back(inside)?);
             Ok(placed(n / (columns * rows), items))
         }
     }

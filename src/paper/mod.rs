@@ -15,12 +15,14 @@ mod names;
 mod places;
 mod qr;
 mod sheet;
+mod tags;
 
 pub use fitting::Unfit;
-pub use label::Label;
+pub use label::{Label, Tag};
 pub use labels::{Labels, labels, of_plan, on_a_page};
 pub use names::names_unprintable;
 pub use sheet::{cut_list, laying_sheet, to_take_off};
+pub use tags::tags;
 
 use crate::draw::scene::{Ink, Item, Line, Outline, Rect, Shape};
 use crate::stock::StripId;

@@ -15,6 +15,11 @@ pub fn names_unprintable(job: &Job) -> Vec<Unfit> {
         .chain(zones.filter_map(|zone| zone.name.as_ref()))
         .chain(&stock.boards)
         .chain(stock.strips.iter().map(|strip| &strip.name));
+    unprintables(names)
+}
+
+/// Which of these can't be printed, each once.
+pub(super) fn unprintables<'a>(names: impl Iterator<Item = &'a String>) -> Vec<Unfit> {
     let mut unfit: Vec<Unfit> = names
         .filter_map(|name| Some(Unfit::Unprintable(unprintable(name)?, name.clone())))
         .collect();

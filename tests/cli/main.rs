@@ -20,6 +20,7 @@ mod poppler;
 #[path = "../readme.rs"]
 mod readme;
 mod said;
+mod saw;
 mod shortage;
 mod stop;
 mod stranger;

@@ -41,7 +41,7 @@ pub(in crate::cli) struct Need {
     #[arg(long, value_name = "LxW")]
     pub(in crate::cli) board: Vec<String>,
 
-    /// Lost at each cut when strips are ripped [usually: 3.2 mm, 1/8 in]
+    /// Lost at each cut when strips are ripped [usually: what boat.toml says, else 3.2 mm, 1/8 in]
     #[arg(long, value_name = "WIDTH")]
     pub(in crate::cli) kerf: Option<String>,
 
@@ -105,7 +105,7 @@ fn taper(typed: &str) -> Result<Taper, String> {
     })
 }
 
-fn percent(typed: &str) -> Result<f64, String> {
+pub(super) fn percent(typed: &str) -> Result<f64, String> {
     match typed.trim_end_matches('%').trim().parse::<f64>() {
         Ok(percent) if (0.0..=500.0).contains(&percent) => Ok(percent),
         _ => Err("write a percentage from 0 to 500, as 15".into()),

@@ -3,11 +3,13 @@
 mod bench;
 mod papers;
 mod plan;
+mod rack;
 mod shop;
 
 pub(super) use bench::{Courses, Fit, Need};
-pub(super) use papers::{Labels, Pictures, Sheets};
+pub(super) use papers::{Labels, On, Pictures, Sheets};
 pub(super) use plan::{Check, Lay, Pick, Swap, Why};
+pub(super) use rack::{Begin, Mill, Tags};
 pub(super) use shop::{Log, Spares, Standing};
 
 use clap::{Parser, Subcommand};
@@ -22,12 +24,15 @@ pub(super) struct Typed {
 
 #[derive(Subcommand, Debug)]
 pub(super) enum Command {
+    Begin(Begin),
     Lay(Lay),
     Check(Check),
     Pictures(Pictures),
     Courses(Courses),
     Need(Need),
     Fit(Fit),
+    Mill(Mill),
+    Tags(Tags),
     Labels(Labels),
     Sheets(Sheets),
     Pick(Pick),

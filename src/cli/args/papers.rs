@@ -40,21 +40,8 @@ pub(in crate::cli) struct Labels {
     /// The folder of the job, with a plan in its out folder
     pub(in crate::cli) dir: PathBuf,
 
-    /// Sheets of labels of this grid [usually: what boat.toml says, else A4 3x7 or Letter 3x10]
-    #[arg(long, value_name = "GRID")]
-    pub(in crate::cli) sheet: Option<String>,
-
-    /// Continuous tape of this width: a page for each label
-    #[arg(long, value_name = "WIDTH", conflicts_with = "sheet")]
-    pub(in crate::cli) tape: Option<String>,
-
-    /// Plain paper, to be cut into flags that fold round the end of a strip
-    #[arg(long, conflicts_with_all = ["sheet", "tape"])]
-    pub(in crate::cli) flags: bool,
-
-    /// Begin at the K-th label of the first sheet: those before it are used up
-    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..=10_000))]
-    pub(in crate::cli) from: Option<u32>,
+    #[command(flatten)]
+    pub(in crate::cli) on: On,
 
     /// Only labels of pieces that are not glued on yet
     #[arg(long)]
@@ -84,4 +71,24 @@ pub(in crate::cli) struct Sheets {
     /// Only what is left: courses that are not glued on, strips that are not cut
     #[arg(long)]
     pub(in crate::cli) to_do: bool,
+}
+
+/// What labels and tags are printed on.
+#[derive(Args, Debug)]
+pub(in crate::cli) struct On {
+    /// Sheets of labels of this grid [usually: what boat.toml says, else A4 3x7 or Letter 3x10]
+    #[arg(long, value_name = "GRID")]
+    pub(in crate::cli) sheet: Option<String>,
+
+    /// Continuous tape of this width: a page for each label
+    #[arg(long, value_name = "WIDTH", conflicts_with = "sheet")]
+    pub(in crate::cli) tape: Option<String>,
+
+    /// Plain paper, to be cut into flags that fold round the end of a strip
+    #[arg(long, conflicts_with_all = ["sheet", "tape"])]
+    pub(in crate::cli) flags: bool,
+
+    /// Begin at the K-th label of the first sheet: those before it are used up
+    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub(in crate::cli) from: Option<u32>,
 }

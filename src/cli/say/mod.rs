@@ -19,6 +19,7 @@ mod need;
 mod paper;
 mod pictures;
 mod progress;
+mod rack;
 mod seams;
 mod shortage;
 mod spares;
@@ -53,6 +54,7 @@ pub(super) use paper::{
 };
 pub(super) use pictures::shown;
 pub(super) use progress::{in_hand, progress};
+pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
 pub(super) use shortage::shortage;
 pub(super) use spares::{Found, no_plan_to_lose, spares};
 pub(super) use standing::standing;

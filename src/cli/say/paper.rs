@@ -49,7 +49,11 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
     text += &match printed.count {
         0 => "  No label to print: those on the wood are right, but for those to take off\n"
             .to_owned(),
-        _ => format!("  {}: {labels}{of}, {}\n", file.told(), on(printed)),
+        _ => format!(
+            "  {}: {labels}{of}, {}\n",
+            file.told(),
+            on(printed.stock, printed.pages)
+        ),
     };
     if let Some(gone) = printed.gone.filter(|gone| !gone.is_empty()) {
         text += &format!(
@@ -84,18 +88,19 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
     text
 }
 
-fn on(printed: &Printed<'_>) -> String {
-    match printed.stock {
+/// On what, and how many sheets of it.
+pub(super) fn on(stock: &LabelStock, pages: usize) -> String {
+    match stock {
         LabelStock::Sheet(grid) => format!(
             "on {} of {} x {}",
-            many(printed.pages, "sheet", "sheets"),
+            many(pages, "sheet", "sheets"),
             grid.columns,
             grid.rows
         ),
         LabelStock::Tape { width, .. } => format!("on tape of {} mm", width.mm()),
         LabelStock::Flags(_) => format!(
             "as flags on {} of plain paper",
-            many(printed.pages, "sheet", "sheets")
+            many(pages, "sheet", "sheets")
         ),
     }
 }

@@ -12,9 +12,10 @@ use crate::paper::facts::{BoatEnd, Way};
 use crate::paper::fitting::{LEAST, Part, Unfit, block, size_for};
 use crate::paper::mark::{WIDE, mark};
 use crate::paper::{BLACK, WHITE, qr};
+use crate::plan::Edge;
 
 /// Largest type of the small lines. Unit: mm.
-const SMALL: f64 = 3.4;
+pub(super) const SMALL: f64 = 3.4;
 /// Names in type of this size, and small lines in half of it, are large enough. Unit: mm.
 const ENOUGH: f64 = 4.4;
 
@@ -32,11 +33,10 @@ pub struct Room {
 /// Errors: words that have no room.
 pub fn front(label: &Label, room: Room) -> Result<Item, Unfit> {
     let left = label.end == BoatEnd::Bow;
-    let (bar, rest) = with_bar(label, room.safe, left);
-    let arrow_wide = (rest.h * 0.3).clamp(4.2, 8.5);
-    let (arrow, rest) = split(rest, arrow_wide);
+    let (bar, rest) = with_bar(label.end.name(), room.safe, left);
+    let (arrow, rest) = split(rest, arrow_wide(rest));
     let mut fixed = vec![bar];
-    fixed.extend(next_arrow(label, arrow));
+    fixed.extend(arrow_to(label.next, label.next_edge, "next", arrow));
     let words = |label: &Label| words(label, rest);
     fixed.extend(words(label).ok_or_else(|| unfit(label, |short| words(short).is_some()))?);
     Ok(group(label, "front", fixed))
@@ -48,7 +48,7 @@ pub fn front(label: &Label, room: Room) -> Result<Item, Unfit> {
 pub fn back(label: &Label, room: Room) -> Result<Item, Unfit> {
     // Seen from inside, the bow is to the right.
     let left = label.end == BoatEnd::Stern;
-    let (bar, rest) = with_bar(label, room.safe, left);
+    let (bar, rest) = with_bar(label.end.name(), room.safe, left);
     let (name, note) = (upper(rest, 0.72), lower(rest, 0.28));
     let inside = [Part::bold(format!(
         "this face inside: {}",
@@ -56,7 +56,7 @@ pub fn back(label: &Label, room: Room) -> Result<Item, Unfit> {
     ))];
     let words = |label: &Label| {
         let (_, head) = heading(label, upper(name, 0.56))?;
-        let (_, strip) = strip(label, lower(name, 0.42))?;
+        let (_, strip) = strip(&label.strip, lower(name, 0.42))?;
         let (_, note) = block(&inside, &[], note, SMALL)?;
         Some([head, strip, note].concat())
     };
@@ -100,8 +100,8 @@ fn group(label: &Label, kind: &'static str, items: Vec<Item>) -> Item {
     })
 }
 
-/// The bar at the end of the strip, with the end of the boat in it, and the rest of the area.
-fn with_bar(label: &Label, area: Rect, left: bool) -> (Item, Rect) {
+/// The bar at the end of the strip, with the name of that end in it, and the rest of the area.
+pub(super) fn with_bar(end: &str, area: Rect, left: bool) -> (Item, Rect) {
     let wide = (area.w * 0.085).clamp(3.2, 6.0);
     let (bar, rest) = if left {
         split(area, wide)
@@ -116,7 +116,7 @@ fn with_bar(label: &Label, area: Rect, left: bool) -> (Item, Rect) {
             rest,
         )
     };
-    let words = label.end.name().to_uppercase();
+    let words = end.to_uppercase();
     let size = size_for(&words, Weight::Bold, wide * 0.84, bar.h - 1.0).unwrap_or(LEAST);
     let middle = (bar.x + bar.w / 2.0, bar.y + bar.h / 2.0);
     let at = (middle.0 + size * CAPITAL / 2.0, middle.1);
@@ -125,12 +125,17 @@ fn with_bar(label: &Label, area: Rect, left: bool) -> (Item, Rect) {
     (Item::Group(Group::of("end", items)), rest)
 }
 
-/// The arrow to the next edge, with its letter in the shaft.
-fn next_arrow(label: &Label, area: Rect) -> Vec<Item> {
+/// Room for an arrow at the side of an area.
+pub(super) fn arrow_wide(area: Rect) -> f64 {
+    (area.h * 0.3).clamp(4.2, 8.5)
+}
+
+/// The arrow to an edge, with its letter in the shaft and a word beside it.
+pub(super) fn arrow_to(way: Way, edge: Edge, word: &str, area: Rect) -> Vec<Item> {
     let (x, half) = (area.x + area.w / 2.0, area.w / 2.0);
     let head = (half * 1.1).min(area.h * 0.4);
     let shaft = half * 0.62;
-    let (tip, neck, tail) = match label.next {
+    let (tip, neck, tail) = match way {
         Way::Up => (area.y, area.y + head, area.bottom()),
         Way::Down => (area.bottom(), area.bottom() - head, area.y),
     };
@@ -145,21 +150,21 @@ fn next_arrow(label: &Label, area: Rect) -> Vec<Item> {
     ];
     let size = (shaft * 2.3).min((tail - neck).abs() * 0.5);
     let letter_y = neck + (tail - neck) * 0.3 + size * CAPITAL / 2.0;
-    let letter = Text::new(label.next_edge.name(), (x, letter_y), size, WHITE);
+    let letter = Text::new(edge.name(), (x, letter_y), size, WHITE);
     let mut items = vec![
         Shape::filled(Outline::Closed(outline), BLACK),
         letter.set(Set::Middle).bold().into(),
     ];
     let next = (shaft * 1.5).max(LEAST);
     // From the letter to the tail of the arrow; the words read upwards, from the lower end of that room.
-    let (upper, lower) = match label.next {
+    let (upper, lower) = match way {
         Way::Up => (letter_y, area.bottom()),
         Way::Down => (area.y, letter_y - size * CAPITAL),
     };
-    let spare = lower - upper - measured("next", next, Weight::Bold);
+    let spare = lower - upper - measured(word, next, Weight::Bold);
     if spare > 1.2 {
         let at = (x + next * 0.27, lower - spare / 2.0);
-        items.push(Text::new("next", at, next, WHITE).bold().upward().into());
+        items.push(Text::new(word, at, next, WHITE).bold().upward().into());
     }
     items
 }
@@ -180,13 +185,24 @@ fn words(label: &Label, area: Rect) -> Option<Vec<Item>> {
         (&least, Code::LeftOut),
     ];
     tries.into_iter().find_map(|((heads, parts), code)| {
-        let ways = arrangements(area, code).into_iter();
-        let set = ways.filter_map(|way| arranged(label, heads, parts, &way));
-        // The first of those that are equally good, so that the labels of a sheet look alike.
-        let better = |next: f64, best: f64| next.min(ENOUGH) > best.min(ENOUGH);
-        let best = set.reduce(|best, next| if better(next.0, best.0) { next } else { best })?;
-        Some(best.1)
+        best(area, code, |way| arranged(label, heads, parts, way))
     })
+}
+
+/// The best arrangement of those that are set.
+pub(super) fn best(
+    area: Rect,
+    code: Code,
+    set: impl Fn(&Arrangement) -> Option<(f64, Vec<Item>)>,
+) -> Option<Vec<Item>> {
+    let all = arrangements(area, code);
+    // The first of those that are equally good, so that the labels of a sheet look alike.
+    let better = |next: f64, best: f64| next.min(ENOUGH) > best.min(ENOUGH);
+    let best = all
+        .iter()
+        .filter_map(set)
+        .reduce(|best, next| if better(next.0, best.0) { next } else { best })?;
+    Some(best.1)
 }
 
 /// Everything arranged in one way, and how good that is: the size of the smallest type, where small lines count for more, since a
@@ -198,16 +214,21 @@ fn arranged(
     way: &Arrangement,
 ) -> Option<(f64, Vec<Item>)> {
     let mut items = Vec::new();
-    if let Some(code) = way.code {
-        let cells = qr::cells(&label.strip, (code.x, code.y), code.w)?;
-        let cells = Shape::filled(Outline::Cells(cells), BLACK);
-        items.push(Item::Group(Group::of("code", vec![cells])));
+    if let Some(area) = way.code {
+        items.push(code(&label.strip, area)?);
     }
     let (place, head) = heading(label, way.head)?;
-    let (name, strip) = strip(label, way.name)?;
+    let (name, strip) = strip(&label.strip, way.name)?;
     let (small, lines) = block(heads, parts, way.lines, SMALL)?;
     items.extend([head, strip, lines].concat());
     Some((place.min(name).min(small * 2.0), items))
+}
+
+/// The code with the strip's name.
+pub(super) fn code(strip: &str, area: Rect) -> Option<Item> {
+    let cells = qr::cells(strip, (area.x, area.y), area.w)?;
+    let cells = Shape::filled(Outline::Cells(cells), BLACK);
+    Some(Item::Group(Group::of("code", vec![cells])))
 }
 
 /// The side mark, course and piece, and the size of the type.
@@ -226,10 +247,10 @@ fn heading(label: &Label, area: Rect) -> Option<(f64, Vec<Item>)> {
 }
 
 /// The strip's name, as large as it fits, and its size.
-fn strip(label: &Label, area: Rect) -> Option<(f64, Vec<Item>)> {
-    let size = size_for(&label.strip, Weight::Bold, area.h * 1.1, area.w)?;
+pub(super) fn strip(name: &str, area: Rect) -> Option<(f64, Vec<Item>)> {
+    let size = size_for(name, Weight::Bold, area.h * 1.1, area.w)?;
     let base = area.y + (area.h + size * CAPITAL) / 2.0;
-    let name = Text::new(&*label.strip, (area.x, base), size, BLACK).bold();
+    let name = Text::new(name, (area.x, base), size, BLACK).bold();
     let group = Item::Group(Group::of("strip", vec![name.into()]));
     Some((size, vec![group]))
 }

@@ -3,8 +3,10 @@
 mod arrangement;
 mod face;
 mod parts;
+mod tag;
 
 pub use face::{Room, back, front};
+pub use tag::Tag;
 
 use super::About;
 use super::facts::{self, BoatEnd, Meets, Way};

@@ -1,0 +1,83 @@
+//! `begin`: a fresh job folder, ready to be filled.
+
+use super::args::Begin;
+use super::say;
+use super::status::Status;
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, XlsxError};
+use twinstrake::job;
+use twinstrake::out::begin;
+
+/// Values that differ between a job in mm and one in inches stand as `{19|0.75}`.
+const BOAT: &str = include_str!("boat.toml");
+/// The panels of that boat, whose girths are columns of the sheet of forms.
+const PANELS: [&str; 2] = ["topside", "bottom"];
+
+pub(super) fn run(typed: &Begin) -> Status {
+    let there = job::files_there(&typed.dir);
+    if !there.is_empty() {
+        say::err(&say::job_is_there(&typed.dir, &there));
+        return Status::BadInput;
+    }
+    let boat = boat(typed.inches);
+    let mut files = vec![("boat.toml".to_owned(), boat.into_bytes())];
+    for (stem, columns) in job::fresh_sheets(&PANELS) {
+        files.push(match typed.spreadsheets {
+            true => match spreadsheet(stem, &columns) {
+                Ok(bytes) => (format!("{stem}.xlsx"), bytes),
+                Err(slip) => {
+                    say::err(&say::bug(&slip.to_string()));
+                    return Status::Fault;
+                }
+            },
+            false => (
+                format!("{stem}.csv"),
+                format!("{}\n", columns.join(",")).into_bytes(),
+            ),
+        });
+    }
+    if let Err(fault) = begin(&typed.dir, &files) {
+        say::err(&say::unwritten(&fault));
+        return Status::Fault;
+    }
+    let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
+    say::told(&say::begun(&typed.dir, &names))
+}
+
+fn boat(inches: bool) -> String {
+    let mut parts = BOAT.split('{');
+    let mut text = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let (both, rest) = part.split_once('}').unwrap_or((part, ""));
+        let (mm, inch) = both.split_once('|').unwrap_or((both, both));
+        text += if inches { inch } else { mm };
+        text += rest;
+    }
+    text
+}
+
+/// A sheet with its header and nothing else. Its cells are text, so that no spreadsheet makes a date of `3/4`.
+fn spreadsheet(name: &str, columns: &[&str]) -> Result<Vec<u8>, XlsxError> {
+    let mut book = Workbook::new();
+    // Nothing that is written comes from the clock.
+    let day = ExcelDateTime::from_ymd(2026, 1, 1)?;
+    book.set_properties(&DocProperties::new().set_creation_datetime(&day));
+    let (text, head) = (
+        Format::new().set_num_format("@"),
+        Format::new().set_num_format("@").set_bold(),
+    );
+    let sheet = book.add_worksheet().set_name(name)?;
+    sheet.set_freeze_panes(1, 0)?;
+    for (place, column) in (0_u16..).zip(columns) {
+        sheet.set_column_format(place, &text)?;
+        sheet.set_column_width(
+            place,
+            if matches!(*column, "colours" | "defects" | "lengths" | "notes") {
+                28
+            } else {
+                12
+            },
+        )?;
+        sheet.write_string_with_format(0, place, *column, &head)?;
+    }
+    book.save_to_buffer()
+}

@@ -1,0 +1,30 @@
+//! `mill`: what boards give, and whether the rack is enough.
+
+use super::args::Mill;
+use super::need::class;
+use super::say;
+use super::status::Status;
+use twinstrake::job;
+use twinstrake::mill::{open_next, tally};
+
+pub(super) fn run(typed: &Mill) -> Status {
+    let saw = match job::read_saw(&typed.dir) {
+        Ok(saw) => saw,
+        Err(complaints) => {
+            say::err(&say::complaints(&complaints));
+            return Status::BadInput;
+        }
+    };
+    let lines = &saw.lines;
+    say::err(&say::warnings(&lines.warnings));
+    let margin = typed.margin / 100.0;
+    let (courses, rules) = (&lines.hull.courses, &lines.rules);
+    let tally = tally(courses, rules, &saw.rack, margin, class(lines.unit));
+    let next = open_next(courses, rules, &lines.mill, &saw.rack, &saw.boards, margin);
+    let enough = Status::good_if(tally.short == 0);
+    say::last(
+        &say::milled(&saw, &tally, next, margin),
+        enough,
+        "This could not be printed",
+    )
+}

@@ -1,0 +1,107 @@
+//! `tags`: tags for strips as they leave the saw.
+
+use super::args::Tags as Typed;
+use super::planned::{failed, fault};
+use super::say;
+use super::status::Status;
+use super::stock::stock;
+use twinstrake::job::{self, Saw};
+use twinstrake::mill::Board;
+use twinstrake::paper::{self, Tag};
+use twinstrake::{draw, out};
+
+const FILE: &str = "tags.pdf";
+
+pub(super) fn run(typed: &Typed) -> Status {
+    let saw = match job::read_saw(&typed.dir) {
+        Ok(saw) => saw,
+        Err(complaints) => {
+            say::err(&say::complaints(&complaints));
+            return Status::BadInput;
+        }
+    };
+    let lines = &saw.lines;
+    say::err(&say::warnings(&lines.warnings));
+    let (stock, skip) = match stock(&typed.on, lines.unit, &lines.stationery, &lines.rules) {
+        Ok(on) => on,
+        Err(status) => return status,
+    };
+    let mut unknown = typed
+        .board
+        .iter()
+        .filter(|name| saw.boards.iter().all(|board| board.name != **name));
+    if let Some(name) = unknown.next() {
+        say::err(&say::no_such_board(name, &saw.boards));
+        return Status::BadInput;
+    }
+    let tags = tags(typed, &saw);
+    if tags.is_empty() {
+        say::err(&say::nothing_to_tag(&typed.board));
+        return Status::Wanting;
+    }
+    let pages = match paper::tags(&lines.name, &lines.rules, &tags, &stock, skip) {
+        Ok(pages) => pages,
+        Err(unfit) => {
+            say::err(&say::unfit(&unfit));
+            return Status::BadInput;
+        }
+    };
+    let pdf = draw::pdf(&pages.pages).map_err(|slip| fault("out/tags.pdf", &slip));
+    if let Err(fault) = pdf.and_then(|pdf| out::write_paper(&typed.dir, &[(FILE, pdf)])) {
+        return failed(&fault);
+    }
+    say::told(&say::tagged(&typed.dir, &stock, tags.len(), &pages))
+}
+
+/// Of the boards that were named, all slices, sawn or to be sawn; where none was, of everything in the rack.
+fn tags(typed: &Typed, saw: &Saw) -> Vec<Tag> {
+    let named = |board: &&Board| typed.board.is_empty() || typed.board.contains(&board.name);
+    let mut tags = Vec::new();
+    for board in saw.boards.iter().filter(named) {
+        let gives = || {
+            Some(
+                saw.lines
+                    .mill
+                    .slices(board.width?, saw.lines.rules.thickness) as u32,
+            )
+        };
+        // What is not sawn is printed for only when it is asked for by name.
+        let promised = || {
+            typed
+                .slices
+                .or_else(gives)
+                .filter(|_| !typed.board.is_empty())
+        };
+        let count = board.slices.or_else(promised).unwrap_or(0);
+        for seq in (1..=count).filter(|seq| !board.spoiled.contains(seq)) {
+            let strip = format!("{}{seq}", board.name);
+            let mut parts = vec![format!("board {}, slice {seq} of {count}", board.name)];
+            let slice = saw.rack.iter().find(|slice| slice.name == strip);
+            let length = slice.and_then(|slice| slice.length).or(board.length);
+            parts.extend(length.map(|length| format!("length {}", saw.lines.unit.shop(length))));
+            tags.push(Tag { strip, parts });
+        }
+    }
+    if typed.board.is_empty() {
+        let of_boards = |name: &str| tags.iter().any(|tag| tag.strip == name);
+        let others = saw.rack.iter().filter(|slice| !of_boards(&slice.name));
+        let others: Vec<Tag> = others
+            .map(|slice| {
+                let from = match &slice.origin {
+                    Some((board, seq)) => format!("board {board}, slice {seq}"),
+                    None => "stray".into(),
+                };
+                let length = slice
+                    .length
+                    .map(|length| format!("length {}", saw.lines.unit.shop(length)));
+                let parts = [from].into_iter().chain(length).collect();
+                Tag {
+                    strip: slice.name.clone(),
+                    parts,
+                }
+            })
+            .collect();
+        tags.extend(others);
+    }
+    tags
+}

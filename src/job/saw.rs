@@ -1,0 +1,53 @@
+//! What is known while the saw runs: the boat, the boards and the strips so far. Colours play no part, and what is
+//! not measured yet may be missing.
+
+use super::complaint::{Complaint, Found};
+use super::folder::{against, not_a_folder};
+use super::{Lines, lines, rack, shape};
+use crate::mill::{Board, Slice};
+use crate::stock::natural;
+use std::path::Path;
+
+/// A job at the saw.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Saw {
+    /// The boat, with the warnings about all files.
+    pub lines: Lines,
+    /// The boards of boards.csv, as they are listed there.
+    pub boards: Vec<Board>,
+    /// All strips, in the order of their names.
+    pub rack: Vec<Slice>,
+}
+
+/// Reads a job folder as far as it matters at the saw.
+///
+/// Errors: everything that is wrong with its files, sorted by file and line.
+pub fn read_saw(dir: &Path) -> Result<Saw, Vec<Complaint>> {
+    if let Some(complaint) = not_a_folder(dir) {
+        return Err(vec![complaint]);
+    }
+    let mut found = Found::default();
+    let shape = shape::read(dir, &mut Vec::new(), &mut found);
+    let against = against(&shape);
+    let rack = rack::rows(dir, &against, &mut Vec::new(), &mut found);
+    let lines = lines::of(dir, shape, &mut found);
+    let (complaints, warnings) = found.told();
+    let (Some(rack), Some(mut lines), true) = (rack, lines, complaints.is_empty()) else {
+        return Err(complaints);
+    };
+    lines.warnings = warnings;
+    let slices = rack.rows.into_iter().map(|row| Slice {
+        length: row.length.known(),
+        cull: against.size.is_some_and(|size| row.is_cull(&size)),
+        defects: row.defects,
+        origin: row.origin,
+        name: row.name,
+    });
+    let mut slices: Vec<Slice> = slices.collect();
+    slices.sort_by(|one, other| natural(&one.name, &other.name));
+    Ok(Saw {
+        lines,
+        boards: rack.told,
+        rack: slices,
+    })
+}
