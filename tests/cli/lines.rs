@@ -148,12 +148,6 @@ fn sizes_that_are_none_are_answered_with_the_mend() {
     assert!(!folder.path().join("out").exists());
 }
 
-#[test]
-fn a_job_without_forms_is_told_what_to_write() {
-    let ran = Folder::small().run("courses", &[]).ended(2);
-    assert!(ran.stderr.contains("Write forms.csv"), "{}", ran.stderr);
-}
-
 fn fit(typed: &[&str]) -> Ran {
     ran(twinstrake().args(typed))
 }

@@ -95,7 +95,7 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
     let ran = folder.run("mill", &["--margin", "0"]).ended(1);
     assert!(
         ran.stdout
-            .contains("3 courses have no wood yet. Open board A next."),
+            .contains("Wood for 3 more courses is missing, with what breaks counted. Open board A next."),
         "{}",
         ran.stdout
     );
@@ -115,7 +115,7 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
     let ran = folder.run("mill", &["--margin", "0"]).ended(1);
     assert!(
         ran.stdout
-            .contains("1 course has no wood yet. Open board B next."),
+            .contains("Wood for 1 more course is missing, with what breaks counted. Open board B next."),
         "{}",
         ran.stdout
     );

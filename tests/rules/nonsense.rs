@@ -45,7 +45,7 @@ fn wild_piece(rng: &mut Pcg64, job: &Job) -> Piece {
 fn judged(job: &Job, plan: &Plan) -> usize {
     let verdict = check(job, plan);
     for breach in &verdict.breaches {
-        assert!((1..=9).contains(&breach.rule()));
+        assert!((1..=10).contains(&breach.rule()));
         assert!(
             breach
                 .to_string()

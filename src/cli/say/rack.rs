@@ -72,17 +72,25 @@ pub(in crate::cli) fn milled(
     text += &match (tally.short, next) {
         (0, _) => "\nThat is enough: every course has its wood. What really fits, twinstrake lay finds out.\n".into(),
         (short, Some(board)) => format!(
-            "\n{} no wood yet. {}\n",
-            many(short, "course has", "courses have"),
+            "\n{} missing, with what breaks counted. {}\n",
+            wood_for(short),
             styled(CARE, &format!("Open board {} next.", board.name))
         ),
         (short, None) => format!(
-            "\n{} no wood, and no board that is left would help. Write length and width of\n\
-             one that would into the sheet of boards, or buy more: twinstrake need says what.\n",
-            many(short, "course has", "courses have")
+            "\n{} missing, with what breaks counted, and no board that is left would help.\n\
+             The boat may come out without that reserve: twinstrake lay finds out. To be safe, write length and\n\
+             width of a board that would help into the sheet of boards, or buy more: twinstrake need says what.\n",
+            wood_for(short)
         ),
     };
     text
+}
+
+fn wood_for(courses: usize) -> String {
+    format!(
+        "Wood for {} is",
+        many(courses, "more course", "more courses")
+    )
 }
 
 fn boards(saw: &Saw) -> String {
