@@ -1,12 +1,16 @@
 //! What somebody most likely meant to write.
 
-/// The known word nearest to a text: at most a third of its letters differ, and not more than three.
+/// The known word nearest to a text: at most a third of its letters differ, and not more than three. One letter alone is near
+/// none but itself.
 pub(super) fn nearest<'k>(seen: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
     let seen = seen.to_lowercase();
     if seen.is_empty() {
         return None;
     }
-    let most = (seen.chars().count() / 3).clamp(1, 3);
+    let most = match seen.chars().count() {
+        1 => 0,
+        letters => (letters / 3).clamp(1, 3),
+    };
     known
         .into_iter()
         .map(|word| (distance(&seen, &word.to_lowercase()), word))

@@ -35,8 +35,8 @@ const SPREAD: f64 = 1.4826;
 const AS_WELL: f64 = 0.5;
 /// Of more than these a table is not misprinted but rough.
 const MOST: usize = 6;
-/// So many figures at one form are no misprints: there the boat herself turns quickly, as where a panel runs out. Chosen on
-/// two boats of our own; a printer's slip is rarely three at one station.
+/// So many figures at one form are no misprints: there the boat herself turns quickly, as where a panel runs out. Then nothing
+/// can be said of her panel. Chosen on two boats; a printer's slip is rarely three at one station.
 const CROWD: usize = 3;
 /// Fewer forms than these tell nothing.
 const FEWEST: usize = 5;
@@ -88,8 +88,9 @@ pub fn misprints(x: &[f64], sections: &[Vec<[f64; 2]>], grain: f64) -> Vec<Mispr
         table = table.mended(best, &departures);
     }
     let at = |form: usize| found.iter().filter(|other| other.form == form).count();
-    let crowded: Vec<usize> = (0..x.len()).filter(|form| at(*form) >= CROWD).collect();
-    found.retain(|misprint| !crowded.contains(&misprint.form));
+    if (0..x.len()).any(|form| at(form) >= CROWD) {
+        return Vec::new();
+    }
     found.sort_by_key(|misprint| (misprint.form, misprint.point));
     found
 }

@@ -103,16 +103,13 @@ pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
     into_out(dir, &[("need.csv", bytes)])
 }
 
-/// Writes the files of a fresh job into its folder, which is made where it is not there.
+/// Writes the files of a fresh job into its folder, which is made where it is not there. Each is written whole, one after the other.
 ///
 /// Errors: as for [`write()`].
 pub fn begin(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Fault> {
     std::fs::create_dir_all(dir).map_err(|error| Fault::refused(dir, error))?;
-    let files: Vec<(&str, Vec<u8>)> = files
-        .iter()
-        .map(|(name, bytes)| (name.as_str(), bytes.clone()))
-        .collect();
-    write_all(dir, &files)
+    let mut files = files.iter();
+    files.try_for_each(|(name, bytes)| disk::write_whole(&dir.join(name), bytes))
 }
 
 fn into_out(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {

@@ -94,8 +94,9 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
     let folder = at_the_saw(unsawn);
     let ran = folder.run("mill", &["--margin", "0"]).ended(1);
     assert!(
-        ran.stdout
-            .contains("Wood for 3 more courses is missing, with what breaks counted. Open board A next."),
+        ran.stdout.contains(
+            "Wood for 3 more courses is missing, with what breaks counted. Open board A next."
+        ),
         "{}",
         ran.stdout
     );
@@ -114,8 +115,9 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
     folder.write("boards.csv", &unsawn.replace("A,,", "A,4,"));
     let ran = folder.run("mill", &["--margin", "0"]).ended(1);
     assert!(
-        ran.stdout
-            .contains("Wood for 1 more course is missing, with what breaks counted. Open board B next."),
+        ran.stdout.contains(
+            "Wood for 1 more course is missing, with what breaks counted. Open board B next."
+        ),
         "{}",
         ran.stdout
     );

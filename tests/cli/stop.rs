@@ -9,7 +9,7 @@ use std::thread::sleep;
 use std::time::Duration;
 
 /// A child that lays the folder, minds Ctrl-C by now and has read all files: it has told what is odd in boat.toml.
-fn laying(folder: &Folder) -> (Child, BufReader<ChildStderr>) {
+fn laying(folder: &Folder, limit: [&str; 2]) -> (Child, BufReader<ChildStderr>) {
     let odd = folder
         .read("boat.toml")
         .replacen("[joint]", "[joint]\nodd = 1", 1);
@@ -17,7 +17,7 @@ fn laying(folder: &Folder) -> (Child, BufReader<ChildStderr>) {
     let mut child = Command::new(env!("CARGO_BIN_EXE_twinstrake"))
         .arg("lay")
         .arg(folder.path())
-        .args(["--seconds", "600"])
+        .args(limit)
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
@@ -50,7 +50,7 @@ fn press_ctrl_c(child: &Child) {
 #[test]
 fn stopped_by_hand_the_best_plan_so_far_is_written_and_marked() {
     let folder = Folder::demo();
-    let (child, _told) = laying(&folder);
+    let (child, _told) = laying(&folder, ["--seconds", "600"]);
     press_ctrl_c(&child);
     let output = child.wait_with_output().unwrap();
     let stdout = String::from_utf8(output.stdout).unwrap();
@@ -67,7 +67,7 @@ fn stopped_by_hand_the_best_plan_so_far_is_written_and_marked() {
 fn pressed_twice_the_program_leaves_at_once_and_writes_nothing() {
     let folder = Folder::small();
     let log = locked_log(&folder);
-    let (child, _told) = laying(&folder);
+    let (child, _told) = laying(&folder, ["--seconds", "600"]);
     press_ctrl_c(&child);
     press_ctrl_c(&child);
     let output = child.wait_with_output().unwrap();
@@ -80,7 +80,7 @@ fn pressed_twice_the_program_leaves_at_once_and_writes_nothing() {
 fn a_sheet_that_is_changed_while_the_plan_is_made_is_noticed_and_nothing_is_written() {
     let folder = Folder::small();
     let log = locked_log(&folder);
-    let (child, mut told) = laying(&folder);
+    let (child, mut told) = laying(&folder, ["--rounds", "1"]);
     folder.change("strips.csv", "S1,,,2100,5", "S1,,,2100,6");
     drop(log);
     let output = child.wait_with_output().unwrap();
@@ -98,7 +98,7 @@ fn a_sheet_that_is_changed_while_the_plan_is_made_is_noticed_and_nothing_is_writ
 fn a_folder_that_is_gone_when_the_plan_is_found_is_told_and_not_made_anew() {
     let folder = Folder::small();
     let log = locked_log(&folder);
-    let (child, mut told) = laying(&folder);
+    let (child, mut told) = laying(&folder, ["--rounds", "1"]);
     std::fs::remove_dir_all(folder.path()).unwrap();
     drop(log);
     let output = child.wait_with_output().unwrap();

@@ -128,7 +128,7 @@ fn an_unknown_key_is_warned_of_once_with_the_nearest_that_is_known() {
     assert_eq!(
         warning("[cost]", "[paint]\ncoats = 3\n[cost]"),
         "boat.toml, line 21, paint: the key is not one that we read, and is passed over. Known here: name, units, \
-         strip, joint, allow, cost, panel, keep_clear, show, paper."
+         strip, joint, allow, cost, panel, keep_clear, show, want, paper, mill."
     );
 }
 

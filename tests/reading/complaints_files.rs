@@ -44,7 +44,7 @@ fn a_log_that_tells_of_what_nobody_knows_is_refused_with_the_line() {
         Folder::good()
             .with("log.csv", "event,strip,at\nburied,A1,\n")
             .complaint(),
-        "log.csv, line 2, event: \"buried\" is not an event that we know. Write laid, taken up, broken, spoiled, lost, \
+        "log.csv, line 2, event: \"buried\" is not an event that we know. Write laid, cut, taken up, broken, spoiled, lost, \
          found, added, shade or undone."
     );
 }

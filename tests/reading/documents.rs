@@ -17,12 +17,12 @@ fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
     let page = fs::read_to_string("docs/formats.md").unwrap();
     let boat = blocks(&page, "toml");
     let sheets = blocks(&page, "csv");
-    // Courses, forms, boards, strips, and a log, which tells of no strip of this page.
-    assert_eq!((boat.len(), sheets.len()), (1, 5));
+    // Courses, forms, a printed table of offsets, boards, strips, and a log, which tells of no strip of this page.
+    assert_eq!((boat.len(), sheets.len()), (1, 6));
     let reading = Folder::good()
         .with("boat.toml", boat[0])
         .with("courses.csv", sheets[0])
-        .with("strips.csv", sheets[3])
+        .with("strips.csv", sheets[4])
         .reading();
     assert_eq!(reading.warnings, []);
     let usual = Weights::default();
@@ -33,7 +33,7 @@ fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
         .without("courses.csv")
         .with("boat.toml", boat[0])
         .with("forms.csv", sheets[1])
-        .with("strips.csv", sheets[3])
+        .with("strips.csv", sheets[4])
         .reading();
     // The strips of the page are long enough to be meant for these courses.
     assert_eq!(from_forms.warnings, []);
@@ -41,7 +41,7 @@ fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
     assert_eq!(from_forms.job.hull.courses.len(), 24);
     let by_board = Folder::good()
         .without("strips.csv")
-        .with("boards.csv", sheets[2])
+        .with("boards.csv", sheets[3])
         .reading();
     assert_eq!(by_board.warnings, []);
     assert_eq!(by_board.job.stock.strips.len(), 5);

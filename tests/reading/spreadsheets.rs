@@ -134,7 +134,7 @@ fn complaints_name_the_cell_or_the_row() {
     assert_eq!(
         in_place_of_strips("strips.xlsx", short).complaint(),
         "strips.xlsx, row 1, colour: the column is missing. Add it; the header is then strip,board,seq,length,width,\
-         thickness,colour,grain,sister,defects,notes."
+         thickness,colour,wood,grain,sister,defects,notes."
     );
 }
 
