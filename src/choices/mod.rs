@@ -1,7 +1,7 @@
 //! A choice of plans for one job, from the best-looking to the thriftiest, none of which beats another on all counts.
 //!
 //! Each is planned with other weights, and judged by the job's own: how it looks, how many joints it has, how many
-//! strips it leaves whole. Knows neither files nor screen. Start with [`choices`], then [`front`].
+//! strips it leaves whole. Knows neither files nor screen. Start with `choices`, then `front`.
 
 mod front;
 mod leaning;

@@ -1,6 +1,6 @@
 //! The search: from a job to the best plan it can find, with a proof of how close it is.
 //!
-//! Four things are kept apart. [`problem`] is the job made dense and indexed, and never changes. [`state`] is a plan
+//! Four things are kept apart. [`problem`] is the job made dense and indexed, and never changes. `state` is a plan
 //! under way, which knows its own cost. `price` is the one place where the cost of timber against its neighbours is
 //! worked out. `sequence`, `moves`, `anneal`, `perturbation` and [`search`] change the state and know neither files
 //! nor screen. Start with [`problem`], then [`search`].

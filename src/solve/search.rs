@@ -1,6 +1,6 @@
 //! The search as a whole: several starts side by side, round after round, until nothing better turns up.
 //!
-//! Read [`search`] first: it calls the phases in their order, and below it they stand one after another.
+//! Read `search` first: it calls the phases in their order, and below it they stand one after another.
 //!
 //! The number of starts does not depend on the threads, each start has its own random stream, and rounds are gathered
 //! in the order of the starts: the same seed and rounds give the same plan on any number of threads.

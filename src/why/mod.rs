@@ -2,7 +2,7 @@
 //! together.
 //!
 //! Nothing is reckoned from the plan alone: everything is planned again, with one thing changed, and the two plans are
-//! held against each other by the checker. Knows neither files nor screen. Start with [`prices`], then [`clashes`].
+//! held against each other by the checker. Knows neither files nor screen. Start with `prices`, then `clashes`.
 
 mod clash;
 mod demand;
