@@ -12,7 +12,8 @@ fn mm(length: f64) -> Length {
     Length::from_mm(length.round())
 }
 
-fn rules() -> Rules {
+/// Rules of a common small boat.
+pub fn rules() -> Rules {
     Rules {
         width: mm(19.0),
         thickness: mm(6.0),
@@ -90,28 +91,19 @@ fn boards(
             at[0] += rng.random_range(-0.7..0.7);
             at[1] += rng.random_range(-0.25..0.25);
             at[2] += rng.random_range(-0.3..0.3);
-            stock.strips.push(Strip {
-                name: format!("{name}-{:02}", slice + 1),
-                origin: Some(Origin {
+            stock.strips.push(Strip::plain(
+                format!("{name}-{:02}", slice + 1),
+                Some(Origin {
                     board: BoardId(board),
                     seq: slice as u32 + 1,
                 }),
-                length: mm(long),
-                width: None,
-                thickness: None,
-                colour: Colour::lab(
+                mm(long),
+                Colour::lab(
                     (at[0] * 10.0).round() / 10.0,
                     (at[1] * 10.0).round() / 10.0,
                     (at[2] * 10.0).round() / 10.0,
                 ),
-                wood: String::new(),
-                grain: String::new(),
-                sister: None,
-                defects: Vec::new(),
-                kerfs: Vec::new(),
-                notes: String::new(),
-                cull: false,
-            });
+            ));
         }
         stock.boards.push(name);
     }

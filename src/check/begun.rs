@@ -91,21 +91,12 @@ impl Finished {
     fn piece(&mut self, course: CourseId, side: Side, number: u32, (from, to): (S, S)) -> Piece {
         let length = to - from;
         let strip = StripId(self.job.stock.strips.len());
-        self.job.stock.strips.push(Strip {
-            name: TO_COME.into(),
-            origin: None,
+        self.job.stock.strips.push(Strip::plain(
+            TO_COME,
+            None,
             length,
-            width: None,
-            thickness: None,
-            colour: Colour::lab(50.0, 0.0, 0.0),
-            wood: String::new(),
-            grain: String::new(),
-            sister: None,
-            defects: Vec::new(),
-            kerfs: Vec::new(),
-            notes: String::new(),
-            cull: false,
-        });
+            Colour::lab(50.0, 0.0, 0.0),
+        ));
         Piece {
             course,
             side,

@@ -2,21 +2,17 @@
 
 use super::args::Mill;
 use super::need::class;
+use super::opened;
 use super::say;
 use super::status::Status;
-use twinstrake::job;
 use twinstrake::mill::{open_next, tally};
 
 pub(super) fn run(typed: &Mill) -> Status {
-    let saw = match job::read_saw(&typed.dir) {
+    let saw = match opened::saw(&typed.dir) {
         Ok(saw) => saw,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
+        Err(status) => return status,
     };
     let lines = &saw.lines;
-    say::err(&say::warnings(&lines.warnings));
     let margin = typed.margin / 100.0;
     let (courses, rules) = (&lines.hull.courses, &lines.rules);
     let tally = tally(courses, rules, &saw.rack, margin, class(lines.unit));

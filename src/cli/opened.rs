@@ -4,7 +4,7 @@ use super::laid;
 use super::say;
 use super::status::Status;
 use std::path::Path;
-use twinstrake::job::{self, Complaint, Reading};
+use twinstrake::job::{self, Complaint, Reading, Saw};
 use twinstrake::out;
 use twinstrake::plan::Plan;
 
@@ -19,6 +19,15 @@ pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
     say::err(&say::warnings(&of_log));
     laid::judged(&reading).map_err(|complaints| unreadable(&complaints))?;
     Ok(reading)
+}
+
+/// What a job folder says of boat and boards, before there is a rack to plan with. What is odd in it is said.
+///
+/// Errors: as for [`job`].
+pub(super) fn saw(dir: &Path) -> Result<Saw, Status> {
+    let saw = job::read_saw(dir).map_err(|complaints| unreadable(&complaints))?;
+    say::err(&say::warnings(&saw.lines.warnings));
+    Ok(saw)
 }
 
 /// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan. Only for commands that write.

@@ -1,11 +1,12 @@
 //! `tags`: tags for strips as they leave the saw.
 
 use super::args::Tags as Typed;
+use super::opened;
 use super::planned::{failed, fault};
 use super::say;
 use super::status::Status;
 use super::stock::stock;
-use twinstrake::job::{self, Saw};
+use twinstrake::job::Saw;
 use twinstrake::mill::Board;
 use twinstrake::paper::{self, Tag};
 use twinstrake::{draw, out};
@@ -13,15 +14,11 @@ use twinstrake::{draw, out};
 const FILE: &str = "tags.pdf";
 
 pub(super) fn run(typed: &Typed) -> Status {
-    let saw = match job::read_saw(&typed.dir) {
+    let saw = match opened::saw(&typed.dir) {
         Ok(saw) => saw,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
+        Err(status) => return status,
     };
     let lines = &saw.lines;
-    say::err(&say::warnings(&lines.warnings));
     let (stock, skip) = match stock(&typed.on, lines.unit, &lines.stationery, &lines.rules) {
         Ok(on) => on,
         Err(status) => return status,

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 pub(super) const FILE: &str = "boards.csv";
 
-const FORM: Form = Form {
+pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
         ("board", Need::Required),
@@ -36,11 +36,6 @@ const FORM: Form = Form {
 
 /// No board gives more slices than this: a board a metre wide gives some 150 of 4 mm. Common practice, no source.
 const MOST_SLICES: u32 = 500;
-
-/// The columns of a fresh sheet.
-pub(super) fn columns() -> Vec<&'static str> {
-    FORM.columns.iter().map(|(name, _)| *name).collect()
-}
 
 /// Reads boards.csv into the rack.
 pub(super) fn read(bytes: &[u8], against: &Against, rack: &mut Rack, found: &mut Found) {

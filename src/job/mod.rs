@@ -74,8 +74,8 @@ pub fn fresh_sheets<'p>(panels: &[&'p str]) -> [(&'static str, Vec<&'p str>); 3]
     of_forms.extend(panels);
     [
         ("forms", of_forms),
-        ("boards", boards::columns()),
-        ("strips", strips::columns()),
+        ("boards", boards::FORM.names()),
+        ("strips", strips::FORM.names()),
     ]
 }
 

@@ -10,7 +10,7 @@ use crate::units::Length;
 
 pub(super) const FILE: &str = "strips.csv";
 
-const FORM: Form = Form {
+pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
         ("strip", Need::Required),
@@ -54,11 +54,6 @@ const BESIDE_BOARDS: Form = Form {
 const LONG_M: f64 = 15.0;
 const LONG_TIMES: f64 = 4.0;
 const SHORT_M: f64 = 0.1;
-
-/// The columns of a fresh sheet.
-pub(super) fn columns() -> Vec<&'static str> {
-    FORM.columns.iter().map(|(name, _)| *name).collect()
-}
 
 /// Reads strips.csv into the rack. Beside boards.csv a row may be about one of its slices: what is written there counts
 /// instead of what the board says, field by field.

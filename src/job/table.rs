@@ -30,6 +30,13 @@ pub(super) struct Form<'c> {
     pub(super) rows: Rows,
 }
 
+impl<'c> Form<'c> {
+    /// The names of its columns, in the order of a fresh sheet.
+    pub(super) fn names(&self) -> Vec<&'c str> {
+        self.columns.iter().map(|(name, _)| *name).collect()
+    }
+}
+
 /// A row, and whether it has as many fields as the header.
 pub(super) struct Row<'f> {
     form: &'f Form<'f>,

@@ -506,21 +506,7 @@ fn new_wood(name: String, measured: &Measured) -> Wood {
         seq: *seq,
     });
     Wood {
-        strip: Strip {
-            name,
-            origin,
-            length: measured.length,
-            width: None,
-            thickness: None,
-            colour: measured.colour,
-            wood: String::new(),
-            grain: String::new(),
-            sister: None,
-            defects: Vec::new(),
-            kerfs: Vec::new(),
-            notes: String::new(),
-            cull: false,
-        },
+        strip: Strip::plain(name, origin, measured.length, measured.colour),
         board: measured.origin.as_ref().map(|(board, _)| board.clone()),
         sister: None,
         begins: BTreeSet::new(),

@@ -96,6 +96,30 @@ pub struct Stock {
 }
 
 impl Strip {
+    /// A strip of which nothing else is known: sound, whole, of the boat's width and thickness.
+    pub fn plain(
+        name: impl Into<String>,
+        origin: Option<Origin>,
+        length: Length,
+        colour: Colour,
+    ) -> Strip {
+        Strip {
+            name: name.into(),
+            origin,
+            length,
+            width: None,
+            thickness: None,
+            colour,
+            wood: String::new(),
+            grain: String::new(),
+            sister: None,
+            defects: Vec::new(),
+            kerfs: Vec::new(),
+            notes: String::new(),
+            cull: false,
+        }
+    }
+
     /// Where no piece may be cut: its defects, and what the saw took; in order along the strip and not overlapping.
     pub fn gone(&self) -> Vec<Defect> {
         merged([self.defects.as_slice(), &self.kerfs].concat())

@@ -99,19 +99,13 @@ fn add(job: &mut Job, more: &MorePairs) {
         for seq in 1..=2 {
             let like = job.stock.strip(more.like);
             let strip = Strip {
-                name: format!("{name} {seq}"),
-                origin: Some(Origin { board, seq }),
-                length: more.length,
-                width: None,
-                thickness: None,
-                colour: like.colour,
                 wood: like.wood.clone(),
-                grain: String::new(),
-                sister: None,
-                defects: Vec::new(),
-                kerfs: Vec::new(),
-                notes: String::new(),
-                cull: false,
+                ..Strip::plain(
+                    format!("{name} {seq}"),
+                    Some(Origin { board, seq }),
+                    more.length,
+                    like.colour,
+                )
             };
             job.stock.strips.push(strip);
         }

@@ -23,21 +23,12 @@ pub fn bought(job: &Job, remedies: &[&Remedy]) -> Job {
                         want.port = None;
                     }
                 }
-                job.stock.strips.push(Strip {
+                job.stock.strips.push(Strip::plain(
                     name,
-                    origin: Some(Origin { board, seq }),
-                    length: remedy.length,
-                    width: None,
-                    thickness: None,
-                    colour: Colour::shade(5),
-                    wood: String::new(),
-                    grain: String::new(),
-                    sister: None,
-                    defects: Vec::new(),
-                    kerfs: Vec::new(),
-                    notes: String::new(),
-                    cull: false,
-                });
+                    Some(Origin { board, seq }),
+                    remedy.length,
+                    Colour::shade(5),
+                ));
             }
         }
     }

@@ -8,6 +8,7 @@ use twinstrake::hull::{
     Course, CourseId, CourseName, Crossing, Drift, End, Form, FormId, Hull, Kind, LayOrder, Panel,
     PanelId, Shade, Show, Side, Stretch, Toward, Zone,
 };
+use twinstrake::invented::rules;
 use twinstrake::job::Job;
 use twinstrake::plan::{Allow, Edge, Edges, Joints, Rules, Want, Weights};
 use twinstrake::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
@@ -40,23 +41,7 @@ pub fn boat() -> Builder {
     Builder {
         hull: Hull::default(),
         slices: Vec::new(),
-        rules: Rules {
-            width: mm(19.0),
-            thickness: mm(6.0),
-            edges: Edges::Square,
-            joints: Joints {
-                slope: 8.0,
-                clear: mm(300.0),
-                clear_courses: 2,
-                shortest_piece: mm(600.0),
-                most: 2,
-            },
-            allow: Allow {
-                fitted_end: mm(25.0),
-                free_end: mm(50.0),
-                saw: mm(3.0),
-            },
-        },
+        rules: rules(),
         weights: Weights::default(),
         wants: Vec::new(),
         unit: Unit::Mm,
@@ -249,21 +234,7 @@ impl Builder {
             board: Some(board.into()),
             seq,
             sister: None,
-            strip: Strip {
-                name: name.into(),
-                origin: None,
-                length: mm(length),
-                width: None,
-                thickness: None,
-                colour,
-                wood: String::new(),
-                grain: String::new(),
-                sister: None,
-                defects: Vec::new(),
-                kerfs: Vec::new(),
-                notes: String::new(),
-                cull: false,
-            },
+            strip: Strip::plain(name, None, mm(length), colour),
         });
         self
     }
