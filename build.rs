@@ -1,5 +1,5 @@
-//! Looks which programs are there that the tests read printed pages and the report with. A test that misses one is then ignored, and
-//! says so; where `CI` is `true` it is run all the same, and fails.
+//! Looks which programs are there that the tests read printed pages and the report with. A test that misses one is
+//! then ignored, and says so; where `CI` is `true` it is run all the same, and fails.
 
 use std::env;
 use std::path::Path;

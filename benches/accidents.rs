@@ -1,11 +1,11 @@
-//! Planning again after accidents, as it comes against the best that a long search finds; and what `spares` promises of a loss against what `lay`
-//! makes of it.
+//! Planning again after accidents, as it comes against the best that a long search finds; and what `spares` promises
+//! of a loss against what `lay` makes of it.
 //!
 //!     cargo bench --bench accidents -- again KIND [FIRST JOB] [JOBS] [SEEDS] [SECONDS]
 //!     cargo bench --bench accidents -- spares KIND [JOB] [EVERY]
 //!
-//! Which kinds there are: `src/invented.rs`; `demo` is the demo job. A third of the boat is laid, then two strips are lost. The best is the least that
-//! any of the runs found, the long one among them.
+//! Which kinds there are: `src/invented.rs`; `demo` is the demo job. A third of the boat is laid, then two strips are
+//! lost. The best is the least that any of the runs found, the long one among them.
 #![allow(clippy::unwrap_used)]
 
 use std::path::Path;

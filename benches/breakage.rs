@@ -1,10 +1,11 @@
-//! Breaks every strip that is not laid yet, one at a time, at several stages of the work, and plans again: how many labels
-//! change, what it costs in looks, how long it takes, against planning all that is not laid afresh.
+//! Breaks every strip that is not laid yet, one at a time, at several stages of the work, and plans again: how many
+//! labels change, what it costs in looks, how long it takes, against planning all that is not laid afresh.
 //!
 //!     cargo bench --bench breakage -- [FOLDER] [STAGES] [PLACES] [EVERY] [lost] [afresh]
 //!
-//! At each stage every strip (or each so-many-th) is broken at so many places, spread over its length. Prints a line for each break and the
-//! distribution at the end; with `lost` strips are lost whole instead of broken in two, with `afresh` the other way is tried beside it (slow).
+//! At each stage every strip (or each so-many-th) is broken at so many places, spread over its length. Prints a line
+//! for each break and the distribution at the end; with `lost` strips are lost whole instead of broken in two, with
+//! `afresh` the other way is tried beside it (slow).
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 use std::path::Path;

@@ -176,7 +176,8 @@ fn numbers(job: &Job) -> Value {
                 "to": course.to.mm(),
                 "length": course.length.mm(),
                 "allow": row.allow.map(|nm| nm as f64 / 1e6),
-                "windows": row.joint_windows.iter().map(|(a, b)| [*a as f64 / 1e6, *b as f64 / 1e6]).collect::<Vec<_>>(),
+                "windows": row.joint_windows.iter().map(|(a, b)| [*a as f64 / 1e6, *b as f64 / 1e6])
+                    .collect::<Vec<_>>(),
             })
         })
         .collect();

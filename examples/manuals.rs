@@ -1,4 +1,5 @@
-//! Writes the man pages and the completions for shells into a folder: `cargo run --features manuals --example manuals -- FOLDER`.
+//! Writes the man pages and the completions for shells into a folder: `cargo run --features manuals --example manuals
+//! -- FOLDER`.
 //!
 //! They come from what the program itself reads on the command line, so they can't say anything else.
 

@@ -41,8 +41,8 @@
 //! # }
 //! ```
 //!
-//! The modules `lines`, `mill`, `why`, `choices`, `out` and `disk`, and what is left out of these pages elsewhere, are public only because the program
-//! of this package is built on them. They change without notice.
+//! The modules `lines`, `mill`, `why`, `choices`, `out` and `disk`, and what is left out of these pages elsewhere,
+//! are public only because the program of this package is built on them. They change without notice.
 
 pub mod check;
 #[doc(hidden)]

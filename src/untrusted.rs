@@ -1,15 +1,16 @@
 //! Text from outside, made safe to show: names, notes, file names and typed words may come from a stranger.
 //!
-//! A terminal obeys control characters, and characters that change the direction of writing make one name look like another. Knows nothing
-//! of boats.
+//! A terminal obeys control characters, and characters that change the direction of writing make one name look like
+//! another. Knows nothing of boats.
 
 use std::path::Path;
 
 /// The longest name, in characters. More fits on no label, and slows down whoever has to lay it out.
 pub const LONGEST_NAME: usize = 200;
 
-/// Whether a character is not seen but does something: control characters (C0 and C1), marks, embeddings, overrides and isolates of
-/// the direction of writing, separators of lines, what has no width, tags, and code points that are no characters.
+/// Whether a character is not seen but does something: control characters (C0 and C1), marks, embeddings, overrides
+/// and isolates of the direction of writing, separators of lines, what has no width, tags, and code points that are
+/// no characters.
 ///
 /// Source: The Unicode Standard, version 15.0, sections 23.1 to 23.9.
 pub fn is_hidden(c: char) -> bool {

@@ -1,5 +1,6 @@
-//! The cost of random plans, found again with a millimetre rule: at the middle of every millimetre of the boat look up
-//! which pieces lie there, and add up what the model says of them. Slow and plain, and written from docs/model.md alone.
+//! The cost of random plans, found again with a millimetre rule: at the middle of every millimetre of the boat look
+//! up which pieces lie there, and add up what the model says of them. Slow and plain, and written from docs/model.md
+//! alone.
 #![allow(clippy::unwrap_used)]
 
 use crate::common;

@@ -144,7 +144,8 @@ fn a_remedy_when_followed_covers_the_boat() {
 
 #[test]
 fn a_course_that_takes_three_pieces_is_laid_from_short_stock() {
-    // 4600 mm and two allowances of 25 mm from strips of 2100 mm: two of them are 450 mm short, three do with two joints.
+    // 4600 mm and two allowances of 25 mm from strips of 2100 mm: two of them are 450 mm short, three do with two
+    // joints.
     let boat = boat().panel("side", Toward::Keel).course(0.0, 4600.0);
     let boat = (0..24).fold(boat, |boat, i| {
         boat.board(&format!("b{i:02}"), 2, 2100.0, 5)
@@ -191,7 +192,8 @@ fn bounds_held(seeds: std::ops::Range<u64>, change: impl Fn(&mut Job)) -> usize 
         }
         let mut job = random_job(seed, Size::Small);
         change(&mut job);
-        // Every plan found on the way is a plan: the first construction is not the best, and costs no less than the bound.
+        // Every plan found on the way is a plan: the first construction is not the best, and costs no less than the
+        // bound.
         let first = lay(&job, &trial(seed, 0), &Quiet);
         let later = lay(&job, &trial(seed + 1, 1), &Quiet);
         for outcome in [&first, &later]
@@ -219,7 +221,8 @@ fn no_bound_is_above_what_any_plan_costs() {
 
 #[test]
 fn halves_of_one_strip_are_laid_side_by_side_where_that_costs_least() {
-    // Two courses, and wood that is cheapest cut in two: the same strips lie on both courses at once, so their seam costs nothing.
+    // Two courses, and wood that is cheapest cut in two: the same strips lie on both courses at once, so their seam
+    // costs nothing.
     let boat = boat().panel("side", Toward::Keel).courses(2, 0.0, 1500.0);
     let boat = boat.weights(|weights| weights.shift = 0.0);
     let mut boat = boat.rules(|rules| rules.joints.most = 1);

@@ -1,7 +1,7 @@
 //! A boat that is begun, as it would be were every course that has a piece finished with wood that just fits.
 //!
-//! Why: the ends of what is glued on are joints already, though nothing lies beyond them yet. Only beside pieces that go on from there do the
-//! rules say whether the course can still be finished.
+//! Why: the ends of what is glued on are joints already, though nothing lies beyond them yet. Only beside pieces that
+//! go on from there do the rules say whether the course can still be finished.
 
 use super::{Breach, Part, Wrong, check};
 use crate::hull::{CourseId, Side};
@@ -16,8 +16,8 @@ const TO_COME: &str = "(still to come)";
 /// Pieces put into one gap: more than any course will have, and no number that somebody writes makes us lay a million.
 const MOST: u32 = 100;
 
-/// Judges what is on the boat by itself: the rules that it breaks, whatever comes beside it, each with the laid piece that does. Of each
-/// piece a rule is told once, though it may be broken on both sides.
+/// Judges what is on the boat by itself: the rules that it breaks, whatever comes beside it, each with the laid piece
+/// that does. Of each piece a rule is told once, though it may be broken on both sides.
 pub fn check_laid(job: &Job) -> Vec<(Breach, Piece)> {
     if job.laid.is_empty() {
         return Vec::new();
@@ -46,8 +46,9 @@ struct Finished {
 }
 
 impl Finished {
-    /// Finishes the courses on which something is laid: pieces that only one side has are put on the other, gaps are filled with as many
-    /// pieces as their numbers leave, all of one length, and what is open toward the stern with one.
+    /// Finishes the courses on which something is laid: pieces that only one side has are put on the other, gaps are
+    /// filled with as many pieces as their numbers leave, all of one length, and what is open toward the stern with
+    /// one.
     fn of(job: &Job) -> Finished {
         let mut finished = Finished {
             job: Job {

@@ -57,8 +57,8 @@ fn across(rows: &Rows, piece: &Piece) -> Vec<Breach> {
         .collect()
 }
 
-/// The columns of the laying order in which two rows for one place differ. The mate is not asked for: it lies on the other
-/// side, and where it is laid it has a row here of its own.
+/// The columns of the laying order in which two rows for one place differ. The mate is not asked for: it lies on the
+/// other side, and where it is laid it has a row here of its own.
 fn changes(laid: &Piece, planned: &Piece) -> Vec<&'static str> {
     [
         ("strip", laid.strip != planned.strip),

@@ -175,7 +175,8 @@ impl Words {
                 format!("{}, where {most} at most may be", many(*joints, "joint"))
             }
             Wrong::Reflected { strip, edge } => format!(
-                "strip {strip} can't lie like this: with this end to the bow and this face out, edge {} looks to the next course",
+                "strip {strip} can't lie like this: with this end to the bow and this face out, edge {} looks to the \
+                next course",
                 edge.name()
             ),
             Wrong::WrongEdge { strip, edge } => format!(

@@ -1,5 +1,5 @@
-//! Planning again, around the search: the plan before, whether it stands or another comes back, and what goes into the log
-//! and into `out/earlier`.
+//! Planning again, around the search: the plan before, whether it stands or another comes back, and what goes into
+//! the log and into `out/earlier`.
 
 use super::args::Lay;
 use super::log::as_planned;
@@ -133,9 +133,9 @@ fn only_cut(then: &Stock, now: &Stock) -> bool {
         && both.all(|(then, now)| then.kerfs.iter().all(|kerf| now.kerfs.contains(kerf)))
 }
 
-/// The number of the plan that was made for just the entries that hold now, and was in force while they held. A plan can be in
-/// force without having been made for what holds: while one entry after another is undone, what held at some time before
-/// holds again, under the plan of what has been undone.
+/// The number of the plan that was made for just the entries that hold now, and was in force while they held. A plan
+/// can be in force without having been made for what holds: while one entry after another is undone, what held at
+/// some time before holds again, under the plan of what has been undone.
 fn restored(dir: &Path, in_force: u32, reading: &Reading) -> Option<u32> {
     let entries = &reading.log.as_ref()?.entries;
     let now = holding(entries);
@@ -175,8 +175,8 @@ fn holds(dir: &Path, job: &Job, number: u32) -> Option<Plan> {
     check(job, &plan).is_good().then_some(plan)
 }
 
-/// Takes up what planning again leaves behind, under the lock of the log: the plan in force is kept under its number, and
-/// pieces that were said to be laid as planned are written down as they were planned.
+/// Takes up what planning again leaves behind, under the lock of the log: the plan in force is kept under its number,
+/// and pieces that were said to be laid as planned are written down as they were planned.
 ///
 /// Errors: the disk can't be written to.
 pub(super) fn keep(
@@ -211,7 +211,8 @@ pub(super) fn judge_against_earlier(dir: &Path, told: Option<&Told>, reading: &m
     });
 }
 
-/// How certain it is that something must stay open: what the search says, or else a proof from a little of what the job demands.
+/// How certain it is that something must stay open: what the search says, or else a proof from a little of what the
+/// job demands.
 pub(super) fn grounds(job: &Job, found: Grounds) -> Grounds {
     if found != Grounds::NotFound {
         return found;

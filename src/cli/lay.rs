@@ -186,8 +186,8 @@ fn offer(
     out::offer(&typed.dir, job, &all)
 }
 
-/// Where the boat was planned again: offers the plan that is taken, numbered among those with fewer labels and with better looks, and says so.
-/// Plans offered before go: they don't know what happened since.
+/// Where the boat was planned again: offers the plan that is taken, numbered among those with fewer labels and with
+/// better looks, and says so. Plans offered before go: they don't know what happened since.
 fn trade(
     typed: &Lay,
     before: &Before,

@@ -8,8 +8,8 @@ use twinstrake::job::{self, Complaint, Reading, Saw};
 use twinstrake::out;
 use twinstrake::plan::Plan;
 
-/// A job. What is odd in its files but can be read is told by `lay` alone: to hear it with every command helps nobody. What is odd in
-/// the log is told whenever it is read.
+/// A job. What is odd in its files but can be read is told by `lay` alone: to hear it with every command helps
+/// nobody. What is odd in the log is told whenever it is read.
 ///
 /// Errors: how the command ends; why is said already.
 pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
@@ -30,7 +30,8 @@ pub(super) fn saw(dir: &Path) -> Result<Saw, Status> {
     Ok(saw)
 }
 
-/// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan. Only for commands that write.
+/// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan. Only for commands
+/// that write.
 ///
 /// Errors: how the command ends, where that can't be; why is said already.
 pub(super) fn finish(dir: &Path) -> Result<(), Status> {

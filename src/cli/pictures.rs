@@ -19,7 +19,8 @@ pub(super) fn run(typed: &Pictures) -> Status {
     let written = || -> Result<Vec<File>, Fault> {
         let mut files = pages(&planned, &verdict, u32::from(typed.wide))?;
         let (job, plan) = (&planned.reading.job, &planned.plan);
-        // What is there already shows this very plan, with what the search knew besides; but not what was laid and cut since.
+        // What is there already shows this very plan, with what the search knew besides; but not what was laid and
+        // cut since.
         let is_cut = job.stock.strips.iter().any(|strip| !strip.kerfs.is_empty());
         if is_cut || !job.laid.is_empty() || !out::is_shown(&typed.dir, job, plan) {
             let facts = say::of_the_plan(job, plan, &verdict);

@@ -150,7 +150,8 @@ fn spot(job: &Job, text: &str) -> Option<Spot> {
     Some(Spot { course, piece })
 }
 
-/// Writes the wants into boat.toml, and then the plan that keeps them. Where the plan can't be written, boat.toml is as it was.
+/// Writes the wants into boat.toml, and then the plan that keeps them. Where the plan can't be written, boat.toml is
+/// as it was.
 fn pinned(
     typed: &Swap,
     before: &Before,

@@ -1,10 +1,11 @@
 //! Several files of one folder, all new or all old, whenever the power fails.
 //!
-//! The new files are written into a folder of their own beside the old ones, with a list of their names and digests. One rename says that
-//! they count; only then does each take the place of its old one. Where that was cut short, readers go by the new files where they
-//! are ([`read`]), and the next writer ends it.
+//! The new files are written into a folder of their own beside the old ones, with a list of their names and digests.
+//! One rename says that they count; only then does each take the place of its old one. Where that was cut short,
+//! readers go by the new files where they are ([`read`]), and the next writer ends it.
 //!
-//! A folder may come from a stranger. So only what is listed and is what the list says is taken up: no links, no folders, no other names.
+//! A folder may come from a stranger. So only what is listed and is what the list says is taken up: no links, no
+//! folders, no other names.
 
 use super::Fault;
 use super::whole::{is_temporary, not_a_folder, sync_folder};
@@ -35,8 +36,8 @@ pub fn when_waiting(tell: fn(&Path)) {
     let _ = WAITING.set(tell);
 }
 
-/// Writes several files of one folder: whoever looks by [`read`] finds all of them new or all of them old, even when the power
-/// fails or the disk is full. What writers before left behind when they were cut short goes.
+/// Writes several files of one folder: whoever looks by [`read`] finds all of them new or all of them old, even when
+/// the power fails or the disk is full. What writers before left behind when they were cut short goes.
 ///
 /// Errors: the folder or the disk can't be written to, or a folder has the name of a file.
 pub fn write_all(folder: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
@@ -242,7 +243,8 @@ fn listed(ready: &Path) -> io::Result<BTreeMap<String, PathBuf>> {
     Ok(there)
 }
 
-/// Whether a name is one that this program gives its files: small letters, figures and hyphens, and how they are written.
+/// Whether a name is one that this program gives its files: small letters, figures and hyphens, and how they are
+/// written.
 fn is_name_of_ours(name: &str) -> bool {
     let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
     name.split_once('.').is_some_and(|(stem, kind)| {

@@ -14,8 +14,8 @@ const AROUND: f64 = 2.0;
 /// Between the pictures, and over them for what they are called. Unit: mm.
 const GAP: f64 = 6.0;
 
-/// The planking as it is, and under it as it would be, so that joints stand one below the other: the courses named and two on
-/// either side of each, to port.
+/// The planking as it is, and under it as it would be, so that joints stand one below the other: the courses named
+/// and two on either side of each, to port.
 pub fn beside(
     job: &Job,
     courses: &[CourseId],

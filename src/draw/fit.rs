@@ -10,8 +10,8 @@ const BEHIND: f64 = 0.5;
 
 /// An upper guess of the width of words in a common sans-serif, whichever the viewer has.
 ///
-/// Unit: millimetre of paper. Why a guess: the drawing carries no typeface. The widths are those of a wide one, so the words
-/// come out narrower in most.
+/// Unit: millimetre of paper. Why a guess: the drawing carries no typeface. The widths are those of a wide one, so
+/// the words come out narrower in most.
 pub fn width(words: &str, size: f64, weight: Weight) -> f64 {
     let ems: f64 = words.chars().map(ems).sum();
     let heavier = match weight {

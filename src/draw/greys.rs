@@ -1,5 +1,5 @@
-//! The steps in colour, in greys: the wood is pale, and the line between two courses is as strong as the step across it, so
-//! that the eye goes to the worst seam.
+//! The steps in colour, in greys: the wood is pale, and the line between two courses is as strong as the step across
+//! it, so that the eye goes to the worst seam.
 
 use super::fit::{Wording, cut_off, width};
 use super::pieces::{Drawn, Filled, filled};
@@ -222,7 +222,8 @@ fn figure(met: &Met) -> Item {
 fn heading(job: &Job, verdict: &Verdict) -> Item {
     let title = format!("{}: colour steps", job.name);
     let title = cut_off(&title, 7.0, Weight::Bold, WIDTH - 2.0 * MARGIN);
-    let told = "In greys. The stronger a line, the larger the step in colour across it, ΔE00. The five largest are pointed out.";
+    let told = "In greys. The stronger a line, the larger the step in colour across it, ΔE00. The five largest are \
+    pointed out.";
     let most = verdict.seams_to_hide().map(|seam| seam.worst);
     let most = most.fold(0.0, f64::max);
     let most = format!("the largest step is {most:.1}: {}", to_the_eye(most));

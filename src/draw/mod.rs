@@ -1,8 +1,8 @@
 //! Pictures.
 //!
-//! A picture is decided once, as a [`scene`]: shapes, words and groups in millimetres of paper. What a file format asks for is
-//! known to its back end alone ([`svg`], `pdf`, `png`), and both of the latter draw what the first wrote. Nothing here reads
-//! or writes a file. Start with `planking`, then `sheet`, which decides what lies where.
+//! A picture is decided once, as a [`scene`]: shapes, words and groups in millimetres of paper. What a file format
+//! asks for is known to its back end alone ([`svg`], `pdf`, `png`), and both of the latter draw what the first wrote.
+//! Nothing here reads or writes a file. Start with `planking`, then `sheet`, which decides what lies where.
 
 mod bands;
 mod beside;

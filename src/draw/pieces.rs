@@ -60,7 +60,8 @@ impl Filled<'_> {
     }
 }
 
-/// One end of a piece on the paper: the scarf from its forward to its after edge, or a square end where both are the same.
+/// One end of a piece on the paper: the scarf from its forward to its after edge, or a square end where both are the
+/// same.
 pub type Tip = (f64, f64);
 
 /// All rows with their pieces.
@@ -88,8 +89,8 @@ pub fn filled<'p>(job: &Job, plan: &'p Plan, sheet: &Sheet) -> Vec<Filled<'p>> {
     rows.collect()
 }
 
-/// The ends of the pieces of a course, the foremost first: its bow end, each joint, its stern end. `x` puts a place on the
-/// boat on the paper.
+/// The ends of the pieces of a course, the foremost first: its bow end, each joint, its stern end. `x` puts a place
+/// on the boat on the paper.
 pub fn tips(job: &Job, course: &Course, pieces: &[&Piece], x: impl Fn(X) -> f64) -> Vec<Tip> {
     let half = job.rules.half_scarf();
     let (bow, stern) = (x(course.from), x(course.to));
@@ -156,7 +157,8 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
     })
 }
 
-/// What shows that a piece is laid, or cut: a line along its inner edge, whole or broken. `outline` is its four corners.
+/// What shows that a piece is laid, or cut: a line along its inner edge, whole or broken. `outline` is its four
+/// corners.
 pub fn done(stage: Stage, outline: &[Point], pen: Ink) -> Option<Item> {
     let stroke = match stage {
         Stage::Planned => return None,
@@ -220,8 +222,8 @@ pub fn lettering(job: &Job, pitch: f64, row: &Row, drawn: &Drawn<'_>, taken: &Ta
     })]
 }
 
-/// The foremost free stretch of the piece that has room for more than the strip's name, with the fullest wording that fits
-/// there; else the foremost with room for the name; else the name made smaller in the longest.
+/// The foremost free stretch of the piece that has room for more than the strip's name, with the fullest wording that
+/// fits there; else the foremost with room for the name; else the name made smaller in the longest.
 fn place(wordings: &[Wording], whole: Tip, taken: &[Tip], wished: f64) -> Option<(f64, Fitted)> {
     let free = free(whole, taken);
     let (name, fuller) = wordings.split_last()?;

@@ -58,7 +58,8 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
     let room = WIDTH - 2.0 * MARGIN;
     let name = cut_off(&job.name, 7.0, Weight::Bold, room);
     let scale = format!(
-        "The skin of both sides opened flat, seen from outside, bow to the left. Lengths 1 : {:.0}, widths not to scale, allowances not drawn.",
+        "The skin of both sides opened flat, seen from outside, bow to the left. Lengths 1 : {:.0}, widths not to \
+        scale, allowances not drawn.",
         sheet.scale()
     );
     let mut counts = vec![
@@ -99,7 +100,8 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
     Item::Group(Group::of("heading", items))
 }
 
-/// What to print a drawing on that is taller than A3, on which its words could not be read. Source of the sizes: ISO 216.
+/// What to print a drawing on that is taller than A3, on which its words could not be read. Source of the sizes: ISO
+/// 216.
 fn paper_it_takes(height: f64) -> Option<String> {
     let sizes = [
         ("A3", 420.0, 297.0),

@@ -60,8 +60,8 @@ pub struct Link {
     pub label: String,
 }
 
-/// A part of the scene as an SVG element to stand on a page, without a size of its own. Groups that `link` gives an address are
-/// links; the rest is hidden from readers of the screen, and what the pointer is told stays.
+/// A part of the scene as an SVG element to stand on a page, without a size of its own. Groups that `link` gives an
+/// address are links; the rest is hidden from readers of the screen, and what the pointer is told stays.
 pub fn element(
     scene: &Scene,
     view: Rect,
@@ -264,7 +264,8 @@ fn hex(Ink([r, g, b]): Ink) -> String {
     format!("#{r:02x}{g:02x}{b:02x}")
 }
 
-/// A number to a thousandth, without needless figures. Why a thousandth: a micrometre of paper is finer than any printer.
+/// A number to a thousandth, without needless figures. Why a thousandth: a micrometre of paper is finer than any
+/// printer.
 fn number(value: f64) -> String {
     let text = format!("{value:.3}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
@@ -274,7 +275,8 @@ fn number(value: f64) -> String {
     }
 }
 
-/// Text as XML wants it, whatever it holds: characters that are not seen, or that XML has no way to write, become a space.
+/// Text as XML wants it, whatever it holds: characters that are not seen, or that XML has no way to write, become a
+/// space.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {

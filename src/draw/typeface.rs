@@ -1,7 +1,7 @@
 //! The typeface of everything that is printed: Noto Sans, plain and heavy, carried in the program.
 //!
-//! Printed pages never depend on what is installed. What is measured here is what the back ends for pages and pixels set
-//! (`pdf`, `png`): the same shaper, the same bytes. Source: Noto Sans, The Noto Project Authors, SIL Open Font
+//! Printed pages never depend on what is installed. What is measured here is what the back ends for pages and pixels
+//! set (`pdf`, `png`): the same shaper, the same bytes. Source: Noto Sans, The Noto Project Authors, SIL Open Font
 //! License 1.1 (text in docs/licences).
 
 use super::scene::Weight;

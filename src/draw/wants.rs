@@ -8,7 +8,8 @@ use crate::hull::Side;
 use crate::job::Job;
 use crate::plan::Want;
 
-/// Type of a name, from line to line, and how far it may reach before it comes near the marks at the bow. Unit: mm of paper.
+/// Type of a name, from line to line, and how far it may reach before it comes near the marks at the bow. Unit: mm of
+/// paper.
 const SIZE: f64 = 2.1;
 const LEADING: f64 = 2.5;
 const ROOM: f64 = 13.6;

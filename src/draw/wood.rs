@@ -269,7 +269,8 @@ fn foot(job: &Job, plan: &Plan, verdict: &Verdict, paper: &Paper) -> Item {
     let name = cut_off(&job.name, 9.0, Weight::Bold, room);
     let scale = 1.0 / paper.scale.max(1e-9);
     let told = format!(
-        "The skin of both sides laid flat along the keel, seen from below, bow to the left, 1 : {scale:.0}. The colours are \
+        "The skin of both sides laid flat along the keel, seen from below, bow to the left, 1 : {scale:.0}. The \
+        colours are \
          those of strips.csv; the figure is drawn freely, and runs on, mirrors and breaks where the wood's own will."
     );
     let rule = Outline::Straight((left, base + 4.0), (right, base + 4.0));

@@ -170,7 +170,8 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>) {
     (rules(), gape)
 }
 
-/// Where boat.toml says nothing: a joint that gapes by less is filled by the glue. Unit: mm. Common practice, no source.
+/// Where boat.toml says nothing: a joint that gapes by less is filled by the glue. Unit: mm. Common practice, no
+/// source.
 const GAPE_MM: f64 = 0.5;
 
 fn gape(strip: &Keys<'_>, found: &mut Found) -> Option<Length> {

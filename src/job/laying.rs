@@ -1,16 +1,15 @@
 //! out/laying-order.csv, read back: the rows that the checker judges.
 
 use super::Job;
-use super::cell::Cell;
 use super::complaint::{Complaint, Found};
-use super::folder::{not_a_folder, unreadable};
-use super::nearest::{advice, nearest};
+use super::facts::{SIDES, facts};
+use super::files::{not_a_folder, unreadable};
+use super::names::Names;
 use super::table::{Form, Need, Row, Rows, each_row};
 use crate::disk;
-use crate::hull::{Course, CourseId, CourseName, Hull, Side};
-use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
-use crate::stock::StripId;
-use crate::units::{S, U};
+use crate::hull::CourseId;
+use crate::log::Spot;
+use crate::plan::{Piece, Plan};
 use std::collections::BTreeMap;
 use std::io::ErrorKind;
 use std::path::Path;
@@ -53,15 +52,6 @@ const FORM: Form = Form {
     // Where the wood covers no course at all, the laying order is a header alone.
     rows: Rows::MayBeNone,
 };
-
-pub(super) const SIDES: [(&str, Side); 3] = [
-    ("port", Side::Port),
-    ("starboard", Side::Starboard),
-    ("centre", Side::Centre),
-];
-const BOW_ENDS: [(&str, BowEnd); 2] = [("mark", BowEnd::Mark), ("plain", BowEnd::Plain)];
-const EDGES: [(&str, Edge); 2] = [("A", Edge::A), ("B", Edge::B)];
-const FACES: [(&str, Face); 2] = [("high", Face::High), ("low", Face::Low)];
 
 /// Reads the laying order of a job back: its pieces by their `order`, whatever the order of the rows. Courses without
 /// a row are those left uncovered, and so are those that have no other rows than pieces laid already, if not all of
@@ -111,8 +101,8 @@ fn read_from(
     Ok(with_left_out(job, pieces))
 }
 
-/// The same for an earlier plan, kept somewhere in the job folder: rows that can't be read any more, because their strip
-/// or course is gone, are passed over. `None` where there is no such file, or nothing in it can be read.
+/// The same for an earlier plan, kept somewhere in the job folder: rows that can't be read any more, because their
+/// strip or course is gone, are passed over. `None` where there is no such file, or nothing in it can be read.
 pub fn read_earlier(dir: &Path, file: &str, job: &Job) -> Option<Plan> {
     let bytes = disk::read(&dir.join(file)).ok()?;
     let pieces = rows(&bytes, FILE, job, &mut Found::default());
@@ -147,8 +137,8 @@ fn with_left_out(job: &Job, pieces: Vec<Piece>) -> Plan {
     Plan { pieces, uncovered }
 }
 
-/// Whether a course has no rows but those of pieces that are laid, and these don't cover it: then the wood for the rest is
-/// missing.
+/// Whether a course has no rows but those of pieces that are laid, and these don't cover it: then the wood for the
+/// rest is missing.
 fn left_out(job: &Job, pieces: &[Piece], id: CourseId) -> bool {
     let laid = |piece: &Piece| {
         let spot = (piece.course, piece.side, piece.number);
@@ -165,112 +155,6 @@ fn left_out(job: &Job, pieces: &[Piece], id: CourseId) -> bool {
         last.max().is_some_and(|to| to >= course.length.nm())
     };
     here.iter().all(|piece| laid(piece)) && !course.sides().iter().all(|side| ends(*side))
-}
-
-/// What the names in the file stand for.
-pub(super) struct Names<'j> {
-    panels: Vec<&'j str>,
-    courses: BTreeMap<(&'j str, CourseName), CourseId>,
-    strips: BTreeMap<&'j str, StripId>,
-}
-
-impl<'j> Names<'j> {
-    fn of(job: &'j Job) -> Names<'j> {
-        let strips = job.stock.strips.iter().enumerate();
-        Names {
-            strips: strips
-                .map(|(i, strip)| (strip.name.as_str(), StripId(i)))
-                .collect(),
-            ..Names::of_hull(&job.hull)
-        }
-    }
-
-    /// The names of panels and courses alone.
-    pub(super) fn of_hull(hull: &'j Hull) -> Names<'j> {
-        let name_of = |course: &Course| hull.panel(course.panel).name.as_str();
-        Names {
-            panels: hull
-                .panels
-                .iter()
-                .map(|panel| panel.name.as_str())
-                .collect(),
-            courses: hull
-                .courses()
-                .map(|(id, course)| ((name_of(course), course.name()), id))
-                .collect(),
-            strips: BTreeMap::new(),
-        }
-    }
-
-    fn strip(&self, cell: &Cell<'_>, found: &mut Found) -> Option<StripId> {
-        let strip = self.strips.get(cell.text).copied();
-        if strip.is_none() {
-            let mend = match nearest(cell.text, self.strips.keys().copied()) {
-                Some(like) => format!("Did you mean \"{like}\"?"),
-                None => "Write the name of a strip in the rack.".into(),
-            };
-            let wrong = if cell.is_empty() {
-                "is empty"
-            } else {
-                "is not a strip in the rack"
-            };
-            cell.complain(found, wrong, mend);
-        }
-        strip
-    }
-
-    fn course(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
-        let (panel, course) = (row.cell("panel"), row.cell("course"));
-        let name = course.course(found);
-        if !self.panels.contains(&panel.text) {
-            panel.complain(
-                found,
-                "is not a panel of boat.toml",
-                advice(panel.text, &self.panels),
-            );
-            return None;
-        }
-        let id = self.courses.get(&(panel.text, name?)).copied();
-        if id.is_none() {
-            course.complain(
-                found,
-                format!("is not a course of panel \"{}\" in courses.csv", panel.text),
-                "Write the number of a course that is there.",
-            );
-        }
-        id
-    }
-}
-
-impl Names<'_> {
-    /// The course that a row names, where the panel may be left out if only one has a course of that number.
-    pub(super) fn course_of_any_panel(&self, row: &Row<'_>, found: &mut Found) -> Option<CourseId> {
-        if !row.cell("panel").is_empty() {
-            return self.course(row, found);
-        }
-        let cell = row.cell("course");
-        let name = cell.course(found)?;
-        let here: Vec<CourseId> = self
-            .courses
-            .iter()
-            .filter(|((_, course), _)| *course == name)
-            .map(|(_, id)| *id)
-            .collect();
-        match here.as_slice() {
-            [one] => return Some(*one),
-            [] => cell.complain(
-                found,
-                "is not a course of courses.csv",
-                "Write the number of a course that is there.",
-            ),
-            _ => cell.complain(
-                found,
-                "is a course of several panels",
-                "Write the panel as well.",
-            ),
-        }
-        None
-    }
 }
 
 fn order(row: &Row<'_>, lines: &mut BTreeMap<u32, usize>, found: &mut Found) -> Option<u32> {
@@ -317,61 +201,11 @@ fn piece(row: &Row<'_>, names: &Names<'_>, found: &mut Found) -> Option<Piece> {
         cell if cell.is_empty() => Some(None),
         cell => names.strip(&cell, found).map(Some),
     };
-    let lie = Lie::read(row, found)?;
-    Some(Piece {
+    let facts = facts(row, found)?;
+    let spot = Spot {
         course: course?,
         side: side?,
         number: number?,
-        strip: strip?,
-        mate: mate?,
-        from: lie.from,
-        to: lie.to,
-        cut_from: lie.cut_from,
-        cut_to: lie.cut_to,
-        bow_end: lie.bow_end,
-        next_edge: lie.next_edge,
-        face_out: lie.face_out,
-    })
-}
-
-/// How a piece is cut and how it lies, as the laying order and the log both tell it.
-pub(super) struct Lie {
-    pub(super) from: S,
-    pub(super) to: S,
-    pub(super) cut_from: U,
-    pub(super) cut_to: U,
-    pub(super) bow_end: BowEnd,
-    pub(super) next_edge: Edge,
-    pub(super) face_out: Face,
-}
-
-impl Lie {
-    pub(super) const COLUMNS: [&str; 7] = [
-        "from",
-        "to",
-        "cut_from",
-        "cut_to",
-        "bow_end",
-        "next_edge",
-        "face_out",
-    ];
-
-    pub(super) fn read(row: &Row<'_>, found: &mut Found) -> Option<Lie> {
-        let from = row.cell("from").length(found).map(S::at);
-        let to = row.cell("to").length(found).map(S::at);
-        let cut_from = row.cell("cut_from").length(found).map(U::at);
-        let cut_to = row.cell("cut_to").length(found).map(U::at);
-        let bow_end = row.cell("bow_end").word(&BOW_ENDS, found);
-        let next_edge = row.cell("next_edge").word(&EDGES, found);
-        let face_out = row.cell("face_out").word(&FACES, found);
-        Some(Lie {
-            from: from?,
-            to: to?,
-            cut_from: cut_from?,
-            cut_to: cut_to?,
-            bow_end: bow_end?,
-            next_edge: next_edge?,
-            face_out: face_out?,
-        })
-    }
+    };
+    Some(facts.piece(spot, strip?, mate?))
 }

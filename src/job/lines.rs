@@ -1,7 +1,8 @@
 //! The lines of a job without its wood: for what is asked before any strip exists.
 
 use super::complaint::{Complaint, Found};
-use super::folder::{self, is_there, not_a_folder};
+use super::files::{is_there, not_a_folder};
+use super::folder;
 use super::shape::{self, Shape};
 use super::{Stationery, courses};
 use crate::hull::Hull;

@@ -2,7 +2,9 @@
 
 use super::cell::Cell;
 use super::complaint::{Complaint, Found};
-use super::laying::{Lie, Names, SIDES, read_plan};
+use super::facts::{self, SIDES};
+use super::laying::read_plan;
+use super::names::Names;
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{Job, colours, defects};
 use crate::hull::{Hull, Kind};
@@ -341,7 +343,8 @@ fn spot(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Opt
     })
 }
 
-/// A cut: exact where `cut_from` or `cut_to` says where; else by the plan, of a strip, at a place of it, or of a course.
+/// A cut: exact where `cut_from` or `cut_to` says where; else by the plan, of a strip, at a place of it, or of a
+/// course.
 fn cut(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Option<Event> {
     let (from, to) = (row.cell("cut_from"), row.cell("cut_to"));
     let spot = match row.cell("course") {
@@ -372,10 +375,8 @@ fn cut(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Opti
 
 /// How a piece lies: all of it, or nothing, which means as planned.
 fn facts(row: &Row<'_>, found: &mut Found) -> Option<Option<Facts>> {
-    if Lie::COLUMNS
-        .iter()
-        .all(|column| row.cell(column).is_empty())
-    {
+    let is_empty = |column: &&str| row.cell(column).is_empty();
+    if facts::COLUMNS.iter().all(is_empty) {
         return Some(None);
     }
     let strip = strip(row, found);
@@ -383,17 +384,8 @@ fn facts(row: &Row<'_>, found: &mut Found) -> Option<Option<Facts>> {
     if number.is_empty() {
         number.complain(found, "is empty", "Write the piece: 1 at the bow.");
     }
-    let lie = Lie::read(row, found)?;
-    Some(Some(Facts {
-        strip: strip?,
-        from: lie.from,
-        to: lie.to,
-        cut_from: lie.cut_from,
-        cut_to: lie.cut_to,
-        bow_end: lie.bow_end,
-        next_edge: lie.next_edge,
-        face_out: lie.face_out,
-    }))
+    let facts = facts::facts(row, found)?;
+    strip.map(|_| Some(facts))
 }
 
 /// One stretch or one place, written as a defect of strips.csv.

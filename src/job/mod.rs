@@ -12,6 +12,8 @@ mod complaint;
 mod courses;
 mod defects;
 mod edited;
+mod facts;
+mod files;
 mod folder;
 mod forms;
 mod keys;
@@ -19,6 +21,7 @@ mod laying;
 mod lined;
 mod lines;
 mod log;
+mod names;
 mod nearest;
 mod offsets;
 mod panels;
@@ -47,9 +50,12 @@ pub use colours::typed_colour;
 pub use complaint::Complaint;
 #[doc(hidden)]
 pub use defects::place_or_stretch;
-pub use folder::{Digest, Reading, read};
+pub use files::Digest;
 #[doc(hidden)]
-pub use folder::{changed_since, files_there};
+pub use files::changed_since;
+#[doc(hidden)]
+pub use folder::files_there;
+pub use folder::{Reading, read};
 pub use laying::read_plan;
 #[doc(hidden)]
 pub use laying::{read_choice, read_earlier};
@@ -66,8 +72,8 @@ use crate::plan::{Piece, Plan, Rules, Want, Weights};
 use crate::stock::Stock;
 use crate::units::Unit;
 
-/// The sheets of a job that is begun, by the name of the file without its ending, and their columns. The girths of each panel
-/// are a column of the forms.
+/// The sheets of a job that is begun, by the name of the file without its ending, and their columns. The girths of
+/// each panel are a column of the forms.
 #[doc(hidden)]
 pub fn fresh_sheets<'p>(panels: &[&'p str]) -> [(&'static str, Vec<&'p str>); 3] {
     let mut of_forms = vec!["form", "from_bow"];

@@ -1,7 +1,7 @@
 //! What somebody most likely meant to write.
 
-/// The known word nearest to a text: at most a third of its letters differ, and not more than three. One letter alone is near
-/// none but itself.
+/// The known word nearest to a text: at most a third of its letters differ, and not more than three. One letter alone
+/// is near none but itself.
 pub(super) fn nearest<'k>(seen: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
     let seen = seen.to_lowercase();
     if seen.is_empty() {

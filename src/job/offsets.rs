@@ -263,7 +263,8 @@ fn one_for_the_unit(before: usize, found: &mut Found) {
                 return true;
             }
             complaint.mend = format!(
-                "So are {} more: the table is in inches, it seems. Write units = \"in\" in boat.toml, or the unit behind \
+                "So are {} more: the table is in inches, it seems. Write units = \"in\" in boat.toml, or the unit \
+                behind \
                  each.",
                 count - 1
             );
@@ -387,7 +388,8 @@ fn complain_of_turns(points: &BTreeMap<u32, Point>, found: &mut Found) {
         let straight_on = pair[0].0 * pair[1].0 + pair[0].1 * pair[1].1;
         if straight_on < 0.0 {
             let wrong = "the section doubles back at the point before this one";
-            let mend = "Write the points in order from start line to stop line; where the skin turns back, end one panel \
+            let mend = "Write the points in order from start line to stop line; where the skin turns back, end one \
+            panel \
                         there and begin the next.";
             found
                 .complaints

@@ -1,7 +1,7 @@
 //! The rack put together: slices as boards.csv has them, and over them what strips.csv says.
 
 use super::complaint::{Complaint, Found};
-use super::folder::{Digest, input, is_there};
+use super::files::{Digest, input, is_there};
 use super::{boards, sisters, strips};
 use crate::mill::Board;
 use crate::stock::natural;

@@ -2,7 +2,8 @@
 //! not measured yet may be missing.
 
 use super::complaint::{Complaint, Found};
-use super::folder::{against, not_a_folder};
+use super::files::not_a_folder;
+use super::folder::against;
 use super::{Lines, lines, rack, shape};
 use crate::mill::{Board, Slice};
 use crate::stock::natural;

@@ -2,7 +2,7 @@
 
 use super::boat::{self, Boat};
 use super::complaint::{Complaint, Found};
-use super::folder::{Digest, input, is_there};
+use super::files::{Digest, input, is_there};
 use super::forms::{self, Forms};
 use super::lined::{Lined, lined};
 use super::{courses, edited, keys, offsets};

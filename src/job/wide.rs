@@ -95,7 +95,8 @@ pub(super) fn read(
                 None => complain(
                     found,
                     "is neither a heading nor a row of offsets",
-                    "Headings are half-breadths, heights, diagonals, bow profile, stern profile, and the names of panels.",
+                    "Headings are half-breadths, heights, diagonals, bow profile, stern profile, and the names of \
+                    panels.",
                 ),
             }
             continue;
@@ -104,7 +105,8 @@ pub(super) fn read(
             complain(
                 found,
                 "stands under no heading that says what it gives, and of which panel",
-                "Write half-breadths or heights on a row of its own above it; with several panels, the panel's name first.",
+                "Write half-breadths or heights on a row of its own above it; with several panels, the panel's name \
+                first.",
             );
             return Points::new();
         };
@@ -306,8 +308,8 @@ fn bend(name: &str) -> Bend {
     }
 }
 
-/// From the sheer round to the keel, or back: by the angle at which each point is seen from the centreplane at the height of the
-/// highest. Of two on one spot the first given is kept.
+/// From the sheer round to the keel, or back: by the angle at which each point is seen from the centreplane at the
+/// height of the highest. Of two on one spot the first given is kept.
 fn in_order(mut points: Vec<Point>, toward: Toward) -> Vec<Point> {
     let place = |point: &Point| [point.half_breadth.length.mm(), point.height.length.mm()];
     let top = points

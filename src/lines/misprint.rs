@@ -35,19 +35,19 @@ const SPREAD: f64 = 1.4826;
 const AS_WELL: f64 = 0.5;
 /// Of more than these a table is not misprinted but rough.
 const MOST: usize = 6;
-/// So many figures at one form are no misprints: there the boat herself turns quickly, as where a panel runs out. Then nothing
-/// can be said of her panel. Chosen on two boats; a printer's slip is rarely three at one station.
+/// So many figures at one form are no misprints: there the boat herself turns quickly, as where a panel runs out.
+/// Then nothing can be said of her panel. Chosen on two boats; a printer's slip is rarely three at one station.
 const CROWD: usize = 3;
 /// Fewer forms than these tell nothing.
 const FEWEST: usize = 5;
 
 /// The figures of a table that stand out from what their neighbours make likely, by form.
 ///
-/// Each is left out in turn and read off a cubic through its four neighbours along the boat, at the ends off a parabola
-/// through three, corrected by how the other half-breadths of that form depart from theirs. How much is usual is told by the
-/// median of all departures. Where the figure with the greatest departure is not the one whose mending leaves the least
-/// standing out, the latter is told. The half-breadths of the first and last line are not judged at the ends: there they
-/// run into the stem.
+/// Each is left out in turn and read off a cubic through its four neighbours along the boat, at the ends off a
+/// parabola through three, corrected by how the other half-breadths of that form depart from theirs. How much is
+/// usual is told by the median of all departures. Where the figure with the greatest departure is not the one whose
+/// mending leaves the least standing out, the latter is told. The half-breadths of the first and last line are not
+/// judged at the ends: there they run into the stem.
 ///
 /// `grain` is to what the table is given (unit: mm), `sections` the points of each form, as many at each, as
 /// [half-breadth, height]; `x` where the forms stand.

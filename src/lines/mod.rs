@@ -5,7 +5,8 @@
 //! it finds goes out as [`Laid`]. Planner and checker both start from what it finds, so it has tests of its own against
 //! closed forms. Start with `courses`.
 //!
-//! Everything here is reckoned in millimetres and `f64`: it is measured with a tape, not with an inch rule's nanometres.
+//! Everything here is reckoned in millimetres and `f64`: it is measured with a tape, not with an inch rule's
+//! nanometres.
 
 mod area;
 mod bands;

@@ -47,8 +47,8 @@ impl Skin {
         }
     }
 
-    /// The place at a distance along the skin, as aft of the bow, out from the centreplane, up; `None` where only girths
-    /// are known.
+    /// The place at a distance along the skin, as aft of the bow, out from the centreplane, up; `None` where only
+    /// girths are known.
     pub fn point(&self, along: f64) -> Option<Point> {
         match &self.shape {
             Shape::Curve(curve) => Some(curve.at(along)),

@@ -11,9 +11,9 @@ use std::fs::{File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-/// Splits the bytes of a log into what is whole and what was torn off at the end: a last line without its line end, unless
-/// it is closed by the mark of the last column; and whatever the disk left as zeros. A sheet without that column was written by
-/// hand: its last row counts, line end or not.
+/// Splits the bytes of a log into what is whole and what was torn off at the end: a last line without its line end,
+/// unless it is closed by the mark of the last column; and whatever the disk left as zeros. A sheet without that
+/// column was written by hand: its last row counts, line end or not.
 pub fn whole_and_torn(bytes: &[u8]) -> (&[u8], &[u8]) {
     let sound = bytes.iter().position(|b| *b == 0).unwrap_or(bytes.len());
     let begin = bytes[..sound]
@@ -99,7 +99,8 @@ impl Book {
         &self.bytes
     }
 
-    /// Puts a torn last line into a file of its own and cuts it off the log; the path of that file, where there was one.
+    /// Puts a torn last line into a file of its own and cuts it off the log; the path of that file, where there was
+    /// one.
     ///
     /// Errors: the system refused. At no moment is it nowhere.
     pub fn set_torn_aside(&mut self) -> Result<Option<PathBuf>, Fault> {
@@ -117,11 +118,11 @@ impl Book {
         Ok(Some(aside))
     }
 
-    /// Writes the entries from the `known`-th on, which are not in the file yet. When this returns, they are on the disk. What is
-    /// torn must have been set aside.
+    /// Writes the entries from the `known`-th on, which are not in the file yet. When this returns, they are on the
+    /// disk. What is torn must have been set aside.
     ///
-    /// A log with other columns than ours, or one that a spreadsheet has saved again, can't be appended to as it is: it is put
-    /// into a file of its own, whose path comes back, and the log is written anew with all entries.
+    /// A log with other columns than ours, or one that a spreadsheet has saved again, can't be appended to as it is:
+    /// it is put into a file of its own, whose path comes back, and the log is written anew with all entries.
     ///
     /// Errors: the system refused; the log is then as it was.
     pub fn add(

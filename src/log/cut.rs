@@ -29,7 +29,8 @@ pub enum ToldCut {
     Place(String, U),
 }
 
-/// A place told by the builder is that of the plan if no further from it: the cut list shows rounded figures. Unit: length; 1 mm.
+/// A place told by the builder is that of the plan if no further from it: the cut list shows rounded figures. Unit:
+/// length; 1 mm.
 const NEAR: Length = Length::from_nm(1_000_000);
 
 impl ToldCut {
@@ -45,8 +46,8 @@ impl ToldCut {
         }
     }
 
-    /// The cuts it means by the plan in force: those of its pieces that are neither laid nor cut yet. A place that the plan has no
-    /// cut at is taken as it was told, as the end of what lies nearer the marked end.
+    /// The cuts it means by the plan in force: those of its pieces that are neither laid nor cut yet. A place that
+    /// the plan has no cut at is taken as it was told, as the end of what lies nearer the marked end.
     ///
     /// Gives nothing where the plan has nothing there, or all of it is cut.
     pub fn by(&self, plan: Option<&Plan>, stock: &Stock, laid: &[Piece]) -> Vec<Cut> {

@@ -3,7 +3,7 @@
 use super::cut::{Cut, ToldCut};
 use crate::hull::{CourseId, Side};
 use crate::plan::{BowEnd, Edge, Face, Piece};
-use crate::stock::{Defect, Stock};
+use crate::stock::{Defect, Stock, StripId};
 use crate::units::{Colour, Length, S, U};
 
 /// A place on the boat that takes one piece, or a whole course on one side.
@@ -71,6 +71,24 @@ impl Facts {
             bow_end: piece.bow_end,
             next_edge: piece.next_edge,
             face_out: piece.face_out,
+        }
+    }
+
+    /// The piece that lies so, at a place on the boat, cut from a strip, with that mate.
+    pub fn piece(&self, at: Spot, strip: StripId, mate: Option<StripId>) -> Piece {
+        Piece {
+            course: at.course,
+            side: at.side,
+            number: at.number,
+            strip,
+            mate,
+            from: self.from,
+            to: self.to,
+            cut_from: self.cut_from,
+            cut_to: self.cut_to,
+            bow_end: self.bow_end,
+            next_edge: self.next_edge,
+            face_out: self.face_out,
         }
     }
 }

@@ -1,8 +1,9 @@
 //! The log: what has happened in the shop, entry by entry, and what is so now.
 //!
-//! Entries are only ever appended. What is laid and what is left of the wood is worked out by replaying those that hold, so
-//! that undoing one is exact. It must not know how a plan is found, nor read anything but its own file. `event` is what can
-//! happen, `replay` what it amounts to, `refusal` why it can't be, `sheet` the rows, `book` the file. Start with `event`.
+//! Entries are only ever appended. What is laid and what is left of the wood is worked out by replaying those that
+//! hold, so that undoing one is exact. It must not know how a plan is found, nor read anything but its own file.
+//! `event` is what can happen, `replay` what it amounts to, `refusal` why it can't be, `sheet` the rows, `book` the
+//! file. Start with `event`.
 
 mod book;
 mod cut;

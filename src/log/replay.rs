@@ -425,7 +425,8 @@ impl Standing {
 
     /// The rack as it is now, and the pieces on the boat. Pieces that are not settled yet are left out.
     ///
-    /// What is lost of a strip is as good as a defect: all of it that is not laid. `saw` is what a cut takes beside the piece.
+    /// What is lost of a strip is as good as a defect: all of it that is not laid. `saw` is what a cut takes beside
+    /// the piece.
     pub fn wood_and_laid(&self, saw: Length) -> (Stock, Vec<Piece>) {
         let mut woods: Vec<&Wood> = self.strips.values().collect();
         woods.sort_by(|one, other| natural(&one.strip.name, &other.strip.name));
@@ -480,20 +481,8 @@ impl Standing {
                     side: spot.side.across(),
                     ..*spot
                 };
-                Some(Piece {
-                    course: spot.course,
-                    side: spot.side,
-                    number: spot.number,
-                    strip: strip_at(spot)?,
-                    mate: (across != *spot).then(|| strip_at(&across)).flatten(),
-                    from: facts.from,
-                    to: facts.to,
-                    cut_from: facts.cut_from,
-                    cut_to: facts.cut_to,
-                    bow_end: facts.bow_end,
-                    next_edge: facts.next_edge,
-                    face_out: facts.face_out,
-                })
+                let mate = (across != *spot).then(|| strip_at(&across)).flatten();
+                Some(facts.piece(*spot, strip_at(spot)?, mate))
             })
             .collect()
     }

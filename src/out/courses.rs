@@ -6,8 +6,8 @@ use crate::job::Lines;
 use crate::lines::{Bend, Fit, Taper, gape, radius};
 use crate::units::Length;
 
-/// The courses, in the form in which a person writes them: copied into the job folder and edited, they count. Source of the columns:
-/// the formats, courses.csv.
+/// The courses, in the form in which a person writes them: copied into the job folder and edited, they count. Source
+/// of the columns: the formats, courses.csv.
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn courses_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
@@ -110,7 +110,8 @@ pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
     sheet("out/bevels.csv", &header, rows)
 }
 
-/// The points of the sections one by one, in the long form of offsets.csv. Source of the columns: the formats, offsets.csv.
+/// The points of the sections one by one, in the long form of offsets.csv. Source of the columns: the formats,
+/// offsets.csv.
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn offsets_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {

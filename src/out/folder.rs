@@ -36,16 +36,16 @@ pub fn can_write(dir: &Path) -> Result<(), Fault> {
         .map_err(|error| Fault::refused(&out, error))
 }
 
-/// Ends the writing of a plan that was cut short, by a power cut or otherwise, so that whoever opens the files in `out/` finds them
-/// of one plan. This program reads them so anyway.
+/// Ends the writing of a plan that was cut short, by a power cut or otherwise, so that whoever opens the files in
+/// `out/` finds them of one plan. This program reads them so anyway.
 ///
 /// Errors: that can't be, because the disk can't be written to.
 pub fn finish(dir: &Path) -> Result<(), Fault> {
     disk::finish(&dir.join(OUT))
 }
 
-/// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and what shows them, by
-/// name.
+/// Writes all files of a plan into `out/` of the job folder: the laying order, the form marks, plan.json, and what
+/// shows them, by name.
 ///
 /// Errors: the first file that could not be written, or put together. The old files are then as they were.
 pub fn write(
@@ -103,7 +103,8 @@ pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
     into_out(dir, &[("need.csv", bytes)])
 }
 
-/// Writes the files of a fresh job into its folder, which is made where it is not there. Each is written whole, one after the other.
+/// Writes the files of a fresh job into its folder, which is made where it is not there. Each is written whole, one
+/// after the other.
 ///
 /// Errors: as for [`write()`].
 pub fn begin(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Fault> {

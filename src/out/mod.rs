@@ -1,8 +1,8 @@
 //! Files of a plan, written whole or not at all.
 //!
-//! Decides what stands in `out/` and in which words and digits. It must not know how a plan was found, and writes nothing
-//! that the clock has a say in: the same plan gives the same bytes. One file here makes one file there; start with
-//! `folder`.
+//! Decides what stands in `out/` and in which words and digits. It must not know how a plan was found, and writes
+//! nothing that the clock has a say in: the same plan gives the same bytes. One file here makes one file there; start
+//! with `folder`.
 
 mod choices;
 mod courses;

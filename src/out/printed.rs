@@ -1,5 +1,5 @@
-//! What is printed on paper, and out/labels-printed.csv: which labels were printed last, so that later only those that have
-//! changed need be.
+//! What is printed on paper, and out/labels-printed.csv: which labels were printed last, so that later only those
+//! that have changed need be.
 
 use super::{Fault, plan_sha256};
 use crate::disk;
@@ -82,7 +82,8 @@ pub fn labels_printed(unit: Unit, labels: &[PrintedLabel]) -> Result<Vec<u8>, Fa
     sheet.into_inner().map_err(|error| wrong(&error))
 }
 
-/// The labels that were printed last; `None` where none were. A measure that can't be read makes a label that none is as good as.
+/// The labels that were printed last; `None` where none were. A measure that can't be read makes a label that none is
+/// as good as.
 ///
 /// Errors: why the file could not be understood.
 pub fn printed_before(dir: &Path, unit: Unit) -> Result<Option<Vec<PrintedLabel>>, String> {

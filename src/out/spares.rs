@@ -88,8 +88,8 @@ pub fn write_spares(dir: &Path, spares: &[Spare]) -> Result<(), Fault> {
     disk::write_whole(&dir.join(FILE), &bytes)
 }
 
-/// The strips that out/spares.csv says have no spare; `None` where there is no such file, or it is not about the plan in
-/// force.
+/// The strips that out/spares.csv says have no spare; `None` where there is no such file, or it is not about the plan
+/// in force.
 pub fn no_spare(dir: &Path) -> Option<BTreeSet<String>> {
     let plan = digest(dir).ok()?;
     let bytes = disk::read(&dir.join(FILE)).ok()?;

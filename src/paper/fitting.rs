@@ -1,4 +1,5 @@
-//! Words made to fit: they shrink to a limit, go on in a new line between two parts, and are refused before they run over.
+//! Words made to fit: they shrink to a limit, go on in a new line between two parts, and are refused before they run
+//! over.
 
 use super::BLACK;
 use crate::draw::scene::{Item, Rect, Text, Weight};
@@ -74,7 +75,8 @@ impl Part {
     }
 }
 
-/// Parts put into lines that fit the room at this size; a part is never broken. `None` where one part alone is too wide.
+/// Parts put into lines that fit the room at this size; a part is never broken. `None` where one part alone is too
+/// wide.
 fn lines_of(parts: &[Part], between: f64, size: f64, room: f64) -> Option<Vec<Part>> {
     let mut lines: Vec<Part> = Vec::new();
     for part in parts {
@@ -104,8 +106,8 @@ pub fn lines(parts: &[String], size: f64, room: f64) -> Vec<String> {
     lines.into_iter().map(|line| line.words).collect()
 }
 
-/// Lines of their own and parts in lines below them, over an area, as large as they fit, up to the wished size. With the size
-/// that they have.
+/// Lines of their own and parts in lines below them, over an area, as large as they fit, up to the wished size. With
+/// the size that they have.
 pub fn block(heads: &[Part], parts: &[Part], area: Rect, wished: f64) -> Option<(f64, Vec<Item>)> {
     let between = measured(BETWEEN, 1.0, Weight::Plain);
     let widest = heads.iter().chain(parts).map(|part| part.wide);

@@ -18,7 +18,8 @@ pub struct Labels {
     pub without_code: usize,
 }
 
-/// A label for each end of each piece, as the strips lie in the rack: by strip, and along each strip from its marked end.
+/// A label for each end of each piece, as the strips lie in the rack: by strip, and along each strip from its marked
+/// end.
 pub fn of_plan(job: &Job, plan: &Plan, about: &About) -> Vec<Label> {
     let mut pieces: Vec<&Piece> = plan.pieces.iter().collect();
     pieces.sort_by_key(|piece| (piece.strip, piece.cut_from));

@@ -1,10 +1,11 @@
-//! What leaves the computer for the bench: labels for the strips' ends, the laying sheet for the wall, the cut list for the
-//! rack.
+//! What leaves the computer for the bench: labels for the strips' ends, the laying sheet for the wall, the cut list
+//! for the rack.
 //!
-//! Decides what stands where on which page, as scenes of [`crate::draw`]; it knows no file format, reads no file and writes none.
-//! Everything is black on white, so that a copier, a thermal printer and an eye that can't tell red from green lose nothing.
-//! `mark` is the side mark, `fitting` makes words fit, `facts` says of a piece what both labels and sheets say; `label` and
-//! `labels` are the labels, `places` where on the page each goes, `sheet` the two sheets. Start with `labels` and `sheet`.
+//! Decides what stands where on which page, as scenes of [`crate::draw`]; it knows no file format, reads no file and
+//! writes none. Everything is black on white, so that a copier, a thermal printer and an eye that can't tell red from
+//! green lose nothing. `mark` is the side mark, `fitting` makes words fit, `facts` says of a piece what both labels
+//! and sheets say; `label` and `labels` are the labels, `places` where on the page each goes, `sheet` the two sheets.
+//! Start with `labels` and `sheet`.
 
 mod facts;
 mod fitting;

@@ -18,7 +18,8 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
         (
             "Seams between courses",
             cost.seam,
-            "steps in colour and breaks in figure from course to course, over the length at which they are met; more where looks count",
+            "steps in colour and breaks in figure from course to course, over the length at which they are met; more \
+            where looks count",
         ),
         (
             "Mates across the boat",
@@ -60,7 +61,8 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
     html! {
         section #cost aria-labelledby="cost-title" {
             h2 #cost-title { "Cost" }
-            p { "What the eye meets, added up: the step in colour (ΔE00, where 1 can just be seen side by side) times the metres over which it is \
+            p { "What the eye meets, added up: the step in colour (ΔE00, where 1 can just be seen side by side) times \
+            the metres over which it is \
                  met. Less is better. It serves to compare two plans of one boat and says nothing across boats." }
             div.wide tabindex="0" role="region" aria-labelledby="cost-title" { table {
                 (heads(&HEADS))

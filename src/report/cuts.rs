@@ -54,7 +54,8 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
     html! {
         section #cuts aria-labelledby="cuts-title" {
             h2 #cuts-title { "Cut list" }
-            p.hint { "In the order of the rack: take the strip, cut at these places from its marked end, and write the mark on each piece. Left is \
+            p.hint { "In the order of the rack: take the strip, cut at these places from its marked end, and write \
+            the mark on each piece. Left is \
                       the longest sound length that remains." }
             div.wide tabindex="0" role="region" aria-labelledby="cuts-title" { table {
                 (heads(&HEADS))
@@ -64,8 +65,13 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                         td.figure { (unit.shop(piece.cut_from.from_origin())) }
                         td.figure { (unit.shop(piece.cut_to.from_origin())) }
                         td.figure { (unit.shop(piece.cut_to - piece.cut_from)) }
-                        td { (marks::marked(piece.side, &mark(job, piece))) " " (job.hull.panel_of(piece.course).name) (done(job.stage(piece))) }
-                        @if n == 0 { td.figure rowspan=(cut.pieces.len()) { (unit.shop(left(job, cut.strip, &cut.pieces))) } }
+                        td {
+                            (marks::marked(piece.side, &mark(job, piece))) " "
+                            (job.hull.panel_of(piece.course).name) (done(job.stage(piece)))
+                        }
+                        @if n == 0 {
+                            td.figure rowspan=(cut.pieces.len()) { (unit.shop(left(job, cut.strip, &cut.pieces))) }
+                        }
                     } } }
                 }
             } }

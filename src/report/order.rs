@@ -33,7 +33,9 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                     @let strip = job.stock.strip(piece.strip);
                     tr id={ "piece-" (n + 1) } {
                         td.figure { (n + 1) }
-                        th scope="row" { (marks::marked(piece.side, &marks::number(&course.name().to_string(), piece.number))) }
+                        th scope="row" {
+                            (marks::marked(piece.side, &marks::number(&course.name().to_string(), piece.number)))
+                        }
                         td { (job.hull.panel(course.panel).name) }
                         td { strong { (strip.name) } }
                         td { (piece.mate.map_or("", |mate| &job.stock.strip(mate).name)) }

@@ -46,8 +46,10 @@ pub(super) fn page(report: &Report<'_>) -> Markup {
                     (inputs(report))
                 }
                 footer { p {
-                    "Made by twinstrake " (env!("CARGO_PKG_VERSION")) ", which plans looks and lengths. Whether strips are sound, scarfs long enough and the \
-                     boat fit for its water is for a competent person to judge. Sawing and sanding: draw off the dust where it arises and \
+                    "Made by twinstrake " (env!("CARGO_PKG_VERSION")) ", which plans looks and lengths. Whether \
+                    strips are sound, scarfs long enough and the \
+                     boat fit for its water is for a competent person to judge. Sawing and sanding: draw off the dust \
+                     where it arises and \
                      wear a mask made for it; follow the manual of the saw, and the data sheets of resin and glue."
                 } }
                 script { (PreEscaped(SCRIPT)) }
@@ -131,8 +133,10 @@ fn inputs(report: &Report<'_>) -> Markup {
     html! {
         section #inputs aria-labelledby="inputs-title" {
             h2 #inputs-title { "Made from" }
-            p { "These files of the job, as they were. A file that has changed since has another SHA-256; then lay again. Printed sheets of \
-                 this plan carry the first eight figures of that of its laying order: " strong { (report.sha256.get(..8).unwrap_or("")) } "." }
+            p { "These files of the job, as they were. A file that has changed since has another SHA-256; then lay \
+            again. Printed sheets of \
+                 this plan carry the first eight figures of that of its laying \
+                 order: " strong { (report.sha256.get(..8).unwrap_or("")) } "." }
             div.wide tabindex="0" role="region" aria-labelledby="inputs-title" { table {
                 thead { tr { th scope="col" { "File" } th scope="col" { "SHA-256" } } }
                 tbody {

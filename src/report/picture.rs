@@ -17,7 +17,8 @@ pub(super) fn wood(report: &Report<'_>) -> Markup {
     html! {
         figure.wood {
             (PreEscaped(wood))
-            figcaption { "The wood as the finished hull would look: the skin laid flat along the keel, seen from below, bow to the left. The \
+            figcaption { "The wood as the finished hull would look: the skin laid flat along the keel, seen from \
+            below, bow to the left. The \
                           figure is drawn freely; where it runs on, mirrors and breaks is the plan's." }
         }
     }

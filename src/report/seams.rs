@@ -30,7 +30,8 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
             h2 #seams-title { "Worst seams" }
             @if seams.is_empty() { p { "No two courses meet." } }
             @else {
-                p.hint { "By the mean step in colour from course to course, ΔE00. The words hold for flat patches side by side; figured wood \
+                p.hint { "By the mean step in colour from course to course, ΔE00. The words hold for flat patches \
+                side by side; figured wood \
                           hides a little more." }
                 div.wide tabindex="0" role="region" aria-labelledby="seams-title" { table {
                     (heads(&HEADS))

@@ -129,7 +129,8 @@ pub struct Outcome {
     pub ended: Ended,
     /// What is missing, where the wood does not cover every course.
     pub shortage: Option<Shortage>,
-    /// Planned again: the plan with the fewest new labels, and one that looks better for more of them, where they are others.
+    /// Planned again: the plan with the fewest new labels, and one that looks better for more of them, where they are
+    /// others.
     pub others: Vec<Plan>,
 }
 

@@ -1,7 +1,8 @@
-//! Places that a builder changes by hand: two courses or pieces pass each other their wood, or one is cut from wood in the rack.
+//! Places that a builder changes by hand: two courses or pieces pass each other their wood, or one is cut from wood
+//! in the rack.
 //!
-//! Where the wood has room it is cut and turned as well as the search would; where it has not, it is put there all the same, and
-//! whoever judges the plan says what breaks.
+//! Where the wood has room it is cut and turned as well as the search would; where it has not, it is put there all
+//! the same, and whoever judges the plan says what breaks.
 
 use super::draft::{Draft, Stretch};
 use super::problem::{NONE, Problem};

@@ -150,7 +150,8 @@ pub mod pass_wood {
 
 /// What moves are made of (`moves/pick`).
 pub mod pick {
-    /// How often wood is drawn from what a want leaves for a course, and not from what looks well beside its neighbours.
+    /// How often wood is drawn from what a want leaves for a course, and not from what looks well beside its
+    /// neighbours.
     ///
     /// Chosen: By reasoning: what looks well beside a band of another wood is mostly not allowed in it.
     pub const FROM_WANT: f64 = 0.5;
@@ -305,7 +306,8 @@ pub mod again {
     pub const ROUNDS: u64 = 2;
     /// How hard one attempt tries. Unit: moves tried for each course in each round.
     pub const TRIES: u64 = 400;
-    /// How many times its price a label counts where the plan with the fewest new labels is looked for, and where the one that looks best is.
+    /// How many times its price a label counts where the plan with the fewest new labels is looked for, and where the
+    /// one that looks best is.
     ///
     /// Not measured.
     pub const DEAR: f64 = 4.0;

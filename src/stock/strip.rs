@@ -78,7 +78,8 @@ pub struct Strip {
     pub sister: Option<StripId>,
     /// Where no piece may be cut, in order along the strip and not overlapping.
     pub defects: Vec<Defect>,
-    /// What the saw took where the strip is cut already, in order along it: a piece may begin and end there, but not lie across.
+    /// What the saw took where the strip is cut already, in order along it: a piece may begin and end there, but not
+    /// lie across.
     pub kerfs: Vec<Defect>,
     /// The builder's notes.
     pub notes: String,

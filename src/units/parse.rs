@@ -107,8 +107,8 @@ pub fn measured(
     }
 }
 
-/// Reads an offset: a length, or feet, inches and eighths of an inch with a hyphen between, as in `0-2-7`; a plus behind is a
-/// sixteenth of an inch more, a minus one less.
+/// Reads an offset: a length, or feet, inches and eighths of an inch with a hyphen between, as in `0-2-7`; a plus
+/// behind is a sixteenth of an inch more, a minus one less.
 ///
 /// Errors: the first [`Slip`] in the text.
 pub fn offset(text: &str, unit: Unit, decimal: Decimal) -> Result<Length, Slip> {

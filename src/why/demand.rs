@@ -6,8 +6,8 @@ use crate::units::Length;
 
 /// One demand on every plan.
 ///
-/// Zones that are shown are none: they make a plan dearer, never impossible. Scarfs, saw cuts and strips that are too narrow are
-/// taken as given: nobody can plan them away.
+/// Zones that are shown are none: they make a plan dearer, never impossible. Scarfs, saw cuts and strips that are too
+/// narrow are taken as given: nobody can plan them away.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Demand {
     /// A zone is kept clear: its place in [`crate::hull::Hull::keep_clear`].
@@ -63,7 +63,8 @@ impl Demand {
 /// Joints in a course where their number is free. Unit: joints. More than any boat has, and few enough to count with.
 const FREE: u32 = 1000;
 
-/// The job with these demands alone: every other rule that could be dropped is dropped, and only the courses among them are laid.
+/// The job with these demands alone: every other rule that could be dropped is dropped, and only the courses among
+/// them are laid.
 pub fn with(job: &Job, demands: &[Demand]) -> Job {
     let dropped: Vec<Demand> = Demand::rules(job)
         .into_iter()

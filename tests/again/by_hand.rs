@@ -62,8 +62,8 @@ fn a_lost_strip_is_replaced_by_the_spare_pair() {
 
 #[test]
 fn the_pairs_move_on_along_the_board_where_that_is_better() {
-    // Slices 1 to 5 of a board and a spare pair of quite another colour. With slice 1 gone, 2 has no sister but 3, so 4 must
-    // go to 5: two courses keep their match, and the other pair is not needed. Labels are cheap here.
+    // Slices 1 to 5 of a board and a spare pair of quite another colour. With slice 1 gone, 2 has no sister but 3, so
+    // 4 must go to 5: two courses keep their match, and the other pair is not needed. Labels are cheap here.
     let mut job = side_of(2)
         .board("oak", 5, 3100.0, 5)
         .board("teak", 2, 3100.0, 1)
@@ -85,8 +85,9 @@ fn the_pairs_move_on_along_the_board_where_that_is_better() {
 
 #[test]
 fn several_pairs_follow_each_other_along_a_board() {
-    // Three courses from slices 1 to 6; 7 is left. With 1 gone, 2 could go with 7 for one label, but five slices apart that is 0.6 x 4 ΔE00
-    // a metre over 3 m, and 2 shows its other face all the same. 2-3, 4-5 and 6-7 are sisters all, for new labels on all six at 1 each.
+    // Three courses from slices 1 to 6; 7 is left. With 1 gone, 2 could go with 7 for one label, but five slices
+    // apart that is 0.6 x 4 ΔE00 a metre over 3 m, and 2 shows its other face all the same. 2-3, 4-5 and 6-7 are
+    // sisters all, for new labels on all six at 1 each.
     let mut job = side_of(3).board("oak", 7, 3100.0, 5).build();
     let plan = lay_it(&job);
     assert_eq!(names(&job, &plan)[5], "oak-06");
@@ -124,8 +125,9 @@ fn dear_labels_stay_where_they_are() {
 
 #[test]
 fn a_broken_strip_serves_as_two_remnants() {
-    // One course of 3 m, one pair of 3.1 m, broken 1.5 m from its marked end: what is left of it, scarfed at the break, would be too
-    // short (two scarf halves of 24 mm are lost), so with nothing else the course stays open; with a spare of 1.7 m it closes.
+    // One course of 3 m, one pair of 3.1 m, broken 1.5 m from its marked end: what is left of it, scarfed at the
+    // break, would be too short (two scarf halves of 24 mm are lost), so with nothing else the course stays open;
+    // with a spare of 1.7 m it closes.
     let tight = side_of(1).board("oak", 2, 3100.0, 5);
     let mut job = tight.build();
     job.earlier = Some(lay_it(&job));

@@ -1,4 +1,5 @@
-//! Random boats, of which some pieces are laid in the order of laying, some strips break and some are lost, over and over.
+//! Random boats, of which some pieces are laid in the order of laying, some strips break and some are lost, over and
+//! over.
 
 use super::asked;
 use super::common::naive::{Habit, plan as naive};
@@ -179,8 +180,8 @@ fn with_the_order_kept_only_courses_that_lost_wood_change() {
     assert!(changed > 5 && kept > 50, "{changed} changed, {kept} kept");
 }
 
-/// A course of which two of three pieces are glued loses the wood of the third: while it is open its joints are there all the same, and
-/// no neighbour may put one near them.
+/// A course of which two of three pieces are glued loses the wood of the third: while it is open its joints are there
+/// all the same, and no neighbour may put one near them.
 #[test]
 fn joints_of_a_course_that_is_half_glued_count_while_it_is_open() {
     let seed = 13_109_226_960_041_195_114;

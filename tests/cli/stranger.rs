@@ -1,4 +1,5 @@
-//! A job folder may come from a stranger: nothing in it moves other files, reaches the terminal as a command, or makes anybody wait.
+//! A job folder may come from a stranger: nothing in it moves other files, reaches the terminal as a command, or
+//! makes anybody wait.
 
 use crate::folder::{Folder, Ran, ran, twinstrake};
 use std::fs;

@@ -5,8 +5,8 @@ use twinstrake::solve::Remedy;
 use twinstrake::stock::{BoardId, Origin, Strip};
 use twinstrake::units::Colour;
 
-/// The job with the wood of some remedies added: each pair a board of its own, each single strip as well. Where a want asks for
-/// other wood, it is of that: the want names it.
+/// The job with the wood of some remedies added: each pair a board of its own, each single strip as well. Where a
+/// want asks for other wood, it is of that: the want names it.
 pub fn bought(job: &Job, remedies: &[&Remedy]) -> Job {
     let mut job = job.clone();
     for remedy in remedies {

@@ -90,7 +90,8 @@ fn drift_counts_as_much_as_the_seam_shows() {
 
 #[test]
 fn an_accent_band_takes_no_part_in_the_drift_and_its_neighbours_are_compared_across_it() {
-    // pale, dark, pale: the line is left out, pale beside pale is no step. dark, dark, pale: 4 up over 4 m on two sides.
+    // pale, dark, pale: the line is left out, pale beside pale is no step. dark, dark, pale: 4 up over 4 m on two
+    // sides.
     close(
         three(
             line(hull().drift(Shade::Darker, 1.0), 12.0),

@@ -1,5 +1,5 @@
-//! From forms and offsets to courses, against closed forms, quadrature and a published table of offsets. Nothing here comes
-//! from the code under test but what is judged.
+//! From forms and offsets to courses, against closed forms, quadrature and a published table of offsets. Nothing here
+//! comes from the code under test but what is judged.
 #![allow(clippy::unwrap_used)]
 
 mod canoe;

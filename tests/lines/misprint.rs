@@ -15,7 +15,8 @@ fn table() -> (Vec<f64>, Sections) {
     (x, all.iter().map(points).collect())
 }
 
-/// The figures that were printed: five half-breadths less that of the rabbet, and the heights of the deck and the rabbet.
+/// The figures that were printed: five half-breadths less that of the rabbet, and the heights of the deck and the
+/// rabbet.
 const PRINTED: [(usize, usize); 6] = [(0, 0), (1, 0), (2, 0), (3, 0), (0, 1), (4, 1)];
 
 /// Of errors so large, either way and of each figure in turn, how many are found, and how many there are.

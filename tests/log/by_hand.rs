@@ -160,7 +160,8 @@ fn a_row_taken_out_is_noticed() {
     );
 }
 
-/// The header of the laying order's columns that say how a piece lies, and the first piece on port as a row by hand, with some text changed.
+/// The header of the laying order's columns that say how a piece lies, and the first piece on port as a row by hand,
+/// with some text changed.
 fn row_by_hand(folder: &super::Folder, change: impl Fn(&mut Vec<String>)) -> String {
     let planned = rows(folder, "out/laying-order.csv");
     let mut row = planned.into_iter().find(|row| row[3] == "port").unwrap();
@@ -232,7 +233,8 @@ fn begun(folder: &super::Folder, pieces: &[Begun]) -> String {
 
 #[test]
 fn a_course_begun_so_that_it_can_t_be_finished_is_refused_with_its_line() {
-    // Courses of 3000 mm, half a scarf is 24 mm, no piece under 600 mm, joints 300 mm apart; clear of scarfs from 1000 to 2000 mm.
+    // Courses of 3000 mm, half a scarf is 24 mm, no piece under 600 mm, joints 300 mm apart; clear of scarfs from
+    // 1000 to 2000 mm.
     let folder = laid();
     let boat = folder.read("boat.toml");
     let zone = "\n[[keep_clear]]\npanel = \"side\"\nfrom = 1000\nto = 2000\n";

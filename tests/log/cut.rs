@@ -1,4 +1,5 @@
-//! Wood that is cut: told in the shop's words or by hand, kept by every later plan, shown on paper and in pictures, and undone.
+//! Wood that is cut: told in the shop's words or by hand, kept by every later plan, shown on paper and in pictures,
+//! and undone.
 
 use super::{Folder, again, laid, rows, tell};
 

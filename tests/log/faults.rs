@@ -1,6 +1,7 @@
 //! Power cuts, full disks, folders for reading only, and two hands at once.
 //!
-//! How often: `TWINSTRAKE_FAULTS` kills (40 where it says nothing) and `TWINSTRAKE_WRITES` entries for each of two writers (100).
+//! How often: `TWINSTRAKE_FAULTS` kills (40 where it says nothing) and `TWINSTRAKE_WRITES` entries for each of two
+//! writers (100).
 
 use super::{Folder, laid, rows, tell};
 use rand::{RngExt, SeedableRng};

@@ -96,7 +96,8 @@ fn list(ready: &Path, names: &[&str]) {
     fs::write(ready.join("files.sha256"), lines).unwrap();
 }
 
-/// A job folder in whose `out/` a set of three files was being written when the power failed: all were ready, the first had its name.
+/// A job folder in whose `out/` a set of three files was being written when the power failed: all were ready, the
+/// first had its name.
 fn cut_short() -> TempDir {
     let job = TempDir::new().unwrap();
     let out = job.path().join("out");
@@ -162,7 +163,8 @@ fn who_only_reads_a_set_that_was_cut_short_finds_all_files_new_and_leaves_them_w
     assert_eq!(fs::read(out.join("b.csv")).unwrap(), b"old");
 }
 
-/// What has the name of a set that waits, and is none, each in its own way: nothing of it is taken up, and nothing is lost.
+/// What has the name of a set that waits, and is none, each in its own way: nothing of it is taken up, and nothing is
+/// lost.
 #[test]
 fn a_folder_that_was_planted_under_our_name_is_not_taken_up() {
     type Plant = fn(&Path);

@@ -247,8 +247,9 @@ fn a_label_says_course_strip_end_face_edge_cut_and_length_as_the_laying_order_ha
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn the_arrow_points_down_to_the_keel_on_port_and_up_on_starboard_as_in_the_drawing_and_turns_for_a_deck()
  {
-    // Seen from outside with the bow to the left: on port the keel is below. Starboard is seen so only upside down, with
-    // the keel above, as in the lower half of the planking drawing. Toward the deck both are the other way round.
+    // Seen from outside with the bow to the left: on port the keel is below. Starboard is seen so only upside down,
+    // with the keel above, as in the lower half of the planking drawing. Toward the deck both are the other way
+    // round.
     let arrow = |toward, side: Side| {
         let boat = crate::common::boat()
             .panel("p", toward)
@@ -289,7 +290,8 @@ fn the_arrow_points_down_to_the_keel_on_port_and_up_on_starboard_as_in_the_drawi
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn the_marks_of_port_and_starboard_are_a_square_and_a_triangle_and_told_apart_in_grey() {
-    // Source of the shapes: tests/reference has none of its own; IALA Maritime Buoyage System, port can, starboard cone point up.
+    // Source of the shapes: tests/reference has none of its own; IALA Maritime Buoyage System, port can, starboard
+    // cone point up.
     let (job, plan) = demo();
     let (all, _folder, file) = printed(&job, &plan, &sheet("A4 3x7"));
     let page = poppler::greys(&file, 1, 300);
@@ -386,7 +388,8 @@ fn a_flag_folds_over_the_end_of_the_strip_with_its_bar_beside_the_fold_on_both_f
     let flags = label_stock("flags", Unit::Mm, Page::A4).unwrap();
     let (all, _folder, file) = printed(&job, &plan, &flags);
     let words = poppler::words(&file);
-    // A flag of the demo: faces of 62 mm, a spine as wide as the strip is thick, 6 mm, from 5 mm in the paper; 18 mm high, 3 apart.
+    // A flag of the demo: faces of 62 mm, a spine as wide as the strip is thick, 6 mm, from 5 mm in the paper; 18 mm
+    // high, 3 apart.
     for (n, label) in all.iter().take(10).enumerate() {
         let top = 5.0 + n as f64 * 21.0;
         let left = in_cell(&words, 1, (5.0, top), (62.0, 18.0));

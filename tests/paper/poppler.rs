@@ -1,6 +1,7 @@
 //! Printed pages, read back by programs that share no code with ours: poppler's tools and zbar's.
 //!
-//! Debian: poppler-utils, zbar-tools. Where one is missing its tests are ignored (`build.rs`), or fail where `CI` is `true`.
+//! Debian: poppler-utils, zbar-tools. Where one is missing its tests are ignored (`build.rs`), or fail where `CI` is
+//! `true`.
 
 use std::path::Path;
 use std::process::Command;
@@ -168,8 +169,8 @@ impl Greys {
     }
 }
 
-/// The codes on parts of a page, one after another, read by zbar as a telephone would: one label at a time. A part without a code
-/// gives nothing. For names of plain letters: zbar guesses which alphabet others are in.
+/// The codes on parts of a page, one after another, read by zbar as a telephone would: one label at a time. A part
+/// without a code gives nothing. For names of plain letters: zbar guesses which alphabet others are in.
 pub fn codes(page: &Greys, parts: impl IntoIterator<Item = Part>) -> Vec<String> {
     let folder = tempfile::tempdir().unwrap();
     let images = parts.into_iter().enumerate().map(|(n, part)| {

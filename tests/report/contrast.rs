@@ -1,11 +1,13 @@
-//! What is written can be read: contrast as the Web Content Accessibility Guidelines 2.1 ask for at level AA (success criterion 1.4.3:
+//! What is written can be read: contrast as the Web Content Accessibility Guidelines 2.1 ask for at level AA (success
+//! criterion 1.4.3:
 //! 4.5 for text, 3 for large text; 1.4.11: 3 for what marks the focus).
 
 use super::Page;
 use super::browser::{Browser, Screen};
 
-/// Every text on the page with too little contrast to what lies behind it, by the formula of the guidelines ("contrast ratio",
-/// "relative luminance"). Words on wood are left out: the drawing chooses their ink by the wood, and has a test of its own.
+/// Every text on the page with too little contrast to what lies behind it, by the formula of the guidelines
+/// ("contrast ratio", "relative luminance"). Words on wood are left out: the drawing chooses their ink by the wood,
+/// and has a test of its own.
 const TOO_FAINT: &str = r#"(() => {
   const channels = (css) => css.match(/[\d.]+/g).map(Number);
   const linear = (v) => (v /= 255) <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;

@@ -1,7 +1,8 @@
-//! The report as whoever opens it meets it: in a real browser without a window, by pointer, touch and keys, on a phone and a desk,
-//! in light and dark, with and without script, and on paper.
+//! The report as whoever opens it meets it: in a real browser without a window, by pointer, touch and keys, on a
+//! phone and a desk, in light and dark, with and without script, and on paper.
 //!
-//! Debian: chromium, poppler-utils. Where one is missing its tests are ignored (`build.rs`), or fail where `CI` is `true`.
+//! Debian: chromium, poppler-utils. Where one is missing its tests are ignored (`build.rs`), or fail where `CI` is
+//! `true`.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod browser;

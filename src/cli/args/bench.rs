@@ -66,7 +66,8 @@ pub(in crate::cli) struct Fit {
     pub(in crate::cli) seen: Option<Length>,
 
     /// So many passes those were
-    #[arg(long, value_name = "N", default_value_t = 1, requires = "seen", value_parser = clap::value_parser!(u16).range(1..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "seen")]
+    #[arg(value_parser = clap::value_parser!(u16).range(1..=1000))]
     pub(in crate::cli) passes: u16,
 
     /// By how much the end narrows, x, over which length: 19x240

@@ -6,7 +6,8 @@ use std::path::PathBuf;
 /// Make the pictures of the plan in DIR/out for the printer (PDF) and in pixels (PNG)
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The planking, the wood alone, and the steps in colour, each as .pdf (its true size, A3 on its side) and .png. Where the plan was
+The planking, the wood alone, and the steps in colour, each as .pdf (its true size, A3 on its side) and .png. Where \
+the plan was
 changed by hand since it was laid, the .svg pictures and report.html are made anew as well.
 
 Exit status:
@@ -19,7 +20,8 @@ pub(in crate::cli) struct Pictures {
     pub(in crate::cli) dir: PathBuf,
 
     /// How many pixels across the .png files are; 4961 is A3 at 300 dots to the inch
-    #[arg(long, value_name = "PIXELS", default_value_t = 3508, value_parser = clap::value_parser!(u16).range(200..=8000))]
+    #[arg(long, value_name = "PIXELS", default_value_t = 3508)]
+    #[arg(value_parser = clap::value_parser!(u16).range(200..=8000))]
     pub(in crate::cli) wide: u16,
 }
 

@@ -82,10 +82,12 @@ pub(in crate::cli) struct Pick {
 /// Let two courses change places by hand: show what it does, and keep it where you say so
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Places are written \"topside 3\" for a course and \"topside 3.2\" for its second piece; on a boat of one panel 3 and 3.2 will
+Places are written \"topside 3\" for a course and \"topside 3.2\" for its second piece; on a boat of one panel 3 and \
+3.2 will
 do. Wood in the rack is written D3+D4 for a pair and D3 for a single strip.
 
-Rules, cost before and after and labels that change are told, and out/swap.svg shows both. The plan stays as it is without
+Rules, cost before and after and labels that change are told, and out/swap.svg shows both. The plan stays as it is \
+without
 --keep or --pin.
 
 Exit status:
@@ -121,7 +123,8 @@ pub(in crate::cli) struct Swap {
 /// Say what each rule costs, what a little more wood would gain, and which demands clash
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The plan in DIR/out is planned again with one thing made easier at a time: without each zone kept clear, with any wood for
+The plan in DIR/out is planned again with one thing made easier at a time: without each zone kept clear, with any \
+wood for
 each want, with joints closer together, with one more joint in a course, with a pair or two more in the rack. Nothing is
 written.
 

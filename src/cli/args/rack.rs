@@ -46,7 +46,8 @@ pub(in crate::cli) struct Mill {
 /// Print tags for strips as they leave the saw, before there is any plan: to DIR/out/tags.pdf
 #[derive(Args, Debug)]
 #[command(after_help = "\
-A tag says the strip's name and board, which end is the marked one and where edge A is. It is stuck on the high face, at the
+A tag says the strip's name and board, which end is the marked one and where edge A is. It is stuck on the high face, \
+at the
 marked end. Labels of pieces come later and are stuck beside it. Sheets of labels are named as for labels.
 
 Exit status:

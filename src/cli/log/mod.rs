@@ -19,7 +19,8 @@ use words::{Shop, events};
 /// The note of a row that says how a piece lies which a row by hand said is laid.
 const AS_PLANNED: &str = "as planned";
 
-/// The entries that say how pieces lie which a row by hand says are laid: as they were planned. `plan` is the number of that plan.
+/// The entries that say how pieces lie which a row by hand says are laid: as they were planned. `plan` is the number
+/// of that plan.
 pub(super) fn as_planned(log: &job::Log, plan: Option<u32>) -> Vec<Entry> {
     let entry = |event: &Event| Entry {
         time: now(),
@@ -45,7 +46,8 @@ pub(super) fn run(typed: &Log) -> Status {
     }
 }
 
-/// Each line of standard input is an entry of its own, written before the next is read. Ends at the first that can't be.
+/// Each line of standard input is an entry of its own, written before the next is read. Ends at the first that can't
+/// be.
 fn from_stdin(typed: &Log) -> Status {
     for line in stdin().lock().lines() {
         let line = match line {

@@ -1,5 +1,5 @@
-//! What a name means: a strip, or places on the boat. Every name that the program prints is understood, in any spelling, and where one
-//! could mean two things it is asked back.
+//! What a name means: a strip, or places on the boat. Every name that the program prints is understood, in any
+//! spelling, and where one could mean two things it is asked back.
 
 use super::words::Shop;
 use std::collections::BTreeSet;

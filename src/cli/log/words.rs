@@ -56,7 +56,8 @@ pub(super) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, St
         ("shade" | "colour", _) => Err("Write the strip and its colour: shade D4 6.".into()),
         ("undo" | "undone", rest) => undo(shop, rest),
         (word, _) => Err(format!(
-            "\"{word}\" is not something that can be told. Begin with laid, cut, broken, spoiled, lost, found, shade, taken up or undo."
+            "\"{word}\" is not something that can be told. Begin with laid, cut, broken, spoiled, lost, found, shade, \
+            taken up or undo."
         )),
     }
 }
@@ -104,7 +105,8 @@ fn laid(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     Ok(pieces.iter().map(event).collect())
 }
 
-/// The pieces of a plan that words name. A strip stands for the piece that is cut from it; where it gives several, it is asked which.
+/// The pieces of a plan that words name. A strip stands for the piece that is cut from it; where it gives several, it
+/// is asked which.
 fn pieces_of<'p>(
     shop: &Shop<'_>,
     plan: &'p Plan,
@@ -147,7 +149,8 @@ fn pieces_of<'p>(
 /// `cut D4`, `cut D4 2210`, `cut 12 port`.
 fn cut(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     if words.is_empty() {
-        return Err("Write the strip or the piece that was cut: cut D4, cut 12 port, or cut D4 2210 for one cut.".into());
+        return Err("Write the strip or the piece that was cut: cut D4, cut 12 port, or cut D4 2210 for one \
+        cut.".into());
     }
     let job = &shop.reading.job;
     if let [name, at @ ..] = words
@@ -168,7 +171,8 @@ fn cut(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     let events: Vec<Event> = told.iter().flat_map(|told| made(shop, told)).collect();
     match events.is_empty() {
         true => Err(
-            "There is nothing left to cut there: it is cut or laid already, is a whole strip, or the plan has nothing there."
+            "There is nothing left to cut there: it is cut or laid already, is a whole strip, or the plan has nothing \
+            there."
                 .into(),
         ),
         false => Ok(events),

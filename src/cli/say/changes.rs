@@ -170,7 +170,8 @@ pub(in crate::cli) fn back(number: u32) -> String {
 /// Somebody logged while the plan was made.
 pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
     format!(
-        "Something was logged while the plan was made, and it does not know of that. Nothing was written. Run it once more: twinstrake lay {}\n",
+        "Something was logged while the plan was made, and it does not know of that. Nothing was written. Run it once \
+        more: twinstrake lay {}\n",
         dir.told()
     )
 }
@@ -178,7 +179,8 @@ pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
 /// Somebody changed the job's files while the plan was made.
 pub(in crate::cli) fn job_has_changed(dir: &Path, files: &[String]) -> String {
     format!(
-        "{} changed while the plan was made, so it would not be for this job. Nothing was written. Run it once more: twinstrake lay {}\n",
+        "{} changed while the plan was made, so it would not be for this job. Nothing was written. Run it once more: \
+        twinstrake lay {}\n",
         listed(files),
         dir.told()
     )
@@ -188,7 +190,8 @@ pub(in crate::cli) fn job_has_changed(dir: &Path, files: &[String]) -> String {
 pub(in crate::cli) fn no_replacement(dir: &Path, grounds: Grounds) -> String {
     match grounds {
         Grounds::NotFound => format!(
-            "No other wood was found in the rack that can take its place, which does not prove that there is none. What stands in the way: twinstrake why {}\n",
+            "No other wood was found in the rack that can take its place, which does not prove that there is none. \
+            What stands in the way: twinstrake why {}\n",
             dir.told()
         ),
         proven => format!(
@@ -212,7 +215,8 @@ pub(in crate::cli) const fn because(grounds: Grounds) -> &'static str {
     }
 }
 
-/// The plans on either side of the one that was taken: what fewer labels cost in looks, and what better looks cost in labels.
+/// The plans on either side of the one that was taken: what fewer labels cost in looks, and what better looks cost in
+/// labels.
 pub(in crate::cli) fn trade(dir: &Path, plans: &[&Verdict], taken: usize) -> String {
     let mut table = plain_table();
     table.add_row(["  plan", "labels to print", "looks", ""]);

@@ -47,7 +47,8 @@ pub(in crate::cli) fn unwritten(fault: &Fault) -> String {
 /// A plan that was being written when something cut it short, and that can't be written to its end here.
 pub(in crate::cli) fn cut_short(dir: &Path, fault: &Fault) -> String {
     format!(
-        "{} the writing of a plan into {} was cut short, so its files belong to two plans; and it can't be brought to its end: {fault}\n\
+        "{} the writing of a plan into {} was cut short, so its files belong to two plans; and it can't be brought to \
+        its end: {fault}\n\
          Once that is mended, the next lay ends it.\n",
         styled(BAD, "Look at this:"),
         dir.join("out").told()
@@ -57,7 +58,8 @@ pub(in crate::cli) fn cut_short(dir: &Path, fault: &Fault) -> String {
 /// A slip of ours.
 pub(in crate::cli) fn bug(what: &str) -> String {
     format!(
-        "{} {what}.\nPlease keep the job folder as it is and send it with this message to whoever looks after the program.\n",
+        "{} {what}.\nPlease keep the job folder as it is and send it with this message to whoever looks after the \
+        program.\n",
         styled(BAD, "This is a bug in twinstrake, not in your job:")
     )
 }

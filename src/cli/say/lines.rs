@@ -127,7 +127,8 @@ fn panel(lines: &Lines, panel: PanelId) -> String {
         }
     }
     let note = if loose {
-        "loose: so far from the tip the strip is narrower than thick; leave that part without glue until it is trimmed\n"
+        "loose: so far from the tip the strip is narrower than thick; leave that part without glue until it is \
+        trimmed\n"
     } else {
         ""
     };

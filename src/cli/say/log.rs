@@ -244,7 +244,8 @@ pub(in crate::cli) fn not_logged(fault: &Fault) -> String {
 /// A torn last line was put elsewhere.
 pub(in crate::cli) fn set_aside(torn: &Path) -> String {
     format!(
-        "{} the last line of log.csv broke off, perhaps in a power cut. It is now in {}: look there what it was to say, and log it again.\n",
+        "{} the last line of log.csv broke off, perhaps in a power cut. It is now in {}: look there what it was to \
+        say, and log it again.\n",
         styled(CARE, "Look at this:"),
         torn.told()
     )

@@ -72,7 +72,8 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 use twinstrake::untrusted::{is_hidden, shown as shown_path};
 
-/// How words stand out. In a text each is a code point that is no character: no text from outside can pass for one of ours.
+/// How words stand out. In a text each is a code point that is no character: no text from outside can pass for one of
+/// ours.
 #[derive(Clone, Copy)]
 enum Emphasis {
     Head = 0xfdd0,
@@ -139,8 +140,8 @@ pub(super) fn out(text: &str) -> io::Result<()> {
     }
 }
 
-/// Prints to stdout what a command found, as the last that it does, and says how it ended: with `status`, or, where it could not be
-/// printed, with `unsaid` and a fault.
+/// Prints to stdout what a command found, as the last that it does, and says how it ended: with `status`, or, where
+/// it could not be printed, with `unsaid` and a fault.
 pub(super) fn last(text: &str, status: Status, unsaid: &str) -> Status {
     match out(text) {
         Ok(()) => status,

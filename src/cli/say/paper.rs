@@ -81,7 +81,8 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
             "Cut along the lines and fold round the end of the strip, bar and arrow on the face that will be outside.\n"
         }
         _ => {
-            "Stick each on the face that will be outside, its bar toward the end of the strip: the arrow then points to\n\
+            "Stick each on the face that will be outside, its bar toward the end of the strip: the arrow then points \
+            to\n\
              the edge that the next course is glued to.\n"
         }
     };
@@ -157,17 +158,20 @@ const TOLD: usize = 8;
 
 /// Words that have no room, each on a line of its own.
 pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
-    let line = |unfit: &Unfit| {
-        match unfit {
+    let line = |unfit: &Unfit| match unfit {
         Unfit::Unprintable(c, words) => format!(
-            "\"{words}\" has \"{}\" in it, which can't be printed. Latin, Greek and Cyrillic letters, figures and common signs can.\n",
+            "\"{words}\" has \"{}\" in it, which can't be printed. Latin, Greek and Cyrillic letters, figures and \
+            common signs can.\n",
             c.escape_debug()
         ),
         Unfit::Name(name) => format!(
             "\"{name}\" does not fit at a size that can be read. Take larger labels (--sheet), or a shorter name.\n"
         ),
-        Unfit::Label => "The labels are too small for what a label says. Take larger ones (--sheet or --tape).\n".into(),
-    }
+        Unfit::Label => {
+            "The labels are too small for what a label says. Take larger ones (--sheet or \
+        --tape).\n"
+                .into()
+        }
     };
     let mut text: String = all.iter().take(TOLD).map(line).collect();
     if all.len() > TOLD {

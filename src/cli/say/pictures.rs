@@ -14,7 +14,8 @@ pub(in crate::cli) fn shown(dir: &Path, names: &[&str]) -> String {
         .map(|name| format!("  {}\n", out.join(name).told()))
         .collect();
     format!(
-        "{}\n{files}The .pdf files are for the printer, A3 on its side: print them at their true size, or fitted to A4.\n",
+        "{}\n{files}The .pdf files are for the printer, A3 on its side: print them at their true size, or fitted to \
+        A4.\n",
         styled(HEAD, "Written")
     )
 }

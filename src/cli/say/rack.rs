@@ -169,8 +169,10 @@ pub(in crate::cli) fn tagged(
             many(pages.without_code, "tag is", "tags are")
         );
     }
-    text += "Print at 100 %, not fitted to the page. Stick each on the high face, which looked to the next higher number,\n\
-             with its bar at the marked end: the arrow then points to edge A. Labels of pieces come later, beside the tag and\n\
+    text += "Print at 100 %, not fitted to the page. Stick each on the high face, which looked to the next higher \
+    number,\n\
+             with its bar at the marked end: the arrow then points to edge A. Labels of pieces come later, beside the \
+             tag and\n\
              not over it.\n";
     text
 }

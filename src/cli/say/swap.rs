@@ -80,7 +80,8 @@ pub(in crate::cli) fn breaks_a_rule() -> String {
 }
 
 pub(in crate::cli) fn pin_breaks_a_rule() -> String {
-    "With these wants in boat.toml the plan would break a rule. Nothing was changed; --keep keeps it without them.\n".into()
+    "With these wants in boat.toml the plan would break a rule. Nothing was changed; --keep keeps it without \
+    them.\n".into()
 }
 
 /// It is the plan now.
@@ -108,7 +109,8 @@ pub(in crate::cli) fn no_plan_before() -> String {
 
 pub(in crate::cli) fn earlier_breaks_a_rule(number: u32) -> String {
     format!(
-        "Plan {number} breaks a rule of the job as it is now. Nothing was changed. Where a want is in the way, take it out of \
+        "Plan {number} breaks a rule of the job as it is now. Nothing was changed. Where a want is in the way, take \
+        it out of \
          boat.toml first.\n"
     )
 }
@@ -121,7 +123,8 @@ pub(in crate::cli) fn neither_place_nor_wood(job: &Job, text: &str) -> String {
         .first()
         .map_or("topside", |panel| panel.name.as_str());
     format!(
-        "\"{text}\" is no place on this boat and no strip in the rack. Write a course as \"{panel} 3\", a piece of it as \
+        "\"{text}\" is no place on this boat and no strip in the rack. Write a course as \"{panel} 3\", a piece of it \
+        as \
          \"{panel} 3.2\", a pair as D3+D4, a single strip as D3.\n"
     )
 }

@@ -60,7 +60,8 @@ fn against(reasons: &Reasons<'_>) -> String {
             left(written.open)
         )
     } else {
-        "The plan in out/ breaks rules of the job as it is now (twinstrake check tells which); what still holds of it is where \
+        "The plan in out/ breaks rules of the job as it is now (twinstrake check tells which); what still holds of it \
+        is where \
          the search begins.\n"
             .to_string()
     };

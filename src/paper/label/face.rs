@@ -1,8 +1,8 @@
 //! The face of a label: what stands where.
 //!
-//! A label is stuck on the face that will be outside, close to the end, its bar toward the end of the strip. Read so, the bow is to the
-//! left, and the arrow points to the edge that the next course is glued to: bar, arrow and words can all be right on one
-//! face only.
+//! A label is stuck on the face that will be outside, close to the end, its bar toward the end of the strip. Read so,
+//! the bow is to the left, and the arrow points to the edge that the next course is glued to: bar, arrow and words
+//! can all be right on one face only.
 
 use super::Label;
 use super::arrangement::{Arrangement, Code, GAP, arrangements, lower, split, upper};
@@ -205,8 +205,8 @@ pub(super) fn best(
     Some(best.1)
 }
 
-/// Everything arranged in one way, and how good that is: the size of the smallest type, where small lines count for more, since a
-/// name is read from further away.
+/// Everything arranged in one way, and how good that is: the size of the smallest type, where small lines count for
+/// more, since a name is read from further away.
 fn arranged(
     label: &Label,
     heads: &[Part],

@@ -48,7 +48,8 @@ pub struct Label {
     pub short: Vec<String>,
     /// What even the smallest label must say.
     pub least: Vec<String>,
-    /// What is said besides that is no measure, and the measures: the place on the strip, what is left over, the length, the forms.
+    /// What is said besides that is no measure, and the measures: the place on the strip, what is left over, the
+    /// length, the forms.
     pub told: Vec<String>,
     /// See `told`.
     pub measures: Vec<Length>,

@@ -1,7 +1,7 @@
 //! A tag for a strip as it leaves the saw: what it is called, and which way round it lay in the board.
 //!
-//! It is stuck on the high face, its bar at the marked end. Seen so, with the marked end to the left, u points to the right
-//! and the high face to the eye; and u x high = A points down. Source: model, "Marking a board".
+//! It is stuck on the high face, its bar at the marked end. Seen so, with the marked end to the left, u points to the
+//! right and the high face to the eye; and u x high = A points down. Source: model, "Marking a board".
 
 use super::arrangement::{Arrangement, Code, lower, split, upper};
 use super::face::{Room, SMALL, arrow_to, arrow_wide, best, code, strip, with_bar};

@@ -14,7 +14,8 @@ use crate::stock::{Strip, StripId};
 use crate::units::{Length, U};
 use std::collections::BTreeMap;
 
-const NOTE: &str = "Measured from the marked end, at the left. Saw on the waste side of each line. Tick what is cut, and tell it: log cut and the strip.";
+const NOTE: &str = "Measured from the marked end, at the left. Saw on the waste side of each line. Tick what is cut, \
+and tell it: log cut and the strip.";
 /// Room for the name of a strip.
 const NAME: f64 = 62.0;
 /// Room for "no spare" behind it.

@@ -22,7 +22,8 @@ const SAID: f64 = 76.0;
 const PIECE: f64 = 6.4;
 const UNDER: f64 = 4.2;
 
-const NOTE: &str = "Tick a line when its strip is glued, and tell it: log laid next. Lengths include allowances and half of each scarf.";
+const NOTE: &str = "Tick a line when its strip is glued, and tell it: log laid next. Lengths include allowances and \
+half of each scarf.";
 
 /// The pages of the laying sheet.
 ///

@@ -1,5 +1,5 @@
-//! Pages: blocks of a height one under another, a heading over each section, and a foot that tells which page of which plan it
-//! is.
+//! Pages: blocks of a height one under another, a heading over each section, and a foot that tells which page of
+//! which plan it is.
 
 use crate::draw::scene::{Ink, Item, Line, Outline, Scene, Set, Shape, Text, Weight};
 use crate::draw::typeface::printable;

@@ -44,7 +44,8 @@ pub enum Upset {
     ReplacedOnly,
 }
 
-/// Plans again from the job's earlier plan: first what is near it, then, for as long as that gains, all that a first plan is searched for.
+/// Plans again from the job's earlier plan: first what is near it, then, for as long as that gains, all that a first
+/// plan is searched for.
 pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     on_threads(asked.threads, || again(job, upset, asked, watch))
 }
@@ -204,7 +205,8 @@ impl Watch for Part<'_> {
     }
 }
 
-/// Of the plans that were found, those on either side of the one that is taken: with fewer labels, and with better looks.
+/// Of the plans that were found, those on either side of the one that is taken: with fewer labels, and with better
+/// looks.
 fn others(job: &Job, problem: &Problem, taken: &State, front: &[Best]) -> Vec<Plan> {
     let looks = |state: &State| state.cost() - problem.weights.relabel * state.moved() as f64;
     let all: Vec<State> = front

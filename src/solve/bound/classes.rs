@@ -23,7 +23,8 @@ pub struct Classes {
     pub node: Vec<Vec<Vec<u32>>>,
     /// By layer and class, match and thrift of each pair; infinite where it is not among the nodes.
     pub cost: Vec<Vec<Vec<f64>>>,
-    /// By charge, and by class and class, what a metre of seam costs at least, register aside: a row for each pair of the first.
+    /// By charge, and by class and class, what a metre of seam costs at least, register aside: a row for each pair of
+    /// the first.
     pub rates: Vec<Vec<Vec<Vec<f64>>>>,
     /// What is charged between each layer and the next, from above and from below, see [`Pairs::charge`].
     pub charge: Vec<[usize; 2]>,

@@ -37,7 +37,8 @@ pub struct Candidate {
     pub as_one: bool,
 }
 
-/// Everything that makes untouched strips as good as each other: their room, the wants for them, and their board, or what is in it.
+/// Everything that makes untouched strips as good as each other: their room, the wants for them, and their board, or
+/// what is in it.
 type Kind<'a> = ((&'a Room, u32), Option<u32>, Vec<(&'a Room, u32)>);
 
 /// All wood that the piece could be cut from.

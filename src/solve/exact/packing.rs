@@ -163,7 +163,8 @@ fn patterns(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>
     Some(all)
 }
 
-#[allow(clippy::too_many_arguments)] // A recursion: each is a different thing, and all of them change or are needed at the leaf.
+// A recursion: each is a different thing, and all of them change or are needed at the leaf.
+#[allow(clippy::too_many_arguments)]
 fn extend(
     all: &mut Vec<Filling>,
     looks: &mut usize,

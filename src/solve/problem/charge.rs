@@ -37,7 +37,8 @@ impl Charge {
         Charge { drift, ..self }
     }
 
-    /// What is charged between two courses of one panel, the upper first; `None` where they have nothing to do with each other.
+    /// What is charged between two courses of one panel, the upper first; `None` where they have nothing to do with
+    /// each other.
     pub fn between(job: &Job, upper: &Course, lower: &Course) -> Option<Charge> {
         let touch = upper.lies_before(lower);
         let in_accent = |number: u32| accents(job, upper).any(|want| want.covers_number(number));

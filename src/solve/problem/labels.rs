@@ -82,7 +82,8 @@ fn label(job: &Job, piece: &Piece) -> Option<Label> {
     })
 }
 
-/// The face that a piece must show which has no mate of its own board, as the edges ask for; `None` where they are square and either will do.
+/// The face that a piece must show which has no mate of its own board, as the edges ask for; `None` where they are
+/// square and either will do.
 pub fn alone(job: &Job, course: CourseId, side: Side, bow_end: BowEnd) -> Option<Face> {
     match job.rules.edges {
         Edges::Square => None,
