@@ -15,6 +15,7 @@
 //! - [`draw`] — pictures
 //! - [`report`] — the whole plan on one page
 //! - [`paper`] — labels and sheets for the bench
+//! - [`solid`] — the hull in three dimensions
 //!
 //! A job read, laid, checked and drawn:
 //!
@@ -66,6 +67,7 @@ pub mod out;
 pub mod paper;
 pub mod plan;
 pub mod report;
+pub mod solid;
 pub mod solve;
 pub mod stock;
 pub mod units;

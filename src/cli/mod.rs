@@ -10,6 +10,7 @@ mod begin;
 mod check;
 mod courses;
 mod fit;
+mod hull;
 mod labels;
 mod laid;
 mod lay;
@@ -64,6 +65,7 @@ pub fn run() -> Status {
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),
         Command::Pictures(pictures) => pictures::run(pictures),
+        Command::Hull(hull) => hull::run(hull),
         Command::Courses(courses) => courses::run(courses),
         Command::Need(need) => need::run(need),
         Command::Fit(fit) => fit::run(fit),

@@ -25,7 +25,9 @@ const READY: &str = ".twinstrake-ready";
 /// The list in it: a line for each file, its SHA-256 and its name.
 const LIST: &str = "files.sha256";
 /// How the files that are written together may end.
-const KINDS: [&str; 8] = ["csv", "html", "json", "ods", "pdf", "png", "svg", "xlsx"];
+const KINDS: [&str; 9] = [
+    "csv", "glb", "html", "json", "ods", "pdf", "png", "svg", "xlsx",
+];
 /// How long a writer waits for another before that is said.
 const PATIENCE: Duration = Duration::from_secs(2);
 
@@ -190,6 +192,8 @@ pub(crate) fn not_a_link(path: &Path) -> Result<(), Fault> {
 }
 
 fn put_together(folder: &Path, begun: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
+    // Else nobody would take them up.
+    debug_assert!(files.iter().all(|(name, _)| is_name_of_ours(name)));
     fs::create_dir(begun).map_err(|error| Fault::refused(folder, error))?;
     let line = |(name, bytes): &(&str, Vec<u8>)| format!("{:x}  {name}\n", Sha256::digest(bytes));
     let list: String = files.iter().map(line).collect();

@@ -3,9 +3,7 @@
 //! What is invented is where a board has its streaks. What is not: a streak runs on from strip to strip of one board,
 //! is mirrored where the strips are opened like a book, and breaks where boards change or a strip is turned.
 
-use crate::job::Job;
-use crate::plan::Piece;
-use crate::stock::Strip;
+use crate::stock::{Stock, Strip};
 use std::f64::consts::TAU;
 
 /// Streaks on the face of a board. Why so few: more would hide the colour.
@@ -23,10 +21,9 @@ pub struct Streak {
     thick: f64,
 }
 
-/// The streaks of a piece's strip.
-pub fn streaks(job: &Job, piece: &Piece) -> Vec<Streak> {
-    let strip = job.stock.strip(piece.strip);
-    let (board, seq) = board(job, strip);
+/// The streaks of a strip.
+pub fn streaks(stock: &Stock, strip: &Strip) -> Vec<Streak> {
+    let (board, seq) = board(stock, strip);
     let streaks = (0..STREAKS).map(|n| {
         let mut dice = Dice(named(board) ^ n.wrapping_mul(0x9e37_79b9_7f4a_7c15));
         let drift = (dice.roll() - 0.5) * 0.03;
@@ -56,9 +53,9 @@ impl Streak {
 }
 
 /// A stray is a board of its own.
-fn board<'j>(job: &'j Job, strip: &'j Strip) -> (&'j str, u32) {
+fn board<'s>(stock: &'s Stock, strip: &'s Strip) -> (&'s str, u32) {
     match strip.origin {
-        Some(origin) => (&job.stock.boards[origin.board.0], origin.seq),
+        Some(origin) => (&stock.boards[origin.board.0], origin.seq),
         None => (&strip.name, 0),
     }
 }

@@ -26,6 +26,7 @@ mod sheet;
 mod skin;
 mod stack;
 mod steps;
+mod strip;
 #[doc(hidden)]
 pub mod svg;
 mod thin;
@@ -41,10 +42,11 @@ pub use lines::scene as lines;
 pub use misprint::Misprint;
 pub use pdf::write as pdf;
 pub use png::write as png;
+pub use strip::picture as strip;
 
 use crate::check::Verdict;
 use crate::job::Job;
-use crate::plan::Plan;
+use crate::plan::{Piece, Plan};
 
 use scene::{Rect, Scene};
 
@@ -107,6 +109,11 @@ impl Picture {
 /// The same job and plan give the same bytes. A plan with breaches is drawn as far as its rows make sense, and says so.
 pub fn planking(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
     svg::write(&Picture::Planking.scene(job, plan, verdict))
+}
+
+/// What the pictures tell of a piece, a line each thing; `order` is its number in the order of laying.
+pub fn says(job: &Job, order: usize, piece: &Piece) -> String {
+    words::told(job, order, piece)
 }
 
 /// Which part of the planking is the drawing itself, with its rulers, panels and steps but without heading and legend.

@@ -157,7 +157,7 @@ impl OnSkin<'_> {
         )];
         if job.rules.width.mm() * self.paper.scale >= NARROWEST_FIGURED {
             let figure = ink::of_wood(darker(colour, 3.5));
-            for streak in grain::streaks(job, piece) {
+            for streak in grain::streaks(&job.stock, strip) {
                 let slivers = self.slivers(job, piece, tips, &streak);
                 items.extend(slivers.into_iter().map(|s| Shape::filled(s, figure)));
             }
@@ -246,7 +246,7 @@ fn sliver((one, other): &mut (Vec<Point>, Vec<Point>)) -> Option<Outline> {
     enough.then_some(Outline::Closed(points))
 }
 
-fn darker(colour: Colour, by: f64) -> Colour {
+pub(super) fn darker(colour: Colour, by: f64) -> Colour {
     Colour::lab((colour.l - by).max(0.0), colour.a, colour.b)
 }
 

@@ -75,3 +75,32 @@ fn without_a_plan_there_is_nothing_to_show() {
     assert!(ran.stderr.contains("Lay the job first"), "{}", ran.stderr);
     assert!(folder.out().is_empty());
 }
+
+#[test]
+fn the_hull_of_the_demo_comes_as_a_page_and_as_gltf_and_twice_the_same() {
+    let folder = Folder::demo();
+    folder.run("lay", &["--rounds", "1"]).ended(0);
+    let ran = folder.run("hull", &[]).ended(0);
+    assert!(ran.stdout.contains("hull.html"), "{}", ran.stdout);
+    let made = folder.out();
+    assert!(made["hull.glb"].starts_with(b"glTF"));
+    assert!(made["hull.html"].starts_with(b"<!DOCTYPE html>"));
+    // Less than this for a boat of a hundred strips, so that it can be mailed.
+    assert!(made["hull.html"].len() < 9_000_000);
+    folder.run("hull", &[]).ended(0);
+    assert!(folder.out() == made, "the same plan gives the same bytes");
+}
+
+#[test]
+fn without_offsets_there_is_no_hull_and_the_panel_is_named() {
+    let folder = Folder::small();
+    folder.lay().ended(0);
+    let before = folder.out();
+    let ran = folder.run("hull", &[]).ended(2);
+    assert!(
+        ran.stderr.contains("Panel \"side\" has no offsets"),
+        "{}",
+        ran.stderr
+    );
+    assert!(folder.out() == before);
+}

@@ -10,4 +10,5 @@ mod panel;
 mod random;
 mod round;
 mod section;
+mod solid;
 mod wigley;

@@ -39,16 +39,26 @@ pub struct Browser {
 }
 
 impl Browser {
+    /// One that draws no three dimensions.
     pub fn start() -> Browser {
+        Browser::with(&["--disable-gpu"])
+    }
+
+    /// One that draws in three dimensions without a graphics card.
+    pub fn with_webgl() -> Browser {
+        Browser::with(&[
+            "--use-gl=angle",
+            "--use-angle=swiftshader",
+            "--enable-unsafe-swiftshader",
+        ])
+    }
+
+    fn with(graphics: &[&str]) -> Browser {
         let one = ONE.lock().unwrap_or_else(|broken| broken.into_inner());
         let profile = TempDir::new().unwrap();
         let mut child = Command::new(PROGRAM)
-            .args([
-                "--headless",
-                "--no-sandbox",
-                "--disable-gpu",
-                "--no-first-run",
-            ])
+            .args(["--headless", "--no-sandbox", "--no-first-run"])
+            .args(graphics)
             .args(["--remote-debugging-port=0", "--disable-component-update"])
             .arg(format!("--user-data-dir={}", profile.path().display()))
             .arg("about:blank")
@@ -191,7 +201,7 @@ impl Browser {
     }
 
     /// Says something through the door and waits for the answer.
-    fn call(&mut self, method: &str, params: Value) -> Value {
+    pub fn call(&mut self, method: &str, params: Value) -> Value {
         self.sent += 1;
         let mut message = json!({"id": self.sent, "method": method, "params": params});
         if let Some(session) = &self.session {

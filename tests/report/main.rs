@@ -7,6 +7,7 @@
 
 mod browser;
 mod contrast;
+mod hull;
 mod marks;
 mod network;
 mod pieces;

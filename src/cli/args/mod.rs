@@ -7,7 +7,7 @@ mod rack;
 mod shop;
 
 pub(super) use bench::{Courses, Fit, Need};
-pub(super) use papers::{Labels, On, Pictures, Sheets};
+pub(super) use papers::{Hull, Labels, On, Pictures, Sheets};
 pub(super) use plan::{Check, Lay, Pick, Swap, Why};
 pub(super) use rack::{Begin, Mill, Tags};
 pub(super) use shop::{Log, Spares, Standing};
@@ -28,6 +28,7 @@ pub(super) enum Command {
     Lay(Lay),
     Check(Check),
     Pictures(Pictures),
+    Hull(Hull),
     Courses(Courses),
     Need(Need),
     Fit(Fit),

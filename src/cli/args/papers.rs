@@ -25,6 +25,23 @@ pub(in crate::cli) struct Pictures {
     pub(in crate::cli) wide: u16,
 }
 
+/// Make the hull in three dimensions with the wood of the plan on it: DIR/out/hull.html to turn it, and hull.glb
+#[derive(Args, Debug)]
+#[command(after_help = "\
+hull.html is one page for any browser and needs no network: the hull is turned by hand, in a light that can be moved,
+planked piece by piece in the order of laying, and a piece that is tapped says what it is. hull.glb is the same hull as
+glTF 2.0. Both need offsets.csv: girths alone don't say where the skin lies.
+
+Exit status:
+  0  made
+  1  made, of a plan that breaks a rule; twinstrake check tells which
+  2  the job or the plan can't be read, has no offsets, or something is wrong with the command
+  3  the disk can't be written to, or the program has a bug")]
+pub(in crate::cli) struct Hull {
+    /// The folder of the job, with a plan in its out folder
+    pub(in crate::cli) dir: PathBuf,
+}
+
 /// Print labels for the ends of all pieces: from the plan in DIR/out to DIR/out/labels.pdf
 #[derive(Args, Debug)]
 #[command(after_help = "\

@@ -3,6 +3,8 @@
 use super::Told as _;
 use super::{HEAD, styled};
 use std::path::Path;
+use twinstrake::job::Job;
+use twinstrake::solid::Missing;
 
 /// Which files were made, and how to print them.
 pub(in crate::cli) fn shown(dir: &Path, names: &[&str]) -> String {
@@ -18,4 +20,35 @@ pub(in crate::cli) fn shown(dir: &Path, names: &[&str]) -> String {
         A4.\n",
         styled(HEAD, "Written")
     )
+}
+
+/// What to do with the hull in three dimensions.
+pub(in crate::cli) fn hull(dir: &Path) -> String {
+    let out = dir.join("out");
+    format!(
+        "{}\n  {}\n  {}\nOpen hull.html in a browser and turn the boat. hull.glb is the same hull for other programs.\n",
+        styled(HEAD, "Written"),
+        out.join("hull.glb").told(),
+        out.join("hull.html").told(),
+    )
+}
+
+/// Why there is no hull to turn.
+pub(in crate::cli) fn no_shape(job: &Job, missing: Missing) -> String {
+    match missing {
+        Missing::Offsets(panel) => format!(
+            "Panel \"{}\" has no offsets, so nobody can tell where its skin lies. Write them into offsets.csv; girths \
+            and courses alone are enough for the plan, not for the shape.\n",
+            job.hull.panel(panel).name
+        ),
+        Missing::Lines(course) => {
+            let course = job.hull.course(course);
+            format!(
+                "Course {} of panel \"{}\" stands in courses.csv, but the forms and offsets give no such course, so \
+                nobody can tell where it lies. Mend the one or the other: twinstrake courses shows both.\n",
+                course.name(),
+                job.hull.panel(course.panel).name
+            )
+        }
+    }
 }

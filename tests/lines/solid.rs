@@ -1,0 +1,404 @@
+//! The hull in three dimensions: every place of every ribbon on the skin, against closed forms and a printed table.
+
+use crate::lines::canoe;
+use crate::lines::panel::{STRIP, drawn, smooth};
+use std::f64::consts::PI;
+use twinstrake::hull::{Hull, LayOrder, Panel, PanelId, Side};
+use twinstrake::invented;
+use twinstrake::job::Job;
+use twinstrake::lines::{Curve, Told, area, courses};
+use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan, Weights};
+use twinstrake::solid::{Body, Missing, Place, Ribbon, glb, ribbons};
+use twinstrake::stock::{Stock, Strip, StripId};
+use twinstrake::units::{Colour, Length, S, U, Unit};
+
+type Point = [f64; 3];
+
+/// A boat of one panel, each course one strip that is just as long, marked end to the bow.
+fn planked(told: &Told) -> (Job, Plan) {
+    let laid = courses(told, STRIP).unwrap();
+    let hull = Hull {
+        panels: vec![Panel {
+            name: "side".into(),
+            toward: told.toward,
+            look: 1.0,
+            drift: None,
+            lay: LayOrder::Alternate,
+        }],
+        courses: laid.into_iter().map(|laid| laid.course).collect(),
+        forms: Vec::new(),
+        keep_clear: Vec::new(),
+        show: Vec::new(),
+    };
+    let (mut stock, mut plan) = (Stock::default(), Plan::default());
+    for (id, course) in hull.courses() {
+        for side in course.sides() {
+            let strip = StripId(stock.strips.len());
+            let (name, pale) = (format!("T{}", strip.0), Colour::lab(70.0, 10.0, 25.0));
+            stock
+                .strips
+                .push(Strip::plain(name, None, course.length, pale));
+            plan.pieces.push(Piece {
+                course: id,
+                side: *side,
+                number: 1,
+                strip,
+                mate: None,
+                from: S::at(Length::ZERO),
+                to: S::at(course.length),
+                cut_from: U::ORIGIN,
+                cut_to: U::at(course.length),
+                bow_end: BowEnd::Mark,
+                next_edge: Edge::B,
+                face_out: Face::High,
+            });
+        }
+    }
+    let mut rules = invented::rules();
+    (rules.width, rules.thickness) = (
+        Length::from_mm(STRIP.width),
+        Length::from_mm(STRIP.thickness),
+    );
+    let job = Job {
+        name: "Closed form".into(),
+        unit: Unit::Mm,
+        hull,
+        stock,
+        rules,
+        weights: Weights::default(),
+        wants: Vec::new(),
+        laid: Vec::new(),
+        earlier: None,
+    };
+    (job, plan)
+}
+
+fn wooded(told: Told) -> (Job, Plan, Vec<Ribbon>) {
+    let (job, plan) = planked(&told);
+    let all = ribbons(&[told], &job, &plan).unwrap();
+    assert_eq!(all.len(), plan.pieces.len());
+    (job, plan, all)
+}
+
+fn quarter(x: f64, r: f64) -> Vec<Point> {
+    let turn = |i: usize| 0.5 * PI * i as f64 / 16.0;
+    (0..=16)
+        .map(|i| [x, r * turn(i).cos(), -r * turn(i).sin()])
+        .collect()
+}
+
+fn cylinder() -> Told {
+    let sections: Vec<_> = (0..=8)
+        .map(|i| quarter(500.0 * f64::from(i), 300.0))
+        .collect();
+    drawn(&sections, smooth)
+}
+
+/// From a radius of 40 mm at the bow to 400 mm at the stern. Forms stand as close as between them a course that winds
+/// round the narrow end is still known.
+fn cone() -> Told {
+    let sections: Vec<_> = (4..=40)
+        .map(|i| quarter(100.0 * f64::from(i), 10.0 * f64::from(i)))
+        .collect();
+    drawn(&sections, smooth)
+}
+
+const L: f64 = 5000.0;
+const B: f64 = L / 10.0;
+const T: f64 = B / 1.6;
+
+/// The Wigley hull. Source of the form: tests/reference/wigley.source.md.
+fn wigley_half_breadth(x: f64, z: f64) -> f64 {
+    let xi = 2.0 * x / L - 1.0;
+    0.5 * B * (1.0 - xi * xi) * (1.0 - (z / T).powi(2))
+}
+
+fn wigley() -> Told {
+    let section = |x: f64| -> Vec<Point> {
+        let z = |i: usize| T * i as f64 / 16.0;
+        (0..=16)
+            .map(|i| [x, wigley_half_breadth(x, z(i)), -z(i)])
+            .collect()
+    };
+    let sections: Vec<_> = (0..=40).map(|i| section(L * f64::from(i) / 40.0)).collect();
+    drawn(&sections, Curve::through)
+}
+
+fn places(all: &[Ribbon]) -> impl Iterator<Item = &Place> {
+    all.iter().flat_map(|ribbon| ribbon.lines.iter().flatten())
+}
+
+fn length(line: &[Place]) -> f64 {
+    line.windows(2).map(|two| apart(two[0].at, two[1].at)).sum()
+}
+
+fn apart(a: Point, b: Point) -> f64 {
+    (0..3).map(|k| (a[k] - b[k]).powi(2)).sum::<f64>().sqrt()
+}
+
+#[test]
+fn every_place_on_a_cylinder_lies_on_it_and_looks_straight_out() {
+    let (_, _, all) = wooded(cylinder());
+    for place in places(&all) {
+        let [_, y, z] = place.at;
+        assert!((y.hypot(z) - 300.0).abs() < 0.2, "{place:?}");
+        let [nx, ny, nz] = place.out;
+        let straight = (y * ny + z * nz) / 300.0;
+        assert!(nx.abs() < 1e-6 && straight > 0.995, "{place:?}");
+    }
+}
+
+#[test]
+fn every_place_on_a_cone_lies_on_it() {
+    let (_, _, all) = wooded(cone());
+    for place in places(&all) {
+        let [x, y, z] = place.at;
+        // Square to the skin, which leans by one in ten.
+        let off = (y.hypot(z) - x / 10.0) / 1.01_f64.sqrt();
+        assert!(off.abs() < 0.2, "{off} at {place:?}");
+    }
+}
+
+#[test]
+fn every_place_on_the_wigley_hull_lies_on_it() {
+    let (_, _, all) = wooded(wigley());
+    for place in places(&all) {
+        let [x, y, z] = place.at;
+        let off = y.abs() - wigley_half_breadth(x, -z);
+        assert!(off.abs() < 0.2, "{off} at {place:?}");
+        assert!(
+            place.out[1] * y.signum() > 0.0 || y.abs() < 0.5,
+            "looks in: {place:?}"
+        );
+    }
+}
+
+#[test]
+fn on_the_printed_canoe_ribbons_pass_through_the_sections_at_the_forms() {
+    let sections = canoe::sections();
+    let told = drawn(&sections, smooth);
+    let curves: Vec<Vec<Point>> = sections
+        .iter()
+        .map(|points| {
+            let curve = smooth(points);
+            (0..=4000)
+                .map(|i| curve.at(curve.length() * f64::from(i) / 4000.0))
+                .collect()
+        })
+        .collect();
+    let (_, _, all) = wooded(told);
+    let mut seen = 0;
+    for place in places(&all) {
+        let [x, y, z] = place.at;
+        let at_form = curves.iter().find(|curve| (curve[0][0] - x).abs() < 1e-6);
+        let Some(curve) = at_form else { continue };
+        seen += 1;
+        let nearest = curve
+            .iter()
+            .map(|point| apart(*point, [x, y.abs(), z]))
+            .fold(f64::MAX, f64::min);
+        assert!(nearest < 0.2, "{nearest} at {place:?}");
+    }
+    assert!(seen > 500, "only {seen} places at forms");
+}
+
+#[test]
+fn the_edge_of_a_ribbon_is_as_long_as_its_course() {
+    for told in [
+        cylinder(),
+        cone(),
+        wigley(),
+        drawn(&canoe::sections(), smooth),
+    ] {
+        let (job, plan, all) = wooded(told);
+        for ribbon in &all {
+            let course = job.hull.course(plan.pieces[ribbon.piece].course);
+            let part = length(&ribbon.lines[0]) / course.length.mm();
+            assert!(
+                (part - 1.0).abs() < 1e-3,
+                "course {}: {part}",
+                course.number
+            );
+        }
+    }
+}
+
+#[test]
+fn all_ribbons_together_are_as_large_as_the_skin() {
+    for told in [
+        cylinder(),
+        cone(),
+        wigley(),
+        drawn(&canoe::sections(), smooth),
+    ] {
+        let skin = 2.0 * area(&told).unwrap();
+        let (_, _, all) = wooded(told);
+        let cells = all.iter().flat_map(|ribbon| {
+            let (one, other) = (&ribbon.lines[0], &ribbon.lines[1]);
+            (1..one.len()).map(|i| {
+                let half = |a: Point, b: Point, c: Point| {
+                    let (p, q, r) = (apart(a, b), apart(b, c), apart(c, a));
+                    // Heron's formula.
+                    let s = 0.5 * (p + q + r);
+                    (s * (s - p) * (s - q) * (s - r)).max(0.0).sqrt()
+                };
+                let (a, b, c, d) = (one[i - 1].at, one[i].at, other[i].at, other[i - 1].at);
+                half(a, b, c) + half(a, c, d)
+            })
+        });
+        let part = cells.sum::<f64>() / skin;
+        assert!((part - 1.0).abs() < 5e-3, "{part}");
+    }
+}
+
+#[test]
+fn port_mirrors_starboard() {
+    let (_, plan, all) = wooded(wigley());
+    for ribbon in &all {
+        let piece = &plan.pieces[ribbon.piece];
+        if piece.side != Side::Port {
+            continue;
+        }
+        let is_mate = |other: &&Ribbon| {
+            let other = &plan.pieces[other.piece];
+            other.course == piece.course && other.side == Side::Starboard
+        };
+        let mate = all.iter().find(is_mate).unwrap();
+        for (a, b) in ribbon
+            .lines
+            .iter()
+            .flatten()
+            .zip(mate.lines.iter().flatten())
+        {
+            assert!(apart(a.at, [b.at[0], -b.at[1], b.at[2]]) < 1e-6);
+        }
+    }
+}
+
+#[test]
+fn neighbours_share_their_edge() {
+    let (_, plan, all) = wooded(wigley());
+    let of = |course: usize| {
+        let is_it = |ribbon: &&Ribbon| {
+            let piece = &plan.pieces[ribbon.piece];
+            piece.course.0 == course && piece.side == Side::Starboard
+        };
+        all.iter().find(is_it)
+    };
+    let mut course = 0;
+    while let (Some(upper), Some(lower)) = (of(course), of(course + 1)) {
+        for place in &lower.lines[0] {
+            // From the nearest chord of the upper one's lower edge.
+            let off = upper.lines[1]
+                .windows(2)
+                .map(|two| from_chord(place.at, two[0].at, two[1].at));
+            let off = off.fold(f64::MAX, f64::min);
+            assert!(off < 0.3, "course {course}: {off} at {place:?}");
+        }
+        course += 1;
+    }
+    assert!(course > 10, "only {course} courses");
+}
+
+fn from_chord(p: Point, a: Point, b: Point) -> f64 {
+    let along: Point = std::array::from_fn(|k| b[k] - a[k]);
+    let square: f64 = along.iter().map(|part| part * part).sum();
+    let reach: f64 = (0..3).map(|k| (p[k] - a[k]) * along[k]).sum();
+    let t = if square > 0.0 {
+        (reach / square).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    apart(p, std::array::from_fn(|k| a[k] + t * along[k]))
+}
+
+#[test]
+fn the_marked_end_lies_at_the_bow_and_edge_b_toward_the_next_course() {
+    let (job, plan, all) = wooded(wigley());
+    for ribbon in &all {
+        let strip = job.stock.strip(plan.pieces[ribbon.piece].strip).length.mm();
+        let (first, last) = (ribbon.lines[0][0], *ribbon.lines[0].last().unwrap());
+        assert!(first.at[0] < last.at[0]);
+        assert!(
+            first.along < 0.01 && (last.along - strip).abs() < 0.01,
+            "{first:?} {last:?}"
+        );
+        assert_eq!(
+            ribbon
+                .lines
+                .iter()
+                .map(|line| line[0].across)
+                .collect::<Vec<_>>(),
+            [0.0, 1.0]
+        );
+    }
+}
+
+#[test]
+fn a_body_is_closed_but_for_the_seam_and_every_triangle_looks_out_of_the_wood() {
+    let (_, _, all) = wooded(cylinder());
+    let body = Body::of(&all[0], STRIP.thickness);
+    let middle: Point = std::array::from_fn(|k| {
+        body.vertices.iter().map(|vertex| vertex.at[k]).sum::<f64>() / body.vertices.len() as f64
+    });
+
+    // there.
+    let mut volume = 0.0;
+    for [a, b, c] in &body.triangles {
+        let at = |i: &u32| -> Point {
+            std::array::from_fn(|k| body.vertices[*i as usize].at[k] - middle[k])
+        };
+        let (a, b, c) = (at(a), at(b), at(c));
+        volume += (a[0] * (b[1] * c[2] - b[2] * c[1])
+            + a[1] * (b[2] * c[0] - b[0] * c[2])
+            + a[2] * (b[0] * c[1] - b[1] * c[0]))
+            / 6.0;
+    }
+    // Length, width across the chord half way through, thickness. A turned triangle would take away twice its part; what
+    // is missing is the slit under the outside, a thirtieth of each rim.
+    let known = 4000.0 * 2.0 * 297.0 * (STRIP.width / 600.0).sin() * STRIP.thickness;
+    assert!((volume / known - 1.0).abs() < 0.03, "{volume} for {known}");
+}
+
+#[test]
+fn girths_alone_are_no_shape() {
+    let told = wigley();
+    let (job, plan) = planked(&told);
+    let bare = Told {
+        sections: None,
+        ..told
+    };
+    assert_eq!(
+        ribbons(&[bare], &job, &plan),
+        Err(Missing::Offsets(PanelId(0)))
+    );
+    assert_eq!(ribbons(&[], &job, &plan), Err(Missing::Offsets(PanelId(0))));
+}
+
+#[test]
+fn the_file_says_what_each_mesh_is() {
+    let (job, plan, all) = wooded(wigley());
+    let bytes = glb(&job, &plan, &all).unwrap();
+    assert_eq!(&bytes[..4], b"glTF");
+    let number = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap()) as usize;
+    assert_eq!((number(4), number(8)), (2, bytes.len()));
+    let head: serde_json::Value = serde_json::from_slice(&bytes[20..20 + number(12)]).unwrap();
+    let nodes = head["nodes"].as_array().unwrap();
+    for (i, piece) in plan.pieces.iter().enumerate() {
+        let of_piece = nodes
+            .iter()
+            .find(|node| node["extras"]["order"] == i + 1)
+            .unwrap();
+        let extras = &of_piece["extras"];
+        assert_eq!(extras["strip"], job.stock.strip(piece.strip).name.as_str());
+        assert_eq!(extras["side"], piece.side.name());
+        assert!(
+            of_piece["name"]
+                .as_str()
+                .unwrap()
+                .contains(piece.side.name())
+        );
+    }
+    // Twice the same.
+    assert!(bytes == glb(&job, &plan, &all).unwrap());
+}
