@@ -221,7 +221,7 @@ pub(super) fn add(a: Point, b: Point) -> Point {
     std::array::from_fn(|i| a[i] + b[i])
 }
 
-pub(super) fn sub(a: Point, b: Point) -> Point {
+pub(crate) fn sub(a: Point, b: Point) -> Point {
     std::array::from_fn(|i| a[i] - b[i])
 }
 
@@ -229,11 +229,11 @@ pub(super) fn times(a: Point, by: f64) -> Point {
     a.map(|x| x * by)
 }
 
-pub(super) fn dot(a: Point, b: Point) -> f64 {
+pub(crate) fn dot(a: Point, b: Point) -> f64 {
     a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }
 
-pub(super) fn length(a: Point) -> f64 {
+pub(crate) fn length(a: Point) -> f64 {
     dot(a, a).sqrt()
 }
 

@@ -1,7 +1,8 @@
 //! A ribbon with its thickness: the outside, the inside, and the rims between them, as triangles.
 
-use super::edges::{Point, cross, dot, sub, unit};
+use super::edges::{cross, unit};
 use super::ribbon::{Place, Ribbon};
+use crate::lines::{Point, dot, sub};
 
 /// How deep a rim begins under the outside. Unit: millimetre. Why not at once: neighbours touch there, and a picture
 /// would have their rims peep through the seam.

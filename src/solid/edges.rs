@@ -1,9 +1,6 @@
 //! The edges of a panel's courses as lines in space, from the start line to the stop line.
 
-use crate::lines::{Band, Curve, Skin, Told, bands};
-
-/// A place on the skin of the starboard side: aft, out, up. Unit: millimetre.
-pub(super) type Point = [f64; 3];
+use crate::lines::{Band, Curve, Point, Skin, Told, bands, length, sub};
 
 /// How far fore and aft of a place the direction of an edge is taken. Unit: millimetre.
 const BESIDE: f64 = 2.0;
@@ -100,10 +97,6 @@ impl<'t> Edges<'t> {
     }
 }
 
-pub(super) fn sub(a: Point, b: Point) -> Point {
-    std::array::from_fn(|i| a[i] - b[i])
-}
-
 pub(super) fn cross(a: Point, b: Point) -> Point {
     [
         a[1] * b[2] - a[2] * b[1],
@@ -112,15 +105,7 @@ pub(super) fn cross(a: Point, b: Point) -> Point {
     ]
 }
 
-pub(super) fn dot(a: Point, b: Point) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-}
-
-pub(super) fn length(a: Point) -> f64 {
-    dot(a, a).sqrt()
-}
-
-/// `None` of no length.
+/// The same direction, of length 1; `None` of no length.
 pub(super) fn unit(a: Point) -> Option<Point> {
     let length = length(a);
     (length > 1e-12).then(|| a.map(|part| part / length))

@@ -49,7 +49,7 @@ pub fn write(job: &Job, plan: &Plan, verdict: &Verdict, glb: &[u8]) -> String {
                 main #hull hidden {
                     canvas tabindex="0"
                         aria-label="The hull. Arrow keys turn it, plus and minus come nearer and go away." {}
-                    (controls(plan))
+                    (controls(job, plan))
                     p #told role="status" { "Tap a piece to read what it is." }
                     p.hint { "Drag to turn, pinch or roll to come nearer. The figure is drawn freely, but it runs on, \
                         mirrors and breaks where the wood's own will." }
@@ -64,7 +64,7 @@ pub fn write(job: &Job, plan: &Plan, verdict: &Verdict, glb: &[u8]) -> String {
     page.into_string()
 }
 
-fn controls(plan: &Plan) -> Markup {
+fn controls(job: &Job, plan: &Plan) -> Markup {
     let choice = |group: &str, value: &str, words: &str, on: bool| {
         html! {
             label { input type="radio" name=(group) value=(value) checked[on]; (words) }
@@ -87,6 +87,13 @@ fn controls(plan: &Plan) -> Markup {
                 legend { "Wood" }
                 (choice("wood", "varnished", "varnished", true))
                 (choice("wood", "dry", "dry", false))
+            }
+            @if !job.laid.is_empty() {
+                fieldset {
+                    legend { "Show" }
+                    (choice("show", "all", "the whole plan", true))
+                    (choice("show", "laid", "what is laid", false))
+                }
             }
             label.slide { "Light from" input #light type="range" min="-180" max="180" step="5" value="40"; }
             label.slide { "Light above" input #lift type="range" min="0" max="90" step="5" value="45"; }

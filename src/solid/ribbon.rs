@@ -1,10 +1,10 @@
 //! A piece as a ribbon: the lines of points along it from edge to edge of its course, on the outside of the skin.
 
 use super::Missing;
-use super::edges::{Edges, Point, unit};
+use super::edges::{Edges, unit};
 use crate::hull::{Course, CourseId, Kind, Side, Stretch};
 use crate::job::Job;
-use crate::lines::{Covers, Skin, Told};
+use crate::lines::{Covers, Point, Skin, Told};
 use crate::plan::{self, BowEnd, Piece, Plan};
 use crate::units::S;
 

@@ -335,6 +335,28 @@ fn the_marked_end_lies_at_the_bow_and_edge_b_toward_the_next_course() {
 }
 
 #[test]
+fn a_strip_that_is_turned_end_for_end_or_over_lies_so() {
+    let told = wigley();
+    let (job, mut plan) = planked(&told);
+    for piece in &mut plan.pieces {
+        if piece.side == Side::Port {
+            (piece.bow_end, piece.next_edge) = (BowEnd::Plain, Edge::A);
+        }
+    }
+    for ribbon in ribbons(&[told], &job, &plan).unwrap() {
+        let piece = &plan.pieces[ribbon.piece];
+        let strip = job.stock.strip(piece.strip).length.mm();
+        let (first, next) = (ribbon.lines[0][0], ribbon.lines[1][0]);
+        let (along, across) = match piece.side {
+            Side::Port => (strip, [1.0, 0.0]),
+            _ => (0.0, [0.0, 1.0]),
+        };
+        assert!((first.along - along).abs() < 0.01, "{first:?}");
+        assert_eq!([first.across, next.across], across);
+    }
+}
+
+#[test]
 fn a_body_is_closed_but_for_the_seam_and_every_triangle_looks_out_of_the_wood() {
     let (_, _, all) = wooded(cylinder());
     let body = Body::of(&all[0], STRIP.thickness);

@@ -116,7 +116,8 @@
     for (const piece of pieces) {
       const at = piece.userData;
       const here = side === "both" || at.side === side || at.side === "centre";
-      piece.visible = here && at.order <= Number(planked.value);
+      const asked = !form.elements.show || chosen("show") === "all" || at.stage === "laid";
+      piece.visible = here && asked && at.order <= Number(planked.value);
     }
     const last = pieces.find((piece) => piece.userData.order === Number(planked.value));
     byId("at").textContent = last ? `${planked.value}: ${last.userData.panel} course ${last.userData.course}, ${last.userData.side}` : "nothing yet";
