@@ -57,7 +57,7 @@ fn mixed() -> Job {
 #[test]
 fn no_plan_offered_beats_another_and_each_keeps_every_rule() {
     let job = mixed();
-    let (_, choices) = chosen(&job, 4, 1);
+    let (_, choices) = chosen(&job, 4, 0);
     let all: Vec<(f64, usize, usize)> = choices
         .all
         .iter()
@@ -106,7 +106,7 @@ fn a_dull_pair_without_a_joint_and_a_fine_one_with_a_joint_are_both_offered() {
         .board("C", 2, 4100.0, 1)
         .weights(|weights| weights.board = 0.0)
         .build();
-    let (_, choices) = chosen(&job, 3, 2);
+    let (_, choices) = chosen(&job, 3, 1);
     let joints: Vec<usize> = choices.all.iter().map(|c| c.standing.joints).collect();
     assert_eq!(joints, [1, 0]);
     let whole: Vec<usize> = choices.all.iter().map(|c| c.standing.whole).collect();

@@ -5,7 +5,7 @@ use super::planned::{Planned, failed, fault, said};
 use super::say::{self, Printed};
 use super::status::Status;
 use super::stock::stock;
-use twinstrake::draw;
+use twinstrake::draw::{self, Pdf};
 use twinstrake::job::{LabelStock, Stage};
 use twinstrake::out::{self, Fault, LABELS_PRINTED, PrintedLabel};
 use twinstrake::paper::{self, About, Label};
@@ -127,14 +127,22 @@ fn print(
     if chosen.chosen.is_empty() && chosen.gone.as_ref().is_some_and(Vec::is_empty) {
         return said(&say::nothing_changed(), Status::Good);
     }
-    let labels = match paper::labels(&planned.reading.job, &chosen.chosen, stock, skip) {
-        Ok(labels) => labels,
+    let (job, page) = (&planned.reading.job, planned.reading.stationery.page);
+    let mut pdf = Pdf::new(Some(&format!("Labels, {}", job.name)));
+    let (mut pages, mut drawn) = (0, Ok(()));
+    let without_code = paper::each_page(job, &chosen.chosen, stock, skip, |page| {
+        pages += 1;
+        if drawn.is_ok() {
+            drawn = pdf.add(page);
+        }
+    });
+    let without_code = match without_code {
+        Ok(without_code) => without_code,
         Err(unfit) => {
             say::err(&say::unfit(&unfit));
             return Status::BadInput;
         }
     };
-    let (job, page) = (&planned.reading.job, planned.reading.stationery.page);
     let off = chosen.gone.as_ref().map(|gone| {
         let names: Vec<(&str, &str)> = gone
             .iter()
@@ -142,12 +150,12 @@ fn print(
             .collect();
         paper::to_take_off(job, about, page, &names)
     });
-    let written = || -> Result<(), Fault> {
+    let write = move || -> Result<(), Fault> {
         let printed: Vec<PrintedLabel> = chosen.all.iter().map(row).collect();
         let mut files = vec![(LABELS_PRINTED, out::labels_printed(job.unit, &printed)?)];
-        if !labels.pages.is_empty() {
-            let pdf = draw::pdf(&labels.pages).map_err(|slip| fault("out/labels.pdf", &slip))?;
-            files.push((FILE, pdf));
+        if pages > 0 {
+            let pdf = drawn.and_then(|()| pdf.finish());
+            files.push((FILE, pdf.map_err(|slip| fault("out/labels.pdf", &slip))?));
         }
         if let Some(off) = &off {
             let pdf = draw::pdf(off).map_err(|slip| fault("out/labels-to-take-off.pdf", &slip))?;
@@ -155,8 +163,7 @@ fn print(
         }
         out::write_paper(&typed.dir, &files)
     };
-    let written = written();
-    if let Err(fault) = written {
+    if let Err(fault) = write() {
         return failed(&fault);
     }
     let printed = Printed {
@@ -164,8 +171,8 @@ fn print(
         stock,
         count: chosen.chosen.len(),
         all: chosen.all.len(),
-        pages: labels.pages.len(),
-        without_code: labels.without_code,
+        pages,
+        without_code,
         gone: chosen.gone.as_deref(),
     };
     said(&say::printed(&printed), Status::Good)

@@ -43,7 +43,11 @@ fn pages(planned: &Planned, verdict: &Verdict, wide: u32) -> Result<Vec<File>, F
     let mut files = Vec::new();
     for picture in Picture::ALL {
         let scene = picture.scene(&planned.reading.job, &planned.plan, verdict);
-        let png = draw::png(&scene, wide).map_err(|slip| fault(picture.png(), &slip))?;
+        let across = wide.min(draw::widest(&scene));
+        if across < wide {
+            say::err(&say::narrower(picture.png(), across, wide));
+        }
+        let png = draw::png(&scene, across).map_err(|slip| fault(picture.png(), &slip))?;
         let pdf = draw::pdf(&[scene]).map_err(|slip| fault(picture.pdf(), &slip))?;
         files.extend([(picture.png(), png), (picture.pdf(), pdf)]);
     }

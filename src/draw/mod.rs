@@ -40,8 +40,8 @@ mod zones;
 pub use beside::beside;
 pub use lines::scene as lines;
 pub use misprint::Misprint;
-pub use pdf::write as pdf;
-pub use png::write as png;
+pub use pdf::{Pdf, write as pdf};
+pub use png::{widest, write as png};
 pub use strip::picture as strip;
 
 use crate::check::Verdict;

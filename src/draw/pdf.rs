@@ -17,6 +17,9 @@ use resvg::usvg::{Options, Tree};
 
 const FORMAT: &str = "PDF";
 
+/// So many pages are drawn side by side.
+const BATCH: usize = 16;
+
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
 
@@ -25,34 +28,78 @@ const POINTS: f64 = 72.0 / 25.4;
 ///
 /// Errors: a library refused, which is a bug.
 pub fn write(pages: &[Scene]) -> Result<Vec<u8>, Misprint> {
-    let trees: Vec<Tree> = pages
-        .par_iter()
-        .map(|page| tree(page, Ground::Bare, FORMAT))
-        .collect::<Result<_, _>>()?;
-    let mut document = Document::new_with(SerializeSettings::default());
-    if let Some(first) = pages.first() {
-        let told = Metadata::new()
-            .title(first.title.clone())
-            .creator("twinstrake".into())
-            .language("en".into());
-        document.set_metadata(told);
+    let mut pdf = Pdf::new(pages.first().map(|page| page.title.as_str()));
+    for batch in pages.chunks(BATCH) {
+        pdf.draw(batch)?;
     }
-    for (page, tree) in pages.iter().zip(&trees) {
-        let (w, h) = (page.width * POINTS, page.height * POINTS);
-        let size = Size::from_wh(w as f32, h as f32);
-        let size =
-            size.ok_or_else(|| Misprint::new(FORMAT, format!("a page of {w} x {h} points")))?;
-        let mut sheet = document.start_page_with(PageSettings::new(size));
-        let mut surface = sheet.surface();
-        surface
-            .draw_svg(tree, size, SvgSettings::default())
-            .ok_or_else(|| Misprint::new(FORMAT, "the page could not be drawn"))?;
-        surface.finish();
-        sheet.finish();
+    pdf.finish()
+}
+
+/// A PDF that is put together page by page, for pages too many to be held side by side.
+pub struct Pdf {
+    document: Document,
+    waiting: Vec<Scene>,
+}
+
+impl Pdf {
+    /// Without a page yet.
+    pub fn new(title: Option<&str>) -> Pdf {
+        let mut document = Document::new_with(SerializeSettings::default());
+        if let Some(title) = title {
+            let told = Metadata::new()
+                .title(title.to_owned())
+                .creator("twinstrake".into())
+                .language("en".into());
+            document.set_metadata(told);
+        }
+        Pdf {
+            document,
+            waiting: Vec::new(),
+        }
     }
-    document
-        .finish()
-        .map_err(|error| Misprint::new(FORMAT, error))
+
+    /// Adds a page.
+    ///
+    /// Errors: as for [`write`].
+    pub fn add(&mut self, page: Scene) -> Result<(), Misprint> {
+        self.waiting.push(page);
+        if self.waiting.len() < BATCH {
+            return Ok(());
+        }
+        let batch = std::mem::take(&mut self.waiting);
+        self.draw(&batch)
+    }
+
+    /// The bytes of the file.
+    ///
+    /// Errors: as for [`write`].
+    pub fn finish(mut self) -> Result<Vec<u8>, Misprint> {
+        let rest = std::mem::take(&mut self.waiting);
+        self.draw(&rest)?;
+        let bytes = self.document.finish();
+        bytes.map_err(|error| Misprint::new(FORMAT, error))
+    }
+
+    fn draw(&mut self, pages: &[Scene]) -> Result<(), Misprint> {
+        let trees: Vec<Tree> = pages
+            .par_iter()
+            .map(|page| tree(page, Ground::Bare, FORMAT))
+            .collect::<Result<_, _>>()?;
+        for (page, tree) in pages.iter().zip(&trees) {
+            let (w, h) = (page.width * POINTS, page.height * POINTS);
+            let size = Size::from_wh(w as f32, h as f32);
+            let size =
+                size.ok_or_else(|| Misprint::new(FORMAT, format!("a page of {w} x {h} points")))?;
+            let mut sheet = self.document.start_page_with(PageSettings::new(size));
+            let mut surface = sheet.surface();
+            surface
+                .draw_svg(tree, size, SvgSettings::default())
+                .ok_or_else(|| Misprint::new(FORMAT, "the page could not be drawn"))?;
+            surface.finish();
+            sheet.finish();
+        }
+        Ok(())
+    }
 }
 
 /// The scene as the tree that both back ends draw from.

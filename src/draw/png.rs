@@ -8,6 +8,14 @@ use resvg::tiny_skia::{Pixmap, Transform};
 
 const FORMAT: &str = "PNG";
 
+/// The most pixels of a picture: a quarter of a gigabyte while it is drawn.
+const MOST: f64 = 64e6;
+
+/// How many pixels across the scene may be at the most, as tall as it is.
+pub fn widest(scene: &Scene) -> u32 {
+    (MOST * scene.width / scene.height).sqrt() as u32
+}
+
 /// The scene on its paper as a PNG of so many pixels across; the height follows. The same scene gives the same bytes.
 ///
 /// Errors: a library refused, or there are no pixels; a bug.

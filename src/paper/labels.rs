@@ -41,13 +41,26 @@ pub fn labels(
     stock: &LabelStock,
     skip: usize,
 ) -> Result<Labels, Vec<Unfit>> {
-    set(
-        &format!("Labels, {}", job.name),
-        &job.rules,
-        labels,
-        stock,
-        skip,
-    )
+    let mut pages = Vec::new();
+    let without_code = each_page(job, labels, stock, skip, |page| pages.push(page))?;
+    Ok(Labels {
+        pages,
+        without_code,
+    })
+}
+
+/// The same page by page, for labels of which all pages together would take too much room. How many have no room for the code.
+///
+/// Errors: as for [`labels`]; some pages may have been given by then.
+pub fn each_page(
+    job: &Job,
+    labels: &[Label],
+    stock: &LabelStock,
+    skip: usize,
+    give: impl FnMut(Scene),
+) -> Result<usize, Vec<Unfit>> {
+    let title = format!("Labels, {}", job.name);
+    set(&title, &job.rules, labels, stock, skip, give)
 }
 
 /// What is printed on the places of a stock: labels of pieces, and tags of strips.
@@ -74,48 +87,51 @@ impl OnStrip for Label {
     }
 }
 
-/// Labels or tags on pages.
+/// Labels or tags on pages. How many have no room for the code.
 ///
-/// Errors: as for [`labels`].
+/// Errors: as for [`each_page`].
 pub(super) fn set(
     title: &str,
     rules: &Rules,
     labels: &[impl OnStrip],
     stock: &LabelStock,
     skip: usize,
-) -> Result<Labels, Vec<Unfit>> {
-    let mut placed_all = Vec::new();
+    mut give: impl FnMut(Scene),
+) -> Result<usize, Vec<Unfit>> {
+    let (width, height) = page(stock);
+    let bare = Scene {
+        title: title.to_owned(),
+        width,
+        height,
+        paper: Ink([255; 3]),
+        items: Vec::new(),
+    };
+    let (mut at, mut now, mut without_code) = (0, bare.clone(), 0);
     let mut unfit = Vec::new();
     for (n, label) in labels.iter().enumerate() {
-        match place(rules, label, stock, skip + n) {
-            Ok(item) => placed_all.push(item),
-            Err(error) => unfit.push(error),
+        let placed = match place(rules, label, stock, skip + n) {
+            Ok(placed) => placed,
+            Err(error) => {
+                unfit.push(error);
+                continue;
+            }
+        };
+        while at < placed.page {
+            at += 1;
+            give(std::mem::replace(&mut now, bare.clone()));
         }
+        without_code += usize::from(!placed.code);
+        now.items.extend(placed.items);
     }
     if !unfit.is_empty() {
         unfit.sort();
         unfit.dedup();
         return Err(unfit);
     }
-    let without_code = placed_all.iter().filter(|placed| !placed.code).count();
-    let (width, height) = page(stock);
-    let mut pages: Vec<Scene> = Vec::new();
-    for placed in placed_all {
-        while pages.len() <= placed.page {
-            pages.push(Scene {
-                title: title.to_owned(),
-                width,
-                height,
-                paper: Ink([255; 3]),
-                items: Vec::new(),
-            });
-        }
-        pages[placed.page].items.extend(placed.items);
+    if !labels.is_empty() {
+        give(now);
     }
-    Ok(Labels {
-        pages,
-        without_code,
-    })
+    Ok(without_code)
 }
 
 /// How many labels a page of this stock has; `None` where each has a page of its own.

@@ -20,7 +20,7 @@ mod tags;
 
 pub use fitting::Unfit;
 pub use label::{Label, Tag};
-pub use labels::{Labels, labels, of_plan, on_a_page};
+pub use labels::{Labels, each_page, labels, of_plan, on_a_page};
 pub use names::names_unprintable;
 pub use sheet::{cut_list, laying_sheet, to_take_off};
 pub use tags::tags;

@@ -24,5 +24,11 @@ pub fn tags(
     if !unfit.is_empty() {
         return Err(unfit);
     }
-    set(&format!("Tags, {job}"), rules, tags, stock, skip)
+    let mut pages = Vec::new();
+    let give = |page| pages.push(page);
+    let without_code = set(&format!("Tags, {job}"), rules, tags, stock, skip, give)?;
+    Ok(Labels {
+        pages,
+        without_code,
+    })
 }

@@ -14,6 +14,7 @@ mod asked;
 mod bound;
 mod by_hand;
 mod claims;
+mod clock;
 mod cover;
 mod draft;
 #[doc(hidden)]

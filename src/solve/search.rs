@@ -8,6 +8,7 @@
 use super::again::{Upset, covered_for_certain, lay_again};
 use super::anneal::{Best, anneal};
 use super::asked::{Asked, Ended, Grounds, Outcome, Progress, Watch};
+use super::clock::Clock;
 use super::cover::too_short;
 use super::optimality::Optimality;
 use super::perturbation::perturb;
@@ -25,7 +26,6 @@ use crate::solve::tuning::search::{CEILING, HINTS, PATIENCE, PERTURBATIONS};
 use crate::units::Length;
 use rand::SeedableRng;
 use rayon::prelude::*;
-use std::time::Instant;
 
 /// Lays the job: the best plan that could be found, and what is known about it. Where there is an earlier plan, with as
 /// little upset as can be.
@@ -63,10 +63,8 @@ pub(super) fn search(
     asked: &Asked,
     watch: &dyn Watch,
 ) -> Outcome {
-    let clock = Clock {
-        until: asked.until(asked.rounds.is_none().then_some(CEILING)),
-        watch,
-    };
+    let until = asked.until(asked.rounds.is_none().then_some(CEILING));
+    let clock = Clock::new(until, watch);
     let mut search = Search::begin(problem, from, asked, &clock);
     let ended = loop {
         if let Some(ended) = search.ended() {
@@ -79,22 +77,6 @@ pub(super) fn search(
         watch.progress(&search.progress());
     };
     search.conclude(job, ended)
-}
-
-/// What may end the search from outside.
-struct Clock<'w> {
-    until: Option<Instant>,
-    watch: &'w dyn Watch,
-}
-
-impl Clock<'_> {
-    fn is_out_of_time(&self) -> bool {
-        self.until.is_some_and(|until| Instant::now() >= until)
-    }
-
-    fn stop(&self) -> bool {
-        self.watch.stop() || self.is_out_of_time()
-    }
 }
 
 /// How a start betters its plan in a round.
@@ -138,7 +120,7 @@ impl<'s, 'p> Search<'s, 'p> {
         asked: &'s Asked,
         clock: &'s Clock<'s>,
     ) -> Search<'s, 'p> {
-        let mut starts = first_plans(problem, asked.seed, from, &|| clock.watch.stop());
+        let mut starts = first_plans(problem, asked.seed, from, clock);
         let jointed = jointed(problem, &starts);
         let large = is_large(problem);
         let open_to_sequences =
@@ -289,11 +271,11 @@ impl<'s, 'p> Search<'s, 'p> {
         self.optimality
             .advance(&self.best, covered, &|| self.clock.stop());
         let state = self.best.laid(self.problem);
-        let watch = self.clock.watch;
+        let clock = self.clock;
         Outcome {
             shortage: self
                 .grounds
-                .and_then(|grounds| shortage::on(&state, grounds, &|| watch.stop())),
+                .and_then(|grounds| shortage::on(&state, grounds, &|| clock.is_over())),
             cost: state.terms(),
             plan: written::plan(job, &state),
             rounds: self.round,

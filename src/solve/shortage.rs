@@ -10,7 +10,7 @@ use super::rng::SearchRng;
 use super::state::State;
 use super::timber::Timber;
 use crate::hull::CourseId;
-use crate::solve::tuning::shortage::{GRAIN, ONE_LENGTH};
+use crate::solve::tuning::shortage::{GRAIN, ONE_BY_ONE, ONE_LENGTH};
 use crate::units::Length;
 use rand::SeedableRng;
 
@@ -24,7 +24,7 @@ pub fn on(state: &State, grounds: Grounds, stop: &dyn Fn() -> bool) -> Option<Sh
     if open.is_empty() {
         return None;
     }
-    let mut remedies = in_one_piece(state, &open);
+    let mut remedies = in_one_piece(state, &open, stop);
     remedies.extend(scarfed(state, &open, stop));
     Some(Shortage {
         open: ids(&open),
@@ -39,12 +39,12 @@ fn ids(rows: &[usize]) -> Vec<CourseId> {
 
 /// A pair, or a strip, for each open course, so long that it can be cut from it alone: courses of about one length
 /// together. A course that is begun is left out where even that would not help, because of its joints.
-fn in_one_piece(state: &State, open: &[usize]) -> Vec<Remedy> {
+fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<Remedy> {
     let problem = state.problem;
     let mut rows = open.to_vec();
     rows.retain(|&row| {
         let begun = !problem.glued[row].is_empty() && problem.rows[row].mirrored;
-        !begun || would_do(state, &[row], 1, round_up(alone(problem, row)))
+        !begun || would_do(state, &[row], 1, round_up(alone(problem, row)), stop)
     });
     rows.sort_by_key(|&row| {
         (
@@ -109,15 +109,16 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
             .map(|&row| problem.rows[row].one_piece())
             .max()?,
     );
-    let mut tried = (1..=open.len()).take_while(|_| !stop());
-    let pairs = tried.find(|&pairs| would_do(state, open, pairs, longest))?;
+    let pairs = fewest(open.len(), |pairs| {
+        would_do(state, open, pairs, longest, stop)
+    })?;
     let (mut short, mut enough) = (0, longest);
     while enough - short > GRAIN {
         if stop() {
             return None;
         }
         let middle = short + (enough - short) / 2;
-        if would_do(state, open, pairs, middle) {
+        if would_do(state, open, pairs, middle, stop) {
             enough = middle
         } else {
             short = middle
@@ -126,7 +127,7 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
     let length = round_up(enough);
     // The binary search trusts that longer wood is never worse; the answer itself is tried, not trusted.
     let better = pairs < open.len() || (length as f64) < 0.95 * longest as f64;
-    (better && would_do(state, open, pairs, length)).then(|| Remedy {
+    (better && would_do(state, open, pairs, length, stop)).then(|| Remedy {
         pairs,
         strips: 0,
         length: Length::from_nm(length),
@@ -139,8 +140,39 @@ fn round_up(nm: i64) -> i64 {
     (nm + GRAIN - 1) / GRAIN * GRAIN
 }
 
-/// Whether the open courses can be laid when so many pairs of such a length are added.
-fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
+/// The fewest, up to so many, with which it will do: tried one after the other, and beyond a few by doubling and halving, which trusts
+/// that more are never worse.
+fn fewest(most: usize, will_do: impl Fn(usize) -> bool) -> Option<usize> {
+    if let Some(few) = (1..=most.min(ONE_BY_ONE)).find(|&many| will_do(many)) {
+        return Some(few);
+    }
+    let mut too_few = ONE_BY_ONE;
+    while too_few < most {
+        let many = (2 * too_few).min(most);
+        if will_do(many) {
+            let mut enough = many;
+            while enough - too_few > 1 {
+                let middle = too_few + (enough - too_few) / 2;
+                match will_do(middle) {
+                    true => enough = middle,
+                    false => too_few = middle,
+                }
+            }
+            return Some(enough);
+        }
+        too_few = many;
+    }
+    None
+}
+
+/// Whether the open courses can be laid when so many pairs of such a length are added. Stopped, it finds that they can't.
+fn would_do(
+    state: &State,
+    open: &[usize],
+    pairs: usize,
+    length: i64,
+    stop: &dyn Fn() -> bool,
+) -> bool {
     let more = state.problem.with_more_pairs(pairs, length);
     let mut trial = State::bare(&more);
     let laid: Vec<(usize, Timber)> = (0..more.rows.len())
@@ -163,6 +195,9 @@ fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
     let mut rows = open.to_vec();
     rows.sort_by_key(|&row| std::cmp::Reverse(more.rows[row].one_piece()));
     rows.iter().all(|&row| {
+        if stop() {
+            return false;
+        }
         let mut draft = Draft::new(&trial);
         draft.strip(row);
         let wood = offers(&draft, row, &new, &parameters, &mut rng);
@@ -172,7 +207,7 @@ fn would_do(state: &State, open: &[usize], pairs: usize, length: i64) -> bool {
             true => Some(draft.finish()),
             false if more.glued[row].is_empty() => None,
             // Round what is glued there may be a way that the usual one misses.
-            false => match decide(&trial, &[row], &|| false) {
+            false => match decide(&trial, &[row], stop) {
                 Decided::Covered(change) => Some(*change),
                 _ => None,
             },

@@ -1,6 +1,7 @@
 //! The starts: how they begin, and what they take over from each other.
 
 use super::anneal::{Best, anneal};
+use super::clock::Clock;
 use super::perturbation::perturb;
 use super::problem::Problem;
 use super::rng::{SearchRng, stream};
@@ -32,17 +33,21 @@ impl Start<'_> {
     }
 }
 
-/// The first plans: from nothing, or all from one plan. Stopped, the first of them is brought to its end all the same:
-/// half a plan is of no use.
+/// The first plans: from nothing, or all from one plan. Stopped, the first of them is worked on for a while longer: half a
+/// plan is of little use.
 pub fn first_plans<'a>(
     problem: &'a Problem,
     seed: u64,
     from: Option<&State<'a>>,
-    stop: &(dyn Fn() -> bool + Sync),
+    clock: &Clock<'_>,
 ) -> Vec<Start<'a>> {
+    let stop = |i: usize| match i {
+        0 => clock.is_over(),
+        _ => clock.stop(),
+    };
     let mut starts: Vec<Start> = (0..STARTS)
         .into_par_iter()
-        .map(|i| begin(problem, seed, i, from, &|| i > 0 && stop()))
+        .map(|i| begin(problem, seed, i, from, &|| stop(i)))
         .collect();
     if is_large(problem) {
         keep_best(&mut starts, STARTS_OF_LARGE);

@@ -17,6 +17,9 @@ pub mod search {
     /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
     /// What a builder waits for without asking why.
     pub const CEILING: f64 = 10.0;
+    /// How long a first plan, or what to mill, is still worked on once the end is due. Unit: seconds.
+    /// Half of the second within which a limit holds; common jobs take a tenth of it.
+    pub const GRACE: f64 = 0.5;
     /// How often in a row the proof and the plans that it hints at may improve on each other.
     pub const HINTS: u64 = 6;
 }
@@ -103,6 +106,12 @@ pub mod state {
 
 /// The problem (`problem`).
 pub mod problem {
+    /// Strips up to which their colour differences are held in a table. More, and it would outgrow what it saves: 134 MB for these.
+    pub const TABLED: usize = 4096;
+    /// In a larger rack, so many strips darker and lighter than one are held against it to find what would look best beside it.
+    pub const NEAR_IN_COLOUR: usize = 200;
+    /// In a larger rack, so many slices of its board on either side of a strip are thought of as its mates.
+    pub const NEAR_IN_BOARD: usize = 60;
     /// How many strips [`Problem::alike`] lists for each. Too few, and the search can't reach good plans but by luck;
     /// too many, and it tries hopeless ones.
     pub const ALIKE: usize = 32;
@@ -112,6 +121,8 @@ pub mod problem {
 pub mod shortage {
     /// Courses whose lengths differ by less than this part are asked for at one length.
     pub const ONE_LENGTH: f64 = 0.85;
+    /// Numbers of pairs that are tried one after the other.
+    pub const ONE_BY_ONE: usize = 16;
     /// How finely the least length of wood is tried out. Unit: nm (10 mm).
     /// A centimetre: nobody mills to less.
     pub const GRAIN: i64 = 10_000_000;

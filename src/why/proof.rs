@@ -23,8 +23,7 @@ pub enum Proof {
 impl Proof {
     /// A proof for a job, where one of ours holds. Where none does, nothing follows.
     pub fn of(job: &Job) -> Option<Proof> {
-        // Colour plays no part.
-        let problem = Problem::with_differences(job, |_, _| 0.0);
+        let problem = Problem::new(job);
         let mut joints = Vec::new();
         for (i, row) in problem.rows.iter().enumerate() {
             match reach::joints(&problem, row) {

@@ -1,16 +1,17 @@
 //! Small boats, worked out by hand.
 
+use super::asked;
 use super::common::{Builder, boat, mm};
 use twinstrake::check::check;
 use twinstrake::hull::Toward;
 use twinstrake::job::Job;
 use twinstrake::plan::{Piece, Plan};
-use twinstrake::solve::{Asked, Quiet, lay};
+use twinstrake::solve::{Quiet, lay};
 use twinstrake::stock::Defect;
 use twinstrake::units::U;
 
 fn lay_it(job: &Job) -> Plan {
-    let outcome = lay(job, &Asked::default(), &Quiet);
+    let outcome = lay(job, &asked(1), &Quiet);
     let verdict = check(job, &outcome.plan);
     assert!(verdict.is_good(), "{:#?}", verdict.breaches);
     outcome.plan
@@ -189,7 +190,7 @@ fn a_course_that_can_t_be_finished_keeps_what_is_laid_and_is_told_open() {
     job.earlier = Some(plan.clone());
     let mate_name = job.stock.strip(plan.pieces[0].mate.unwrap()).name.clone();
     lose(&mut job, &mate_name);
-    let outcome = lay(&job, &Asked::default(), &Quiet);
+    let outcome = lay(&job, &asked(1), &Quiet);
     let verdict = check(&job, &outcome.plan);
     assert!(verdict.is_good(), "{:#?}", verdict.breaches);
     assert_eq!(outcome.plan.uncovered.len(), 1);

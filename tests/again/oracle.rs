@@ -380,11 +380,7 @@ fn only_joints_are_in_the_way(job: &Job) -> bool {
 fn broken(seed: u64) -> Option<Job> {
     let mut rng = Pcg64::seed_from_u64(seed);
     let mut job = a_boat(seed, &mut rng);
-    let first = Asked {
-        rounds: Some(0),
-        ..asked(seed)
-    };
-    let plan = lay(&job, &first, &Quiet).plan;
+    let plan = lay(&job, &first_look(seed), &Quiet).plan;
     if !plan.uncovered.is_empty() {
         return None;
     }
@@ -439,6 +435,14 @@ fn milled(job: &Job, outcome: &Outcome, joined: Joined) -> Option<Job> {
     (!remedies.is_empty()).then_some(more)
 }
 
+/// Without a round, so that what the first look misses must be found by going through all.
+fn first_look(seed: u64) -> Asked {
+    Asked {
+        rounds: Some(0),
+        ..asked(seed)
+    }
+}
+
 /// How many boats; more where `TWINSTRAKE_MANY` says so.
 fn cases() -> u64 {
     let many = std::env::var("TWINSTRAKE_MANY").ok();
@@ -459,7 +463,7 @@ fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
     for seed in 0..cases() {
         let Some(job) = broken(seed) else { continue };
         let possible = can_be_covered(&job);
-        let outcome = lay_again(&job, Upset::Least, &asked(seed), &Quiet);
+        let outcome = lay_again(&job, Upset::Least, &first_look(seed), &Quiet);
         let verdict = check(&job, &outcome.plan);
         assert!(verdict.is_good(), "seed {seed}: {:#?}", verdict.breaches);
         let covered = outcome.plan.uncovered.is_empty();
@@ -483,7 +487,7 @@ fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
                 continue;
             };
             scarfed += u32::from(joined == Joined::Scarfed);
-            let again = lay_again(&more, Upset::Least, &asked(seed), &Quiet);
+            let again = lay_again(&more, Upset::Least, &first_look(seed), &Quiet);
             let verdict = check(&more, &again.plan);
             assert!(verdict.is_good(), "seed {seed}: {:#?}", verdict.breaches);
             let open = &again.plan.uncovered;
@@ -508,12 +512,7 @@ fn what_can_be_laid_is_laid_at_once_and_what_can_t_is_proven() {
             // To try everything takes too long where there is wood enough but no way.
             continue;
         }
-        // Without a round, so that what the first look misses must be found by going through all.
-        let first = Asked {
-            rounds: Some(0),
-            ..asked(seed)
-        };
-        let outcome = lay(&job, &first, &Quiet);
+        let outcome = lay(&job, &first_look(seed), &Quiet);
         let verdict = check(&job, &outcome.plan);
         assert!(verdict.is_good(), "seed {seed}: {:#?}", verdict.breaches);
         let possible = can_be_covered(&job);

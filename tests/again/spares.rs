@@ -1,9 +1,10 @@
 //! What must not break, against figures from outside.
 
+use super::asked;
 use super::common::boat;
 use twinstrake::hull::Toward;
 use twinstrake::job::Job;
-use twinstrake::solve::{Asked, Effect, Quiet, chance, lay, losses};
+use twinstrake::solve::{Effect, Quiet, chance, lay, losses};
 
 /// Three courses of one piece each, and so many pairs of one board each; no joints, so that a strip serves once.
 fn pairs(pairs: usize) -> Job {
@@ -13,7 +14,7 @@ fn pairs(pairs: usize) -> Job {
     }
     let mut job = boat.build();
     job.rules.joints.most = 0;
-    job.earlier = Some(lay(&job, &Asked::default(), &Quiet).plan);
+    job.earlier = Some(lay(&job, &asked(1), &Quiet).plan);
     job
 }
 

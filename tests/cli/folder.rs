@@ -122,9 +122,32 @@ impl Folder {
             .envs(env.iter().copied()))
     }
 
-    /// Lays the job in one round.
+    /// Lays the job in as little time as can be: any plan will do.
     pub fn lay(&self) -> Ran {
-        self.run("lay", &["--rounds", "1"])
+        self.run("lay", &["--rounds", "0"])
+    }
+
+    /// The same folder once more, with all that is in it.
+    pub fn copy(&self) -> Folder {
+        let copy = Folder(TempDir::new().unwrap());
+        copy_all(self.path(), copy.path());
+        copy
+    }
+}
+
+fn copy_all(from: &Path, to: &Path) {
+    for entry in fs::read_dir(from).unwrap() {
+        let (path, to) = (
+            entry.as_ref().unwrap().path(),
+            to.join(entry.unwrap().file_name()),
+        );
+        match path.is_dir() {
+            true => {
+                fs::create_dir(&to).unwrap();
+                copy_all(&path, &to);
+            }
+            false => drop(fs::copy(&path, &to).unwrap()),
+        }
     }
 }
 

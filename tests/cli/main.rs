@@ -9,6 +9,7 @@ mod demo;
 mod disk;
 mod folder;
 mod input;
+mod large;
 mod lines;
 #[path = "../log/main.rs"]
 mod log;

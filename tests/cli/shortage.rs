@@ -25,7 +25,7 @@ fn one_is_told_which_courses_stay_open_and_what_to_buy() {
 #[test]
 fn even_laid_quietly_the_shortage_is_told() {
     let ran = short_of_a_pair()
-        .run("lay", &["--rounds", "1", "--quiet"])
+        .run("lay", &["--rounds", "0", "--quiet"])
         .ended(1);
     assert!(
         ran.stdout.starts_with("The wood does not cover 1 course:"),

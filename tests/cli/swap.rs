@@ -1,12 +1,16 @@
 //! `swap`: places changed by hand, shown, kept, pinned and taken back.
 
 use crate::folder::Folder;
+use std::sync::LazyLock;
 
-/// A demo with a plan of little thought.
+/// A demo with a plan of little thought: laid once, and then copied.
 fn laid() -> Folder {
-    let folder = Folder::demo();
-    folder.run("lay", &["--rounds", "0"]);
-    folder
+    static LAID: LazyLock<Folder> = LazyLock::new(|| {
+        let folder = Folder::demo();
+        folder.lay().ended(0);
+        folder
+    });
+    LAID.copy()
 }
 
 /// Two neighbouring places that can change: of whatever the plan has, the first for which every rule is kept.

@@ -1,6 +1,6 @@
 //! A log that a person has written, in an editor or a spreadsheet, and one that broke off.
 
-use super::{again, laid, rows, tell};
+use super::{again_quickly, laid, rows, tell};
 
 #[test]
 fn a_row_by_hand_lies_as_planned_and_that_is_written_down() {
@@ -82,7 +82,7 @@ fn a_last_line_that_broke_off_is_told_and_set_aside() {
     assert_eq!(rows(&folder, "log.csv").len(), 2);
     // A second one gets a file of its own; lay sets it aside as well.
     folder.write("log.csv", &format!("{now}3,"));
-    let ran = again(&folder);
+    let ran = again_quickly(&folder);
     assert!(ran.stderr.contains("log-torn-2.csv"), "{}", ran.stderr);
     assert_eq!(folder.read("log.csv"), now);
 }
@@ -298,7 +298,7 @@ fn a_course_begun_so_that_it_can_be_finished_is_planned_round_what_lies() {
         ],
     );
     folder.write("log.csv", &begun);
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
     let planned = rows(&folder, "out/laying-order.csv");
     for (course, side, ends) in [("1", "starboard", 1500.0), ("2", "port", 2300.0)] {

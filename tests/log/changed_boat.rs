@@ -1,6 +1,6 @@
 //! The boat's own files changed while it is being laid: planning again goes by the boat as it is now.
 
-use super::again;
+use super::again_quickly;
 use super::folder::Folder;
 use super::tell;
 
@@ -21,11 +21,11 @@ fn begun() -> Folder {
 fn a_centre_course_that_becomes_mirrored_and_back_again_is_planned_anew() {
     let folder = begun();
     folder.change("courses.csv", "side,3,centre", "side,3,mirrored");
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
     folder.run("spares", &["--samples", "1"]).ended(0);
     folder.change("courses.csv", "side,3,mirrored", "side,3,centre");
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
 }
 
@@ -40,9 +40,9 @@ fn a_course_more_before_the_last_moves_its_number_and_the_boat_is_planned_anew()
     );
     let strips = folder.read("strips.csv");
     folder.write("strips.csv", &(strips + "S3,S,3,2100,5\n"));
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.change("courses.csv", "side,4,centre,500,2500\n", "");
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
 }
 

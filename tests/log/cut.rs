@@ -1,7 +1,7 @@
 //! Wood that is cut: told in the shop's words or by hand, kept by every later plan, shown on paper and in pictures,
 //! and undone.
 
-use super::{Folder, again, laid, rows, tell};
+use super::{Folder, again, again_quickly, laid, rows, tell};
 
 /// The rows of the plan for a strip: cut_from and cut_to as they are written.
 fn cuts(folder: &Folder, strip: &str) -> Vec<(String, String)> {
@@ -90,7 +90,7 @@ fn by_hand_a_cut_is_told_by_the_plan_and_written_out_by_the_next_entry() {
         "log.csv",
         &format!("event,strip,at\ncut,{strip},{}\n", end + 0.4),
     );
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
     assert_eq!(cuts(&folder, &strip), planned);
 }
@@ -107,7 +107,7 @@ fn no_later_plan_lies_across_a_cut_and_check_says_so_of_one_that_does() {
         "{}",
         checked.stdout
     );
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
     for (from, to) in cuts(&folder, &strip) {
         let (from, to): (f64, f64) = (from.parse().unwrap(), to.parse().unwrap());
@@ -126,7 +126,7 @@ fn a_piece_that_is_cut_stays_where_it_is_when_another_strip_breaks() {
     tell(&folder, "cut 1 starboard").ended(0);
     let other = planned.iter().find(|row| row[2] == "2").unwrap()[5].clone();
     tell(&folder, &format!("lost {other}")).ended(0);
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
     let now = rows(&folder, "out/laying-order.csv");
     let of_first = |rows: &[Vec<String>]| -> Vec<Vec<String>> {

@@ -5,6 +5,7 @@
 mod by_hand;
 mod changed_boat;
 mod cut;
+mod edits;
 #[cfg(unix)]
 mod faults;
 use crate::folder;
@@ -14,17 +15,21 @@ mod undo;
 mod whole_boat;
 
 use folder::{Folder, Ran, ran, twinstrake};
+use std::sync::LazyLock;
 
 /// Two pairs more than the small boat needs.
 const SPARES: &str = "C1,C,1,3100,5\nC2,C,2,3100,5\nD1,D,1,3100,6\nD2,D,2,3100,6\n";
 
-/// The small boat with two spare pairs, laid.
+/// The small boat with two spare pairs, laid: once, and then copied.
 fn laid() -> Folder {
-    let folder = Folder::small();
-    let strips = folder.read("strips.csv");
-    folder.write("strips.csv", &(strips + SPARES));
-    folder.lay().ended(0);
-    folder
+    static LAID: LazyLock<Folder> = LazyLock::new(|| {
+        let folder = Folder::small();
+        let strips = folder.read("strips.csv");
+        folder.write("strips.csv", &(strips + SPARES));
+        folder.run("lay", &["--rounds", "1"]).ended(0);
+        folder
+    });
+    LAID.copy()
 }
 
 /// Tells the log of a folder something.
@@ -37,9 +42,14 @@ fn tell(folder: &Folder, words: &str) -> Ran {
         .args(words))
 }
 
-/// Plans again, in as little time as can be.
+/// Plans again, as a builder would: where the plan stands, nothing is searched.
 fn again(folder: &Folder) -> Ran {
     folder.run("lay", &[])
+}
+
+/// Plans again in as little time as can be, whether the plan stands or not.
+fn again_quickly(folder: &Folder) -> Ran {
+    folder.run("lay", &["--rounds", "0"])
 }
 
 /// The rows of a sheet of the folder, without the header, each split at its commas.

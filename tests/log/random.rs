@@ -1,6 +1,6 @@
 //! Random logs: what is written reads back the same, replaying gives the same, and undoing is exact.
 
-use super::{Folder, again, laid, tell};
+use super::{Folder, again, again_quickly, laid, tell};
 use proptest::prelude::*;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
@@ -193,9 +193,12 @@ fn whatever_happened_once_all_of_it_is_undone_the_plan_is_to_the_letter_what_it_
                 entries.pop();
             }
         }
+        if entries.len() == known {
+            return Ok(());
+        }
         append(&entries, known);
         // Where the wood does not cover the boat any more, a plan is written all the same.
-        let ran = again(&folder);
+        let ran = again_quickly(&folder);
         prop_assert!(matches!(ran.status, Some(0 | 1)), "seed {seed}: {}", ran.stderr);
         let checked = folder.run("check", &[]);
         prop_assert_eq!(checked.status, ran.status, "seed {}: {}", seed, checked.stdout);

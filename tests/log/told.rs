@@ -1,6 +1,6 @@
 //! What is told in the shop's words: what is written, and what is refused with the reason.
 
-use super::{Folder, again, laid, rows, tell};
+use super::{Folder, again, again_quickly, laid, rows, tell};
 
 #[test]
 fn a_piece_that_is_laid_is_written_with_all_that_must_not_change() {
@@ -154,9 +154,9 @@ fn a_strip_that_turned_up_is_planned_with() {
     let folder = Folder::small();
     folder.lay().ended(0);
     tell(&folder, "lost B1").ended(0);
-    again(&folder).ended(1);
+    again_quickly(&folder).ended(1);
     tell(&folder, "found X1 3200 6").ended(0);
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     let used = rows(&folder, "out/laying-order.csv");
     assert!(used.iter().any(|row| row[5] == "X1"));
     folder.run("check", &[]).ended(0);
@@ -174,7 +174,7 @@ fn what_is_laid_stays_where_it_is_and_the_difference_is_told_first() {
         .clone();
     // Its mate is lost before it is laid.
     tell(&folder, &format!("lost {}", row[6])).ended(0);
-    let ran = again(&folder).ended(0);
+    let ran = again_quickly(&folder).ended(0);
     assert!(ran.stdout.starts_with("What changes\n"), "{}", ran.stdout);
     assert!(
         ran.stdout.contains(&format!("instead of {}", row[6])),

@@ -1,6 +1,6 @@
 //! What is undone never was: the plan after it is the plan before.
 
-use super::{again, laid, rows, tell};
+use super::{again, again_quickly, laid, rows, tell};
 
 #[test]
 fn after_undoing_a_break_the_plan_is_to_the_letter_what_it_was() {
@@ -15,7 +15,7 @@ fn after_undoing_a_break_the_plan_is_to_the_letter_what_it_was() {
         format!("spoiled {strip} 100-3000"),
     ] {
         tell(&folder, &words).ended(0);
-        again(&folder).ended(0);
+        again_quickly(&folder).ended(0);
         assert_ne!(folder.read("out/laying-order.csv"), plan, "{words}");
         folder.run("check", &[]).ended(0);
         tell(&folder, "undo").ended(0);
@@ -39,7 +39,7 @@ fn a_plan_comes_back_only_for_what_it_was_made_for() {
     tell(&folder, "undo 2").ended(0);
     let strip = rows(&folder, "out/laying-order.csv")[2][5].clone();
     tell(&folder, &format!("lost {strip}")).ended(0);
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     assert_ne!(folder.read("out/laying-order.csv"), plan);
     // What held at first holds again after the first of these, under the plan for the loss.
     for words in ["undo 4", "undo 3", "undo 2"] {
@@ -92,7 +92,7 @@ fn what_later_entries_rest_on_can_t_be_undone() {
     folder.lay().ended(0);
     tell(&folder, "lost B1").ended(0);
     tell(&folder, "found X1 3200 6").ended(0);
-    again(&folder).ended(0);
+    again_quickly(&folder).ended(0);
     let planned = rows(&folder, "out/laying-order.csv");
     let row = planned.iter().find(|row| row[5] == "X1").unwrap();
     tell(&folder, &format!("laid {} {}", row[2], row[3])).ended(0);
@@ -105,7 +105,7 @@ fn a_plan_that_is_picked_keeps_the_one_before_and_waits_for_the_log() {
     let folder = laid();
     tell(&folder, "shade C1 6").ended(0);
     folder
-        .run("lay", &["--rounds", "1", "--choices", "2"])
+        .run("lay", &["--rounds", "0", "--choices", "2"])
         .ended(0);
     let before = folder.read("out/laying-order.csv");
     let number = twinstrake::out::number_in_force(folder.path()).unwrap();

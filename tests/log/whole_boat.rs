@@ -21,7 +21,7 @@ fn boat() -> Folder {
         }
     }
     folder.write("strips.csv", &strips);
-    folder.run("lay", &["--rounds", "1"]).ended(0);
+    folder.lay().ended(0);
     folder
 }
 
@@ -85,7 +85,7 @@ fn at_the_end_the_labels_on_the_wood_are_those_of_the_final_plan() {
             _ => format!("lost {strip}"),
         };
         tell(&folder, &what).ended(0);
-        let ran = folder.run("lay", &["--rounds", "1"]).ended(0);
+        let ran = folder.lay().ended(0);
         folder.run("check", &[]).ended(0);
         let told = counted(&ran.stdout, " labels to print, for");
         let ran = folder.run("labels", &["--changed"]).ended(0);
@@ -161,7 +161,7 @@ fn once_everything_is_undone_the_first_plans_files_are_there_to_the_byte() {
         tell(&folder, words).ended(0);
     }
     tell(&folder, &format!("lost {strip}")).ended(0);
-    folder.run("lay", &["--rounds", "1"]).ended(0);
+    folder.lay().ended(0);
     tell(&folder, "laid next").ended(0);
     let entries = rows(&folder, "log.csv").len();
     for number in (1..=entries).rev() {

@@ -4,13 +4,53 @@ use crate::boards::BOARDS;
 use crate::complaints_forms::{FORMS, OFFSETS};
 use crate::folder::{BOAT, COURSES, Folder, STRIPS};
 use proptest::prelude::*;
-use twinstrake::job;
+use sha2::{Digest as _, Sha256};
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::{Cursor, Read, Write};
+use tempfile::TempDir;
+use twinstrake::units::Unit;
+use twinstrake::{job, out};
+use zip::write::SimpleFileOptions;
+use zip::{ZipArchive, ZipWriter};
 
-/// A text with some of its bytes changed, dropped or doubled.
-fn spoiled(text: &'static str) -> impl Strategy<Value = Vec<u8>> {
-    let change = (any::<prop::sample::Index>(), 0_u8..4, odd_bits());
+const TABLE: &str = include_str!("corpus/table.csv");
+const LAYING: &str = "\
+order,panel,course,side,piece,strip,mate,from,to,cut_from,cut_to,bow_end,next_edge,face_out
+1,side,1,port,1,A1,A2,-25,4150,60,4235,mark,B,high
+2,side,1,starboard,1,A2,A1,-25,4150,60,4235,mark,B,low
+";
+
+/// What is in the corpus for a file of a job.
+fn corpus(file: &str) -> Vec<&'static str> {
+    match file {
+        "boat.toml" => vec![BOAT, include_str!("corpus/boat.toml")],
+        "courses.csv" => vec![COURSES],
+        "strips.csv" => vec![STRIPS],
+        "boards.csv" => vec![BOARDS],
+        "forms.csv" => vec![FORMS],
+        "offsets.csv" => vec![OFFSETS, TABLE],
+        "log.csv" => vec![
+            include_str!("corpus/log.csv"),
+            include_str!("corpus/log-by-hand.csv"),
+        ],
+        "out/laying-order.csv" => vec![LAYING],
+        "out/plan.json" => vec![include_str!("corpus/plan.json")],
+        "out/labels-printed.csv" => vec![include_str!("corpus/labels-printed.csv")],
+        _ => vec![include_str!("corpus/spares.csv")],
+    }
+}
+
+/// One of these texts with some of its bytes changed, dropped or doubled.
+fn any_spoiled(file: &str) -> impl Strategy<Value = Vec<u8>> + use<> {
+    prop::sample::select(corpus(file)).prop_flat_map(|text| spoiled(text.as_bytes().to_vec()))
+}
+
+/// Some bytes changed, dropped or doubled.
+fn spoiled(bytes: Vec<u8>) -> impl Strategy<Value = Vec<u8>> {
+    let change = (any::<prop::sample::Index>(), 0_u8..6, odd_bits());
     proptest::collection::vec(change, 0..6).prop_map(move |changes| {
-        let mut bytes = text.as_bytes().to_vec();
+        let mut bytes = bytes.clone();
         for (at, how, odd) in changes {
             let at = at
                 .index(bytes.len().max(1))
@@ -22,6 +62,14 @@ fn spoiled(text: &'static str) -> impl Strategy<Value = Vec<u8>> {
                 1 => bytes.truncate(at),
                 2 => {
                     bytes.splice(at..at, odd);
+                }
+                3 => {
+                    let line = bytes[at..]
+                        .split(|b| *b == b'\n')
+                        .next()
+                        .unwrap_or_default();
+                    let line = [line, b"\n"].concat();
+                    bytes.splice(at..at, line);
                 }
                 _ => {
                     let end = (at + odd.len()).min(bytes.len());
@@ -119,56 +167,193 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: cases(), ..ProptestConfig::default() })]
 
     #[test]
-    fn a_spoiled_sheet_of_strips_is_judged(bytes in spoiled(STRIPS)) {
+    fn a_spoiled_sheet_of_strips_is_judged(bytes in any_spoiled("strips.csv")) {
         is_judged(&Folder::good().with("strips.csv", bytes));
     }
 
     #[test]
-    fn a_spoiled_sheet_of_boards_is_judged(bytes in spoiled(BOARDS)) {
+    fn a_spoiled_sheet_of_boards_is_judged(bytes in any_spoiled("boards.csv")) {
         is_judged(&Folder::good().without("strips.csv").with("boards.csv", bytes));
     }
 
     #[test]
-    fn a_spoiled_sheet_of_strips_over_boards_is_judged(bytes in spoiled(STRIPS)) {
+    fn a_spoiled_sheet_of_strips_over_boards_is_judged(bytes in any_spoiled("strips.csv")) {
         is_judged(&Folder::good().with("boards.csv", BOARDS).with("strips.csv", bytes));
     }
 
     #[test]
-    fn a_spoiled_sheet_of_courses_is_judged(bytes in spoiled(COURSES)) {
+    fn a_spoiled_sheet_of_courses_is_judged(bytes in any_spoiled("courses.csv")) {
         is_judged(&Folder::good().with("courses.csv", bytes));
     }
 
     #[test]
-    fn a_spoiled_sheet_of_forms_is_judged(bytes in spoiled(FORMS)) {
+    fn a_spoiled_sheet_of_forms_is_judged(bytes in any_spoiled("forms.csv")) {
         is_judged(&Folder::good().without("courses.csv").with("forms.csv", bytes));
     }
 
     #[test]
-    fn a_spoiled_table_of_offsets_is_judged(bytes in spoiled(OFFSETS)) {
+    fn a_spoiled_table_of_offsets_in_either_layout_is_judged(bytes in any_spoiled("offsets.csv")) {
         let forms = Folder::good().without("courses.csv").with("forms.csv", FORMS);
         is_judged(&forms.with("offsets.csv", bytes));
     }
 
     #[test]
-    fn a_spoiled_boat_is_judged(bytes in spoiled(BOAT)) {
+    fn a_spoiled_boat_is_judged(bytes in any_spoiled("boat.toml")) {
         is_judged(&Folder::good().with("boat.toml", bytes));
     }
 
     #[test]
-    fn any_bytes_at_all_are_judged(bytes in proptest::collection::vec(any::<u8>(), 0..300), file in 0_usize..3) {
-        let file = ["boat.toml", "courses.csv", "strips.csv"][file];
+    fn a_spoiled_log_is_judged(bytes in any_spoiled("log.csv"), order in any_spoiled("out/laying-order.csv")) {
+        let folder = Folder::good().with("log.csv", bytes.clone());
+        is_judged(&folder);
+        is_judged(&folder.with("out/laying-order.csv", order));
+    }
+
+    #[test]
+    fn a_spoiled_spreadsheet_is_judged(
+        (kind, bytes) in prop::sample::select(vec!["libreoffice.xlsx", "openpyxl.xlsx", "libreoffice.ods", "odfpy.ods"])
+            .prop_flat_map(|book| (Just(&book[book.len() - 4..]), spoiled_book(book))),
+    ) {
+        let file = if kind == "xlsx" { "strips.xlsx" } else { "strips.ods" };
+        is_judged(&Folder::good().without("strips.csv").with(file, bytes));
+    }
+
+    #[test]
+    fn any_bytes_at_all_are_judged(bytes in proptest::collection::vec(any::<u8>(), 0..300), file in 0_usize..5) {
+        let file = ["boat.toml", "courses.csv", "strips.csv", "log.csv", "boards.csv"][file];
         is_judged(&Folder::good().with(file, bytes));
     }
 
     #[test]
-    fn a_spoiled_laying_order_is_a_plan_or_complaints(bytes in spoiled(
-        "order,panel,course,side,piece,strip,mate,from,to,cut_from,cut_to,bow_end,next_edge,face_out\n\
-         1,side,1,port,1,A1,A2,-25,4150,60,4235,mark,B,high\n\
-         2,side,1,starboard,1,A2,A1,-25,4150,60,4235,mark,B,low\n"
-    )) {
+    fn a_spoiled_laying_order_is_a_plan_or_complaints(bytes in any_spoiled("out/laying-order.csv")) {
         let folder = Folder::good().with("out/laying-order.csv", bytes);
         if let Err(all) = folder.on_disk(|dir| job::read_plan(dir, &folder.job())) {
             prop_assert!(!all.is_empty());
         }
     }
+
+    #[test]
+    fn what_was_told_and_printed_before_is_read_or_said_to_be_spoiled(
+        plan in any_spoiled("out/plan.json"),
+        labels in any_spoiled("out/labels-printed.csv"),
+        spares in any_spoiled("out/spares.csv"),
+    ) {
+        let folder = Folder::good()
+            .with("out/plan.json", plan)
+            .with("out/labels-printed.csv", labels)
+            .with("out/spares.csv", spares);
+        folder.on_disk(|dir| {
+            let reasons = [out::told(dir).err(), out::printed_before(dir, Unit::Mm).err()];
+            out::number_in_force(dir);
+            out::no_spare(dir);
+            reasons.into_iter().flatten().for_each(|why| assert!(!why.is_empty()));
+        });
+    }
+
+    /// Files that a writer was cut short in, some of them not what its list says, or none of ours: either all that are listed take
+    /// their names, or nothing at all is touched.
+    #[test]
+    fn a_writing_that_was_cut_short_is_ended_whole_or_not_touched(
+        waiting in proptest::collection::btree_set(prop::sample::select(WAITING.to_vec()), 0..5),
+        list in (0_u8..8, any::<prop::sample::Index>()),
+    ) {
+        let old: BTreeMap<&str, Vec<u8>> = WAITING.iter().map(|name| (*name, b"old".to_vec())).collect();
+        let mut text: String = { waiting.iter() }
+            .map(|name| format!("{:x}  {name}\n", Sha256::digest(format!("new {name}"))))
+            .collect();
+        match list.0 {
+            0 => text.truncate(list.1.index(text.len() + 1)),
+            1 => text = text.replacen('a', "b", 1),
+            _ => {}
+        }
+        let dir = TempDir::new().unwrap();
+        let out = dir.path().join("out");
+        let ready = out.join(".twinstrake-ready");
+        fs::create_dir_all(&ready).unwrap();
+        old.iter().for_each(|(name, bytes)| fs::write(out.join(name), bytes).unwrap());
+        waiting.iter().for_each(|name| fs::write(ready.join(name), format!("new {name}")).unwrap());
+        fs::write(ready.join("files.sha256"), text).unwrap();
+        fs::write(dir.path().join("letters.csv"), "dear").unwrap();
+        let ended = out::finish(dir.path());
+        for name in old.keys() {
+            let now = fs::read(out.join(name)).unwrap();
+            let new = waiting.contains(name) && ended.is_ok();
+            prop_assert_eq!(now, if new { format!("new {name}").into_bytes() } else { b"old".to_vec() });
+        }
+        prop_assert_eq!(ready.exists(), ended.is_err());
+        prop_assert_eq!(fs::read(dir.path().join("letters.csv")).unwrap(), b"dear");
+        if list.0 > 1 && waiting.iter().all(|name| !name.ends_with("exe")) {
+            prop_assert!(ended.is_ok());
+        }
+    }
+}
+
+/// Names that could wait in a folder of ours, and one that could not.
+const WAITING: [&str; 5] = [
+    "laying-order.csv",
+    "plan.json",
+    "wood.svg",
+    "labels.pdf",
+    "twinstrake.exe",
+];
+
+/// A spreadsheet of which one part is spoiled and packed again, so that what is in it is read at all; or spoiled as it is.
+fn spoiled_book(book: &'static str) -> impl Strategy<Value = Vec<u8>> {
+    let bytes = fs::read(format!("tests/reference/spreadsheets/{book}")).unwrap();
+    let mut parts: Vec<(String, Vec<u8>)> = Vec::new();
+    let mut archive = ZipArchive::new(Cursor::new(bytes.clone())).unwrap();
+    for i in 0..archive.len() {
+        let mut part = archive.by_index(i).unwrap();
+        let mut text = Vec::new();
+        part.read_to_end(&mut text).unwrap();
+        parts.push((part.name().unwrap().into_owned(), text));
+    }
+    let inside =
+        prop::sample::select((0..parts.len()).collect::<Vec<_>>()).prop_flat_map(move |at| {
+            let parts = parts.clone();
+            spoiled(parts[at].1.clone()).prop_map(move |part| packed(&parts, at, &part))
+        });
+    prop_oneof![3 => inside, 1 => spoiled(bytes)]
+}
+
+fn packed(parts: &[(String, Vec<u8>)], spoiled: usize, part: &[u8]) -> Vec<u8> {
+    let mut book = ZipWriter::new(Cursor::new(Vec::new()));
+    for (i, (name, text)) in parts.iter().enumerate() {
+        book.start_file(name.as_str(), SimpleFileOptions::default())
+            .unwrap();
+        book.write_all(if i == spoiled { part } else { text })
+            .unwrap();
+    }
+    book.finish().unwrap().into_inner()
+}
+
+#[test]
+fn every_file_of_the_corpus_is_judged_as_it_is() {
+    for file in [
+        "boat.toml",
+        "courses.csv",
+        "strips.csv",
+        "boards.csv",
+        "log.csv",
+        "out/laying-order.csv",
+    ] {
+        for text in corpus(file) {
+            is_judged(&Folder::good().with(file, text));
+        }
+    }
+    for text in corpus("offsets.csv") {
+        is_judged(
+            &Folder::good()
+                .without("courses.csv")
+                .with("forms.csv", FORMS)
+                .with("offsets.csv", text),
+        );
+    }
+    // And what looks like a good log is one: otherwise only complaints would be tried.
+    let told = corpus("log.csv")[0];
+    let reading = Folder::good()
+        .with("out/laying-order.csv", LAYING)
+        .with("log.csv", told)
+        .reading();
+    assert_eq!(reading.log.unwrap().entries.len(), 9);
 }

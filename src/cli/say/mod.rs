@@ -52,7 +52,7 @@ pub(super) use paper::{
     Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
     past_the_sheet, printed, sheets, unfit, unsound,
 };
-pub(super) use pictures::{hull, no_shape, shown};
+pub(super) use pictures::{hull, narrower, no_shape, shown};
 pub(super) use progress::{in_hand, progress};
 pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
 pub(super) use shortage::shortage;

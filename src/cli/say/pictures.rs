@@ -52,3 +52,11 @@ pub(in crate::cli) fn no_shape(job: &Job, missing: Missing) -> String {
         }
     }
 }
+
+/// A picture is so tall that it has fewer pixels across than were asked for.
+pub(in crate::cli) fn narrower(file: &str, across: u32, asked: u32) -> String {
+    format!(
+        "{file} is {across} pixels across instead of {asked}: with so many courses it is so tall that it would be too large. The \
+        .svg and .pdf files are as sharp as ever.\n"
+    )
+}

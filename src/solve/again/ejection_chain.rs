@@ -118,7 +118,7 @@ impl Chains<'_, '_> {
     fn pairs(&mut self, link: usize) {
         let problem = self.state.problem;
         let was = self.links[link].wood;
-        let alike = problem.alike[was[0] as usize].iter().copied();
+        let alike = problem.alike(was[0]).iter().copied();
         let mut tried: Vec<[u32; 2]> = Vec::new();
         for strip in alike {
             let Some(&mate) = problem.mates[strip as usize].first() else {
@@ -256,7 +256,7 @@ impl Chains<'_, '_> {
 fn strips(problem: &Problem, link: &Link, side: usize) -> Vec<u32> {
     let gone = link.wood[side];
     if link.wood[1] == NONE {
-        let alike = problem.alike[gone as usize].iter().copied();
+        let alike = problem.alike(gone).iter().copied();
         return alike.take(PAIRS).collect();
     }
     let mate = link.wood[1 - side];

@@ -13,6 +13,7 @@ mod spares;
 
 use super::anneal::Best;
 use super::asked::{Asked, BoundReason, Ended, Outcome, Progress, Watch};
+use super::clock::Clock;
 use super::problem::Problem;
 use super::rng::stream;
 use super::search::search;
@@ -53,9 +54,8 @@ pub fn lay_again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> O
 fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     let problem = Problem::new(job);
     let began = Instant::now();
-    let until = asked.until(None);
-    let out_of_time = || until.is_some_and(|until| Instant::now() >= until);
-    let stop = || watch.stop() || out_of_time();
+    let clock = Clock::new(asked.until(None), watch);
+    let stop = || clock.stop();
     let rounds = asked.rounds.unwrap_or(ROUNDS).min(ROUNDS);
 
     let first = taken_up::state(&problem, earlier(job));
@@ -112,7 +112,7 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
             state = found;
         }
     }
-    let ended = match (watch.stop(), out_of_time(), ended) {
+    let ended = match (watch.stop(), clock.is_out_of_time(), ended) {
         (true, ..) => Ended::Stopped,
         (_, true, _) => Ended::Seconds,
         (.., Some(ended)) => ended,
@@ -120,7 +120,7 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
         _ => Ended::Stalled,
     };
     Outcome {
-        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds, &|| watch.stop())),
+        shortage: grounds.and_then(|grounds| shortage::on(&state, grounds, &|| clock.is_over())),
         cost: state.terms(),
         plan: written::plan(job, &state),
         rounds: done,

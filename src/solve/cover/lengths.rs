@@ -59,11 +59,17 @@ fn too_few_long(problem: &Problem, stretches: &[i64], asked: &[Side]) -> bool {
         .map(|side| side.length)
         .collect();
     whole.sort_unstable_by(|a, b| b.cmp(a));
-    (1_i64..).zip(&whole).any(|(so_many, least)| {
-        let held: i64 = stretches
-            .iter()
+    let mut long = stretches.to_vec();
+    long.sort_unstable_by(|a, b| b.cmp(a));
+    (1..).zip(&whole).any(|(so_many, least)| {
+        // Each stretch that is long enough holds one at least: counting further is worth it only where these are too few.
+        let holds_one = |room: &i64| room >= least;
+        if long.get(so_many - 1).is_some_and(holds_one) {
+            return false;
+        }
+        let held: i64 = { long.iter().take_while(|room| holds_one(room)) }
             .map(|room| (room + problem.saw) / (least + problem.saw).max(1))
             .sum();
-        so_many > held
+        so_many as i64 > held
     })
 }

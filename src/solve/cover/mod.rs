@@ -38,6 +38,9 @@ const A_LOOK: usize = PATIENCE / 24;
 /// Whether these open courses can all be covered, with whatever else is laid staying where it is.
 pub fn decide(base: &State, rows: &[usize], stop: &dyn Fn() -> bool) -> Decided {
     for look in 0..LOOKS {
+        if stop() {
+            return Decided::Unknown;
+        }
         match gone_through(base, rows, Some(stream(0, look)), A_LOOK, stop) {
             Decided::Unknown => {}
             decided => return decided,
@@ -363,8 +366,12 @@ impl<'p> Deciding<'_, 'p> {
             length: &length,
             // Half glued courses come first: until they are done, no two strips are alike.
             any_is_like_another: problem.glued[row].is_empty(),
+            stop: self.stop,
         };
         let mut candidates = candidates(&seats);
+        if (self.stop)() {
+            self.patience = 0;
+        }
         if let Some(rng) = &mut self.rng {
             candidates.shuffle(rng);
         }

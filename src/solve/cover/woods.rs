@@ -23,6 +23,8 @@ pub struct Seats<'a> {
     pub length: &'a Lin,
     /// Whether a strip stands for all that are like it.
     pub any_is_like_another: bool,
+    /// Where it says yes, not all wood is looked at any more.
+    pub stop: &'a dyn Fn() -> bool,
 }
 
 /// Wood for a piece.
@@ -72,6 +74,9 @@ pub fn candidates(seats: &Seats<'_>) -> Vec<Candidate> {
 fn pairs(seats: &Seats<'_>) -> Vec<Candidate> {
     let mut all = Vec::new();
     for (one, room) in seats.of_each_kind(None) {
+        if (seats.stop)() {
+            break;
+        }
         for (other, its_room) in seats.of_each_kind(Some(one)) {
             let as_one = seats.problem.one_board(one, other);
             // Which of two goes to port makes no difference here.

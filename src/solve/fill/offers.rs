@@ -95,7 +95,7 @@ pub fn offers(
         .flat_map(|neighbour| neighbour.parts)
     {
         for side in part.sides() {
-            let beside = &problem.alike[part.wood[side] as usize];
+            let beside = problem.alike(part.wood[side]);
             for _ in 0..parameters.alike.min(beside.len()) {
                 // The square leans toward the best of the list.
                 let at = rng.random::<f64>().powi(2) * beside.len() as f64;

@@ -49,6 +49,6 @@ fn mate(draft: &Draft, strip: u32, length: i64, rng: &mut SearchRng) -> Option<u
         return mate;
     }
     // No `alike` of a strip is ruled out: the colour is what a foster mate should share.
-    let list = &problem.alike[strip as usize];
+    let list = problem.alike(strip);
     (!list.is_empty()).then(|| list[rng.random_range(0..list.len())])
 }

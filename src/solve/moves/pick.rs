@@ -71,7 +71,7 @@ pub fn alike(state: &State, row: usize, part: &Part, rng: &mut SearchRng) -> Opt
 
 /// A strip that would look well beside another, the better the likelier.
 pub fn beside(problem: &Problem, strip: u32, rng: &mut SearchRng) -> Option<u32> {
-    let list = &problem.alike[strip as usize];
+    let list = problem.alike(strip);
     if list.is_empty() {
         return None;
     }

@@ -3,7 +3,9 @@
 //! Lengths here are whole nanometres (`i64`) along strips and skin, and millimetres (`f64`) along the boat, because
 //! the first are compared exactly and the second are only integrated over.
 
+mod alike;
 mod charge;
+mod differences;
 mod glued;
 mod labels;
 mod row;
@@ -20,8 +22,10 @@ pub use wood::Wood;
 use super::profile::Profile;
 use crate::job::Job;
 use crate::plan::{BowEnd, Face};
-use crate::solve::tuning::problem::ALIKE;
+use crate::solve::tuning::problem::{NEAR_IN_BOARD, TABLED};
 use crate::units::delta_e;
+use alike::Alike;
+use differences::Differences;
 use row::rows;
 use wood::{Sawn, mates, named_sisters, woods};
 
@@ -50,8 +54,6 @@ pub struct Problem {
     pub weights: crate::plan::Weights,
     /// Pairs of one board, those that lay close first; `mates[a]` lists the partners of a.
     pub mates: Vec<Vec<u32>>,
-    /// For each strip, the others that would look best beside it on one side, best first.
-    pub alike: Vec<Vec<u32>>,
     /// What is glued on each course already.
     pub glued: Vec<Vec<Glued>>,
     /// What is written on the wood already.
@@ -60,9 +62,8 @@ pub struct Problem {
     pub allowed: Allowed,
     /// L* of each strip.
     lightness: Vec<f64>,
-    /// A row for each strip, symmetric: who looks up many strips against one asks in the row of the one, where they
-    /// lie close together.
-    differences: Vec<f64>,
+    differences: Differences,
+    alike: Alike,
     sawn: Vec<Sawn>,
     sisters: Vec<u32>,
 }
@@ -70,22 +71,23 @@ pub struct Problem {
 impl Problem {
     /// The problem that a job sets.
     pub fn new(job: &Job) -> Problem {
-        let colour = |strip: usize| job.stock.strips[strip].colour;
-        Problem::with_differences(job, |a, b| delta_e(colour(a), colour(b)))
+        let strips = &job.stock.strips;
+        if strips.len() > TABLED {
+            let colours = strips.iter().map(|strip| Some(strip.colour));
+            return Problem::of(job, Differences::by_colour(colours.collect()));
+        }
+        Problem::with_differences(job, |a, b| delta_e(strips[a].colour, strips[b].colour))
     }
 
     /// The same with colour differences of the caller's own, which must be symmetric: lets a problem with a known
     /// answer from outside be set in the planner's terms.
     pub fn with_differences(job: &Job, difference: impl Fn(usize, usize) -> f64) -> Problem {
-        let n = job.stock.strips.len();
-        let mut differences = vec![0.0; n * n];
-        for a in 0..n {
-            for b in 0..a {
-                let d = difference(a, b);
-                differences[a * n + b] = d;
-                differences[b * n + a] = d;
-            }
-        }
+        let strips = job.stock.strips.len();
+        Problem::of(job, Differences::in_table(strips, difference))
+    }
+
+    fn of(job: &Job, differences: Differences) -> Problem {
+        let is_tabled = job.stock.strips.len() <= TABLED;
         let woods = woods(&job.stock);
         let (rows, seams) = rows(job);
         let rules = &job.rules;
@@ -100,7 +102,11 @@ impl Problem {
                 .iter()
                 .map(|strip| strip.colour.l)
                 .collect(),
-            mates: mates(&job.stock, &woods),
+            mates: mates(
+                &job.stock,
+                &woods,
+                if is_tabled { usize::MAX } else { NEAR_IN_BOARD },
+            ),
             sisters: named_sisters(&job.stock),
             sawn: woods.iter().map(Sawn::from).collect(),
             woods,
@@ -113,10 +119,13 @@ impl Problem {
             most: rules.joints.most as usize,
             saw: rules.allow.saw.nm(),
             weights: job.weights,
-            alike: Vec::new(),
+            alike: Alike::default(),
             differences,
         };
-        problem.alike = (0..n as u32).map(|a| problem.best_beside(a)).collect();
+        problem.alike = match is_tabled {
+            true => Alike::of_all(&problem),
+            false => Alike::of_nearest(&problem),
+        };
         problem
     }
 
@@ -124,7 +133,7 @@ impl Problem {
     ///
     /// Their strips follow the others, two by two. Unit of `length`: nm.
     pub fn with_more_pairs(&self, pairs: usize, length: i64) -> Problem {
-        let (was, now) = (self.woods.len(), self.woods.len() + 2 * pairs);
+        let was = self.woods.len();
         let mut more = self.clone();
         let first_board = self
             .woods
@@ -141,15 +150,11 @@ impl Problem {
             });
             more.sawn.extend(more.woods.last().map(Sawn::from));
             more.mates.push(vec![(was + (i ^ 1)) as u32]);
-            more.alike.push(Vec::new());
             more.sisters.push(NONE);
             more.lightness.push(0.0);
         }
-        more.differences = vec![0.0; now * now];
-        for a in 0..was {
-            more.differences[a * now..a * now + was]
-                .copy_from_slice(&self.differences[a * was..(a + 1) * was]);
-        }
+        more.differences = self.differences.with_more(2 * pairs);
+        more.alike = more.alike.with_more(2 * pairs);
         more
     }
 
@@ -175,21 +180,10 @@ impl Problem {
         here.filter(move |glued| glued.sides[side].is_some())
     }
 
-    fn best_beside(&self, a: u32) -> Vec<u32> {
-        let mut others: Vec<u32> = (0..self.woods.len() as u32)
-            .filter(|&b| b != a && !self.woods[b as usize].clear.is_empty())
-            .collect();
-        let by_rate = |x: &u32, y: &u32| {
-            self.seam_rate(a, *x)
-                .total_cmp(&self.seam_rate(a, *y))
-                .then(x.cmp(y))
-        };
-        if others.len() > ALIKE {
-            others.select_nth_unstable_by(ALIKE, by_rate);
-            others.truncate(ALIKE);
-        }
-        others.sort_by(by_rate);
-        others
+    /// The others that would look best beside a strip on one side, best first.
+    #[inline]
+    pub fn alike(&self, strip: u32) -> &[u32] {
+        self.alike.to(self, strip)
     }
 
     /// How many slices apart two strips of one board were sawn.
@@ -201,7 +195,7 @@ impl Problem {
     /// Colour difference of two strips. Unit: ΔE00.
     #[inline]
     pub fn difference(&self, a: u32, b: u32) -> f64 {
-        self.differences[a as usize * self.woods.len() + b as usize]
+        self.differences.between(a, b)
     }
 
     /// What a metre of seam between pieces of two strips costs at weight 1, register aside.

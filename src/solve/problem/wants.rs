@@ -6,14 +6,15 @@ use crate::job::Job;
 use crate::plan::Want;
 use crate::stock::{Stock, StripId};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// What may lie where. Empty for a job without wants.
 #[derive(Clone, Debug, Default)]
 pub struct Allowed {
     /// For each course, on port (or the centreline) and on starboard, whether each strip may lie there.
-    rows: Vec<[Vec<bool>; 2]>,
+    rows: Vec<[Arc<[bool]>; 2]>,
     /// The strips that may lie on a course that a want is for.
-    choice: Vec<Option<Vec<u32>>>,
+    choice: Vec<Option<Arc<[u32]>>>,
     /// Strips of one number are named by the same wants.
     like: Vec<u32>,
     /// Courses of one number are those of the same wants.
@@ -27,25 +28,44 @@ impl Allowed {
             return Allowed::default();
         }
         let strips = || (0..job.stock.strips.len()).map(StripId);
-        let on = |course: &Course, side: Side| -> Vec<bool> {
+        let courses = &job.hull.courses;
+        let band = numbered(
+            courses
+                .iter()
+                .map(|course| job.wants.iter().map(|want| want.covers(course)).collect()),
+        );
+        let on = |course: &Course, side: Side| -> Arc<[bool]> {
             strips()
                 .map(|strip| may_lie(&job.wants, &job.stock, course, strip, side))
                 .collect()
         };
         let both = |course: &Course| match course.kind {
             Kind::Mirrored => [on(course, Side::Port), on(course, Side::Starboard)],
-            Kind::Centre => [on(course, Side::Centre), Vec::new()],
+            Kind::Centre => [on(course, Side::Centre), Arc::new([])],
         };
-        let courses = &job.hull.courses;
-        let rows: Vec<[Vec<bool>; 2]> = courses.iter().map(both).collect();
-        let choice = |(course, [port, starboard]): (&Course, &[Vec<bool>; 2])| {
+        let choice = |course: &Course, [port, starboard]: &[Arc<[bool]>; 2]| {
             let wanted = job.wants.iter().any(|want| want.covers(course));
             let may = |strip: &StripId| {
                 let on = |side: &[bool]| side.get(strip.0).copied().unwrap_or(false);
                 (on(port) || on(starboard)) && !job.stock.strip(*strip).cull
             };
-            wanted.then(|| strips().filter(may).map(|strip| strip.0 as u32).collect())
+            wanted.then(|| -> Arc<[u32]> {
+                strips().filter(may).map(|strip| strip.0 as u32).collect()
+            })
         };
+        // Courses of the same wants share what may lie there.
+        let mut shared = BTreeMap::new();
+        for (course, band) in courses.iter().zip(&band) {
+            shared
+                .entry((*band, course.kind == Kind::Centre))
+                .or_insert_with(|| {
+                    let rows = both(course);
+                    (choice(course, &rows), rows)
+                });
+        }
+        let of =
+            |(course, band): (&Course, &u32)| shared[&(*band, course.kind == Kind::Centre)].clone();
+        let (choice, rows) = courses.iter().zip(&band).map(of).unzip();
         let named = |want: &Want, strip| {
             (
                 want.names(&job.stock, strip),
@@ -53,15 +73,11 @@ impl Allowed {
             )
         };
         Allowed {
-            choice: courses.iter().zip(&rows).map(choice).collect(),
+            choice,
             like: numbered(
                 strips().map(|strip| job.wants.iter().map(|want| named(want, strip)).collect()),
             ),
-            band: numbered(
-                courses
-                    .iter()
-                    .map(|course| job.wants.iter().map(|want| want.covers(course)).collect()),
-            ),
+            band,
             rows,
         }
     }

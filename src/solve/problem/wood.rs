@@ -78,28 +78,37 @@ pub fn named_sisters(stock: &Stock) -> Vec<u32> {
         .collect()
 }
 
-/// For each strip, the others of its board, sisters first and then by distance in the board.
-pub fn mates(stock: &Stock, woods: &[Wood]) -> Vec<Vec<u32>> {
+/// For each strip, the others of its board, sisters first and then by distance in the board: those that lay nearest to it, so many on
+/// either side of it.
+pub fn mates(stock: &Stock, woods: &[Wood], most: usize) -> Vec<Vec<u32>> {
     let mut by_board: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
     for (i, wood) in woods.iter().enumerate() {
         by_board.entry(wood.board).or_default().push(i as u32);
     }
-    (0..woods.len() as u32)
-        .map(|a| {
-            let mut list: Vec<u32> = by_board[&woods[a as usize].board]
+    let mut mates = vec![Vec::new(); woods.len()];
+    for board in by_board.values_mut() {
+        board.sort_by_key(|&strip| woods[strip as usize].seq);
+        for (at, &a) in board.iter().enumerate() {
+            let to = at.saturating_add(most).saturating_add(1).min(board.len());
+            let near = &board[at.saturating_sub(most)..to];
+            let sister = stock.strips[a as usize]
+                .sister
+                .map(|sister| sister.0 as u32);
+            let one_board = |sister: &u32| woods[*sister as usize].board == woods[a as usize].board;
+            let far = sister.filter(|sister| one_board(sister) && !near.contains(sister));
+            let mut list: Vec<u32> = near
                 .iter()
                 .copied()
                 .filter(|&b| b != a)
+                .chain(far)
                 .collect();
-            list.sort_by_key(|&b| {
+            list.sort_by_cached_key(|&b| {
                 let sisters = stock.are_sisters(StripId(a as usize), StripId(b as usize));
-                (
-                    !sisters,
-                    (woods[a as usize].seq - woods[b as usize].seq).abs(),
-                    b,
-                )
+                let apart = (woods[a as usize].seq - woods[b as usize].seq).abs();
+                (!sisters, apart, b)
             });
-            list
-        })
-        .collect()
+            mates[a as usize] = list;
+        }
+    }
+    mates
 }
