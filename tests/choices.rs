@@ -57,7 +57,7 @@ fn mixed() -> Job {
 #[test]
 fn no_plan_offered_beats_another_and_each_keeps_every_rule() {
     let job = mixed();
-    let (_, choices) = chosen(&job, 4, 0);
+    let (_, choices) = chosen(&job, 4, 1);
     let all: Vec<(f64, usize, usize)> = choices
         .all
         .iter()

@@ -119,7 +119,7 @@ fn solved(job: &Job, seed: u64) -> Outcome {
         job,
         &Asked {
             seed,
-            rounds: Some(1),
+            rounds: Some(4),
             ..Asked::default()
         },
         &Quiet,

@@ -74,7 +74,7 @@ fn a_boat_without_seams_or_joints_is_an_assignment_and_is_solved_to_its_known_op
         });
         let asked = Asked {
             seed: 1,
-            rounds: Some(1),
+            rounds: Some(2),
             ..Asked::default()
         };
         let outcome = lay_problem(&job, &problem, &asked, &Quiet);

@@ -96,7 +96,7 @@ fn cut_some(job: &mut Job, plan: &[Piece], rng: &mut Pcg64) {
 /// Histories tried; more where `TWINSTRAKE_MANY` says so.
 fn cases() -> u32 {
     let many = std::env::var("TWINSTRAKE_MANY").ok();
-    many.and_then(|many| many.parse().ok()).unwrap_or(16)
+    many.and_then(|many| many.parse().ok()).unwrap_or(8)
 }
 
 proptest! {
