@@ -11,7 +11,7 @@ const SAME: f64 = 1e-6;
 
 /// How a plan compares with others for the same job.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Standing {
+pub struct Criteria {
     /// Length of course left open.
     pub open: Length,
     /// Everything that meets the eye: seams, mates and joints, by the job's own weights. Unit: ΔE00·metre.
@@ -26,13 +26,13 @@ pub struct Standing {
     pub good: bool,
 }
 
-impl Standing {
+impl Criteria {
     /// How a plan stands, by the checker's verdict.
-    pub fn of(job: &Job, plan: &Plan, verdict: &Verdict) -> Standing {
+    pub fn of(job: &Job, plan: &Plan, verdict: &Verdict) -> Criteria {
         let courses = plan.uncovered.iter();
         let strips = job.stock.strips.iter().filter(|strip| !strip.cull).count();
         let cost = verdict.cost;
-        Standing {
+        Criteria {
             open: courses.map(|id| job.hull.course(*id).length).sum(),
             looks: cost.seam + cost.matching + cost.joint,
             joints: verdict.joints,
@@ -43,7 +43,7 @@ impl Standing {
     }
 
     /// Whether it is at least as good on all counts, and better on one.
-    pub fn beats(&self, other: &Standing) -> bool {
+    pub fn beats(&self, other: &Criteria) -> bool {
         let no_worse = self.looks <= other.looks + SAME
             && self.joints <= other.joints
             && self.whole >= other.whole;
@@ -53,7 +53,7 @@ impl Standing {
         no_worse && better
     }
 
-    fn equals(&self, other: &Standing) -> bool {
+    fn equals(&self, other: &Criteria) -> bool {
         (self.looks - other.looks).abs() <= SAME
             && (self.joints, self.whole) == (other.joints, other.whole)
     }
@@ -100,7 +100,7 @@ pub fn spread(best: Vec<Choice>, many: usize) -> Vec<Choice> {
     if best.len() <= many {
         return best;
     }
-    let by = |less: &dyn Fn(&Standing, &Standing) -> std::cmp::Ordering| {
+    let by = |less: &dyn Fn(&Criteria, &Criteria) -> std::cmp::Ordering| {
         (0..best.len()).min_by(|a, b| less(&best[*a].standing, &best[*b].standing))
     };
     let cheapest = by(&|a, b| a.cost.total_cmp(&b.cost));
@@ -143,7 +143,7 @@ pub fn spread(best: Vec<Choice>, many: usize) -> Vec<Choice> {
 
 /// How far two plans differ: each count as a part of how far it goes over all plans.
 fn apart(best: &[Choice], one: usize, other: usize) -> f64 {
-    let by = |count: &dyn Fn(&Standing) -> f64| {
+    let by = |count: &dyn Fn(&Criteria) -> f64| {
         let all = || best.iter().map(|choice| count(&choice.standing));
         let (low, high) = (
             all().fold(f64::INFINITY, f64::min),

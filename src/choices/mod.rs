@@ -6,7 +6,7 @@
 mod front;
 mod leaning;
 
-pub use front::{Standing, front, spread};
+pub use front::{Criteria, front, spread};
 pub use leaning::Leaning;
 
 use crate::check::check;
@@ -20,7 +20,7 @@ pub struct Choice {
     /// The plan.
     pub plan: Plan,
     /// How it compares.
-    pub standing: Standing,
+    pub standing: Criteria,
 }
 
 /// The plans to choose from, and the one that the job's own weights ask for.
@@ -79,7 +79,7 @@ pub fn choices(
 
 fn choice(job: &Job, plan: Plan) -> Choice {
     let verdict = check(job, &plan);
-    let standing = Standing::of(job, &plan, &verdict);
+    let standing = Criteria::of(job, &plan, &verdict);
     Choice { plan, standing }
 }
 

@@ -78,14 +78,14 @@ impl Best {
 }
 
 /// The courses that were laid anew since a plan was kept.
-struct Since {
+struct Dirty {
     rows: Vec<usize>,
     is_among: Vec<bool>,
 }
 
-impl Since {
-    fn new(state: &State) -> Since {
-        Since {
+impl Dirty {
+    fn new(state: &State) -> Dirty {
+        Dirty {
             rows: Vec::new(),
             is_among: vec![false; state.problem.rows.len()],
         }
@@ -168,7 +168,7 @@ pub fn anneal(
     let mut best = Best::of(state);
     let mut worth = best.worth;
     let mut better = false;
-    let mut since = Since::new(state);
+    let mut since = Dirty::new(state);
     let fall = (cooling.cold / cooling.hot).ln() / cooling.tries as f64;
     for k in 0..cooling.tries {
         if k % 64 == 0 && stop() {

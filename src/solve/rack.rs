@@ -6,7 +6,7 @@ use super::timber::Part;
 use smallvec::SmallVec;
 
 /// A stretch of a strip that is taken.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, Copy, Debug)]
 struct Taken {
     from: i64,
     to: i64,

@@ -105,8 +105,8 @@ struct Search<'s, 'p> {
     grounds: Option<Grounds>,
     /// Rounds done.
     round: u64,
-    /// Rounds that count as done already: the long first cooling settles which boards go where, and that may be
-    /// settled.
+    /// 1 where the long first cooling is left out, because boards are in sequence or there was an earlier plan; else 0.
+    /// Added to `round`.
     settled: u64,
     /// Rounds since something better turned up.
     since: u64,
@@ -229,7 +229,8 @@ impl<'s, 'p> Search<'s, 'p> {
         }
     }
 
-    /// Works on the proof, and before that on the plans that it hints at for as long as they are better.
+    /// Lays the path of the Lagrangian subproblem as a plan and cools it, for as long as that gives better plans; then
+    /// works on the bound.
     fn prove(&mut self) {
         if !covered(&self.best) || !self.optimality.is_due(&self.best) {
             return;

@@ -62,12 +62,12 @@ impl<'a> State<'a> {
         &self.timber[row]
     }
 
-    /// The courses that the work is on: moves begin there. All courses where there are none.
+    /// The courses that moves are drawn from. All courses where there are none.
     pub fn focus(&self) -> &[usize] {
         &self.focus
     }
 
-    /// Puts the work on some courses.
+    /// Draws moves from these courses only.
     pub fn work_on(&mut self, rows: Vec<usize>) {
         self.focus = rows;
     }
@@ -144,7 +144,7 @@ impl<'a> State<'a> {
         }
     }
 
-    /// Opens a course, but for what it costs.
+    /// Takes the timber off a course; the caller brings the costs of its seams up to date.
     fn lift(&mut self, row: usize) {
         let was = std::mem::take(&mut self.timber[row]);
         for part in &was {

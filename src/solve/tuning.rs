@@ -1,4 +1,5 @@
-//! Every number that was chosen and not derived, part by part, with a line on how it was chosen.
+//! The numbers that set how long the search goes on, how hot, how wide and how often, part by part, with a line on how
+//! each was chosen. Factors inside a formula stand beside it.
 //!
 //! "Measured" means: changed on the ladder's jobs (`benches/ladder.rs`), and nothing else did better; see
 //! `docs/benchmarks.md`. Where nothing is said of how, it was found by trial and not recorded. Limits of a

@@ -7,7 +7,7 @@ use super::{HEAD, many, styled};
 use comfy_table::CellAlignment;
 use std::path::Path;
 use twinstrake::check::Verdict;
-use twinstrake::choices::{Choices, Leaning, Standing};
+use twinstrake::choices::{Choices, Criteria, Leaning};
 use twinstrake::job::{Complaint, Job};
 use twinstrake::out;
 use twinstrake::plan::Plan;
@@ -70,7 +70,7 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
     text + &format!("To make one the plan: twinstrake pick {dir_told} NUMBER\n")
 }
 
-fn notes(count: usize, i: usize, standing: &Standing, least: f64, written: bool) -> String {
+fn notes(count: usize, i: usize, standing: &Criteria, least: f64, written: bool) -> String {
     let mut notes = Vec::new();
     if i == 0 {
         notes.push("the best-looking");
@@ -95,7 +95,7 @@ pub(in crate::cli) fn picked(
     plan: &Plan,
     verdict: &Verdict,
 ) -> String {
-    let standing = Standing::of(job, plan, verdict);
+    let standing = Criteria::of(job, plan, verdict);
     let files: String = out::FILES
         .iter()
         .map(|file| format!("  {}\n", dir.join(file).told()))

@@ -4,8 +4,7 @@
 use super::Upset;
 use super::settle::give_back;
 use crate::solve::asked::Grounds;
-use crate::solve::cover::too_short;
-use crate::solve::cover::{Decided, decide, decide_all};
+use crate::solve::cover::{Decided, decide, decide_all, too_short};
 use crate::solve::problem::Problem;
 use crate::solve::state::State;
 

@@ -6,7 +6,6 @@ use crate::solve::anneal::{Cooling, anneal};
 use crate::solve::cover::too_short;
 use crate::solve::draft::Draft;
 use crate::solve::fill::{ConstructionParameters, fill, offers};
-use crate::solve::holds::holds;
 use crate::solve::moves::OperatorWeights;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::rack::longest;
@@ -31,7 +30,7 @@ pub fn mend(
         return;
     }
     let temperatures = match too_short(state.problem).is_some() {
-        // Something stays open whatever is tried; what is left over may still be the shorter course.
+        // The wood is too short for all: one temperature will do to leave the shortest course open.
         true => &TEMPERATURES[..1],
         false => &TEMPERATURES[..],
     };
@@ -136,7 +135,7 @@ fn by_one_other(state: &mut State, rng: &mut SearchRng) {
 }
 
 /// The change that closes an open course at the least price, nothing else being changed.
-pub(super) fn replacement(state: &State, row: usize, rng: &mut SearchRng) -> Option<(f64, Change)> {
+fn replacement(state: &State, row: usize, rng: &mut SearchRng) -> Option<(f64, Change)> {
     let mut best = Cheapest::default();
     in_one_piece(state, row, &mut best);
     for attempt in 0..JOINED {
@@ -262,12 +261,4 @@ fn joined(
     if fill(&mut draft, row, &wood, &parameters, rng) {
         best.offer(state, draft.finish());
     }
-}
-
-/// Lays a course as it was before, where that still can be; gives the price.
-pub(super) fn restored(state: &State, row: usize, was: &Timber) -> Option<Change> {
-    let mut bare = state.clone();
-    bare.lay(row, Timber::new());
-    let whole = !was.is_empty() && holds(&bare, row, was);
-    whole.then(|| [(row, was.clone())].into_iter().collect())
 }

@@ -171,7 +171,7 @@ fn best_looking(
     let seconds = asked
         .seconds
         .map_or(CEILING_FOR_LOOKS, |seconds| seconds * PART_FOR_LOOKS);
-    let part = Part {
+    let part = Deadline {
         watch,
         until: began + Duration::from_secs_f64(seconds),
         // Rounds that are asked for are done whatever the clock says, so that they repeat.
@@ -190,14 +190,14 @@ fn best_looking(
     Best::of(&taken_up::state(problem, &found.pieces))
 }
 
-/// A watcher for a part of the search: it tells nothing, and its time may be up earlier.
-struct Part<'w> {
+/// A watcher for a phase of the search: it tells nothing, and its time may be up earlier.
+struct Deadline<'w> {
     watch: &'w dyn Watch,
     until: Instant,
     timed: bool,
 }
 
-impl Watch for Part<'_> {
+impl Watch for Deadline<'_> {
     fn progress(&self, _: &Progress) {}
 
     fn stop(&self) -> bool {

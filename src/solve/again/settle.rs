@@ -1,12 +1,11 @@
 //! What is better even with the price of new labels, and labels that need not have been lost.
 
-use super::mend::restored;
 use super::nearby::around_repairs;
 use crate::solve::anneal::{Best, Cooling, anneal};
 use crate::solve::holds::holds;
 use crate::solve::moves::OperatorWeights;
 use crate::solve::rng::SearchRng;
-use crate::solve::state::State;
+use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
 use crate::solve::tuning::again::TRIES;
 use crate::solve::tuning::settle::{LABEL, NEIGHBOURHOODS, TEMPERATURES};
@@ -94,4 +93,12 @@ fn all_that_kept_their_wood<'p>(state: &mut State<'p>, first: &State<'p>) {
     if laid && trial.worth() <= state.worth() + 1e-9 {
         *state = trial;
     }
+}
+
+/// Lays a course as it was before, where that still can be; gives the price.
+fn restored(state: &State, row: usize, was: &Timber) -> Option<Change> {
+    let mut bare = state.clone();
+    bare.lay(row, Timber::new());
+    let whole = !was.is_empty() && holds(&bare, row, was);
+    whole.then(|| [(row, was.clone())].into_iter().collect())
 }

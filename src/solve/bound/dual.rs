@@ -9,7 +9,7 @@ use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::dual::{FEW_BOARDS, NEAREST};
 
 /// Increasing ng-neighbourhoods: what paths remember of boards, pass by pass.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Level {
     /// Only the board that they are in.
     Own,
@@ -72,7 +72,7 @@ impl<'a> DualState<'a> {
         learned
     }
 
-    /// Notes what could lie on each row on these paths; every strip once.
+    /// Keeps what these paths lay on each course as a partial plan: of several courses the first to take a strip keeps it.
     pub fn note(&mut self, graphs: &[LayeredGraph], paths: &[Path]) {
         let mut rows = vec![Vec::new(); self.problem.rows.len()];
         let mut taken = vec![false; self.problem.woods.len()];

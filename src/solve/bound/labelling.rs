@@ -10,24 +10,25 @@ use rayon::prelude::*;
 
 /// From the first course to the last, or back.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Way {
+pub enum Direction {
     /// From the first course on.
     Down,
     /// From the last course on.
     Up,
 }
 
-impl Way {
+impl Direction {
     /// The other way.
-    pub fn back(self) -> Way {
+    pub fn back(self) -> Direction {
         match self {
-            Way::Down => Way::Up,
-            Way::Up => Way::Down,
+            Direction::Down => Direction::Up,
+            Direction::Up => Direction::Down,
         }
     }
 }
 
-/// What a pass passed at least, by layer, class and pair; infinite where no path below the cutoff came.
+/// What it costs at least to reach a class with a pair, by layer: the completion bound of the pass the other way.
+/// Infinite where no path below the cutoff came.
 pub struct CompletionBounds {
     /// Up to entering a class with a pair, the pair itself left out.
     pub entry: Vec<Vec<Vec<f64>>>,
@@ -49,7 +50,7 @@ pub enum Passed {
 
 /// A pass.
 pub struct Pass<'p> {
-    /// The graph.
+    /// The classes of the graph.
     pub classes: &'p Classes,
     /// The segments at the prices that the pass is made at.
     pub segments: &'p Segments,
@@ -58,7 +59,7 @@ pub struct Pass<'p> {
     /// What paths remember.
     pub neighbourhoods: &'p Neighbourhoods,
     /// Which way it goes.
-    pub way: Way,
+    pub way: Direction,
     /// What a pass the other way passed, that remembers no more; `None` where there was none.
     pub completion: Option<&'p CompletionBounds>,
     /// Paths that are sure to cost this or more are given up.
@@ -73,8 +74,8 @@ impl Pass<'_> {
     /// The layer of a step of the pass.
     pub fn layer(&self, step: usize) -> usize {
         match self.way {
-            Way::Down => step,
-            Way::Up => self.classes.layers() - 1 - step,
+            Direction::Down => step,
+            Direction::Up => self.classes.layers() - 1 - step,
         }
     }
 
@@ -90,8 +91,8 @@ impl Pass<'_> {
     pub fn rates(&self, step: usize) -> &[Vec<Vec<f64>>] {
         let upper = self.layer(step).min(self.layer(step.saturating_sub(1)));
         let charge = match (self.classes.charge.get(upper), self.way) {
-            (Some(charge), Way::Down) => charge[0],
-            (Some(charge), Way::Up) => charge[1],
+            (Some(charge), Direction::Down) => charge[0],
+            (Some(charge), Direction::Up) => charge[1],
             (None, _) => 0,
         };
         &self.classes.rates[charge]
@@ -187,7 +188,7 @@ impl Pass<'_> {
         from != to || from >= self.classes.boards
     }
 
-    /// What is state on entering a class, by those that have left another.
+    /// The resource state on entering a class, of a path that has left another.
     pub fn state_entering(&self, from: usize, left: &ResourceState, to: usize) -> ResourceState {
         let home = self.classes.home(from);
         let all = match home.map(|board| &self.pairs.boards[board]) {
@@ -293,10 +294,10 @@ pub fn seam(met: f64, rate: f64) -> f64 {
 }
 
 /// What each pair at the end of a segment costs at least, from what each at its beginning does.
-fn segment(way: Way, costs: &[f64], table: &[f64], out: &mut [f64]) {
+fn segment(way: Direction, costs: &[f64], table: &[f64], out: &mut [f64]) {
     let n = costs.len();
     match way {
-        Way::Down => {
+        Direction::Down => {
             out.fill(f64::INFINITY);
             let begun = costs.iter().zip(table.chunks_exact(n));
             for (cost, row) in begun.filter(|(cost, _)| cost.is_finite()) {
@@ -306,7 +307,7 @@ fn segment(way: Way, costs: &[f64], table: &[f64], out: &mut [f64]) {
                 }
             }
         }
-        Way::Up => {
+        Direction::Up => {
             for (least, row) in out.iter_mut().zip(table.chunks_exact(n)) {
                 let all = costs.iter().zip(row).map(|(cost, segment)| cost + segment);
                 *least = all.fold(

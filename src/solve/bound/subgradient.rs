@@ -53,7 +53,7 @@ impl DualState<'_> {
         let (mut step_length, mut slack, mut stale) = (ascent.step_length, ascent.slack, 0);
         let mut steps = 0;
         while steps < ascent.steps && step_length >= SHORTEST_STEP {
-            // Paths far above the best value so far tell nothing; where all are, the value is further up.
+            // Paths above this are cut off. Where none is left, it is a bound itself: it is taken, and more is allowed.
             let most = (best + slack * cutoff).min(cutoff);
             let (value, paths) = match instance.solve(self, ascent.level, most, stop) {
                 Solved::Bound(value, paths) => (value, paths),
@@ -82,7 +82,7 @@ impl DualState<'_> {
                 Solved::TooMany | Solved::Stopped => break,
             };
             steps += 1;
-            // Where much was to be gained there is likely to be more.
+            // Less is allowed again, but never less than at first.
             slack = ascent.slack.max(slack * 0.5);
             let progress = value > best + PROGRESS * cutoff;
             stale = if progress { 0 } else { stale + 1 };
@@ -133,7 +133,8 @@ impl DualState<'_> {
     }
 }
 
-/// Turns the direction of the step before towards the subgradient, never against it.
+/// Turns the direction of the step before towards the subgradient, never against it. The factor 1.5 is that of
+/// Camerini, Fratta and Maffioli 1975 (from memory).
 fn deflect(direction: &mut [f64], subgradient: &[f64]) {
     let along: f64 = direction.iter().zip(subgradient).map(|(d, s)| d * s).sum();
     let square: f64 = direction.iter().map(|d| d * d).sum();

@@ -2,7 +2,7 @@
 
 use super::classes::Classes;
 use super::dual::{DualState, Level};
-use super::labelling::{CompletionBounds, Pass, Passed, Way};
+use super::labelling::{CompletionBounds, Direction, Pass, Passed};
 use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
@@ -80,7 +80,7 @@ impl FirstPass {
             segments: &segments,
             pairs: &dual.pairs,
             neighbourhoods: &dual.up_to(Level::Own)[0],
-            way: Way::Down,
+            way: Direction::Down,
             completion: None,
             cutoff: f64::INFINITY,
             entered: Vec::new(),
@@ -148,7 +148,7 @@ fn further_passes(
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<(f64, Path), Passed> {
     let (mut cost, mut path) = (first.cost, None);
-    let mut way = Way::Down;
+    let mut way = Direction::Down;
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
     for neighbourhoods in &dual.up_to(level)[1..] {
@@ -179,8 +179,8 @@ fn further_passes(
         Some(last) => {
             let before = before.as_ref().unwrap_or(&first.bounds);
             let (down, up) = match way {
-                Way::Down => (last, before),
-                Way::Up => (before, last),
+                Direction::Down => (last, before),
+                Direction::Up => (before, last),
             };
             fixed(classes, first, down, up, cutoff)
         }

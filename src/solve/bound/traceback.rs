@@ -5,7 +5,7 @@
 
 use super::buckets::ResourceState;
 use super::classes::Classes;
-use super::labelling::{Pass, Way, seam};
+use super::labelling::{Direction, Pass, seam};
 use super::segments::Segments;
 use std::collections::BTreeMap;
 
@@ -18,8 +18,8 @@ pub fn traceback(pass: &Pass) -> Option<Vec<(usize, usize)>> {
     loop {
         let begun = began(pass, step, class, &state, at)?;
         let (upper, lower) = match pass.way {
-            Way::Down => (begun.pair, at),
-            Way::Up => (at, begun.pair),
+            Direction::Down => (begun.pair, at),
+            Direction::Up => (at, begun.pair),
         };
         let top = pass.layer(step).min(pass.layer(begun.step));
         let pairs = within(
@@ -83,8 +83,8 @@ fn began(
                 continue;
             }
             let segment = |p: usize| match pass.way {
-                Way::Down => table[p * n + at],
-                Way::Up => table[at * n + p],
+                Direction::Down => table[p * n + at],
+                Direction::Up => table[at * n + p],
             };
             if let Some(pair) = (0..n).find(|&p| costs[p] + segment(p) == cost) {
                 return Some(Begun {

@@ -32,7 +32,7 @@ pub enum Decided {
     Unknown,
 }
 
-/// The patience of each.
+/// Work allowed for each of the `LOOKS` random passes: all of them together get half of `PATIENCE`.
 const A_LOOK: usize = PATIENCE / 24;
 
 /// Whether these open courses can all be covered, with whatever else is laid staying where it is.
@@ -69,7 +69,7 @@ fn gone_through(
     } else {
         rows.sort_by_key(|&row| (Reverse(problem.rows[row].one_piece()), row));
     }
-    // What is glued is not as good as anything else: it must be done with before strips stand for each other.
+    // Partly glued courses first: equal strips stand for each other only when none of these is left.
     rows.sort_by_key(|&row| problem.glued[row].is_empty());
     let rooms: Vec<Room> = (0..problem.woods.len() as u32)
         .map(|strip| base.rack().room(problem, strip, &[], &[]))
@@ -144,7 +144,7 @@ struct Deciding<'s, 'p> {
     rng: Option<SearchRng>,
     /// Asked often; where it says yes, patience is at its end.
     stop: &'s dyn Fn() -> bool,
-    /// Whether something was left aside that may have been a way.
+    /// Whether a choice of places held in the exact programme and failed once rounded: then infeasibility is not proven.
     unsure: bool,
 }
 
@@ -364,7 +364,7 @@ impl<'p> Deciding<'_, 'p> {
             mirrored: r.mirrored,
             glued,
             length: &length,
-            // Half glued courses come first: until they are done, no two strips are alike.
+            // Partly glued courses come first; while one is left, no two strips stand for each other.
             any_is_like_another: problem.glued[row].is_empty(),
             stop: self.stop,
         };
