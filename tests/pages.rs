@@ -8,6 +8,8 @@
 
 mod common;
 
+#[path = "bench/main.rs"]
+mod bench;
 #[path = "draw/main.rs"]
 mod draw;
 #[path = "out/main.rs"]

@@ -7,6 +7,7 @@ mod again;
 mod args;
 mod bar;
 mod begin;
+mod bench;
 mod check;
 mod courses;
 mod fit;
@@ -61,6 +62,7 @@ pub fn run() -> Status {
     disk::when_waiting(say::waiting);
     // A panic has said its own words on stderr by then; the mend is ours.
     panic::catch_unwind(|| match &typed.command {
+        Command::Bench(bench) => bench::run(bench),
         Command::Begin(begin) => begin::run(begin),
         Command::Lay(lay) => lay::run(lay),
         Command::Check(check) => check::run(check),

@@ -10,7 +10,7 @@ mod fit;
 mod forms;
 mod grain;
 mod greys;
-mod ink;
+pub(crate) mod ink;
 mod legend;
 mod lines;
 mod marks;

@@ -44,6 +44,7 @@ const FORM: Form = Form {
         ("board", Need::Optional),
         ("seq", Need::Optional),
         ("plan", Need::Optional),
+        ("key", Need::Optional),
         ("end", Need::Optional),
     ],
     rows: Rows::MayBeNone,
@@ -251,6 +252,7 @@ fn entries(
             event: event.unwrap_or(Event::Undone { entry: 0 }),
             plan,
             note: row.cell("note").text.to_owned(),
+            key: row.cell("key").text.to_owned(),
         });
         lines.push(row.line);
     });

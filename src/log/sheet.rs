@@ -10,7 +10,7 @@ use crate::units::{U, Unit};
 pub const FILE: &str = "log.csv";
 
 /// Its columns. The last is written last, so that a row without it is known to be torn.
-pub const COLUMNS: [&str; 23] = [
+pub const COLUMNS: [&str; 24] = [
     "no",
     "time",
     "event",
@@ -33,6 +33,7 @@ pub const COLUMNS: [&str; 23] = [
     "board",
     "seq",
     "plan",
+    "key",
     "end",
 ];
 
@@ -62,6 +63,7 @@ impl Script<'_> {
         cells.put("event", entry.event.word());
         cells.put("note", entry.note.clone());
         cells.put("plan", entry.plan.map_or(String::new(), |n| n.to_string()));
+        cells.put("key", entry.key.clone());
         cells.put("end", END);
         match &entry.event {
             Event::Laid { spot, facts } => {

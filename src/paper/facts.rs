@@ -49,6 +49,10 @@ pub struct FormMark {
     pub form: String,
     /// From the piece's bow end, allowance and scarf overlap included.
     pub from_bow_end: Length,
+    /// How wide the course is there, where it is narrower than a strip.
+    pub narrow: Option<Length>,
+    /// How far the skin turns there to the next course, where offsets are known. Unit: degree.
+    pub bevel: Option<f64>,
 }
 
 /// The number of the course and of the piece in it, as in the mark that is pencilled on the strip.
@@ -122,6 +126,8 @@ pub fn forms(job: &Job, piece: &Piece) -> Vec<FormMark> {
         .map(|mark| FormMark {
             form: job.hull.forms[mark.crossing.form.0].name.clone(),
             from_bow_end: (mark.at - bow_end).abs(),
+            narrow: Some(mark.crossing.width).filter(|width| *width < job.rules.width),
+            bevel: mark.crossing.bevel,
         })
         .collect();
     forms.sort_by_key(|mark| mark.from_bow_end);

@@ -3,24 +3,30 @@
 //!
 //! Decides what stands where on which page, as scenes of [`crate::draw`]; it knows no file format, reads no file and
 //! writes none. Everything is black on white, so that a copier, a thermal printer and an eye that can't tell red from
-//! green lose nothing. `mark` is the side mark, `fitting` makes words fit, `facts` says of a piece what both labels
-//! and sheets say; `label` and `labels` are the labels, `places` where on the page each goes, `sheet` the two sheets.
-//! Start with `labels` and `sheet`.
+//! green lose nothing. `mark` is the side mark, `fitting` makes words fit, `facts` and `words` say of a piece what
+//! labels, sheets and the screen say; `lying` and `strip` are drawings for that screen; `label` and `labels` are the
+//! labels, `places` where on the page each goes, `sheet` the two sheets. Start with `labels` and `sheet`.
 
-mod facts;
+#[doc(hidden)]
+pub mod facts;
 mod fitting;
 mod label;
 mod labels;
+mod lying;
 mod mark;
 mod names;
 mod places;
 mod qr;
 mod sheet;
 mod tags;
+#[doc(hidden)]
+pub mod words;
 
 pub use fitting::Unfit;
 pub use label::{Label, Tag};
 pub use labels::{Labels, each_page, labels, of_plan, on_a_page};
+#[doc(hidden)]
+pub use lying::{VIEW as LYING, lying};
 pub use names::names_unprintable;
 pub use sheet::{cut_list, laying_sheet, to_take_off};
 pub use tags::tags;

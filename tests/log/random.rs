@@ -98,6 +98,7 @@ fn a_log(reading: &Reading, plan: &Plan, rng: &mut Pcg64) -> Vec<Entry> {
             event,
             plan: rng.random_bool(0.5).then(|| rng.random_range(1..5)),
             note: notes[rng.random_range(0..notes.len())].into(),
+            key: ["", "aB3-_x"][rng.random_range(0..2)].into(),
         });
         if replay(&reading.job.hull, &reading.inventory, &entries).is_err() {
             entries.pop();

@@ -123,6 +123,26 @@ impl Browser {
         );
     }
 
+    /// A window of this size.
+    pub fn window(&mut self, width: u32, height: u32) {
+        let size = json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600});
+        self.call("Emulation.setDeviceMetricsOverride", size);
+    }
+
+    /// Takes the network away, or gives it back.
+    pub fn offline(&mut self, offline: bool) {
+        let throughput = json!({"offline": offline, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1});
+        self.call("Network.emulateNetworkConditions", throughput);
+    }
+
+    /// Asks until the answer is yes.
+    pub fn until(&mut self, expression: &str) {
+        let asked = format!(
+            "new Promise((yes) => {{ const ask = () => ({expression}) ? yes(true) : setTimeout(ask, 50); ask(); }})"
+        );
+        self.ask(&asked);
+    }
+
     /// `light` or `dark`.
     pub fn scheme(&mut self, scheme: &str) {
         let feature = json!({"name": "prefers-color-scheme", "value": scheme});
@@ -140,6 +160,17 @@ impl Browser {
     pub fn open(&mut self, address: &str) {
         let before = self.told.len();
         self.call("Page.navigate", json!({"url": address}));
+        self.loaded(before);
+    }
+
+    /// Does what leads to another page, and waits until that is there.
+    pub fn follow(&mut self, expression: &str) {
+        let before = self.told.len();
+        self.ask(expression);
+        self.loaded(before);
+    }
+
+    fn loaded(&mut self, before: usize) {
         while !self.told[before..]
             .iter()
             .any(|(name, _)| name == "Page.loadEventFired")

@@ -5,7 +5,7 @@
 //! `true`.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
-mod browser;
+pub mod browser;
 mod contrast;
 mod hull;
 mod marks;

@@ -10,7 +10,7 @@ pub(super) use bench::{Courses, Fit, Need};
 pub(super) use papers::{Hull, Labels, On, Pictures, Sheets};
 pub(super) use plan::{Check, Lay, Pick, Swap, Why};
 pub(super) use rack::{Begin, Mill, Tags};
-pub(super) use shop::{Log, Spares, Standing};
+pub(super) use shop::{Bench, Log, Spares, Standing};
 
 use clap::{Parser, Subcommand};
 
@@ -41,5 +41,6 @@ pub(super) enum Command {
     Why(Why),
     Log(Log),
     Status(Standing),
+    Bench(Bench),
     Spares(Spares),
 }

@@ -102,3 +102,30 @@ pub(in crate::cli) struct Standing {
     #[arg(default_value = ".")]
     pub(in crate::cli) dir: PathBuf,
 }
+
+/// Open the job on a page, for this machine or for the telephones in the shop
+#[derive(Args, Debug)]
+#[command(after_help = "\
+The page shows the next piece to lay and takes what happens, as log does. It is closed by Ctrl-C.
+
+Exit status:
+  0  closed by Ctrl-C
+  2  the folder is no job
+  3  no port could be opened")]
+pub(in crate::cli) struct Bench {
+    /// The folder of the job
+    #[arg(default_value = ".")]
+    pub(in crate::cli) dir: PathBuf,
+
+    /// Let telephones in the same network in, by an address that can't be guessed
+    #[arg(long)]
+    pub(in crate::cli) lan: bool,
+
+    /// To look at only: nothing can be told
+    #[arg(long)]
+    pub(in crate::cli) look_only: bool,
+
+    /// The port of the address; 0 is any free one [usually: the first free one from 4179]
+    #[arg(long, value_name = "N")]
+    pub(in crate::cli) port: Option<u16>,
+}

@@ -10,19 +10,19 @@ use twinstrake::units::parse::{Decimal, length};
 use twinstrake::untrusted::slip_in_name;
 
 /// What the words are understood against.
-pub(super) struct Shop<'a> {
-    pub(super) reading: &'a Reading,
-    pub(super) plan: Option<&'a Plan>,
+pub(in crate::cli) struct Shop<'a> {
+    pub(in crate::cli) reading: &'a Reading,
+    pub(in crate::cli) plan: Option<&'a Plan>,
     /// Whether what is taken up is as good as before.
-    pub(super) whole: bool,
+    pub(in crate::cli) whole: bool,
     /// Board and seq of a new strip.
-    pub(super) origin: Option<(String, u32)>,
+    pub(in crate::cli) origin: Option<(String, u32)>,
 }
 
 /// The events that the words tell.
 ///
 /// Errors: what could not be understood, and the mend.
-pub(super) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, String> {
+pub(in crate::cli) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, String> {
     let words: Vec<&str> = words
         .iter()
         .flat_map(|word| word.split_whitespace())

@@ -102,7 +102,7 @@ fn hit(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> Vec<String> {
 }
 
 /// An event in the shop's words.
-fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) -> String {
+pub(super) fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) -> String {
     let spot = |spot: &Spot| match spot.number {
         Spot::ALL => format!(
             "{} {} {}, all of it",

@@ -3,6 +3,7 @@
 //! Texts are made whole as strings and handed to [`out`] or [`err`], which take the colour out again where the terminal
 //! does not want it.
 
+mod bench;
 mod bound;
 mod changes;
 mod choices;
@@ -30,6 +31,9 @@ mod tally;
 mod verdict;
 mod why;
 
+pub(super) use bench::{
+    Open, bench_fell_over, bench_is_closed, bench_is_open, entry, no_chance, no_port,
+};
 pub(super) use bound::bound_reason;
 pub(super) use changes::{
     back, because, changes, job_has_changed, log_has_grown, no_replacement, stands, trade,
@@ -79,14 +83,16 @@ enum Emphasis {
     Head = 0xfdd0,
     Care = 0xfdd1,
     Bad = 0xfdd2,
+    /// A code for a telephone.
+    Code = 0xfdd4,
 }
-use Emphasis::{Bad as BAD, Care as CARE, Head as HEAD};
+use Emphasis::{Bad as BAD, Care as CARE, Code as CODE, Head as HEAD};
 
 /// The end of words that stand out.
 const AS_USUAL: char = '\u{fdd3}';
 
 impl Emphasis {
-    const ALL: [Emphasis; 3] = [HEAD, CARE, BAD];
+    const ALL: [Emphasis; 4] = [HEAD, CARE, BAD, CODE];
 
     fn mark(self) -> char {
         char::from_u32(self as u32).unwrap_or(AS_USUAL)
@@ -97,6 +103,7 @@ impl Emphasis {
             HEAD => Style::new().bold(),
             CARE => AnsiColor::Yellow.on_default().bold(),
             BAD => AnsiColor::Red.on_default().bold(),
+            CODE => AnsiColor::Black.on(AnsiColor::BrightWhite),
         }
     }
 }

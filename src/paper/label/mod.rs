@@ -10,6 +10,7 @@ pub use tag::Tag;
 
 use super::About;
 use super::facts::{self, BoatEnd, Meets, Way};
+use super::words;
 use crate::hull::{End, Side};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
@@ -67,7 +68,7 @@ impl Label {
         let meets = facts::meets(job, plan, piece, end);
         let forms = nearest_forms(job, piece, end);
         let mut parts = vec![
-            cut(job, piece, end),
+            words::cut(job, piece, end),
             said(job, meets),
             format!("length {length}"),
         ];
@@ -99,7 +100,7 @@ impl Label {
             Meets::Course(End::Fitted) => ("fitted".into(), Some(job.rules.allow.fitted_end)),
             Meets::Course(End::Free) => ("free".into(), Some(job.rules.allow.free_end)),
         };
-        let mut told = vec![parts::strip_end(strip_end).to_owned(), meets];
+        let mut told = vec![words::strip_end(strip_end).to_owned(), meets];
         told.extend(forms.iter().map(|(form, _)| format!("form {form}")));
         let mut measures = vec![
             facts::cut_at(piece, end).from_origin(),
@@ -167,17 +168,8 @@ impl Label {
     }
 }
 
-/// Where this end of the piece lies on the strip.
-fn cut(job: &Job, piece: &Piece, end: BoatEnd) -> String {
-    let name = parts::strip_end(facts::strip_end(piece, end));
-    match facts::cut_at(piece, end) {
-        at if facts::needs_no_cut(job, piece, at) => format!("{name} end, no cut"),
-        at => format!("{name} end, cut at {}", job.unit.shop(at.from_origin())),
-    }
-}
-
 fn cut_short(job: &Job, piece: &Piece, end: BoatEnd) -> String {
-    let name = parts::strip_end(facts::strip_end(piece, end));
+    let name = words::strip_end(facts::strip_end(piece, end));
     let at = facts::cut_at(piece, end).from_origin();
     format!("{name} end {}", job.unit.shop(at))
 }

@@ -1,12 +1,13 @@
 //! What stands under the pieces of a course on the laying sheet.
 
 use super::laying::STRIP;
-use crate::hull::{CourseId, End, Side};
+use crate::hull::CourseId;
 use crate::job::Job;
-use crate::paper::facts::{self, BoatEnd, Meets};
+use crate::paper::facts::{self, BoatEnd};
 use crate::paper::fitting::lines;
+use crate::paper::words;
 use crate::plan::{Piece, Plan};
-use crate::units::{Length, Unit};
+use crate::units::Unit;
 
 /// Small type, and that of the forms. Unit: mm.
 pub const SMALL: f64 = 3.0;
@@ -31,12 +32,13 @@ impl Under<'_> {
         let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else {
             return Vec::new();
         };
-        let mut ends = vec![self.end(first, BoatEnd::Bow)];
+        let end = |piece, end| words::end(self.job, self.plan, piece, end);
+        let mut ends = vec![end(first, BoatEnd::Bow)];
         for two in pieces.windows(2) {
             let at = facts::joint_at(self.job, two[0], two[1]).from_origin();
             ends.push(format!("joint {} from the bow", self.job.unit.shop(at)));
         }
-        ends.push(self.end(last, BoatEnd::Stern));
+        ends.push(end(last, BoatEnd::Stern));
         let mut all = self.set((STRIP, SMALL), &ends);
         all.extend(self.narrow(course));
         for piece in pieces {
@@ -58,28 +60,6 @@ impl Under<'_> {
                 *first = format!("{what} {first}");
                 self.set(from, &parts)
             }
-        }
-    }
-
-    fn end(&self, piece: &Piece, end: BoatEnd) -> String {
-        let name = end.name();
-        let over = |length| self.job.unit.shop(length);
-        let allow = self.job.rules.allow;
-        match facts::meets(self.job, self.plan, piece, end) {
-            Meets::Course(End::Fitted) if facts::laid_second(self.plan, piece) => {
-                let course = self.job.hull.course(piece.course).name();
-                let other = match piece.side {
-                    Side::Port => "starboard",
-                    _ => "port",
-                };
-                let over = over(allow.fitted_end);
-                format!("{name} end fitted against course {course} {other}, {over} over")
-            }
-            Meets::Course(End::Fitted) => {
-                format!("{name} end fitted, {} over", over(allow.fitted_end))
-            }
-            Meets::Course(End::Free) => format!("{name} end free, {} over", over(allow.free_end)),
-            Meets::Joint(number) => format!("{name} end joined to piece {number}"),
         }
     }
 
@@ -112,16 +92,8 @@ impl Under<'_> {
             .filter(|crossing| crossing.width < self.job.rules.width);
         let parts = narrow.map(|crossing| {
             let form = &self.job.hull.forms[crossing.form.0].name;
-            format!("{} at form {form}", tenths(self.job, crossing.width))
+            format!("{} at form {form}", words::width(self.job, crossing.width))
         });
         self.told((STRIP, SMALL), "narrows:", parts.collect())
-    }
-}
-
-/// A width to a tenth of a millimetre, or to a sixteenth of an inch.
-fn tenths(job: &Job, width: Length) -> String {
-    match job.unit {
-        Unit::Mm => format!("{:.1} mm", width.mm()),
-        unit => unit.shop(width),
     }
 }

@@ -1,0 +1,137 @@
+//! What stands around every screen.
+
+use super::Bench;
+use super::guard::cookie;
+use super::seen::Seen;
+use axum::http::{HeaderMap, StatusCode};
+use axum::response::{Html, IntoResponse, Response};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use twinstrake::hull::Side;
+
+/// The screens that one can go to from anywhere.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Screen {
+    Lay,
+    None,
+}
+
+impl Screen {
+    const ALL: [(Screen, &'static str, &'static str); 1] = [(Screen::Lay, "/", "Lay")];
+}
+
+/// How a screen looks.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Look {
+    /// As the telephone is set.
+    AsSet,
+    /// For bright sun.
+    Sun,
+    /// For a dark shop.
+    Dark,
+}
+
+impl Look {
+    fn name(self) -> Option<&'static str> {
+        match self {
+            Look::AsSet => None,
+            Look::Sun => Some("sun"),
+            Look::Dark => Some("dark"),
+        }
+    }
+
+    /// As whoever asks has chosen it.
+    pub(super) fn of(bench: &Bench, headers: &HeaderMap) -> Look {
+        match cookie(headers, &Look::cookie(bench)) {
+            Some("sun") => Look::Sun,
+            Some("dark") => Look::Dark,
+            _ => Look::AsSet,
+        }
+    }
+
+    pub(super) fn cookie(bench: &Bench) -> String {
+        format!("look-{}", bench.door.port)
+    }
+}
+
+/// A page.
+pub(super) struct Page<'a> {
+    pub(super) status: StatusCode,
+    pub(super) look: Look,
+    pub(super) seen: &'a Seen,
+    pub(super) screen: Screen,
+    pub(super) title: &'a str,
+    pub(super) main: Markup,
+}
+
+impl Page<'_> {
+    pub(super) fn answer(self) -> Response {
+        (self.status, Html(self.markup().into_string())).into_response()
+    }
+
+    fn markup(self) -> Markup {
+        let job = self
+            .seen
+            .state
+            .as_ref()
+            .map(|shop| shop.reading.job.name.as_str());
+        let name = job.unwrap_or("The job");
+        html! {
+            (DOCTYPE)
+            html lang="en" data-look=[self.look.name()] {
+                head {
+                    meta charset="utf-8";
+                    meta name="viewport" content="width=device-width, initial-scale=1";
+                    meta name="color-scheme" content="light dark";
+                    title { (self.title) " · " (name) }
+                    link rel="stylesheet" href="/page.css";
+                    script src="/page.js" defer {}
+                }
+                body data-stamp=(self.seen.stamp) {
+                    a.skip href="#main" { "Skip to the work" }
+                    (shapes())
+                    header {
+                        p.job { (name) }
+                        form.look method="post" action="/look" {
+                            @for (value, word) in [("sun", "Bright sun"), ("dark", "Dark shop")] {
+                                button name="look" value=(value) aria-pressed=((self.look.name() == Some(value)).to_string()) { (word) }
+                            }
+                        }
+                    }
+                    div #away role="alert" hidden {}
+                    div #waiting role="status" hidden {}
+                    main #main tabindex="-1" { (self.main) }
+                    nav aria-label="Screens" { ul {
+                        @for (screen, to, word) in Screen::ALL {
+                            li { a href=(to) aria-current=[(screen == self.screen).then_some("page")] { (word) } }
+                        }
+                    } }
+                }
+            }
+        }
+    }
+}
+
+/// The shapes of the side marks, drawn once and shown again wherever one is needed. Source of the shapes: as for the marks of
+/// the drawing.
+fn shapes() -> Markup {
+    PreEscaped(
+        "<svg class=\"shapes\" aria-hidden=\"true\" focusable=\"false\">\
+         <symbol id=\"mark-port\" viewBox=\"0 0 28 24\"><rect x=\"3\" y=\"1\" width=\"22\" height=\"22\"/>\
+         <text x=\"14\" y=\"18\">P</text></symbol>\
+         <symbol id=\"mark-starboard\" viewBox=\"0 0 28 24\"><polygon points=\"14,0.5 27.5,23 0.5,23\"/>\
+         <text x=\"14\" y=\"21\">S</text></symbol>\
+         <symbol id=\"mark-centre\" viewBox=\"0 0 28 24\"><circle cx=\"14\" cy=\"12\" r=\"11\"/>\
+         <text x=\"14\" y=\"17.6\">C</text></symbol></svg>"
+            .into(),
+    )
+}
+
+/// The mark of a side.
+pub(super) fn mark(side: Side) -> Markup {
+    let name = side.name();
+    html! {
+        svg class={ "mark " (name) } viewBox="0 0 28 24" role="img" aria-label=(name) {
+            (PreEscaped(format!("<use href=\"#mark-{name}\"/>")))
+        }
+    }
+}

@@ -1,0 +1,309 @@
+//! The screen for the day: one piece, large, and a button that says it is laid.
+
+use super::frame::{Look, Page, Screen, mark};
+use super::refused;
+use super::seen::{InShop, Planned, Seen, has_wood};
+use super::token;
+use crate::cli::say;
+use axum::http::StatusCode;
+use axum::response::Response;
+use maud::{Markup, PreEscaped, html};
+use serde_json::{Value, json};
+use twinstrake::draw::svg;
+use twinstrake::hull::Side;
+use twinstrake::job::{Job, Stage};
+use twinstrake::log::Spot;
+use twinstrake::paper::facts::{self, BoatEnd, Way};
+use twinstrake::paper::{self, words};
+use twinstrake::plan::Piece;
+
+/// How many pieces a telephone keeps, so that work goes on while the program can't be reached.
+const AHEAD: usize = 40;
+
+/// What is asked for.
+pub(super) struct Asked {
+    /// The number in the order of laying; the next one where there is none.
+    pub(super) order: Option<usize>,
+    /// The entry that was just written.
+    pub(super) entry: Option<usize>,
+    /// Whether nothing can be told.
+    pub(super) look_only: bool,
+    pub(super) look: Look,
+}
+
+/// The screen.
+pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
+    let (shop, planned) = match refused::planned(seen, asked.look) {
+        Ok(both) => both,
+        Err(answer) => return *answer,
+    };
+    let job = &shop.reading.job;
+    let order = asked.order.or_else(|| planned.to_do(job).next());
+    let card = match order {
+        None => finished(),
+        Some(order) => match planned.piece(order) {
+            Some(piece) => card(shop, planned, order, piece, asked.look_only),
+            None => return refused::nothing_here(seen, asked.look),
+        },
+    };
+    Page {
+        status: StatusCode::OK,
+        look: asked.look,
+        seen,
+        screen: Screen::Lay,
+        title: "Laying",
+        main: html! {
+            (done(shop, planned))
+            div #said role="status" { (said(shop, asked)) }
+            div #piece data-keep=[asked.order.is_none().then_some("next")] { (card) }
+        },
+    }
+    .answer()
+}
+
+/// The pieces that come next as a script keeps them.
+pub(super) fn ahead(seen: &Seen, look_only: bool) -> Value {
+    let Some((shop, planned)) = seen
+        .state
+        .as_ref()
+        .ok()
+        .and_then(|shop| Some((shop, shop.planned.as_ref().ok()?)))
+    else {
+        return json!({ "stamp": seen.stamp, "pieces": [] });
+    };
+    let next = planned.to_do(&shop.reading.job).take(AHEAD);
+    let pieces: Vec<Value> = next
+        .filter_map(|order| {
+            let piece = planned.piece(order)?;
+            let card = card(shop, planned, order, piece, look_only).into_string();
+            Some(json!({ "order": order, "card": card }))
+        })
+        .collect();
+    json!({ "stamp": seen.stamp, "plan": planned.digest, "pieces": pieces })
+}
+
+/// How far the boat is.
+fn done(shop: &InShop, planned: &Planned) -> Markup {
+    let all = planned.plan.pieces.len();
+    let laid = all - planned.to_do(&shop.reading.job).count();
+    html! {
+        div.done {
+            progress max=(all.max(1)) value=(laid) aria-label="Pieces laid" {}
+            span { (laid) " of " (all) " laid" }
+        }
+        @if !planned.verdict.is_good() {
+            div.care {
+                p { "The plan can't be laid as it is any more. On the machine that this page comes from, find other wood: " code { "twinstrake lay" } "." }
+                ul { @for breach in &planned.verdict.breaches { li { (breach) } } }
+            }
+        }
+    }
+}
+
+/// The entry that was just written, and the way back.
+fn said(shop: &InShop, asked: &Asked) -> Markup {
+    let log = shop.reading.log.as_ref();
+    let Some((number, log)) = asked
+        .entry
+        .zip(log)
+        .filter(|(number, log)| (1..=log.entries.len()).contains(number))
+    else {
+        return html! {};
+    };
+    html! {
+        p.written { "On the disk: " (say::entry(&shop.reading.job, &log.entries, number)) }
+        @if !asked.look_only { (undo(number)) }
+    }
+}
+
+/// The button that takes an entry back.
+pub(super) fn undo(number: usize) -> Markup {
+    html! {
+        form.undo method="post" action="/entry" data-entry {
+            input type="hidden" name="kind" value="undo";
+            input type="hidden" name="key" value=(token::key());
+            input type="hidden" name="entry" value=(number);
+            button { "Undo" }
+        }
+    }
+}
+
+fn finished() -> Markup {
+    html! { h1 { "Everything in the plan is laid" } }
+}
+
+/// All that is said of one piece.
+fn card(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only: bool) -> Markup {
+    let job = &shop.reading.job;
+    let strip = job.stock.strip(piece.strip);
+    let panel = &job.hull.panel_of(piece.course).name;
+    let picture = svg::element(
+        &paper::lying(job, &planned.plan, piece),
+        paper::LYING,
+        "img",
+        &|_| None,
+    );
+    html! {
+        article data-order=(order) {
+            p.turn { (turn(job, planned, order, piece)) }
+            h1 {
+                (mark(piece.side))
+                span.place { (facts::course_and_piece(job, piece)) }
+                span.panel { (panel) " " (piece.side.name()) }
+            }
+            p.strip { span { "Strip" } " " strong { (strip.name) } }
+            @if planned.no_spare.contains(&piece.strip) { p.care { "No spare: nothing left in the rack could stand in for this strip." } }
+            div.lying { (PreEscaped(picture)) }
+            (how(job, piece))
+            (ends(job, planned, piece))
+            (forms(job, piece))
+            (rest(job, piece))
+            (told(shop, planned, order, piece, look_only))
+        }
+        (ways(job, planned, order))
+    }
+}
+
+/// Whether it is this piece's turn.
+fn turn(job: &Job, planned: &Planned, order: usize, piece: &Piece) -> String {
+    let all = planned.plan.pieces.len();
+    let now = match job.stage(piece) {
+        Stage::Laid => "Laid already",
+        stage => {
+            let is_first = planned.to_do(job).next() == Some(order);
+            let on_side = planned.next_by_side(job).contains(&(piece.side, order));
+            match (is_first, on_side, stage) {
+                (true, _, Stage::Cut) => "Next, and cut already",
+                (true, ..) => "Next",
+                (_, true, _) => match piece.side {
+                    Side::Port => "Next to port",
+                    Side::Starboard => "Next to starboard",
+                    Side::Centre => "Next on the centreline",
+                },
+                (.., Stage::Cut) => "Later, and cut already",
+                _ => "Later",
+            }
+        }
+    };
+    format!("{now} · {order} of {all}")
+}
+
+/// Which way round, in words.
+fn how(job: &Job, piece: &Piece) -> Markup {
+    let way = match facts::next_way(job, piece) {
+        Way::Up => "above",
+        Way::Down => "below",
+    };
+    html! {
+        ul.how {
+            li { strong { (words::strip_end(piece.bow_end)) " end" } " to the bow" }
+            li { strong { "edge " (piece.next_edge.name()) } " to the next course, " (way) }
+            li { strong { (piece.face_out.name()) " face" } " out" }
+        }
+    }
+}
+
+/// Where to cut, how long, and how both ends are made.
+fn ends(job: &Job, planned: &Planned, piece: &Piece) -> Markup {
+    html! {
+        dl.ends {
+            div { dt { "Length" } dd { (job.unit.shop(facts::length(piece))) } }
+            @for end in [BoatEnd::Bow, BoatEnd::Stern] {
+                div {
+                    dt { @match end { BoatEnd::Bow => "Bow end", BoatEnd::Stern => "Stern end" } }
+                    dd { (words::cut(job, piece, end)) ". " (words::end(job, &planned.plan, piece, end)) "." }
+                }
+            }
+        }
+    }
+}
+
+/// The forms to hold it by, from its bow end.
+fn forms(job: &Job, piece: &Piece) -> Markup {
+    let forms = facts::forms(job, piece);
+    let narrow = forms.iter().any(|form| form.narrow.is_some());
+    let bevel = forms.iter().any(|form| form.bevel.is_some());
+    html! {
+        @if !forms.is_empty() {
+            table.forms {
+                caption { "Forms, from the bow end of the piece" }
+                thead { tr {
+                    th scope="col" { "Form" } th scope="col" { "At" }
+                    @if narrow { th scope="col" { "Width" } }
+                    @if bevel { th scope="col" { "Bevel" } }
+                } }
+                tbody { @for form in &forms { tr {
+                    th scope="row" { (form.form) }
+                    td { (job.unit.shop(form.from_bow_end)) }
+                    @if narrow { td { @match form.narrow { Some(width) => (words::width(job, width)), None => "full" } } }
+                    @if bevel { td { @if let Some(bevel) = form.bevel { (format!("{bevel:.1}°")) } } }
+                } } }
+            }
+        }
+    }
+}
+
+/// What else there is to know.
+fn rest(job: &Job, piece: &Piece) -> Markup {
+    let strip = job.stock.strip(piece.strip);
+    html! {
+        dl.rest {
+            @if let Some(mate) = piece.mate { div { dt { "Mate" } dd { (job.stock.strip(mate).name) } } }
+            div { dt { "Cut, from the marked end" } dd {
+                (job.unit.shop(piece.cut_from.from_origin())) " to " (job.unit.shop(piece.cut_to.from_origin()))
+            } }
+            @if let Some(origin) = strip.origin {
+                div { dt { "Board" } dd { (job.stock.boards[origin.board.0]) ", slice " (origin.seq) } }
+            }
+            @if !strip.grain.is_empty() { div { dt { "Grain" } dd { (strip.grain) } } }
+            @if !strip.notes.is_empty() { div { dt { "Note" } dd { (strip.notes) } } }
+        }
+    }
+}
+
+/// The button, or why there is none.
+fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only: bool) -> Markup {
+    let job = &shop.reading.job;
+    match job.stage(piece) {
+        Stage::Laid => {
+            let entry = shop
+                .reading
+                .log
+                .as_ref()
+                .and_then(|log| log.standing.at(&Spot::of(piece)));
+            html! {
+                p.written { "Laid" @if let Some(glued) = entry { ": entry " (glued.entry) } "." }
+            }
+        }
+        _ if !has_wood(job, piece) => html! {
+            p.care { "Its wood is gone. On the machine that this page comes from, find other wood: " code { "twinstrake lay" } "." }
+        },
+        _ if look_only => html! {},
+        _ => html! {
+            form.laid method="post" action="/entry" data-entry {
+                input type="hidden" name="kind" value="laid";
+                input type="hidden" name="key" value=(token::key());
+                input type="hidden" name="plan" value=(planned.digest);
+                input type="hidden" name="order" value=(order);
+                button { "Laid" span.which { " " (facts::side_and_place(job, piece)) } }
+            }
+        },
+    }
+}
+
+/// Back and forth, and the next of each side.
+fn ways(job: &Job, planned: &Planned, order: usize) -> Markup {
+    let all = planned.plan.pieces.len();
+    html! {
+        nav.ways aria-label="Pieces" {
+            @if order > 1 { a.back href={ "/piece/" (order - 1) } data-go=(order - 1) { "Back" } }
+            @for (side, next) in planned.next_by_side(job) {
+                a href={ "/piece/" (next) } data-go=(next) aria-current=[(next == order).then_some("true")] {
+                    (mark(side))
+                    span { @if let Some(piece) = planned.piece(next) { (facts::course_and_piece(job, piece)) } }
+                }
+            }
+            @if order < all { a.forth href={ "/piece/" (order + 1) } data-go=(order + 1) { "On" } }
+        }
+    }
+}

@@ -1,0 +1,245 @@
+// Keeps what is told until it is on the disk, shows what others tell, and keeps the screen awake. Without it every screen is plain
+// pages and forms.
+(() => {
+  "use strict";
+  const main = document.getElementById("main");
+  const away = document.getElementById("away");
+  const waiting = document.getElementById("waiting");
+  const EVERY = 1500;
+  const PATIENCE = 8000;
+  const MARK = "bench-entry-";
+
+  const made = (kind, text, into) => {
+    const one = document.createElement(kind);
+    if (text) one.textContent = text;
+    if (into) into.append(one);
+    return one;
+  };
+  const asked = (address, more) =>
+    fetch(address, { cache: "no-store", signal: AbortSignal.timeout(PATIENCE), ...more });
+
+  // What was told and is not on the disk yet: an item of its own for each, so that two windows don't undo each other.
+  const unkept = new Map();
+  const kept = {
+    all() {
+      const names = Object.keys(localStorage).filter((name) => name.startsWith(MARK));
+      const stored = names.map((name) => ({ name, ...JSON.parse(localStorage.getItem(name)) }));
+      return [...stored, ...unkept.values()].sort((a, b) => a.at - b.at);
+    },
+    put(entry) {
+      const { name, ...rest } = entry;
+      try {
+        localStorage.setItem(name, JSON.stringify(rest));
+      } catch {
+        // A browser that keeps nothing: as long as the page stays open it is here.
+        unkept.set(name, entry);
+      }
+    },
+    drop(name) {
+      localStorage.removeItem(name);
+      unkept.delete(name);
+    },
+    has: (key) => kept.all().some((entry) => entry.fields.key === key),
+  };
+  const sent = new Set();
+
+  // The pieces that come next, for as long as the program can't be reached.
+  let pieces = [];
+  const keepAhead = async () => {
+    const answer = await asked("/ahead");
+    if (answer.ok) pieces = (await answer.json()).pieces;
+  };
+  const pending = () =>
+    kept.all().filter((entry) => entry.fields.kind === "laid" && !entry.why).map((entry) => Number(entry.fields.order));
+  const showPiece = (order) => {
+    const piece = pieces.find((piece) => piece.order === order);
+    const place = document.getElementById("piece");
+    if (!piece || !place) return false;
+    place.innerHTML = piece.card;
+    scrollTo(0, 0);
+    return true;
+  };
+  const showNext = () => {
+    const told = pending();
+    const next = pieces.find((piece) => !told.includes(piece.order));
+    if (next) showPiece(next.order);
+  };
+
+  const busy = () => main.contains(document.activeElement) && document.activeElement.matches("input, textarea, select");
+  const load = async (address) => {
+    const answer = await asked(address);
+    if (!(answer.headers.get("content-type") || "").startsWith("text/html")) return;
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    main.replaceChildren(...page.getElementById("main").childNodes);
+    document.body.dataset.stamp = page.body.dataset.stamp;
+    const told = pending();
+    const here = main.querySelector("[data-order]");
+    if (here && told.includes(Number(here.dataset.order))) showNext();
+  };
+
+  const tellAway = (text) => {
+    away.hidden = !text;
+    if (text && away.textContent !== text) away.textContent = text;
+  };
+  const NOT_THERE = "The program can't be reached. What you tell is kept on this telephone, and sent when it is back.";
+
+  let shown = "";
+  const showWaiting = () => {
+    const all = kept.all();
+    const now = JSON.stringify(all);
+    if (now === shown) return;
+    shown = now;
+    waiting.hidden = all.length === 0;
+    waiting.replaceChildren();
+    const open = all.filter((entry) => !entry.why);
+    if (open.length > 0) {
+      made("p", `Not on the disk yet: ${open.length}`, waiting);
+      const list = made("ol", "", waiting);
+      for (const entry of open) made("li", entry.said, list);
+    }
+    for (const entry of all.filter((entry) => entry.why)) {
+      const box = made("div", "", waiting);
+      box.className = "kept";
+      made("p", `Not written: ${entry.said}`, box).className = "what";
+      made("p", entry.why, box);
+      const again = made("button", "Send it again", box);
+      again.addEventListener("click", () => {
+        kept.put({ ...entry, why: undefined });
+        showWaiting();
+        send();
+      });
+      const gone = made("button", "Put it away", box);
+      gone.addEventListener("click", () => {
+        kept.drop(entry.name);
+        showWaiting();
+        load(location.href).catch(() => tellAway(NOT_THERE));
+      });
+    }
+  };
+
+  let sending = false;
+  const send = async () => {
+    if (sending) return;
+    sending = true;
+    let last = null;
+    try {
+      for (;;) {
+        const entry = kept.all().find((entry) => !entry.why);
+        if (!entry) break;
+        const answer = await asked("/entry", {
+          method: "POST",
+          headers: { Accept: "application/json" },
+          body: new URLSearchParams(entry.fields),
+        });
+        const isOurs = (answer.headers.get("content-type") || "").startsWith("application/json");
+        if (answer.ok && isOurs) {
+          last = (await answer.json()).entry;
+          sent.add(entry.fields.key);
+          kept.drop(entry.name);
+          tellAway("");
+        } else if (isOurs && answer.status !== 503) {
+          kept.put({ ...entry, why: (await answer.json()).why });
+        } else {
+          const text = isOurs ? (await answer.json()).why : await answer.text();
+          tellAway(`${text} What you told is kept on this telephone.`);
+          break;
+        }
+        showWaiting();
+      }
+    } catch {
+      tellAway(NOT_THERE);
+    }
+    sending = false;
+    showWaiting();
+    if (last !== null) {
+      await load(after(last)).catch(() => tellAway(NOT_THERE));
+      await keepAhead().catch(() => {});
+    }
+  };
+  // Where one is after an entry: on the screen of the day its words stand over the next piece.
+  const after = (entry) => {
+    if (!document.getElementById("piece")) return location.href;
+    history.replaceState(null, "", "/");
+    return `/?entry=${entry}`;
+  };
+
+  const said = (form) => {
+    const words = form.dataset.said || (form.querySelector("button") || form).textContent;
+    return words.trim().replace(/\s+/g, " ");
+  };
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (form.matches("form.look")) {
+      event.preventDefault();
+      dress(event.submitter.value);
+      return;
+    }
+    if (!form.matches("form[data-entry]")) return;
+    event.preventDefault();
+    const fields = Object.fromEntries(new FormData(form));
+    if (event.submitter && event.submitter.name) fields[event.submitter.name] = event.submitter.value;
+    if (sent.has(fields.key) || kept.has(fields.key)) return;
+    const at = Date.now();
+    kept.put({ name: `${MARK}${at}-${fields.key}`, at, fields, said: said(form) });
+    showWaiting();
+    if (fields.kind === "laid") showNext();
+    send();
+  });
+
+  const dress = (look) => {
+    const root = document.documentElement;
+    root.dataset.look = root.dataset.look === look ? "" : look;
+    for (const button of document.querySelectorAll("form.look button"))
+      button.setAttribute("aria-pressed", String(button.value === root.dataset.look));
+    asked("/look", { method: "POST", body: new URLSearchParams({ look }), redirect: "manual" }).catch(() => {});
+  };
+
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[data-go]");
+    if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    if (!showPiece(Number(link.dataset.go))) return;
+    event.preventDefault();
+    document.getElementById("said").replaceChildren();
+    history.pushState(null, "", link.getAttribute("href"));
+    main.focus({ preventScroll: true });
+  });
+  addEventListener("popstate", () => load(location.href).catch(() => tellAway(NOT_THERE)));
+
+  let looking = false;
+  const look = async () => {
+    if (looking || document.hidden) return;
+    looking = true;
+    try {
+      const answer = await asked("/stamp");
+      const isOurs = (answer.headers.get("content-type") || "").startsWith("application/json");
+      if (!isOurs) {
+        tellAway(await answer.text());
+      } else {
+        tellAway("");
+        const { stamp } = await answer.json();
+        if (stamp !== document.body.dataset.stamp && !busy() && !sending) {
+          await load(location.href);
+          await keepAhead();
+        }
+        await send();
+      }
+    } catch {
+      tellAway(NOT_THERE);
+    }
+    looking = false;
+  };
+  setInterval(look, EVERY);
+
+  // Only where the browser has it: most have it on the machine itself, and over https.
+  const stayAwake = () => {
+    if (navigator.wakeLock && !document.hidden) navigator.wakeLock.request("screen").catch(() => {});
+  };
+  document.addEventListener("visibilitychange", () => {
+    stayAwake();
+    look();
+  });
+  stayAwake();
+  showWaiting();
+  keepAhead().catch(() => {});
+  send();
+})();

@@ -1,0 +1,154 @@
+//! Which address is which screen. No name of a file ever comes from an address.
+
+use super::entries::{self, Told};
+use super::frame::Look;
+use super::guard::{guard, plain};
+use super::laying::{self, Asked};
+use super::seen::Seen;
+use super::{Bench, aside, refused};
+use axum::extract::rejection::{FormRejection, PathRejection, QueryRejection};
+use axum::extract::{Form, Path, Query, State};
+use axum::http::{HeaderMap, StatusCode, header};
+use axum::middleware::from_fn_with_state;
+use axum::response::{IntoResponse, Response};
+use axum::routing::{get, post};
+use axum::{Json, Router};
+use serde::Deserialize;
+use serde_json::json;
+use std::sync::Arc;
+
+const STYLE: &str = include_str!("page.css");
+const SCRIPT: &str = include_str!("page.js");
+
+type Here = State<Arc<Bench>>;
+
+pub(super) fn routes(bench: Arc<Bench>) -> Router {
+    Router::new()
+        .route("/", get(next))
+        .route("/piece/{order}", get(piece))
+        .route("/ahead", get(ahead))
+        .route("/stamp", get(stamp))
+        .route("/entry", post(entry))
+        .route("/look", post(look))
+        .route(
+            "/page.css",
+            get(async || file("text/css; charset=utf-8", STYLE)),
+        )
+        .route(
+            "/page.js",
+            get(async || file("text/javascript; charset=utf-8", SCRIPT)),
+        )
+        .fallback(nothing)
+        .layer(from_fn_with_state(Arc::clone(&bench), guard))
+        .with_state(bench)
+}
+
+fn file(kind: &'static str, text: &'static str) -> Response {
+    ([(header::CONTENT_TYPE, kind)], text).into_response()
+}
+
+/// A screen made from the job as it is now.
+async fn screen(
+    bench: Arc<Bench>,
+    made: impl FnOnce(&Bench, &Seen) -> Response + Send + 'static,
+) -> Response {
+    let made = aside(&bench, move |bench| made(bench, &bench.job.now())).await;
+    made.unwrap_or_else(|_| bug())
+}
+
+fn bug() -> Response {
+    plain(
+        StatusCode::INTERNAL_SERVER_ERROR,
+        "This is a bug in twinstrake, not in your job. Keep the job folder as it is, and tell whoever looks after the program.",
+    )
+}
+
+#[derive(Deserialize, Default)]
+struct After {
+    entry: Option<usize>,
+}
+
+async fn next(
+    State(bench): Here,
+    after: Result<Query<After>, QueryRejection>,
+    headers: HeaderMap,
+) -> Response {
+    let entry = after.ok().and_then(|Query(after)| after.entry);
+    screen(bench, move |bench, seen| {
+        laying::screen(seen, &asked(bench, &headers, None, entry))
+    })
+    .await
+}
+
+async fn piece(
+    State(bench): Here,
+    order: Result<Path<usize>, PathRejection>,
+    headers: HeaderMap,
+) -> Response {
+    // No piece has the number 0.
+    let order = Some(order.map_or(0, |Path(order)| order));
+    screen(bench, move |bench, seen| {
+        laying::screen(seen, &asked(bench, &headers, order, None))
+    })
+    .await
+}
+
+fn asked(bench: &Bench, headers: &HeaderMap, order: Option<usize>, entry: Option<usize>) -> Asked {
+    Asked {
+        order,
+        entry,
+        look_only: bench.door.look_only,
+        look: Look::of(bench, headers),
+    }
+}
+
+async fn ahead(State(bench): Here) -> Response {
+    screen(bench, |bench, seen| {
+        Json(laying::ahead(seen, bench.door.look_only)).into_response()
+    })
+    .await
+}
+
+async fn stamp(State(bench): Here) -> Response {
+    let stamp = aside(&bench, |bench| bench.job.stamp()).await;
+    stamp.map_or_else(
+        |_| bug(),
+        |stamp| Json(json!({ "stamp": stamp })).into_response(),
+    )
+}
+
+async fn entry(
+    State(bench): Here,
+    headers: HeaderMap,
+    told: Result<Form<Told>, FormRejection>,
+) -> Response {
+    let told = told.map(|Form(told)| told).unwrap_or_default();
+    let answer = aside(&bench, move |bench| entries::told(bench, &headers, &told)).await;
+    answer.unwrap_or_else(|_| bug())
+}
+
+#[derive(Deserialize)]
+struct Chosen {
+    look: String,
+}
+
+async fn look(State(bench): Here, Form(chosen): Form<Chosen>) -> Response {
+    let look = match chosen.look.as_str() {
+        "sun" => "sun",
+        "dark" => "dark",
+        _ => "",
+    };
+    let cookie = format!(
+        "{}={look}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000",
+        Look::cookie(&bench)
+    );
+    let fields = [(header::SET_COOKIE, cookie), (header::LOCATION, "/".into())];
+    (StatusCode::SEE_OTHER, fields).into_response()
+}
+
+async fn nothing(State(bench): Here, headers: HeaderMap) -> Response {
+    screen(bench, move |bench, seen| {
+        refused::nothing_here(seen, Look::of(bench, &headers))
+    })
+    .await
+}

@@ -1,0 +1,180 @@
+//! The job as it was last read. It is read anew when one of its files is another than before.
+
+use crate::cli::{again, laid};
+use sha2::{Digest as _, Sha256};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::UNIX_EPOCH;
+use twinstrake::check::{Verdict, check};
+use twinstrake::hull::Side;
+use twinstrake::job::{self, Complaint, Job, Reading, Stage};
+use twinstrake::out::{self, Told};
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::stock::StripId;
+
+/// What besides the job's own files a page is made from.
+const BESIDES: [&str; 4] = [
+    "laying-order.csv",
+    "plan.json",
+    "spares.csv",
+    ".twinstrake-ready",
+];
+
+/// A job folder that is looked at again and again.
+pub(super) struct Watched {
+    pub(super) dir: PathBuf,
+    last: Mutex<Option<Arc<Seen>>>,
+}
+
+/// A job folder at one time.
+pub(super) struct Seen {
+    /// What tells it from the folder at another time.
+    pub(super) stamp: String,
+    pub(super) state: Result<InShop, Vec<Complaint>>,
+}
+
+/// A job that can be read.
+pub(super) struct InShop {
+    pub(super) reading: Reading,
+    /// Its plan, or why there is none.
+    pub(super) planned: Result<Planned, Vec<Complaint>>,
+}
+
+/// A plan.
+pub(super) struct Planned {
+    pub(super) plan: Plan,
+    /// What tells it from every other, as on the sheets.
+    pub(super) digest: String,
+    pub(super) verdict: Verdict,
+    pub(super) told: Option<Told>,
+    pub(super) no_spare: BTreeSet<StripId>,
+}
+
+impl Watched {
+    pub(super) fn of(dir: &Path) -> Watched {
+        Watched {
+            dir: dir.to_owned(),
+            last: Mutex::new(None),
+        }
+    }
+
+    /// Errors: what keeps the folder from being a job.
+    pub(super) fn is_a_job(&self) -> Result<(), Vec<Complaint>> {
+        job::read(&self.dir).map(drop)
+    }
+
+    /// What the folder's files are now, in a few figures; cheap enough to be asked for all day.
+    pub(super) fn stamp(&self) -> String {
+        let mut all: Vec<(PathBuf, u64, u128)> = Vec::new();
+        let here = fs::read_dir(&self.dir).into_iter().flatten().flatten();
+        let paths = here.map(|entry| entry.path());
+        let besides = BESIDES.iter().map(|name| self.dir.join("out").join(name));
+        for path in paths.chain(besides) {
+            let Ok(file) = fs::metadata(&path) else {
+                continue;
+            };
+            // A folder changes with what is written into it, and that is looked at by itself.
+            if file.is_file() {
+                let since = file
+                    .modified()
+                    .ok()
+                    .and_then(|time| time.duration_since(UNIX_EPOCH).ok());
+                all.push((path, file.len(), since.map_or(0, |since| since.as_nanos())));
+            }
+        }
+        all.sort();
+        let mut sum = Sha256::new();
+        for (path, length, time) in all {
+            sum.update(path.as_os_str().as_encoded_bytes());
+            sum.update(length.to_le_bytes());
+            sum.update(time.to_le_bytes());
+        }
+        let bytes = sum.finalize();
+        bytes
+            .iter()
+            .take(8)
+            .map(|byte| format!("{byte:02x}"))
+            .collect()
+    }
+
+    /// The job as it is now.
+    pub(super) fn now(&self) -> Arc<Seen> {
+        // Before it is read: what changes meanwhile is seen the next time.
+        let stamp = self.stamp();
+        let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(seen) = last.as_ref().filter(|seen| seen.stamp == stamp) {
+            return Arc::clone(seen);
+        }
+        let seen = Arc::new(Seen {
+            stamp,
+            state: read(&self.dir),
+        });
+        *last = Some(Arc::clone(&seen));
+        seen
+    }
+}
+
+fn read(dir: &Path) -> Result<InShop, Vec<Complaint>> {
+    let mut reading = job::read(dir)?;
+    laid::judged(&reading)?;
+    let planned = job::read_plan(dir, &reading.job).and_then(|plan| {
+        let told = out::told(dir).ok().flatten();
+        again::judge_against_earlier(dir, told.as_ref(), &mut reading);
+        let digest = out::plan_digest(&reading.job, &plan).map_err(|fault| {
+            vec![Complaint::of(
+                out::LAYING_ORDER,
+                fault.to_string(),
+                "Plan the boat again.",
+            )]
+        })?;
+        let names = out::no_spare(dir).unwrap_or_default();
+        let strips = reading.job.stock.strips.iter().enumerate();
+        Ok(Planned {
+            no_spare: strips
+                .filter(|(_, strip)| names.contains(&strip.name))
+                .map(|(i, _)| StripId(i))
+                .collect(),
+            verdict: check(&reading.job, &plan),
+            plan,
+            digest,
+            told,
+        })
+    });
+    Ok(InShop { reading, planned })
+}
+
+impl Planned {
+    /// The piece of that number in the order of laying.
+    pub(super) fn piece(&self, order: usize) -> Option<&Piece> {
+        self.plan.pieces.get(order.checked_sub(1)?)
+    }
+
+    /// The numbers of the pieces that are not laid yet.
+    pub(super) fn to_do<'s>(&'s self, job: &'s Job) -> impl Iterator<Item = usize> + 's {
+        let all = self.plan.pieces.iter().enumerate();
+        all.filter(|(_, piece)| job.stage(piece) != Stage::Laid)
+            .map(|(i, _)| i + 1)
+    }
+
+    /// The next one on each side that has one.
+    pub(super) fn next_by_side(&self, job: &Job) -> Vec<(Side, usize)> {
+        let on = |side: Side| {
+            let mut here = self.to_do(job);
+            here.find(|order| self.piece(*order).is_some_and(|piece| piece.side == side))
+                .map(|order| (side, order))
+        };
+        [Side::Port, Side::Starboard, Side::Centre]
+            .into_iter()
+            .filter_map(on)
+            .collect()
+    }
+}
+
+/// Whether the wood of a piece is all there.
+pub(super) fn has_wood(job: &Job, piece: &Piece) -> bool {
+    job.stock
+        .strip(piece.strip)
+        .has(piece.cut_from, piece.cut_to)
+}

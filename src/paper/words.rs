@@ -1,0 +1,55 @@
+//! The words for what is done with a piece, alike on labels, sheets and the screen at the bench.
+
+use super::facts::{self, BoatEnd, Meets};
+use crate::hull::{End, Side};
+use crate::job::Job;
+use crate::plan::{BowEnd, Piece, Plan};
+use crate::units::{Length, Unit};
+
+/// The end of a strip in words.
+pub const fn strip_end(end: BowEnd) -> &'static str {
+    match end {
+        BowEnd::Mark => "marked",
+        BowEnd::Plain => "plain",
+    }
+}
+
+/// Where this end of the piece lies on the strip.
+pub fn cut(job: &Job, piece: &Piece, end: BoatEnd) -> String {
+    let name = strip_end(facts::strip_end(piece, end));
+    match facts::cut_at(piece, end) {
+        at if facts::needs_no_cut(job, piece, at) => format!("{name} end, no cut"),
+        at => format!("{name} end, cut at {}", job.unit.shop(at.from_origin())),
+    }
+}
+
+/// How an end of a piece is made, and against what.
+pub fn end(job: &Job, plan: &Plan, piece: &Piece, end: BoatEnd) -> String {
+    let name = end.name();
+    let over = |length| job.unit.shop(length);
+    let allow = job.rules.allow;
+    match facts::meets(job, plan, piece, end) {
+        Meets::Course(End::Fitted) if facts::laid_second(plan, piece) => {
+            let course = job.hull.course(piece.course).name();
+            let other = match piece.side {
+                Side::Port => "starboard",
+                _ => "port",
+            };
+            let over = over(allow.fitted_end);
+            format!("{name} end fitted against course {course} {other}, {over} over")
+        }
+        Meets::Course(End::Fitted) => {
+            format!("{name} end fitted, {} over", over(allow.fitted_end))
+        }
+        Meets::Course(End::Free) => format!("{name} end free, {} over", over(allow.free_end)),
+        Meets::Joint(number) => format!("{name} end joined to piece {number}"),
+    }
+}
+
+/// A width to a tenth of a millimetre, or to a sixteenth of an inch.
+pub fn width(job: &Job, width: Length) -> String {
+    match job.unit {
+        Unit::Mm => format!("{:.1} mm", width.mm()),
+        unit => unit.shop(width),
+    }
+}

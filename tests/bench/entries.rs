@@ -1,0 +1,118 @@
+//! What is told on the page: once, by the plan that was looked at, and back again.
+
+use super::Shop;
+
+/// What a place in the answer of a script says.
+fn said(body: &str, name: &str) -> serde_json::Value {
+    let json: serde_json::Value =
+        serde_json::from_str(body).unwrap_or_else(|why| panic!("{why}: {body}"));
+    json[name].clone()
+}
+
+#[test]
+fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    let plan = bench.plan();
+    let laid = format!("kind=laid&key=twice&plan={plan}&order=1");
+    let (first, again) = (bench.tell(&laid), bench.tell(&laid));
+    assert_eq!((first.status, again.status), (200, 200));
+    assert_eq!(first.body, again.body);
+    assert_eq!(said(&first.body, "entry"), 1);
+    let log = shop.log();
+    assert_eq!(log.len(), 1);
+    assert_eq!(log[0].key, "twice");
+    // With another key it is told a second time, and can't be.
+    let other = bench.tell(&laid.replace("twice", "other"));
+    assert_eq!(other.status, 409);
+    assert!(
+        said(&other.body, "why")
+            .as_str()
+            .unwrap()
+            .contains("It can't be"),
+        "{}",
+        other.body
+    );
+    assert_eq!(shop.log().len(), 1);
+}
+
+#[test]
+fn what_is_told_by_another_plan_than_that_in_force_is_refused() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    for (plan, order) in [
+        ("ffffffff", "1"),
+        (bench.plan().as_str(), "0"),
+        (bench.plan().as_str(), "9999"),
+    ] {
+        let answer = bench.tell(&format!("kind=laid&key=k&plan={plan}&order={order}"));
+        assert_eq!(answer.status, 409, "{plan} {order}");
+        assert!(
+            said(&answer.body, "why")
+                .as_str()
+                .unwrap()
+                .contains("plan has changed")
+        );
+    }
+    for (kind, key) in [
+        ("laid", ""),
+        ("laid", "a%2Cb"),
+        ("laid", &"x".repeat(65)),
+        ("eaten", "k"),
+    ] {
+        assert_eq!(
+            bench.tell(&format!("kind={kind}&key={key}&order=1")).status,
+            409,
+            "{kind} {key}"
+        );
+    }
+    assert!(!shop.path("log.csv").exists());
+}
+
+#[test]
+fn without_script_a_form_leads_to_the_next_piece_and_can_be_undone() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    let plan = bench.plan();
+    let told = bench.post(
+        "/entry",
+        &format!("kind=laid&key=k1&plan={plan}&order=1"),
+        "",
+    );
+    assert_eq!(told.status, 303);
+    assert!(told.head.contains("location: /?entry=1"), "{}", told.head);
+    let page = bench.get("/?entry=1", "").body;
+    assert!(page.contains("On the disk: laid: "), "{page}");
+    assert!(page.contains("data-order=\"2\"") && page.contains("name=\"entry\" value=\"1\""));
+    assert!(bench.get("/piece/1", "").body.contains("Laid already"));
+    assert_eq!(
+        bench.post("/entry", "kind=undo&key=k2&entry=1", "").status,
+        303
+    );
+    assert!(bench.get("/", "").body.contains("data-order=\"1\""));
+    let refused = bench.post("/entry", "kind=undo&key=k3&entry=7", "");
+    assert_eq!(refused.status, 409);
+    assert!(
+        refused.body.contains("Nothing was written") && refused.body.contains("<html"),
+        "{}",
+        refused.body
+    );
+}
+
+#[test]
+fn one_telephone_sees_what_another_tells_and_a_visitor_tells_nothing() {
+    let shop = Shop::demo();
+    let (bench, visitor) = (shop.open(&[]), shop.open(&["--look-only"]));
+    let before = visitor.get("/stamp", "").body;
+    let (plan, page) = (bench.plan(), visitor.get("/", "").body);
+    assert!(
+        page.contains("data-order=\"1\"") && !page.contains("kind"),
+        "{page}"
+    );
+    let laid = format!("kind=laid&key=k&plan={plan}&order=1");
+    assert_eq!(visitor.tell(&laid).status, 403);
+    assert!(!shop.path("log.csv").exists());
+    assert_eq!(bench.tell(&laid).status, 200);
+    assert_ne!(visitor.get("/stamp", "").body, before);
+    assert!(visitor.get("/", "").body.contains("data-order=\"2\""));
+}

@@ -1,0 +1,177 @@
+//! The page at the bench as a shop meets it: over the real program, by telephones that behave and by such that don't.
+
+mod attack;
+#[cfg_attr(no_chromium, allow(dead_code))]
+mod browser;
+mod entries;
+mod faults;
+
+use crate::common::naive;
+use crate::report::browser as chromium;
+use std::fs;
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::{SocketAddr, TcpStream};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+use tempfile::TempDir;
+use twinstrake::{job, out};
+
+/// How long an answer is waited for. Why so long: other tests have the machine as well.
+const PATIENCE: Duration = Duration::from_secs(40);
+
+/// A job folder with a plan, gone when dropped.
+pub struct Shop(TempDir);
+
+/// The program with its page open.
+pub struct Bench {
+    child: Child,
+    /// `127.0.0.1:4179`.
+    pub host: String,
+    /// The way in that the terminal shows, without the address.
+    pub way: String,
+}
+
+/// What came back.
+#[derive(Debug)]
+pub struct Answer {
+    pub status: u16,
+    pub head: String,
+    pub body: String,
+}
+
+impl Shop {
+    /// The demo's boat and rack, laid by the plain planner.
+    pub fn demo() -> Shop {
+        Shop::with(|_, text| text)
+    }
+
+    /// The same with something changed in its files.
+    pub fn with(change: impl Fn(&str, String) -> String) -> Shop {
+        let shop = Shop(TempDir::new().unwrap());
+        for file in ["boat.toml", "forms.csv", "offsets.csv", "strips.csv"] {
+            let text = fs::read_to_string(Path::new("demo-stock").join(file)).unwrap();
+            fs::write(shop.path(file), change(file, text)).unwrap();
+        }
+        let reading = job::read(shop.0.path()).unwrap();
+        let plan = naive::plan(&reading.job, naive::Habit::FewJoints);
+        fs::create_dir(shop.path("out")).unwrap();
+        let order = out::laying_order(&reading.job, &plan).unwrap();
+        fs::write(shop.path("out/laying-order.csv"), order).unwrap();
+        shop
+    }
+
+    pub fn path(&self, file: &str) -> PathBuf {
+        self.0.path().join(file)
+    }
+
+    pub fn open(&self, more: &[&str]) -> Bench {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_twinstrake"))
+            .arg("bench")
+            .arg(self.0.path())
+            .args(["--port", "0"])
+            .args(more)
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
+        let address = lines
+            .find_map(|line| Some(line.ok()?.trim().strip_prefix("http://")?.to_owned()))
+            .expect("the program names its address");
+        std::thread::spawn(move || lines.for_each(drop));
+        let (host, way) = address.split_once('/').unwrap();
+        Bench {
+            child,
+            host: host.to_owned(),
+            way: format!("/{way}"),
+        }
+    }
+
+    /// The log, read back as the program reads it; no entry where there is none.
+    pub fn log(&self) -> Vec<twinstrake::log::Entry> {
+        let log = job::read(self.0.path()).unwrap().log;
+        log.map_or(Vec::new(), |log| log.entries)
+    }
+}
+
+impl Bench {
+    pub fn address(&self) -> SocketAddr {
+        self.host.parse().unwrap()
+    }
+
+    /// Sends just this and reads all that comes.
+    pub fn raw(&self, request: &[u8]) -> Answer {
+        let mut stream = TcpStream::connect(self.address()).unwrap();
+        stream.set_read_timeout(Some(PATIENCE)).unwrap();
+        // An early answer breaks the pipe of whoever is still sending.
+        let _ = stream.write_all(request);
+        let mut bytes = Vec::new();
+        let _ = stream.read_to_end(&mut bytes);
+        let text = String::from_utf8_lossy(&bytes);
+        let (head, body) = text.split_once("\r\n\r\n").unwrap_or((&text, ""));
+        Answer {
+            status: head
+                .get(9..12)
+                .and_then(|status| status.parse().ok())
+                .unwrap_or(0),
+            head: head.to_lowercase(),
+            body: body.to_owned(),
+        }
+    }
+
+    pub fn get(&self, path: &str, more: &str) -> Answer {
+        let host = &self.host;
+        self.raw(
+            format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n{more}\r\n")
+                .as_bytes(),
+        )
+    }
+
+    /// As a form of our own page sends it.
+    pub fn post(&self, path: &str, body: &str, more: &str) -> Answer {
+        self.post_from(
+            &format!("Origin: http://{}\r\n", self.host),
+            path,
+            body,
+            more,
+        )
+    }
+
+    pub fn post_from(&self, origin: &str, path: &str, body: &str, more: &str) -> Answer {
+        let (host, length) = (&self.host, body.len());
+        self.raw(
+            format!(
+                "POST {path} HTTP/1.1\r\nHost: {host}\r\n{origin}Connection: close\r\n\
+                 Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n{more}\r\n{body}"
+            )
+            .as_bytes(),
+        )
+    }
+
+    /// Tells an entry as the page's script does.
+    pub fn tell(&self, body: &str) -> Answer {
+        self.post("/entry", body, "Accept: application/json\r\n")
+    }
+
+    /// The plan that the page shows.
+    pub fn plan(&self) -> String {
+        let page = self.get("/", "").body;
+        let (_, after) = page.split_once("name=\"plan\" value=\"").unwrap();
+        after.split('"').next().unwrap().to_owned()
+    }
+
+    /// Ends it as a power cut would.
+    pub fn end(&self) {
+        let id = self.child.id().to_string();
+        let ended = Command::new("kill").args(["-9", &id]).status().unwrap();
+        assert!(ended.success());
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
