@@ -48,7 +48,7 @@ use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::{Piece, Plan};
 
-use scene::{Rect, Scene};
+use scene::{Item, Rect, Scene};
 
 /// A picture of a plan.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -90,6 +90,17 @@ impl Picture {
             Picture::Wood => "wood.pdf",
             Picture::Seams => "seams.pdf",
         }
+    }
+
+    /// The same for a page that says in its own words what the picture is and what its signs mean.
+    pub fn alone(self, job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
+        let mut scene = self.scene(job, plan, verdict);
+        let around = |item: &Item| match item {
+            Item::Group(group) => matches!(group.kind, "heading" | "legend" | "foot"),
+            _ => false,
+        };
+        scene.items.retain(|item| !around(item));
+        scene
     }
 
     /// What is on it, in no file format yet. The same job and plan give the same scene.

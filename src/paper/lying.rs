@@ -3,7 +3,6 @@
 //! Lengths are to a scale of the piece's own, widths are not. What is in the group `frame` takes the ink of the page that it stands on.
 
 use super::facts::{self, BoatEnd, Meets, Way};
-use super::mark::{WIDE as MARK_WIDE, mark};
 use super::{BLACK, WHITE, words};
 use crate::draw::ink;
 use crate::draw::scene::{
@@ -17,6 +16,8 @@ use crate::plan::{BowEnd, Piece, Plan};
 /// The picture. Unit: mm; on a phone held upright one is about two pixels.
 const WIDTH: f64 = 150.0;
 const HEIGHT: f64 = 66.0;
+/// So much of its height is shown: what is on the side of the arrow, and the names of forms on the other.
+const SHOWN: f64 = 55.0;
 /// The strip.
 const STRIP: Rect = Rect {
     x: 14.0,
@@ -32,11 +33,10 @@ const NAME: f64 = 10.0;
 const LARGE: f64 = 7.0;
 const SMALL: f64 = 5.4;
 
-/// The picture of a piece.
-pub fn lying(job: &Job, plan: &Plan, piece: &Piece) -> Scene {
+/// The picture of a piece, and the part of it that is shown.
+pub fn lying(job: &Job, plan: &Plan, piece: &Piece) -> (Scene, Rect) {
     let strip = job.stock.strip(piece.strip);
     let way = facts::next_way(job, piece);
-    let place = facts::course_and_piece(job, piece);
     let title = format!(
         "{} as it will lie, its {} face toward you and the bow to the left: {} end to the bow, edge {} {}, where the next course comes",
         strip.name,
@@ -52,40 +52,27 @@ pub fn lying(job: &Job, plan: &Plan, piece: &Piece) -> Scene {
     let mut frame = ends_of_the_boat();
     frame.extend(next(way, piece));
     frame.extend(forms(job, piece, way));
-    let in_corner = match way {
-        Way::Up => 9.5,
-        Way::Down => HEIGHT - 9.5,
+    let view = Rect {
+        x: 0.0,
+        y: match way {
+            Way::Up => 0.0,
+            Way::Down => HEIGHT - SHOWN,
+        },
+        w: WIDTH,
+        h: SHOWN,
     };
-    let side = mark(
-        piece.side,
-        (STRIP.x + 9.0 * MARK_WIDE / 2.0, in_corner),
-        13.0,
-    );
-    let beside = (
-        STRIP.x + 9.0 * MARK_WIDE + 4.0,
-        in_corner + LARGE * CAPITAL / 2.0,
-    );
-    frame.push(Text::new(place, beside, LARGE, BLACK).bold().into());
-    Scene {
+    let scene = Scene {
         title,
         width: WIDTH,
         height: HEIGHT,
         paper: WHITE,
         items: vec![
             Group::of("frame", frame).into(),
-            side,
             Group::of("wood", on_the_wood(job, plan, piece, wood)).into(),
         ],
-    }
+    };
+    (scene, view)
 }
-
-/// The part of the picture that is shown: all of it.
-pub const VIEW: Rect = Rect {
-    x: 0.0,
-    y: 0.0,
-    w: WIDTH,
-    h: HEIGHT,
-};
 
 fn ends_of_the_boat() -> Vec<Item> {
     let middle = STRIP.y + STRIP.h / 2.0;

@@ -18,6 +18,7 @@ mod names;
 mod places;
 mod qr;
 mod sheet;
+mod strip;
 mod tags;
 #[doc(hidden)]
 pub mod words;
@@ -26,9 +27,11 @@ pub use fitting::Unfit;
 pub use label::{Label, Tag};
 pub use labels::{Labels, each_page, labels, of_plan, on_a_page};
 #[doc(hidden)]
-pub use lying::{VIEW as LYING, lying};
+pub use lying::lying;
 pub use names::names_unprintable;
 pub use sheet::{cut_list, laying_sheet, to_take_off};
+#[doc(hidden)]
+pub use strip::strip;
 pub use tags::tags;
 
 use crate::draw::scene::{Ink, Item, Line, Outline, Rect, Shape};

@@ -1,7 +1,7 @@
 //! The drawing of the planking, each piece a link to its row in the order of laying.
 
 use super::{Report, marks};
-use crate::draw::scene::{Group, Item, Scene};
+use crate::draw::scene::Group;
 use crate::draw::svg::{self, Link};
 use crate::draw::{self, Picture};
 use crate::hull::Side;
@@ -12,7 +12,7 @@ pub(super) fn wood(report: &Report<'_>) -> Markup {
     let Report {
         job, plan, verdict, ..
     } = *report;
-    let scene = without_words_around(Picture::Wood.scene(job, plan, verdict));
+    let scene = Picture::Wood.alone(job, plan, verdict);
     let wood = svg::element(&scene, draw::hull(job), "img", &|_| None);
     html! {
         figure.wood {
@@ -28,7 +28,7 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
     let Report {
         job, plan, verdict, ..
     } = *report;
-    let scene = without_words_around(Picture::Planking.scene(job, plan, verdict));
+    let scene = Picture::Planking.alone(job, plan, verdict);
     let drawing = svg::element(&scene, draw::drawing(job), "group", &link);
     html! {
         section #picture aria-labelledby="picture-title" {
@@ -43,16 +43,6 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
             (signs())
         }
     }
-}
-
-/// What the page says in its own words: titles and the meaning of signs.
-fn without_words_around(mut scene: Scene) -> Scene {
-    let around = |item: &Item| match item {
-        Item::Group(group) => matches!(group.kind, "heading" | "legend" | "foot"),
-        _ => false,
-    };
-    scene.items.retain(|item| !around(item));
-    scene
 }
 
 /// Pieces lead to their rows.

@@ -68,11 +68,7 @@ fn pieces_are_laid_by_thumb_also_while_the_program_is_away() {
         .map(|entry| format!("{:?}", entry.event))
         .collect();
     assert_eq!(places.len(), 11);
-    let plan = twinstrake::job::read_plan(
-        &shop.path(""),
-        &twinstrake::job::read(&shop.path("")).unwrap().job,
-    )
-    .unwrap();
+    let plan = shop.plan();
     for (entry, piece) in log.iter().zip(&plan.pieces) {
         let twinstrake::log::Event::Laid { spot, .. } = entry.event else {
             panic!("{entry:?}")

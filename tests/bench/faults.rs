@@ -49,7 +49,10 @@ fn what_was_acknowledged_before_the_program_was_killed_is_there_once() {
                     }
                 });
             }
-            thread::sleep(Duration::from_millis(200 + 37 * (time as u64 % 20)));
+            while acknowledged.lock().unwrap().is_empty() {
+                thread::sleep(Duration::from_millis(5));
+            }
+            thread::sleep(Duration::from_millis(37 * (time as u64 % 20)));
             bench.end();
         });
         let all = acknowledged.into_inner().unwrap();
@@ -66,10 +69,6 @@ fn what_was_acknowledged_before_the_program_was_killed_is_there_once() {
         let lost: Vec<&String> = sent.iter().filter(|key| !once.contains(key)).collect();
         assert!(lost.is_empty(), "acknowledged and lost: {lost:?}");
     }
-    assert!(
-        !sent.is_empty(),
-        "nothing was ever acknowledged: the test showed nothing"
-    );
 }
 
 #[cfg(unix)]

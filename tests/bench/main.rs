@@ -5,6 +5,7 @@ mod attack;
 mod browser;
 mod entries;
 mod faults;
+mod screens;
 
 use crate::common::naive;
 use crate::report::browser as chromium;
@@ -86,6 +87,12 @@ impl Shop {
             host: host.to_owned(),
             way: format!("/{way}"),
         }
+    }
+
+    /// Its plan.
+    pub fn plan(&self) -> twinstrake::plan::Plan {
+        let job = job::read(self.0.path()).unwrap().job;
+        job::read_plan(self.0.path(), &job).unwrap()
     }
 
     /// The log, read back as the program reads it; no entry where there is none.

@@ -4,21 +4,24 @@ use super::Bench;
 use super::frame::Look;
 use super::guard::is_script;
 use super::refused;
-use crate::cli::log::{Aside, Entered, NotEntered, enter};
+use crate::cli::log::{Aside, Entered, NotEntered, Shop, enter, events as understood, read_colour};
 use crate::cli::say;
 use axum::Json;
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use serde_json::json;
-use twinstrake::job::Reading;
-use twinstrake::log::{Event, Facts, Spot};
+use twinstrake::job::{Reading, place_or_stretch};
+use twinstrake::log::{Event, Facts, Spot, ToldCut};
 use twinstrake::out;
-use twinstrake::plan::Plan;
+use twinstrake::plan::{Piece, Plan};
+use twinstrake::stock::Defect;
 
 /// The longest key, and the longest note. Unit: characters.
 const KEY: usize = 64;
 const NOTE: usize = 500;
+/// The longest words. Unit: characters.
+const LONGEST: usize = 300;
 
 /// What is told, as a form sends it.
 #[derive(Deserialize, Default)]
@@ -33,6 +36,16 @@ pub(super) struct Told {
     order: usize,
     /// The entry that is undone.
     entry: usize,
+    /// The strip, the place or stretch on it, and its colour.
+    strip: String,
+    at: String,
+    colour: String,
+    /// Whether what came off is as good as before: anything but nothing.
+    whole: String,
+    /// What was told in words.
+    words: String,
+    /// Where it was told: `record`, or else the screen of the day.
+    back: String,
 }
 
 /// Writes what is told.
@@ -60,29 +73,94 @@ fn slip(told: &Told) -> Option<&'static str> {
 }
 
 fn events(told: &Told, reading: &Reading, plan: Option<&Plan>) -> Result<Vec<Event>, String> {
-    match told.kind.as_str() {
-        "laid" => laid(told, reading, plan),
-        "undo" => Ok(vec![Event::Undone { entry: told.entry }]),
-        _ => Err("That is nothing that can be told here.".into()),
+    let strip = || strip(told, reading);
+    let at = || {
+        let mend = "Write the place from the marked end, as 2210, or a stretch, as 1200-1260.";
+        place_or_stretch(&told.at, reading.job.unit).ok_or(mend)
+    };
+    let event = match told.kind.as_str() {
+        "laid" => {
+            let piece = piece(told, reading, plan)?;
+            Event::Laid {
+                spot: Spot::of(piece),
+                facts: Some(Facts::of(piece, &reading.job.stock)),
+            }
+        }
+        "taken up" => {
+            let spot = Spot::of(piece(told, reading, plan)?);
+            let mut laid = reading.job.laid.iter();
+            let laid = laid
+                .find(|piece| Spot::of(piece) == spot)
+                .ok_or("Nothing is laid there.")?;
+            Event::TakenUp {
+                spot,
+                spoiled: told.whole.is_empty().then_some(Defect {
+                    from: laid.cut_from,
+                    to: laid.cut_to,
+                }),
+            }
+        }
+        "broken" => Event::Broken {
+            strip: strip()?,
+            at: at()?,
+        },
+        "spoiled" => Event::Spoiled {
+            strip: strip()?,
+            at: at()?,
+        },
+        "lost" => Event::Lost { strip: strip()? },
+        "found" => Event::Found {
+            strip: strip()?,
+            measured: None,
+        },
+        "shade" => Event::Shade {
+            strip: strip()?,
+            colour: read_colour(&[told.colour.trim()])?,
+        },
+        "cut" => {
+            let cuts = ToldCut::Strip(strip()?).by(plan, &reading.job.stock, &reading.job.laid);
+            return match cuts.is_empty() {
+                true => Err(
+                    "There is nothing left to cut there, or there is no plan that says where."
+                        .into(),
+                ),
+                false => Ok(cuts.into_iter().map(Event::Cut).collect()),
+            };
+        }
+        "undo" => Event::Undone { entry: told.entry },
+        "words" => {
+            let shop = Shop {
+                reading,
+                plan,
+                whole: false,
+                origin: None,
+            };
+            return understood(&shop, &[told.words.chars().take(LONGEST).collect()]);
+        }
+        _ => return Err("That is nothing that can be told here.".into()),
+    };
+    Ok(vec![event])
+}
+
+/// The strip of just that name.
+fn strip(told: &Told, reading: &Reading) -> Result<String, String> {
+    let mut strips = reading.job.stock.strips.iter();
+    match strips.any(|strip| strip.name == told.strip) {
+        true => Ok(told.strip.clone()),
+        false => Err("There is no such strip in the rack any more.".into()),
     }
 }
 
 /// A piece of the plan that whoever tells it has before him: laid by another it would lie otherwise than the log says.
-fn laid(told: &Told, reading: &Reading, plan: Option<&Plan>) -> Result<Vec<Event>, String> {
+fn piece<'p>(told: &Told, reading: &Reading, plan: Option<&'p Plan>) -> Result<&'p Piece, String> {
     let changed = "The plan has changed since this piece was shown. Look at it again, and at its labels, before you tell it.";
     let plan = plan.ok_or("There is no plan to lay from.")?;
     if out::plan_digest(&reading.job, plan).ok().as_ref() != Some(&told.plan) {
         return Err(changed.into());
     }
-    let piece = told
-        .order
-        .checked_sub(1)
-        .and_then(|at| plan.pieces.get(at))
-        .ok_or(changed)?;
-    Ok(vec![Event::Laid {
-        spot: Spot::of(piece),
-        facts: Some(Facts::of(piece, &reading.job.stock)),
-    }])
+    let at = told.order.checked_sub(1);
+    at.and_then(|at| plan.pieces.get(at))
+        .ok_or_else(|| changed.into())
 }
 
 fn answer(
@@ -92,7 +170,7 @@ fn answer(
     entered: Result<Entered, NotEntered>,
 ) -> Response {
     let (status, why) = match entered {
-        Ok(entered) => return written(headers, &entered),
+        Ok(entered) => return written(headers, told, &entered),
         Err(NotEntered::Complaints(all)) => (StatusCode::CONFLICT, say::complaints(&all)),
         Err(NotEntered::NotSo(why)) => (StatusCode::CONFLICT, why),
         Err(NotEntered::Refused(why)) => (StatusCode::CONFLICT, say::plain(&why)),
@@ -105,9 +183,10 @@ fn answer(
     if is_script(headers) {
         return (status, Json(json!({ "why": why.trim() }))).into_response();
     }
-    let back = match told.order {
-        0 => "/".into(),
-        order => format!("/piece/{order}"),
+    let back = match (told.back.as_str(), told.order) {
+        ("record", _) => "/record".into(),
+        (_, 0) => "/".into(),
+        (_, order) => format!("/piece/{order}"),
     };
     refused::not_so(
         &bench.job.now(),
@@ -118,15 +197,15 @@ fn answer(
     )
 }
 
-fn written(headers: &HeaderMap, entered: &Entered) -> Response {
+fn written(headers: &HeaderMap, told: &Told, entered: &Entered) -> Response {
     let number = entered.entries.len();
     if is_script(headers) {
         let said = say::entry(&entered.reading.job, &entered.entries, number);
         return Json(json!({ "entry": number, "said": said })).into_response();
     }
-    (
-        StatusCode::SEE_OTHER,
-        [(header::LOCATION, format!("/?entry={number}"))],
-    )
-        .into_response()
+    let to = match told.back.as_str() {
+        "record" => format!("/record?entry={number}"),
+        _ => format!("/?entry={number}"),
+    };
+    (StatusCode::SEE_OTHER, [(header::LOCATION, to)]).into_response()
 }

@@ -12,11 +12,20 @@ use twinstrake::hull::Side;
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Screen {
     Lay,
+    Boat,
+    Find,
+    Record,
+    /// What can't be gone to.
     None,
 }
 
 impl Screen {
-    const ALL: [(Screen, &'static str, &'static str); 1] = [(Screen::Lay, "/", "Lay")];
+    const ALL: [(Screen, &'static str, &'static str); 4] = [
+        (Screen::Lay, "/", "Lay"),
+        (Screen::Boat, "/boat", "Boat"),
+        (Screen::Find, "/find", "Find"),
+        (Screen::Record, "/record", "Record"),
+    ];
 }
 
 /// How a screen looks.
@@ -91,11 +100,6 @@ impl Page<'_> {
                     (shapes())
                     header {
                         p.job { (name) }
-                        form.look method="post" action="/look" {
-                            @for (value, word) in [("sun", "Bright sun"), ("dark", "Dark shop")] {
-                                button name="look" value=(value) aria-pressed=((self.look.name() == Some(value)).to_string()) { (word) }
-                            }
-                        }
                     }
                     div #away role="alert" hidden {}
                     div #waiting role="status" hidden {}
@@ -105,6 +109,13 @@ impl Page<'_> {
                             li { a href=(to) aria-current=[(screen == self.screen).then_some("page")] { (word) } }
                         }
                     } }
+                    footer {
+                        form.look method="post" action="/look" {
+                            @for (value, word) in [("sun", "Bright sun"), ("dark", "Dark shop")] {
+                                button name="look" value=(value) aria-pressed=((self.look.name() == Some(value)).to_string()) { (word) }
+                            }
+                        }
+                    }
                 }
             }
         }
@@ -115,13 +126,14 @@ impl Page<'_> {
 /// the drawing.
 fn shapes() -> Markup {
     PreEscaped(
-        "<svg class=\"shapes\" aria-hidden=\"true\" focusable=\"false\">\
+        "<svg class=\"shapes\" aria-hidden=\"true\" focusable=\"false\" fill=\"none\" stroke=\"currentColor\" stroke-width=\"2\" \
+         font-weight=\"700\" font-size=\"17\" text-anchor=\"middle\">\
          <symbol id=\"mark-port\" viewBox=\"0 0 28 24\"><rect x=\"3\" y=\"1\" width=\"22\" height=\"22\"/>\
-         <text x=\"14\" y=\"18\">P</text></symbol>\
+         <text fill=\"currentColor\" stroke=\"none\" x=\"14\" y=\"18\">P</text></symbol>\
          <symbol id=\"mark-starboard\" viewBox=\"0 0 28 24\"><polygon points=\"14,0.5 27.5,23 0.5,23\"/>\
-         <text x=\"14\" y=\"21\">S</text></symbol>\
+         <text fill=\"currentColor\" stroke=\"none\" x=\"14\" y=\"21\">S</text></symbol>\
          <symbol id=\"mark-centre\" viewBox=\"0 0 28 24\"><circle cx=\"14\" cy=\"12\" r=\"11\"/>\
-         <text x=\"14\" y=\"17.6\">C</text></symbol></svg>"
+         <text fill=\"currentColor\" stroke=\"none\" x=\"14\" y=\"17.6\">C</text></symbol></svg>"
             .into(),
     )
 }
@@ -130,7 +142,8 @@ fn shapes() -> Markup {
 pub(super) fn mark(side: Side) -> Markup {
     let name = side.name();
     html! {
-        svg class={ "mark " (name) } viewBox="0 0 28 24" role="img" aria-label=(name) {
+        svg class={ "mark " (name) } viewBox="0 0 28 24" role="img" aria-label=(name) fill="none" stroke="currentColor" stroke-width="2"
+            font-weight="700" font-size="17" text-anchor="middle" {
             (PreEscaped(format!("<use href=\"#mark-{name}\"/>")))
         }
     }

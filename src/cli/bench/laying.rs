@@ -18,7 +18,7 @@ use twinstrake::paper::{self, words};
 use twinstrake::plan::Piece;
 
 /// How many pieces a telephone keeps, so that work goes on while the program can't be reached.
-const AHEAD: usize = 40;
+const AHEAD: usize = 24;
 
 /// What is asked for.
 pub(super) struct Asked {
@@ -91,17 +91,12 @@ fn done(shop: &InShop, planned: &Planned) -> Markup {
             progress max=(all.max(1)) value=(laid) aria-label="Pieces laid" {}
             span { (laid) " of " (all) " laid" }
         }
-        @if !planned.verdict.is_good() {
-            div.care {
-                p { "The plan can't be laid as it is any more. On the machine that this page comes from, find other wood: " code { "twinstrake lay" } "." }
-                ul { @for breach in &planned.verdict.breaches { li { (breach) } } }
-            }
-        }
+        @if !planned.verdict.is_good() { (refused::broken(&planned.verdict)) }
     }
 }
 
 /// The entry that was just written, and the way back.
-fn said(shop: &InShop, asked: &Asked) -> Markup {
+pub(super) fn said(shop: &InShop, asked: &Asked) -> Markup {
     let log = shop.reading.log.as_ref();
     let Some((number, log)) = asked
         .entry
@@ -112,18 +107,19 @@ fn said(shop: &InShop, asked: &Asked) -> Markup {
     };
     html! {
         p.written { "On the disk: " (say::entry(&shop.reading.job, &log.entries, number)) }
-        @if !asked.look_only { (undo(number)) }
+        @if !asked.look_only { (undo(number, "")) }
     }
 }
 
 /// The button that takes an entry back.
-pub(super) fn undo(number: usize) -> Markup {
+pub(super) fn undo(number: usize, back: &str) -> Markup {
     html! {
-        form.undo method="post" action="/entry" data-entry {
+        form.undo method="post" action="/entry" data-entry data-said={ "undo entry " (number) } {
+            input type="hidden" name="back" value=(back);
             input type="hidden" name="kind" value="undo";
             input type="hidden" name="key" value=(token::key());
             input type="hidden" name="entry" value=(number);
-            button { "Undo" }
+            button aria-label={ "Undo entry " (number) } { "Undo" }
         }
     }
 }
@@ -137,12 +133,8 @@ fn card(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
     let job = &shop.reading.job;
     let strip = job.stock.strip(piece.strip);
     let panel = &job.hull.panel_of(piece.course).name;
-    let picture = svg::element(
-        &paper::lying(job, &planned.plan, piece),
-        paper::LYING,
-        "img",
-        &|_| None,
-    );
+    let (scene, view) = paper::lying(job, &planned.plan, piece);
+    let picture = svg::element(&scene, view, "img", &|_| None);
     html! {
         article data-order=(order) {
             p.turn { (turn(job, planned, order, piece)) }
@@ -151,16 +143,18 @@ fn card(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
                 span.place { (facts::course_and_piece(job, piece)) }
                 span.panel { (panel) " " (piece.side.name()) }
             }
-            p.strip { span { "Strip" } " " strong { (strip.name) } }
+            p.strip { span { "Strip" } " " a href={ "/strip/" (piece.strip.0) } { strong { (strip.name) } } }
             @if planned.no_spare.contains(&piece.strip) { p.care { "No spare: nothing left in the rack could stand in for this strip." } }
             div.lying { (PreEscaped(picture)) }
             (how(job, piece))
             (ends(job, planned, piece))
             (forms(job, piece))
             (rest(job, piece))
-            (told(shop, planned, order, piece, look_only))
         }
-        (ways(job, planned, order))
+        div.hands {
+            (told(shop, planned, order, piece, look_only))
+            (ways(job, planned, order))
+        }
     }
 }
 
@@ -211,7 +205,10 @@ fn ends(job: &Job, planned: &Planned, piece: &Piece) -> Markup {
             @for end in [BoatEnd::Bow, BoatEnd::Stern] {
                 div {
                     dt { @match end { BoatEnd::Bow => "Bow end", BoatEnd::Stern => "Stern end" } }
-                    dd { (words::cut(job, piece, end)) ". " (words::end(job, &planned.plan, piece, end)) "." }
+                    dd {
+                        span { (words::cut(job, piece, end)) }
+                        span { (words::end(job, &planned.plan, piece, end)) }
+                    }
                 }
             }
         }
@@ -273,6 +270,7 @@ fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
                 .and_then(|log| log.standing.at(&Spot::of(piece)));
             html! {
                 p.written { "Laid" @if let Some(glued) = entry { ": entry " (glued.entry) } "." }
+                @if !look_only { (taken_up(planned, order)) }
             }
         }
         _ if !has_wood(job, piece) => html! {
@@ -288,6 +286,20 @@ fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
                 button { "Laid" span.which { " " (facts::side_and_place(job, piece)) } }
             }
         },
+    }
+}
+
+/// What can be told of a piece that is laid.
+fn taken_up(planned: &Planned, order: usize) -> Markup {
+    html! {
+        form.choose method="post" action="/entry" data-entry data-said="taken up" {
+            input type="hidden" name="kind" value="taken up";
+            input type="hidden" name="key" value=(token::key());
+            input type="hidden" name="plan" value=(planned.digest);
+            input type="hidden" name="order" value=(order);
+            button { "It came off, and is spoiled" }
+            button name="whole" value="yes" { "It came off whole" }
+        }
     }
 }
 

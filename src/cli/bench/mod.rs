@@ -4,14 +4,19 @@
 //! decides who may come in, `routes` which screen is asked for, `seen` holds the job as it was last read, `entries` takes what is told;
 //! each of the rest makes one screen. Start with `routes`.
 
+mod boat;
 mod entries;
+mod find;
 mod frame;
 mod guard;
 mod laying;
+mod print;
+mod record;
 mod refused;
 mod routes;
 mod seen;
 mod serve;
+mod strip;
 mod token;
 
 use super::args::Bench as Typed;
@@ -36,8 +41,9 @@ struct Bench {
 
 pub(super) fn run(typed: &Typed) -> Status {
     let bench = Watched::of(&typed.dir);
-    if let Err(complaints) = bench.is_a_job() {
-        say::err(&say::complaints(&complaints));
+    // Read here, so that the first who asks does not wait for it.
+    if let Err(complaints) = &bench.now().state {
+        say::err(&say::complaints(complaints));
         return Status::BadInput;
     }
     let here = if typed.lan {

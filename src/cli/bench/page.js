@@ -158,9 +158,9 @@
   };
   // Where one is after an entry: on the screen of the day its words stand over the next piece.
   const after = (entry) => {
-    if (!document.getElementById("piece")) return location.href;
-    history.replaceState(null, "", "/");
-    return `/?entry=${entry}`;
+    const to = document.getElementById("piece") ? "/" : "/record";
+    history.replaceState(null, "", to);
+    return `${to}?entry=${entry}`;
   };
 
   const said = (form) => {
@@ -184,6 +184,19 @@
     showWaiting();
     if (fields.kind === "laid") showNext();
     send();
+  });
+
+  // A touch on the drawing of a strip writes the place into the field beside it, where it can be corrected.
+  document.addEventListener("click", (event) => {
+    const drawing = event.target.closest(".touch");
+    const field = document.getElementById("at");
+    if (!drawing || !field) return;
+    const box = drawing.querySelector("svg").getBoundingClientRect();
+    const { from, to, length } = drawing.dataset;
+    const part = ((event.clientX - box.left) / box.width - from) / (to - from);
+    const at = Math.min(Math.max(part, 0), 1) * length;
+    field.value = length > 1000 ? at.toFixed(0) : at.toFixed(2);
+    field.focus({ preventScroll: true });
   });
 
   const dress = (look) => {

@@ -5,6 +5,7 @@ use super::seen::{InShop, Planned, Seen};
 use axum::http::StatusCode;
 use axum::response::Response;
 use maud::{Markup, html};
+use twinstrake::check::Verdict;
 use twinstrake::job::Complaint;
 
 /// The job and its plan, or the screen that says what is wrong with them.
@@ -52,6 +53,16 @@ fn no_plan(complaints: &[Complaint]) -> Markup {
         h1 { "There is no plan to lay from" }
         p { "On the machine that this page comes from, plan the boat: " code { "twinstrake lay" } "." }
         ul.complaints { @for complaint in complaints { li { (complaint) } } }
+    }
+}
+
+/// The plan breaks a rule since something happened.
+pub(super) fn broken(verdict: &Verdict) -> Markup {
+    html! {
+        div.care {
+            p { "The plan can't be laid as it is any more. On the machine that this page comes from, find other wood: " code { "twinstrake lay" } "." }
+            ul { @for breach in &verdict.breaches { li { (breach) } } }
+        }
     }
 }
 

@@ -5,7 +5,7 @@ use super::frame::Look;
 use super::guard::{guard, plain};
 use super::laying::{self, Asked};
 use super::seen::Seen;
-use super::{Bench, aside, refused};
+use super::{Bench, aside, boat, find, print, record, refused, strip};
 use axum::extract::rejection::{FormRejection, PathRejection, QueryRejection};
 use axum::extract::{Form, Path, Query, State};
 use axum::http::{HeaderMap, StatusCode, header};
@@ -26,6 +26,11 @@ pub(super) fn routes(bench: Arc<Bench>) -> Router {
     Router::new()
         .route("/", get(next))
         .route("/piece/{order}", get(piece))
+        .route("/strip/{at}", get(strip))
+        .route("/boat", get(boat))
+        .route("/find", get(found))
+        .route("/record", get(record))
+        .route("/print/{file}", get(printed))
         .route("/ahead", get(ahead))
         .route("/stamp", get(stamp))
         .route("/entry", post(entry))
@@ -93,6 +98,73 @@ async fn piece(
     .await
 }
 
+async fn strip(
+    State(bench): Here,
+    at: Result<Path<usize>, PathRejection>,
+    headers: HeaderMap,
+) -> Response {
+    // No rack has so many.
+    let at = Some(at.map_or(usize::MAX, |Path(at)| at));
+    screen(bench, move |bench, seen| {
+        strip::screen(seen, &asked(bench, &headers, at, None))
+    })
+    .await
+}
+
+async fn boat(State(bench): Here, headers: HeaderMap) -> Response {
+    screen(bench, move |bench, seen| {
+        boat::screen(seen, Look::of(bench, &headers))
+    })
+    .await
+}
+
+#[derive(Deserialize, Default)]
+struct Sought {
+    name: Option<String>,
+}
+
+async fn found(
+    State(bench): Here,
+    sought: Result<Query<Sought>, QueryRejection>,
+    headers: HeaderMap,
+) -> Response {
+    let name = sought.ok().and_then(|Query(sought)| sought.name);
+    screen(bench, move |bench, seen| {
+        find::screen(seen, Look::of(bench, &headers), name.as_deref())
+    })
+    .await
+}
+
+#[derive(Deserialize, Default)]
+struct Part {
+    left: Option<String>,
+}
+
+async fn printed(
+    State(bench): Here,
+    Path(file): Path<String>,
+    part: Result<Query<Part>, QueryRejection>,
+    headers: HeaderMap,
+) -> Response {
+    let to_do = part.is_ok_and(|Query(part)| part.left.is_some());
+    screen(bench, move |bench, seen| {
+        print::pdf(seen, Look::of(bench, &headers), &file, to_do)
+    })
+    .await
+}
+
+async fn record(
+    State(bench): Here,
+    after: Result<Query<After>, QueryRejection>,
+    headers: HeaderMap,
+) -> Response {
+    let entry = after.ok().and_then(|Query(after)| after.entry);
+    screen(bench, move |bench, seen| {
+        record::screen(seen, &asked(bench, &headers, None, entry))
+    })
+    .await
+}
+
 fn asked(bench: &Bench, headers: &HeaderMap, order: Option<usize>, entry: Option<usize>) -> Asked {
     Asked {
         order,
@@ -132,16 +204,15 @@ struct Chosen {
     look: String,
 }
 
-async fn look(State(bench): Here, Form(chosen): Form<Chosen>) -> Response {
-    let look = match chosen.look.as_str() {
-        "sun" => "sun",
-        "dark" => "dark",
+/// A look that is chosen again is taken back.
+async fn look(State(bench): Here, headers: HeaderMap, Form(chosen): Form<Chosen>) -> Response {
+    let look = match (chosen.look.as_str(), Look::of(&bench, &headers)) {
+        ("sun", now) if now != Look::Sun => "sun",
+        ("dark", now) if now != Look::Dark => "dark",
         _ => "",
     };
-    let cookie = format!(
-        "{}={look}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000",
-        Look::cookie(&bench)
-    );
+    let name = Look::cookie(&bench);
+    let cookie = format!("{name}={look}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000");
     let fields = [(header::SET_COOKIE, cookie), (header::LOCATION, "/".into())];
     (StatusCode::SEE_OTHER, fields).into_response()
 }

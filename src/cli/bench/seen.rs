@@ -60,11 +60,6 @@ impl Watched {
         }
     }
 
-    /// Errors: what keeps the folder from being a job.
-    pub(super) fn is_a_job(&self) -> Result<(), Vec<Complaint>> {
-        job::read(&self.dir).map(drop)
-    }
-
     /// What the folder's files are now, in a few figures; cheap enough to be asked for all day.
     pub(super) fn stamp(&self) -> String {
         let mut all: Vec<(PathBuf, u64, u128)> = Vec::new();

@@ -5,7 +5,8 @@ mod names;
 mod words;
 
 pub(super) use enter::{Aside, Entered, NotEntered, enter};
-pub(super) use words::{Shop, events};
+pub(super) use names::{Named, named};
+pub(super) use words::{Shop, events, read_colour};
 
 use super::args::Log;
 use super::opened;

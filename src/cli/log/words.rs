@@ -279,7 +279,7 @@ fn found(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     Ok(vec![event])
 }
 
-fn read_colour(words: &[&str]) -> Result<Colour, String> {
+pub(in crate::cli) fn read_colour(words: &[&str]) -> Result<Colour, String> {
     typed_colour(&words.join(" ")).map_err(|wrong| {
         format!(
             "The colour {wrong}. Write a shade from 1 (darkest) to 9 (lightest), #c4936a, or L a b as 64.7 13.3 28.8."

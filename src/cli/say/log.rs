@@ -166,7 +166,7 @@ pub(super) fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) ->
 }
 
 /// A colour as it was typed: a shade where it is one.
-fn colour_told(colour: Colour) -> String {
+pub(in crate::cli) fn colour_told(colour: Colour) -> String {
     match (1..=9).find(|shade| Colour::shade(*shade) == colour) {
         Some(shade) => format!("shade {shade}, of 1 (darkest) to 9 (lightest)"),
         None => format!("L {:.1} a {:.1} b {:.1}", colour.l, colour.a, colour.b),

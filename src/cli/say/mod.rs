@@ -48,8 +48,8 @@ pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms, nothing_to_work_out};
 pub(super) use log::{
-    Logged, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside,
-    written_anew,
+    Logged, colour_told, input_ends, log, logged, not_logged, not_so, nothing_logged, refused,
+    set_aside, written_anew,
 };
 pub(super) use need::{Needed, need};
 pub(super) use paper::{
@@ -61,7 +61,7 @@ pub(super) use progress::{in_hand, progress};
 pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
 pub(super) use shortage::shortage;
 pub(super) use spares::{Found, no_plan_to_lose, spares};
-pub(super) use standing::standing;
+pub(super) use standing::{standing, standing_rows};
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use swap::{
     Swapped, breaks_a_rule, earlier_breaks_a_rule, kept, neither_place_nor_wood, no_place_named,

@@ -26,27 +26,10 @@ pub(in crate::cli) fn standing(
     told: Option<&Told>,
 ) -> String {
     let job = &reading.job;
-    let laid: BTreeSet<Spot> = job.laid.iter().map(Spot::of).collect();
-    let to_do: Vec<&Piece> = plan
-        .pieces
-        .iter()
-        .filter(|piece| !laid.contains(&Spot::of(piece)))
-        .collect();
+    let to_do = to_do(reading, plan);
     let mut table = plain_table();
-    table.add_row(["Laid", &done(reading, plan, &laid)]);
-    let cut = to_do
-        .iter()
-        .filter(|piece| job.stage(piece) == Stage::Cut)
-        .count();
-    table.add_row([
-        "Cut",
-        &format!("{} ready to lay", many(cut, "piece", "pieces")),
-    ]);
-    table.add_row(["To do", &left_to_do(&to_do)]);
-    table.add_row(["Wood left", &wood(reading, plan, &to_do)]);
-    table.add_row(["Cost", &cost(verdict, told)]);
-    if let Some(told) = told {
-        table.add_row(["Plan", &format!("number {}", told.number)]);
+    for (word, said) in standing_rows(reading, plan, verdict, told) {
+        table.add_row([word, &said]);
     }
     let mut text = format!("{}\n{}\n", styled(HEAD, &job.name), table.trim_fmt());
     if !verdict.is_good() {
@@ -66,6 +49,42 @@ pub(in crate::cli) fn standing(
         text += &format!("\n{}\n{}", styled(HEAD, "Next"), next(reading, &to_do));
     }
     text
+}
+
+/// The pieces that are not laid yet.
+fn to_do<'p>(reading: &Reading, plan: &'p Plan) -> Vec<&'p Piece> {
+    let pieces = plan.pieces.iter();
+    pieces
+        .filter(|piece| reading.job.stage(piece) != Stage::Laid)
+        .collect()
+}
+
+/// The same in short: a word, and what is said of it.
+pub(in crate::cli) fn standing_rows(
+    reading: &Reading,
+    plan: &Plan,
+    verdict: &Verdict,
+    told: Option<&Told>,
+) -> Vec<(&'static str, String)> {
+    let job = &reading.job;
+    let laid: BTreeSet<Spot> = job.laid.iter().map(Spot::of).collect();
+    let to_do = to_do(reading, plan);
+    let cut = to_do
+        .iter()
+        .filter(|piece| job.stage(piece) == Stage::Cut)
+        .count();
+    let mut rows = vec![
+        ("Laid", done(reading, plan, &laid)),
+        (
+            "Cut",
+            format!("{} ready to lay", many(cut, "piece", "pieces")),
+        ),
+        ("To do", left_to_do(&to_do)),
+        ("Wood left", wood(reading, plan, &to_do)),
+        ("Cost", cost(verdict, told)),
+    ];
+    rows.extend(told.map(|told| ("Plan", format!("number {}", told.number))));
+    rows
 }
 
 fn done(reading: &Reading, plan: &Plan, laid: &BTreeSet<Spot>) -> String {

@@ -10,4 +10,5 @@ mod under;
 
 pub use cut_list::cut_list;
 pub use laying::laying_sheet;
+pub use strip_bar::{HIGH, strip_bar};
 pub use take_off::to_take_off;

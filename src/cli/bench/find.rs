@@ -1,0 +1,122 @@
+//! A piece or a strip by its name, and the whole order of laying.
+
+use super::frame::{Look, Page, Screen, mark};
+use super::refused;
+use super::seen::{InShop, Planned, Seen};
+use crate::cli::log::{Named, Shop, named};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use maud::{Markup, html};
+use twinstrake::job::{Job, Stage};
+use twinstrake::log::Spot;
+use twinstrake::paper::facts;
+
+/// The longest name that is looked for. Unit: characters.
+const LONGEST: usize = 300;
+
+/// The screen, or what the words name.
+pub(super) fn screen(seen: &Seen, look: Look, words: Option<&str>) -> Response {
+    let shop = match refused::in_shop(seen, look) {
+        Ok(shop) => shop,
+        Err(answer) => return *answer,
+    };
+    let asked = words.map(str::trim).filter(|words| !words.is_empty());
+    let found = asked.map(|words| find(shop, words));
+    let to = match &found {
+        Some(Ok(Found::Strip(at))) => Some(format!("/strip/{at}")),
+        Some(Ok(Found::Pieces(orders))) => match orders.as_slice() {
+            [one] => Some(format!("/piece/{one}")),
+            _ => None,
+        },
+        _ => None,
+    };
+    if let Some(to) = to {
+        return (StatusCode::SEE_OTHER, [(header::LOCATION, to)]).into_response();
+    }
+    let planned = shop.planned.as_ref().ok();
+    Page {
+        status: StatusCode::OK,
+        look,
+        seen,
+        screen: Screen::Find,
+        title: "Find",
+        main: html! {
+            h1 { "Find" }
+            form.find method="get" action="/find" {
+                label for="name" { "A strip, a mark or a course, as D4, P12.1 or 12 port" }
+                input #name name="name" value=(asked.unwrap_or_default()) autocomplete="off" autocapitalize="off" spellcheck="false";
+                button { "Find" }
+            }
+            @match &found {
+                Some(Err(why)) => p.care role="alert" { (why) },
+                Some(Ok(Found::Pieces(orders))) if orders.is_empty() => p.care role="alert" { "The plan has nothing there." },
+                Some(Ok(Found::Pieces(orders))) => {
+                    @if let Some(planned) = planned { (list(&shop.reading.job, planned, orders)) }
+                },
+                _ => {
+                    @if let Some(planned) = planned {
+                        h2 { "The order of laying" }
+                        (list(&shop.reading.job, planned, &(1..=planned.plan.pieces.len()).collect::<Vec<_>>()))
+                    }
+                },
+            }
+        },
+    }
+    .answer()
+}
+
+enum Found {
+    /// A strip, by its place in the rack.
+    Strip(usize),
+    /// Pieces, by their numbers in the order of laying.
+    Pieces(Vec<usize>),
+}
+
+/// What the words name, understood as `log` understands them.
+fn find(shop: &InShop, words: &str) -> Result<Found, String> {
+    if words.chars().count() > LONGEST {
+        return Err("That is too long for a name.".into());
+    }
+    let strips = &shop.reading.job.stock.strips;
+    let strip = |name: &str| strips.iter().position(|strip| strip.name == name);
+    // A name that is typed as it stands on the strip, whatever else it might mean.
+    if let Some(at) = strip(words) {
+        return Ok(Found::Strip(at));
+    }
+    let plan = shop.planned.as_ref().ok().map(|planned| &planned.plan);
+    let asked = Shop {
+        reading: &shop.reading,
+        plan,
+        whole: false,
+        origin: None,
+    };
+    match named(&asked, &words.split_whitespace().collect::<Vec<_>>())? {
+        Named::Strip(name) => strip(&name)
+            .map(Found::Strip)
+            .ok_or_else(|| "There is no such strip.".into()),
+        Named::Places(spots) => {
+            let pieces = plan.iter().flat_map(|plan| plan.pieces.iter().enumerate());
+            let there =
+                pieces.filter(|(_, piece)| spots.iter().any(|spot| spot.covers(&Spot::of(piece))));
+            Ok(Found::Pieces(there.map(|(i, _)| i + 1).collect()))
+        }
+    }
+}
+
+/// Pieces, a line each.
+pub(super) fn list(job: &Job, planned: &Planned, orders: &[usize]) -> Markup {
+    html! {
+        ul.pieces { @for order in orders { @if let Some(piece) = planned.piece(*order) {
+            li { a href={ "/piece/" (order) } {
+                (mark(piece.side))
+                strong { (facts::course_and_piece(job, piece)) }
+                span { (job.hull.panel_of(piece.course).name) " " (piece.side.name()) ", strip " (job.stock.strip(piece.strip).name) }
+                @match job.stage(piece) {
+                    Stage::Planned => {},
+                    Stage::Cut => em { "cut" },
+                    Stage::Laid => em { "laid" },
+                }
+            } }
+        } } }
+    }
+}

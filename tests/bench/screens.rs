@@ -1,0 +1,219 @@
+//! The screens besides that of the day: the boat, a strip, what happened, and pages for the printer.
+
+use super::Shop;
+#[cfg(not(no_chromium))]
+use super::chromium::Browser;
+use twinstrake::log::Event;
+
+/// The bytes of a page without its pictures.
+fn words(page: &str) -> usize {
+    let mut rest = page;
+    let mut bytes = 0;
+    while let Some((before, picture)) = rest.split_once("<svg ") {
+        bytes += before.len();
+        rest = picture.split_once("</svg>").map_or("", |(_, after)| after);
+    }
+    bytes + rest.len()
+}
+
+#[test]
+fn every_screen_is_small_and_leads_to_every_piece() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    let pieces = shop.plan().pieces.len();
+    for path in ["/", "/boat", "/find", "/record", "/strip/0", "/piece/3"] {
+        let page = bench.get(path, "");
+        assert_eq!(page.status, 200, "{path}");
+        assert!(words(&page.body) < 100_000, "{path}: {}", words(&page.body));
+        assert!(
+            !page.body.contains("style=") && !page.body.contains("<style"),
+            "{path}"
+        );
+    }
+    let (boat, order) = (bench.get("/boat", "").body, bench.get("/find", "").body);
+    for n in 1..=pieces {
+        let link = format!("href=\"/piece/{n}\"");
+        assert!(boat.contains(&link) && order.contains(&link), "{n}");
+    }
+    assert!(boat.contains("0 of ") && boat.contains("ready to lay"));
+}
+
+#[test]
+fn names_are_understood_as_the_log_understands_them() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    let plan = shop.plan();
+    let first = &plan.pieces[0];
+    let strip = format!("location: /strip/{}\r", first.strip.0);
+    let reading = twinstrake::job::read(&shop.path("")).unwrap();
+    let name = &reading.job.stock.strip(first.strip).name;
+    for typed in [name.clone(), name.to_lowercase()] {
+        let found = bench.get(&format!("/find?name={typed}"), "");
+        assert_eq!(found.status, 303, "{typed}");
+        assert!(found.head.contains(&strip), "{}", found.head);
+    }
+    let panel = &reading.job.hull.panel_of(first.course).name;
+    let place = format!("{panel}+1+port+1");
+    let found = bench.get(&format!("/find?name={place}"), "");
+    assert!(
+        found.head.contains("location: /piece/1\r"),
+        "{}",
+        found.head
+    );
+    for nothing in ["ZZ9", "topside+99", "%3Cb%3E"] {
+        let page = bench.get(&format!("/find?name={nothing}"), "");
+        assert_eq!(page.status, 200);
+        assert!(
+            page.body.contains("role=\"alert\"") && !page.body.contains("<b>"),
+            "{nothing}"
+        );
+    }
+}
+
+#[test]
+fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    let plan = shop.plan();
+    let first = &plan.pieces[0];
+    let name = twinstrake::job::read(&shop.path(""))
+        .unwrap()
+        .job
+        .stock
+        .strip(first.strip)
+        .name
+        .clone();
+    let told = bench.post(
+        "/entry",
+        &format!("kind=broken&key=b1&back=record&strip={name}&at=1000&note=dropped+it"),
+        "",
+    );
+    assert!(
+        told.head.contains("location: /record?entry=1\r"),
+        "{}",
+        told.head
+    );
+    let page = bench.get("/record?entry=1", "").body;
+    assert!(
+        page.contains(&format!("broken: {name} at 1000 mm")) && page.contains("dropped it"),
+        "{page}"
+    );
+    assert!(
+        page.contains("The plan can't be laid as it is any more"),
+        "{page}"
+    );
+    assert!(bench.get("/", "").body.contains("Its wood is gone"));
+    assert_eq!(
+        bench
+            .post("/entry", "kind=undo&key=b2&back=record&entry=1", "")
+            .status,
+        303
+    );
+    assert!(bench.get("/record", "").body.contains("(undone)"));
+    for (kind, more) in [
+        ("spoiled", "&at=100-200"),
+        ("lost", ""),
+        ("found", ""),
+        ("shade", "&colour=6"),
+    ] {
+        let body = format!("kind={kind}&key={kind}&strip={name}{more}");
+        assert_eq!(bench.tell(&body).status, 200, "{kind}");
+    }
+    assert_eq!(
+        bench.tell("kind=words&key=w1&words=found+Z9+3200+7").status,
+        200
+    );
+    for (kind, more) in [
+        ("broken", "&at=far"),
+        ("broken", "&at=999999"),
+        ("shade", "&colour=blue"),
+        ("words", "&words=eaten"),
+    ] {
+        let body = format!("kind={kind}&key=x{kind}&strip={name}{more}");
+        assert_eq!(bench.tell(&body).status, 409, "{kind} {more}");
+    }
+    assert_eq!(bench.tell("kind=lost&key=y&strip=nobody").status, 409);
+    assert_eq!(shop.log().len(), 7);
+}
+
+#[test]
+fn what_is_laid_can_come_off_again_spoiled_or_whole() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    let plan = bench.plan();
+    let of = |kind: &str, key: &str, more: &str| {
+        format!("kind={kind}&key={key}&plan={plan}&order=1{more}")
+    };
+    assert_eq!(bench.tell(&of("taken+up", "t0", "")).status, 409);
+    assert_eq!(bench.tell(&of("laid", "l1", "")).status, 200);
+    assert!(bench.get("/piece/1", "").body.contains("It came off whole"));
+    assert_eq!(bench.tell(&of("taken+up", "t1", "&whole=yes")).status, 200);
+    assert_eq!(bench.tell(&of("laid", "l2", "")).status, 200);
+    assert_eq!(bench.tell(&of("taken+up", "t2", "")).status, 200);
+    let spoiled: Vec<bool> = shop
+        .log()
+        .iter()
+        .filter_map(|entry| match &entry.event {
+            Event::TakenUp { spoiled, .. } => Some(spoiled.is_some()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(spoiled, [false, true]);
+}
+
+#[test]
+fn sheets_and_pictures_come_as_pdf_and_nothing_is_written() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    for file in [
+        "laying-sheet.pdf",
+        "laying-sheet.pdf?left=yes",
+        "cut-list.pdf",
+        "wood.pdf",
+    ] {
+        let page = bench.get(&format!("/print/{file}"), "");
+        assert_eq!(page.status, 200, "{file}");
+        assert!(
+            page.body.starts_with("%PDF-") && page.head.contains("application/pdf"),
+            "{file}"
+        );
+    }
+    assert_eq!(bench.get("/print/plan.json", "").status, 404);
+    assert_eq!(std::fs::read_dir(shop.path("out")).unwrap().count(), 1);
+}
+
+#[test]
+#[cfg(not(no_chromium))]
+fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
+    let shop = Shop::demo();
+    let bench = shop.open(&[]);
+    let mut browser = Browser::start();
+    browser.window(360, 780);
+    browser.open(&format!("http://{}/strip/0", bench.host));
+    let length = twinstrake::job::read(&shop.path(""))
+        .unwrap()
+        .job
+        .stock
+        .strips[0]
+        .length
+        .mm();
+    browser.ask(
+        "(() => { const t = document.querySelector('.touch'), b = t.querySelector('svg').getBoundingClientRect(); \
+         const part = Number(t.dataset.from) + (t.dataset.to - t.dataset.from) * 0.25; \
+         t.dispatchEvent(new MouseEvent('click', { bubbles: true, clientX: b.left + part * b.width, clientY: b.top + 9 })); })()",
+    );
+    let at: f64 = browser
+        .ask("document.getElementById('at').value")
+        .as_str()
+        .unwrap()
+        .parse()
+        .unwrap();
+    assert!((at - length / 4.0).abs() < 12.0, "{at} of {length}");
+    browser.ask("(() => { document.getElementById('at').value = '1234'; document.querySelector('[value=broken]').click(); })()");
+    browser.until("document.querySelector('#said')?.textContent.includes('at 1234 mm')");
+    let log = shop.log();
+    assert!(
+        matches!(&log[0].event, Event::Broken { at, .. } if at.from.mm() == 1234.0),
+        "{log:?}"
+    );
+}
