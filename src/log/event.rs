@@ -193,7 +193,8 @@ pub struct Entry {
     pub plan: Option<u32>,
     /// The builder's words.
     pub note: String,
-    /// What whoever wrote it knows it by again: of the rows that were written together, the last has it. Empty where there is none.
+    /// What whoever wrote it knows it by again: of the rows that were written together, the last has it. Empty where
+    /// there is none.
     pub key: String,
 }
 

@@ -1,6 +1,8 @@
-//! A piece as it will lie on the boat: its outside toward the eye, the bow to the left. For a screen that is read at arm's length.
+//! A piece as it will lie on the boat: its outside toward the eye, the bow to the left. For a screen that is read at
+//! arm's length.
 //!
-//! Lengths are to a scale of the piece's own, widths are not. What is in the group `frame` takes the ink of the page that it stands on.
+//! Lengths are to a scale of the piece's own, widths are not. What is in the group `frame` takes the ink of the page
+//! that it stands on.
 
 use super::facts::{self, BoatEnd, Meets, Way};
 use super::{BLACK, WHITE, words};
@@ -38,7 +40,8 @@ pub fn lying(job: &Job, plan: &Plan, piece: &Piece) -> (Scene, Rect) {
     let strip = job.stock.strip(piece.strip);
     let way = facts::next_way(job, piece);
     let title = format!(
-        "{} as it will lie, its {} face toward you and the bow to the left: {} end to the bow, edge {} {}, where the next course comes",
+        "{} as it will lie, its {} face toward you and the bow to the left: {} end to the bow, edge {} {}, where \
+            the next course comes",
         strip.name,
         piece.face_out.name(),
         words::strip_end(piece.bow_end),

@@ -21,7 +21,9 @@ fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
     assert_eq!(said(&first.body, "entry"), 1);
     let log = shop.log();
     assert_eq!(log.len(), 1);
-    assert_eq!(log[0].key, "twice");
+    assert_eq!(log[0].key, bench.key("twice"));
+    // It is of another job that was open here before.
+    assert_eq!(bench.tell_as_it_is(&laid).status, 409);
     // With another key it is told a second time, and can't be.
     let other = bench.tell(&laid.replace("twice", "other"));
     assert_eq!(other.status, 409);
@@ -34,6 +36,12 @@ fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
         other.body
     );
     assert_eq!(shop.log().len(), 1);
+    // Undone since, it is not acknowledged as if it still held.
+    assert_eq!(bench.tell("kind=undo&key=back&entry=1").status, 200);
+    let late = bench.tell(&laid);
+    assert_eq!(late.status, 409);
+    assert!(late.body.contains("undone since"), "{}", late.body);
+    assert_eq!(shop.log().len(), 2);
 }
 
 #[test]
@@ -76,7 +84,7 @@ fn without_script_a_form_leads_to_the_next_piece_and_can_be_undone() {
     let plan = bench.plan();
     let told = bench.post(
         "/entry",
-        &format!("kind=laid&key=k1&plan={plan}&order=1"),
+        &format!("kind=laid&key={}&plan={plan}&order=1", bench.key("k1")),
         "",
     );
     assert_eq!(told.status, 303);
@@ -86,11 +94,21 @@ fn without_script_a_form_leads_to_the_next_piece_and_can_be_undone() {
     assert!(page.contains("data-order=\"2\"") && page.contains("name=\"entry\" value=\"1\""));
     assert!(bench.get("/piece/1", "").body.contains("Laid already"));
     assert_eq!(
-        bench.post("/entry", "kind=undo&key=k2&entry=1", "").status,
+        bench
+            .post(
+                "/entry",
+                &format!("kind=undo&key={}&entry=1", bench.key("k2")),
+                ""
+            )
+            .status,
         303
     );
     assert!(bench.get("/", "").body.contains("data-order=\"1\""));
-    let refused = bench.post("/entry", "kind=undo&key=k3&entry=7", "");
+    let refused = bench.post(
+        "/entry",
+        &format!("kind=undo&key={}&entry=7", bench.key("k3")),
+        "",
+    );
     assert_eq!(refused.status, 409);
     assert!(
         refused.body.contains("Nothing was written") && refused.body.contains("<html"),
@@ -110,7 +128,7 @@ fn one_telephone_sees_what_another_tells_and_a_visitor_tells_nothing() {
         "{page}"
     );
     let laid = format!("kind=laid&key=k&plan={plan}&order=1");
-    assert_eq!(visitor.tell(&laid).status, 403);
+    assert_eq!(visitor.tell_as_it_is(&laid).status, 403);
     assert!(!shop.path("log.csv").exists());
     assert_eq!(bench.tell(&laid).status, 200);
     assert_ne!(visitor.get("/stamp", "").body, before);

@@ -85,7 +85,10 @@ fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
         .clone();
     let told = bench.post(
         "/entry",
-        &format!("kind=broken&key=b1&back=record&strip={name}&at=1000&note=dropped+it"),
+        &format!(
+            "kind=broken&key={}&back=record&strip={name}&at=1000&note=dropped+it",
+            bench.key("b1")
+        ),
         "",
     );
     assert!(
@@ -105,7 +108,11 @@ fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
     assert!(bench.get("/", "").body.contains("Its wood is gone"));
     assert_eq!(
         bench
-            .post("/entry", "kind=undo&key=b2&back=record&entry=1", "")
+            .post(
+                "/entry",
+                &format!("kind=undo&key={}&back=record&entry=1", bench.key("b2")),
+                ""
+            )
             .status,
         303
     );
@@ -200,7 +207,8 @@ fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
     browser.ask(
         "(() => { const t = document.querySelector('.touch'), b = t.querySelector('svg').getBoundingClientRect(); \
          const part = Number(t.dataset.from) + (t.dataset.to - t.dataset.from) * 0.25; \
-         t.dispatchEvent(new MouseEvent('click', { bubbles: true, clientX: b.left + part * b.width, clientY: b.top + 9 })); })()",
+         const at = { bubbles: true, clientX: b.left + part * b.width, clientY: b.top + 9 }; \
+         t.dispatchEvent(new MouseEvent('click', at)); })()",
     );
     let at: f64 = browser
         .ask("document.getElementById('at').value")
@@ -209,7 +217,10 @@ fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
         .parse()
         .unwrap();
     assert!((at - length / 4.0).abs() < 12.0, "{at} of {length}");
-    browser.ask("(() => { document.getElementById('at').value = '1234'; document.querySelector('[value=broken]').click(); })()");
+    browser.ask(
+        "(() => { document.getElementById('at').value = '1234'; \
+         document.querySelector('[value=broken]').click(); })()",
+    );
     browser.until("document.querySelector('#said')?.textContent.includes('at 1234 mm')");
     let log = shop.log();
     assert!(

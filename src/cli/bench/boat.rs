@@ -43,7 +43,8 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
             @if !verdict.is_good() { (refused::broken(verdict)) }
             dl { @for (word, said) in rows { div { dt { (word) } dd { (said) } } } }
             h2 { "The planking" }
-            p { "Both sides opened flat, seen from outside, bow to the left. A line along a piece: laid, or cut where it is broken. Touch a piece for \
+            p { "Both sides opened flat, seen from outside, bow to the left. A line along a piece: laid, or cut \
+                where it is broken. Touch a piece for \
                  all there is to know of it." }
             (large("planking", &drawing))
             h2 { "The wood" }
@@ -91,7 +92,9 @@ fn spares(planned: &super::seen::Planned, job: &twinstrake::job::Job) -> Markup 
             h2 { "No spare" }
             p { "Nothing left in the rack could stand in for the wood of these." }
             ul { @for order in hit { @if let Some(piece) = planned.piece(order) {
-                li { a href={ "/piece/" (order) } { (facts::side_and_place(job, piece)) ", strip " (job.stock.strip(piece.strip).name) } }
+                li { a href={ "/piece/" (order) } {
+                    (facts::side_and_place(job, piece)) ", strip " (job.stock.strip(piece.strip).name)
+                } }
             } } }
         }
     }

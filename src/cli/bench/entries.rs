@@ -54,7 +54,7 @@ pub(super) fn told(bench: &Bench, headers: &HeaderMap, told: &Told) -> Response 
         note: told.note.trim(),
         key: &told.key,
     };
-    let entered = match slip(told) {
+    let entered = match slip(bench, told) {
         Some(why) => Err(NotEntered::NotSo(why.into())),
         None => enter(&bench.job.dir, aside, |reading, plan| {
             events(told, reading, plan)
@@ -64,10 +64,15 @@ pub(super) fn told(bench: &Bench, headers: &HeaderMap, told: &Told) -> Response 
 }
 
 /// What keeps it from being looked at.
-fn slip(told: &Told) -> Option<&'static str> {
+fn slip(bench: &Bench, told: &Told) -> Option<&'static str> {
     let is_key = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
     if told.key.is_empty() || told.key.len() > KEY || !told.key.chars().all(is_key) {
         return Some("The entry has no key. Open the page anew.");
+    }
+    if !bench.job.knows(&told.key) {
+        return Some(
+            "This was told of another job, which was open at this address before. It is not of this one.",
+        );
     }
     (told.note.chars().count() > NOTE).then_some("The note is too long. Say it in fewer words.")
 }
@@ -153,7 +158,8 @@ fn strip(told: &Told, reading: &Reading) -> Result<String, String> {
 
 /// A piece of the plan that whoever tells it has before him: laid by another it would lie otherwise than the log says.
 fn piece<'p>(told: &Told, reading: &Reading, plan: Option<&'p Plan>) -> Result<&'p Piece, String> {
-    let changed = "The plan has changed since this piece was shown. Look at it again, and at its labels, before you tell it.";
+    let changed = "The plan has changed since this piece was shown. Look at it again, and at its labels, before you \
+        tell it.";
     let plan = plan.ok_or("There is no plan to lay from.")?;
     if out::plan_digest(&reading.job, plan).ok().as_ref() != Some(&told.plan) {
         return Err(changed.into());

@@ -44,12 +44,15 @@ pub(super) fn screen(seen: &Seen, look: Look, words: Option<&str>) -> Response {
             h1 { "Find" }
             form.find method="get" action="/find" {
                 label for="name" { "A strip, a mark or a course, as D4, P12.1 or 12 port" }
-                input #name name="name" value=(asked.unwrap_or_default()) autocomplete="off" autocapitalize="off" spellcheck="false";
+                input #name name="name" value=(asked.unwrap_or_default())
+                    autocomplete="off" autocapitalize="off" spellcheck="false";
                 button { "Find" }
             }
             @match &found {
                 Some(Err(why)) => p.care role="alert" { (why) },
-                Some(Ok(Found::Pieces(orders))) if orders.is_empty() => p.care role="alert" { "The plan has nothing there." },
+                Some(Ok(Found::Pieces(orders))) if orders.is_empty() => {
+                    p.care role="alert" { "The plan has nothing there." }
+                },
                 Some(Ok(Found::Pieces(orders))) => {
                     @if let Some(planned) = planned { (list(&shop.reading.job, planned, orders)) }
                 },
@@ -110,7 +113,10 @@ pub(super) fn list(job: &Job, planned: &Planned, orders: &[usize]) -> Markup {
             li { a href={ "/piece/" (order) } {
                 (mark(piece.side))
                 strong { (facts::course_and_piece(job, piece)) }
-                span { (job.hull.panel_of(piece.course).name) " " (piece.side.name()) ", strip " (job.stock.strip(piece.strip).name) }
+                span {
+                    (job.hull.panel_of(piece.course).name) " " (piece.side.name()) ", strip "
+                    (job.stock.strip(piece.strip).name)
+                }
                 @match job.stage(piece) {
                     Stage::Planned => {},
                     Stage::Cut => em { "cut" },

@@ -112,7 +112,8 @@ impl Page<'_> {
                     footer {
                         form.look method="post" action="/look" {
                             @for (value, word) in [("sun", "Bright sun"), ("dark", "Dark shop")] {
-                                button name="look" value=(value) aria-pressed=((self.look.name() == Some(value)).to_string()) { (word) }
+                                @let pressed = self.look.name() == Some(value);
+                                button name="look" value=(value) aria-pressed=(pressed.to_string()) { (word) }
                             }
                         }
                     }
@@ -122,11 +123,12 @@ impl Page<'_> {
     }
 }
 
-/// The shapes of the side marks, drawn once and shown again wherever one is needed. Source of the shapes: as for the marks of
-/// the drawing.
+/// The shapes of the side marks, drawn once and shown again wherever one is needed. Source of the shapes: as for the
+/// marks of the drawing.
 fn shapes() -> Markup {
     PreEscaped(
-        "<svg class=\"shapes\" aria-hidden=\"true\" focusable=\"false\" fill=\"none\" stroke=\"currentColor\" stroke-width=\"2\" \
+        "<svg class=\"shapes\" aria-hidden=\"true\" focusable=\"false\" fill=\"none\" stroke=\"currentColor\" \
+            stroke-width=\"2\" \
          font-weight=\"700\" font-size=\"17\" text-anchor=\"middle\">\
          <symbol id=\"mark-port\" viewBox=\"0 0 28 24\"><rect x=\"3\" y=\"1\" width=\"22\" height=\"22\"/>\
          <text fill=\"currentColor\" stroke=\"none\" x=\"14\" y=\"18\">P</text></symbol>\
@@ -142,8 +144,8 @@ fn shapes() -> Markup {
 pub(super) fn mark(side: Side) -> Markup {
     let name = side.name();
     html! {
-        svg class={ "mark " (name) } viewBox="0 0 28 24" role="img" aria-label=(name) fill="none" stroke="currentColor" stroke-width="2"
-            font-weight="700" font-size="17" text-anchor="middle" {
+        svg class={ "mark " (name) } viewBox="0 0 28 24" role="img" aria-label=(name)
+            fill="none" stroke="currentColor" stroke-width="2" font-weight="700" font-size="17" text-anchor="middle" {
             (PreEscaped(format!("<use href=\"#mark-{name}\"/>")))
         }
     }

@@ -1,8 +1,9 @@
 //! Who may come in, and what goes out with every answer.
 //!
-//! Against a page elsewhere that makes a browser in the shop ask us: the name that was asked for must be our own address (a name that somebody else's
-//! server gives out for it is not), what is told must come from our own page, and the word of the door lives in a cookie that is sent from
-//! nowhere else. Against text in a job: no script and no style stands in a page.
+//! Against a page elsewhere that makes a browser in the shop ask us: the name that was asked for must be our own
+//! address (a name that somebody else's server gives out for it is not), what is told must come from our own page,
+//! and the word of the door lives in a cookie that is sent from nowhere else. Against text in a job: no script and no
+//! style stands in a page.
 
 use super::{Bench, token};
 use axum::body::{Body, to_bytes};
@@ -170,7 +171,8 @@ impl Door {
         if !token::is(word, sent) {
             return plain(
                 StatusCode::FORBIDDEN,
-                "This address is not the one on the terminal, or the program was started anew since. Scan the code again.",
+                "This address is not the one on the terminal, or the program was started anew since. Scan the code \
+                    again.",
             );
         }
         let cookie = format!(

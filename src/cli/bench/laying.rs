@@ -107,17 +107,17 @@ pub(super) fn said(shop: &InShop, asked: &Asked) -> Markup {
     };
     html! {
         p.written { "On the disk: " (say::entry(&shop.reading.job, &log.entries, number)) }
-        @if !asked.look_only { (undo(number, "")) }
+        @if !asked.look_only { (undo(&shop.id, number, "")) }
     }
 }
 
 /// The button that takes an entry back.
-pub(super) fn undo(number: usize, back: &str) -> Markup {
+pub(super) fn undo(job: &str, number: usize, back: &str) -> Markup {
     html! {
         form.undo method="post" action="/entry" data-entry data-said={ "undo entry " (number) } {
             input type="hidden" name="back" value=(back);
             input type="hidden" name="kind" value="undo";
-            input type="hidden" name="key" value=(token::key());
+            input type="hidden" name="key" value=(token::key(job));
             input type="hidden" name="entry" value=(number);
             button aria-label={ "Undo entry " (number) } { "Undo" }
         }
@@ -144,7 +144,9 @@ fn card(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
                 span.panel { (panel) " " (piece.side.name()) }
             }
             p.strip { span { "Strip" } " " a href={ "/strip/" (piece.strip.0) } { strong { (strip.name) } } }
-            @if planned.no_spare.contains(&piece.strip) { p.care { "No spare: nothing left in the rack could stand in for this strip." } }
+            @if planned.no_spare.contains(&piece.strip) {
+                p.care { "No spare: nothing left in the rack could stand in for this strip." }
+            }
             div.lying { (PreEscaped(picture)) }
             (how(job, piece))
             (ends(job, planned, piece))
@@ -232,7 +234,9 @@ fn forms(job: &Job, piece: &Piece) -> Markup {
                 tbody { @for form in &forms { tr {
                     th scope="row" { (form.form) }
                     td { (job.unit.shop(form.from_bow_end)) }
-                    @if narrow { td { @match form.narrow { Some(width) => (words::width(job, width)), None => "full" } } }
+                    @if narrow {
+                        td { @match form.narrow { Some(width) => (words::width(job, width)), None => "full" } }
+                    }
                     @if bevel { td { @if let Some(bevel) = form.bevel { (format!("{bevel:.1}°")) } } }
                 } } }
             }
@@ -270,17 +274,20 @@ fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
                 .and_then(|log| log.standing.at(&Spot::of(piece)));
             html! {
                 p.written { "Laid" @if let Some(glued) = entry { ": entry " (glued.entry) } "." }
-                @if !look_only { (taken_up(planned, order)) }
+                @if !look_only { (taken_up(&shop.id, planned, order)) }
             }
         }
         _ if !has_wood(job, piece) => html! {
-            p.care { "Its wood is gone. On the machine that this page comes from, find other wood: " code { "twinstrake lay" } "." }
+            p.care {
+                "Its wood is gone. On the machine that this page comes from, find other wood: "
+                code { "twinstrake lay" } "."
+            }
         },
         _ if look_only => html! {},
         _ => html! {
             form.laid method="post" action="/entry" data-entry {
                 input type="hidden" name="kind" value="laid";
-                input type="hidden" name="key" value=(token::key());
+                input type="hidden" name="key" value=(token::key(&shop.id));
                 input type="hidden" name="plan" value=(planned.digest);
                 input type="hidden" name="order" value=(order);
                 button { "Laid" span.which { " " (facts::side_and_place(job, piece)) } }
@@ -290,11 +297,11 @@ fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
 }
 
 /// What can be told of a piece that is laid.
-fn taken_up(planned: &Planned, order: usize) -> Markup {
+fn taken_up(job: &str, planned: &Planned, order: usize) -> Markup {
     html! {
         form.choose method="post" action="/entry" data-entry data-said="taken up" {
             input type="hidden" name="kind" value="taken up";
-            input type="hidden" name="key" value=(token::key());
+            input type="hidden" name="key" value=(token::key(job));
             input type="hidden" name="plan" value=(planned.digest);
             input type="hidden" name="order" value=(order);
             button { "It came off, and is spoiled" }

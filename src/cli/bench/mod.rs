@@ -1,8 +1,8 @@
 //! `bench`: the job on a page, for the phones and tablets in the shop.
 //!
-//! Everything that the page says and does goes through the functions that the commands go through. `serve` takes the connections, `guard`
-//! decides who may come in, `routes` which screen is asked for, `seen` holds the job as it was last read, `entries` takes what is told;
-//! each of the rest makes one screen. Start with `routes`.
+//! Everything that the page says and does goes through the functions that the commands go through. `serve` takes the
+//! connections, `guard` decides who may come in, `routes` which screen is asked for, `seen` holds the job as it was
+//! last read, `entries` takes what is told; each of the rest makes one screen. Start with `routes`.
 
 mod boat;
 mod entries;

@@ -1,5 +1,5 @@
-// Keeps what is told until it is on the disk, shows what others tell, and keeps the screen awake. Without it every screen is plain
-// pages and forms.
+// Keeps what is told until it is on the disk, shows what others tell, and keeps the screen awake. Without it every
+// screen is plain pages and forms.
 (() => {
   "use strict";
   const main = document.getElementById("main");
@@ -178,7 +178,12 @@
     event.preventDefault();
     const fields = Object.fromEntries(new FormData(form));
     if (event.submitter && event.submitter.name) fields[event.submitter.name] = event.submitter.value;
-    if (sent.has(fields.key) || kept.has(fields.key)) return;
+    if (kept.has(fields.key)) return;
+    if (sent.has(fields.key)) {
+      // What is shown is older than what was told: the piece may have come off again since.
+      load(location.href).catch(() => tellAway(NOT_THERE));
+      return;
+    }
     const at = Date.now();
     kept.put({ name: `${MARK}${at}-${fields.key}`, at, fields, said: said(form) });
     showWaiting();

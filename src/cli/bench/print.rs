@@ -27,7 +27,10 @@ pub(super) fn ways() -> Markup {
         ul.papers { @for (file, name, has_rest) in ALL {
             li {
                 a.button href={ "/print/" (file) } { (name) }
-                @if has_rest { " " a.button href={ "/print/" (file) "?left=yes" } aria-label={ (name) ", what is left" } { "what is left" } }
+                @if has_rest {
+                    @let rest = format!("{name}, what is left");
+                    a.button href={ "/print/" (file) "?left=yes" } aria-label=(rest) { "what is left" }
+                }
             }
         } }
         p.hint { "Print at 100 %, not fitted to the page." }

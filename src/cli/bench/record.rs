@@ -39,17 +39,18 @@ pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
             h1 { "Record" }
             div #said role="status" { (said(shop, asked)) }
             @if let Some(planned) = broken { (refused::broken(&planned.verdict)) }
-            @if !asked.look_only { (in_words()) }
+            @if !asked.look_only { (in_words(&shop.id)) }
             h2 { "So far" }
             @if entries.is_empty() { p { "Nothing is told yet." } }
             ol.entries { @for n in (1..=entries.len()).rev().take(SHOWN) {
                 @let entry = &entries[n - 1];
                 li value=(n) {
                     div {
-                        p { @if holds[n - 1] { (say::entry(&shop.reading.job, entries, n)) } @else { s { (say::entry(&shop.reading.job, entries, n)) } " (undone)" } }
+                        @let told = say::entry(&shop.reading.job, entries, n);
+                        p { @if holds[n - 1] { (told) } @else { s { (told) } " (undone)" } }
                         p.hint { (entry.time) @if !entry.note.is_empty() { " · " (entry.note) } }
                     }
-                    @if holds[n - 1] && !asked.look_only { (undo(n, "record")) }
+                    @if holds[n - 1] && !asked.look_only { (undo(&shop.id, n, "record")) }
                 }
             } }
             @if entries.len() > SHOWN { p { "The " (entries.len() - SHOWN) " before are in log.csv." } }
@@ -59,15 +60,17 @@ pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
 }
 
 /// A line of words, as on the command line.
-fn in_words() -> Markup {
+fn in_words(id: &str) -> Markup {
     html! {
         form.happened method="post" action="/entry" data-entry data-said="in words" {
-            input type="hidden" name="key" value=(token::key());
+            input type="hidden" name="key" value=(token::key(id));
             input type="hidden" name="back" value="record";
             input type="hidden" name="kind" value="words";
             label for="words" { "Tell it in words" }
-            p.hint #words-hint { "As: laid 12 port · cut D4 · broken D4 2210 · spoiled D4 1200-1260 · lost D4 · found S9 3200 7 · shade D4 6 · taken up 12 port · undo 7" }
-            input #words name="words" required maxlength="300" aria-describedby="words-hint" autocomplete="off" autocapitalize="off" spellcheck="false";
+            p.hint #words-hint { "As: laid 12 port · cut D4 · broken D4 2210 · spoiled D4 1200-1260 · lost D4 · \
+                found S9 3200 7 · shade D4 6 · taken up 12 port · undo 7" }
+            input #words name="words" required maxlength="300" aria-describedby="words-hint"
+                autocomplete="off" autocapitalize="off" spellcheck="false";
             label for="note" { "Note" }
             input #note name="note" maxlength="500" autocomplete="off";
             button { "Write it down" }

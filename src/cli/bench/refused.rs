@@ -43,7 +43,8 @@ pub(super) fn in_shop(seen: &Seen, look: Look) -> Result<&InShop, Box<Response>>
 fn files(complaints: &[Complaint]) -> Markup {
     html! {
         h1 { "The files of the job can't be read" }
-        p { "Somebody has changed them, or they are being changed. What was told before is safe. This page comes back when they are mended." }
+        p { "Somebody has changed them, or they are being changed. What was told before is safe. This page comes \
+            back when they are mended." }
         ul.complaints { @for complaint in complaints { li { (complaint) } } }
     }
 }
@@ -60,7 +61,10 @@ fn no_plan(complaints: &[Complaint]) -> Markup {
 pub(super) fn broken(verdict: &Verdict) -> Markup {
     html! {
         div.care {
-            p { "The plan can't be laid as it is any more. On the machine that this page comes from, find other wood: " code { "twinstrake lay" } "." }
+            p {
+                "The plan can't be laid as it is any more. On the machine that this page comes from, find other wood: "
+                code { "twinstrake lay" } "."
+            }
             ul { @for breach in &verdict.breaches { li { (breach) } } }
         }
     }

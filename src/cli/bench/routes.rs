@@ -64,7 +64,8 @@ async fn screen(
 fn bug() -> Response {
     plain(
         StatusCode::INTERNAL_SERVER_ERROR,
-        "This is a bug in twinstrake, not in your job. Keep the job folder as it is, and tell whoever looks after the program.",
+        "This is a bug in twinstrake, not in your job. Keep the job folder as it is, and tell whoever looks after \
+            the program.",
     )
 }
 

@@ -24,6 +24,8 @@ const BESIDES: [&str; 4] = [
 
 /// A job folder that is looked at again and again.
 pub(super) struct Watched {
+    /// What tells it from every other job: the beginning of each key that its pages give out.
+    id: String,
     pub(super) dir: PathBuf,
     last: Mutex<Option<Arc<Seen>>>,
 }
@@ -37,6 +39,8 @@ pub(super) struct Seen {
 
 /// A job that can be read.
 pub(super) struct InShop {
+    /// See [`Watched`].
+    pub(super) id: String,
     pub(super) reading: Reading,
     /// Its plan, or why there is none.
     pub(super) planned: Result<Planned, Vec<Complaint>>,
@@ -54,10 +58,20 @@ pub(super) struct Planned {
 
 impl Watched {
     pub(super) fn of(dir: &Path) -> Watched {
+        let path = fs::canonicalize(dir).unwrap_or_else(|_| dir.to_owned());
         Watched {
+            id: figures(
+                Sha256::digest(path.as_os_str().as_encoded_bytes()).as_slice(),
+                4,
+            ),
             dir: dir.to_owned(),
             last: Mutex::new(None),
         }
+    }
+
+    /// Whether a key was given out for this job.
+    pub(super) fn knows(&self, key: &str) -> bool {
+        key.starts_with(&self.id)
     }
 
     /// What the folder's files are now, in a few figures; cheap enough to be asked for all day.
@@ -86,12 +100,7 @@ impl Watched {
             sum.update(length.to_le_bytes());
             sum.update(time.to_le_bytes());
         }
-        let bytes = sum.finalize();
-        bytes
-            .iter()
-            .take(8)
-            .map(|byte| format!("{byte:02x}"))
-            .collect()
+        figures(sum.finalize().as_slice(), 8)
     }
 
     /// The job as it is now.
@@ -104,14 +113,23 @@ impl Watched {
         }
         let seen = Arc::new(Seen {
             stamp,
-            state: read(&self.dir),
+            state: read(&self.dir, &self.id),
         });
         *last = Some(Arc::clone(&seen));
         seen
     }
 }
 
-fn read(dir: &Path) -> Result<InShop, Vec<Complaint>> {
+/// The first bytes in hexadecimal.
+fn figures(bytes: &[u8], many: usize) -> String {
+    bytes
+        .iter()
+        .take(many)
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+fn read(dir: &Path, id: &str) -> Result<InShop, Vec<Complaint>> {
     let mut reading = job::read(dir)?;
     laid::judged(&reading)?;
     let planned = job::read_plan(dir, &reading.job).and_then(|plan| {
@@ -137,7 +155,11 @@ fn read(dir: &Path) -> Result<InShop, Vec<Complaint>> {
             told,
         })
     });
-    Ok(InShop { reading, planned })
+    Ok(InShop {
+        id: id.to_owned(),
+        reading,
+        planned,
+    })
 }
 
 impl Planned {

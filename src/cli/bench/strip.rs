@@ -38,7 +38,7 @@ pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
             (facts(job, strip))
             (picture(shop, id))
             (pieces(shop, id))
-            @if !asked.look_only { (happened(job, strip)) }
+            @if !asked.look_only { (happened(&shop.id, job, strip)) }
         },
     }
     .answer()
@@ -51,7 +51,9 @@ fn facts(job: &Job, strip: &Strip) -> Markup {
         dl {
             div { dt { "Length" } dd { (unit.shop(strip.length)) } }
             @match strip.origin {
-                Some(origin) => div { dt { "Board" } dd { (job.stock.boards[origin.board.0]) ", slice " (origin.seq) } },
+                Some(origin) => {
+                    div { dt { "Board" } dd { (job.stock.boards[origin.board.0]) ", slice " (origin.seq) } }
+                },
                 None => div { dt { "Board" } dd { "not known: a stray" } },
             }
             div { dt { "Colour" } dd { (say::colour_told(strip.colour)) } }
@@ -96,10 +98,10 @@ fn pieces(shop: &InShop, id: StripId) -> Markup {
 }
 
 /// What can be told of it.
-fn happened(job: &Job, strip: &Strip) -> Markup {
+fn happened(id: &str, job: &Job, strip: &Strip) -> Markup {
     let begin = |what: Option<&str>| {
         html! {
-            input type="hidden" name="key" value=(token::key());
+            input type="hidden" name="key" value=(token::key(id));
             input type="hidden" name="back" value="record";
             input type="hidden" name="strip" value=(strip.name);
             @if let Some(what) = what { input type="hidden" name="kind" value=(what); }
@@ -111,7 +113,8 @@ fn happened(job: &Job, strip: &Strip) -> Markup {
         form.happened method="post" action="/entry" data-entry data-said=(said("broken or spoiled")) {
             (begin(None))
             label for="at" { "Where, from the marked end" }
-            p.hint #at-hint { "Touch the place on the drawing, or write it: 2210, or a stretch, 1200-1260. In " (job.unit.name()) "." }
+            p.hint #at-hint { "Touch the place on the drawing, or write it: 2210, or a stretch, 1200-1260. In \
+                " (job.unit.name()) "." }
             input #at name="at" required aria-describedby="at-hint" autocomplete="off";
             label for="note" { "Note" }
             input #note name="note" maxlength="500" autocomplete="off";
@@ -121,9 +124,15 @@ fn happened(job: &Job, strip: &Strip) -> Markup {
             }
         }
         div.choose {
-            form method="post" action="/entry" data-entry data-said=(said("cut")) { (begin(Some("cut"))) button { "Cut as planned" } }
-            form method="post" action="/entry" data-entry data-said=(said("lost")) { (begin(Some("lost"))) button { "Lost" } }
-            form method="post" action="/entry" data-entry data-said=(said("found")) { (begin(Some("found"))) button { "Found again" } }
+            form method="post" action="/entry" data-entry data-said=(said("cut")) {
+                (begin(Some("cut"))) button { "Cut as planned" }
+            }
+            form method="post" action="/entry" data-entry data-said=(said("lost")) {
+                (begin(Some("lost"))) button { "Lost" }
+            }
+            form method="post" action="/entry" data-entry data-said=(said("found")) {
+                (begin(Some("found"))) button { "Found again" }
+            }
         }
         form.happened method="post" action="/entry" data-entry data-said=(said("shade")) {
             (begin(Some("shade")))

@@ -3,6 +3,7 @@
 use rand::TryRng;
 use rand::rngs::{SysError, SysRng};
 use std::fmt::Write;
+use std::time::{SystemTime, UNIX_EPOCH};
 use subtle::ConstantTimeEq;
 
 /// Its length in bytes: 128 bits can't be guessed.
@@ -22,12 +23,13 @@ pub(super) fn fresh() -> Result<String, SysError> {
     Ok(text)
 }
 
-/// A key for an entry, which a form carries.
-pub(super) fn key() -> String {
-    fresh().unwrap_or_else(|_| {
-        let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-        format!("t{}", now.map_or(0, |since| since.as_nanos()))
-    })
+/// A key for an entry, which a form carries: that of the job, and one that does not come twice.
+pub(super) fn key(job: &str) -> String {
+    let own = fresh().unwrap_or_else(|_| {
+        let now = SystemTime::now().duration_since(UNIX_EPOCH);
+        now.map_or(0, |since| since.as_nanos()).to_string()
+    });
+    format!("{job}{own}")
 }
 
 /// Whether what was sent is the word. It takes as long whatever was sent.

@@ -5,7 +5,7 @@ use super::now;
 use crate::cli::{again, say};
 use std::path::{Path, PathBuf};
 use twinstrake::job::{self, Complaint, Reading};
-use twinstrake::log::{Book, Entry, Event, Script, Standing, replay};
+use twinstrake::log::{Book, Entry, Event, Script, Standing, live, replay};
 use twinstrake::out::{self, Fault};
 use twinstrake::plan::Plan;
 use twinstrake::untrusted::clean;
@@ -59,24 +59,34 @@ pub(in crate::cli) fn enter(
     let reading = job::read(dir).map_err(NotEntered::Complaints)?;
     let plan = job::read_plan(dir, &reading.job).ok();
     if let Some(entered) = before(&reading, plan.as_ref(), aside.key) {
-        return Ok(entered);
+        return entered;
     }
     let events = told(&reading, plan.as_ref()).map_err(NotEntered::NotSo)?;
     write(dir, aside, &mut book, reading, plan, events)
 }
 
-/// What came with this key before.
-fn before(reading: &Reading, plan: Option<&Plan>, key: &str) -> Option<Entered> {
+/// What came with this key before. What was undone since is not so any more, and must not be acknowledged.
+fn before(
+    reading: &Reading,
+    plan: Option<&Plan>,
+    key: &str,
+) -> Option<Result<Entered, NotEntered>> {
     let log = reading.log.as_ref().filter(|_| !key.is_empty())?;
     let at = log.entries.iter().position(|entry| entry.key == key)?;
-    Some(Entered {
+    if !live(&log.entries)[at] {
+        let number = at + 1;
+        return Some(Err(NotEntered::NotSo(format!(
+            "This was told before, as entry {number}, and has been undone since. Look at it again, and tell it anew."
+        ))));
+    }
+    Some(Ok(Entered {
         plan: plan.cloned(),
         standing: log.standing.clone(),
         entries: log.entries[..=at].to_vec(),
         first: at,
         aside: None,
         reading: reading.clone(),
-    })
+    }))
 }
 
 fn write(

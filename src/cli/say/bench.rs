@@ -38,14 +38,16 @@ pub(in crate::cli) fn bench_is_open(open: &Open<'_>) -> String {
     }
     if open.nobody {
         text += &format!(
-            "{} this machine is in no network of a shop or a home (192.168.x.x, 10.x.x.x and the like). Join one, and open the bench again.\n",
+            "{} this machine is in no network of a shop or a home (192.168.x.x, 10.x.x.x and the like). Join one, \
+                and open the bench again.\n",
             styled(CARE, "No telephone can reach it:")
         );
     } else if open.token.is_some() {
         if let Some(code) = open.addresses.first().and_then(|ip| code(&address(ip))) {
             text += &code;
         }
-        text += "Scan the code with a telephone in the same network, or type the whole address. Whoever has it can read the job";
+        text += "Scan the code with a telephone in the same network, or type the whole address. Whoever has it can \
+            read the job";
         text += if open.look_only {
             ".\n"
         } else {
