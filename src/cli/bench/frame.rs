@@ -92,6 +92,7 @@ impl Page<'_> {
                     meta name="viewport" content="width=device-width, initial-scale=1";
                     meta name="color-scheme" content="light dark";
                     title { (self.title) " · " (name) }
+                    link rel="icon" href="/icon.svg";
                     link rel="stylesheet" href="/page.css";
                     script src="/page.js" defer {}
                 }

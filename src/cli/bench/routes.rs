@@ -18,6 +18,7 @@ use serde_json::json;
 use std::sync::Arc;
 
 const STYLE: &str = include_str!("page.css");
+const ICON: &str = include_str!("icon.svg");
 const SCRIPT: &str = include_str!("page.js");
 
 type Here = State<Arc<Bench>>;
@@ -35,6 +36,7 @@ pub(super) fn routes(bench: Arc<Bench>) -> Router {
         .route("/stamp", get(stamp))
         .route("/entry", post(entry))
         .route("/look", post(look))
+        .route("/icon.svg", get(async || file("image/svg+xml", ICON)))
         .route(
             "/page.css",
             get(async || file("text/css; charset=utf-8", STYLE)),
