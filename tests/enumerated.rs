@@ -11,9 +11,9 @@ use common::{Cut, boat, complete, lay_course};
 use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use twinstrake::check::check;
-use twinstrake::hull::{CourseId, Kind, Toward};
+use twinstrake::hull::{CourseId, Drift, Kind, Shade, Toward};
 use twinstrake::job::Job;
-use twinstrake::plan::{BowEnd, Edge, Piece};
+use twinstrake::plan::{BowEnd, Edge, Piece, Want};
 use twinstrake::solve::{Asked, Outcome, Quiet, lay};
 use twinstrake::stock::StripId;
 use twinstrake::units::{Colour, S, U};
@@ -35,8 +35,9 @@ struct Way<'w> {
 
 /// The least cost over all combinations of ways, if it is less than `beat`.
 ///
-/// The checker prices every way alone and every two ways of neighbouring courses together; every strip is cut into
-/// once, so that these add up to the cost of the whole. Courses that are no neighbours must not share strips.
+/// The checker prices every way alone, every two ways of neighbouring courses together, and every two ways of courses
+/// with one between them; every strip is cut into once, so that these add up to the cost of the whole. Courses that are
+/// no neighbours must not share strips.
 fn better(job: &Job, ways: &[Ways], beat: f64) -> Option<f64> {
     let priced: Vec<Vec<Way>> = ways
         .iter()
@@ -60,29 +61,40 @@ fn better(job: &Job, ways: &[Ways], beat: f64) -> Option<f64> {
                 .collect()
         })
         .collect();
-    let seams: Vec<Vec<Option<f64>>> = priced
-        .windows(2)
-        .map(|pair| {
-            let seam = |one: &Way, next: &Way| {
-                let both = cost(job, &[one.rows, next.rows].concat())?;
-                Some(both - one.alone - next.alone)
-            };
-            pair[0]
-                .iter()
-                .flat_map(|one| pair[1].iter().map(move |next| seam(one, next)))
-                .collect()
-        })
-        .collect();
+    let together = |ones: &[Way], others: &[Way]| -> Vec<Option<f64>> {
+        let both = |one: &Way, other: &Way| {
+            let both = cost(job, &[one.rows, other.rows].concat())?;
+            Some(both - one.alone - other.alone)
+        };
+        let with_each = |one| others.iter().map(move |other| both(one, other));
+        ones.iter().flat_map(with_each).collect()
+    };
+    let seams = priced.windows(2).map(|pair| together(&pair[0], &pair[1]));
+    // Across a course that stands out the shade of its neighbours is compared; elsewhere nothing is.
+    let across = priced
+        .windows(3)
+        .zip(&job.hull.courses[1..])
+        .map(|(three, between)| {
+            let mut wants = job.wants.iter().filter(|want| want.covers(between));
+            match wants.any(|want| want.accent.is_some()) {
+                true => together(&three[0], &three[2]),
+                false => Vec::new(),
+            }
+        });
+    let pairs = (seams.collect::<Vec<_>>(), across.collect::<Vec<_>>());
     let mut best = None;
     for (i, way) in priced[0].iter().enumerate() {
-        extend(&priced, &seams, &mut vec![i], way.alone, beat, &mut best);
+        extend(&priced, &pairs, &mut vec![i], way.alone, beat, &mut best);
     }
     best
 }
 
+/// What two ways cost more together than alone, one after the other; `None` where they break a rule.
+type Pairs = Vec<Vec<Option<f64>>>;
+
 fn extend(
     priced: &[Vec<Way>],
-    seams: &[Vec<Option<f64>>],
+    pairs: &(Pairs, Pairs),
     laid: &mut Vec<usize>,
     so_far: f64,
     beat: f64,
@@ -106,9 +118,22 @@ fn extend(
         .enumerate()
         .filter(|(_, way)| way.strips & taken == 0)
     {
-        if let Some(seam) = seams[at - 1][last * priced[at].len() + i] {
+        let of_pair = |all: &[Option<f64>], before: usize| all[before * priced[at].len() + i];
+        let across = match at {
+            1 => Some(0.0),
+            _ if pairs.1[at - 2].is_empty() => Some(0.0),
+            _ => of_pair(&pairs.1[at - 2], laid[at - 2]),
+        };
+        if let (Some(seam), Some(across)) = (of_pair(&pairs.0[at - 1], last), across) {
             laid.push(i);
-            extend(priced, seams, laid, so_far + seam + way.alone, beat, best);
+            extend(
+                priced,
+                pairs,
+                laid,
+                so_far + seam + across + way.alone,
+                beat,
+                best,
+            );
             laid.pop();
         }
     }
@@ -222,6 +247,111 @@ fn one_piece_job(seed: u64) -> Job {
     }
     // Dear enough that no best plan has foster mates of two boards, which the ways leave with one end to the bow.
     boat.weights(|w| w.foster = 40.0).build()
+}
+
+/// Wants, accents and drift for a job: the wood of one board on a course, which may stand out, and a panel that is to
+/// go darker or lighter.
+fn wanted(mut job: Job, seed: u64) -> Job {
+    let mut rng = Pcg64::seed_from_u64(seed ^ 0x3a7);
+    let rng = &mut rng;
+    let number = rng.random_range(1..=job.hull.courses.len());
+    let course = &job.hull.courses[number - 1];
+    job.hull.panels[0].drift = rng.random_bool(0.7).then(|| Drift {
+        shade: if rng.random_bool(0.5) {
+            Shade::Darker
+        } else {
+            Shade::Lighter
+        },
+        against: rng.random_range(0.3..2.0),
+    });
+    job.wants.push(Want {
+        name: "line".into(),
+        panel: course.panel,
+        courses: Some((course.number, course.number)),
+        wood: None,
+        boards: vec![job.stock.boards[rng.random_range(0..job.stock.boards.len())].clone()],
+        strips: Vec::new(),
+        keep: rng.random_bool(0.5),
+        accent: rng.random_bool(0.7).then(|| rng.random_range(3.0..20.0)),
+        port: None,
+    });
+    job
+}
+
+#[test]
+fn no_plan_of_a_small_job_with_wants_accents_and_drift_beats_the_search_and_the_best_is_proven() {
+    let (mut tried, mut proven, mut accents, mut drifts) = (0, 0, 0, 0);
+    for seed in 0..14 {
+        let mut job = wanted(one_piece_job(seed), seed);
+        job.rules.joints.most = 0;
+        let asked = Asked {
+            seed,
+            rounds: Some(4),
+            ..Asked::default()
+        };
+        let outcome = lay(&job, &asked, &Quiet);
+        if !outcome.plan.uncovered.is_empty() {
+            // A want may ask for more of a board than there is.
+            continue;
+        }
+        let mine = outcome.cost.total();
+        let ways: Vec<Ways> = job
+            .hull
+            .courses()
+            .map(|(id, _)| one_piece_ways(&job, id))
+            .collect();
+        let best = better(&job, &ways, mine - 1e-6);
+        assert_eq!(best, None, "seed {seed}: the search found {mine}");
+        if let Some(bound) = outcome.bound {
+            assert!(
+                bound <= mine * (1.0 + 1e-6),
+                "seed {seed}: a bound of {bound} above the best plan, {mine}"
+            );
+            proven += usize::from(bound >= mine * (1.0 - 1e-5));
+        }
+        tried += 1;
+        accents += usize::from(job.wants[0].accent.is_some());
+        drifts += usize::from(job.hull.panels[0].drift.is_some());
+        println!(
+            "seed {seed}: {mine} {:?} {:?}",
+            outcome.bound, outcome.bound_reason
+        );
+    }
+    assert!(
+        tried >= 8 && accents >= 4 && drifts >= 4,
+        "{tried} tried, {accents} {drifts}"
+    );
+    assert!(proven >= 4, "{proven} of {tried} proven");
+}
+
+#[test]
+fn no_plan_of_a_small_job_with_joints_and_wants_beats_the_search() {
+    let mut tried = 0;
+    for seed in 0..8 {
+        let job = wanted(jointed_job(seed), seed);
+        let outcome = lay(
+            &job,
+            &Asked {
+                seed,
+                rounds: Some(4),
+                ..Asked::default()
+            },
+            &Quiet,
+        );
+        if !outcome.plan.uncovered.is_empty() {
+            continue;
+        }
+        tried += 1;
+        let mine = outcome.cost.total();
+        let ways: Vec<Ways> = job
+            .hull
+            .courses()
+            .map(|(id, _)| jointed_ways(&job, id))
+            .collect();
+        let best = better(&job, &ways, mine - 1e-6);
+        assert_eq!(best, None, "seed {seed}: the search found {mine}");
+    }
+    assert!(tried >= 4, "{tried} tried");
 }
 
 #[test]

@@ -6,7 +6,7 @@ use common::naive::{Habit, plan};
 use common::{Size, random_job};
 use twinstrake::hull::{End, Kind};
 use twinstrake::job::Job;
-use twinstrake::plan::{Edges, Plan};
+use twinstrake::plan::{Edges, Piece, Plan, Want};
 
 /// In how many of so many jobs something is found.
 fn often(found: impl Fn(&Job, &Plan) -> bool) -> usize {
@@ -58,6 +58,40 @@ fn random_racks_reach_every_corner_of_the_model() {
     assert!(often(|job, _| any(job, |s| s.cull)) > 5);
     assert!(often(|job, _| any(job, |s| s.defects.iter().any(|d| d.from == d.to))) > 5);
     assert!(often(|job, _| any(job, |s| s.defects.iter().any(|d| d.from < d.to))) > 5);
+}
+
+#[test]
+fn random_wishes_reach_every_corner_of_the_model() {
+    let want = |job: &Job, found: fn(&Want) -> bool| job.wants.iter().any(found);
+    assert!(often(|job, _| want(job, |want| want.wood.is_some())) > 5);
+    assert!(often(|job, _| want(job, |want| !want.boards.is_empty())) > 5);
+    assert!(often(|job, _| want(job, |want| !want.strips.is_empty())) > 5);
+    assert!(often(|job, _| want(job, |want| want.keep)) > 5);
+    assert!(often(|job, _| want(job, |want| want.courses.is_none())) > 5);
+    assert!(often(|job, _| want(job, |want| want.accent.is_some())) > 5);
+    assert!(often(|job, _| job.wants.len() > 1) > 5);
+    assert!(often(|job, _| job.hull.panels.iter().any(|panel| panel.drift.is_some())) > 5);
+    // And they are met: something lies where it is wanted, and beside an accent.
+    let lies = |job: &Job, plan: &Plan, want: &Want| {
+        let here = |piece: &Piece| want.covers(job.hull.course(piece.course));
+        plan.pieces.iter().any(here)
+    };
+    assert!(often(|job, plan| job.wants.iter().any(|want| lies(job, plan, want))) > 5);
+    let accents = |job: &Job| {
+        job.wants
+            .iter()
+            .filter(|want| want.accent.is_some())
+            .cloned()
+            .collect::<Vec<_>>()
+    };
+    assert!(often(|job, plan| accents(job).iter().any(|want| lies(job, plan, want))) > 5);
+    let ported = |seed| {
+        random_job(seed, Size::Small)
+            .wants
+            .iter()
+            .any(|want| want.port.is_some())
+    };
+    assert!((0..200).filter(|seed| ported(*seed)).count() > 2);
 }
 
 #[test]

@@ -21,6 +21,7 @@ mod need;
 mod opened;
 mod pick;
 mod pictures;
+mod pin;
 mod planned;
 mod say;
 mod sheets;

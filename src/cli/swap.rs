@@ -3,13 +3,14 @@
 use super::again::{self, Before};
 use super::args::Swap;
 use super::opened;
+use super::pin;
 use super::say::{self, Swapped};
 use super::shown::shown;
 use super::status::Status;
 use std::collections::BTreeSet;
 use std::path::Path;
-use twinstrake::check::{Verdict, check};
-use twinstrake::disk::write_whole;
+use twinstrake::check::{Verdict, Wrong, check};
+use twinstrake::disk::{self, write_whole};
 use twinstrake::draw;
 use twinstrake::hull::{CourseId, CourseName, Side};
 use twinstrake::job::{self, Complaint, Job, Reading};
@@ -37,10 +38,11 @@ pub(super) fn run(typed: &Swap) -> Status {
     if reading.log.is_some() {
         reading.job.earlier = job::read_earlier(&typed.dir, out::LAYING_ORDER, &reading.job);
     }
-    match (&typed.one, &typed.other) {
+    let done = match (&typed.one, &typed.other) {
         (Some(one), Some(other)) => change(typed, &before, &reading, &plan, one, other),
         _ => back(typed, &before, &reading),
-    }
+    };
+    done.unwrap_or_else(|status| status)
 }
 
 fn change(
@@ -50,18 +52,20 @@ fn change(
     plan: &Plan,
     one: &str,
     other: &str,
-) -> Status {
+) -> Result<Status, Status> {
     let job = &reading.job;
-    let (spots, changed) = match changed(job, plan, one, other) {
-        Ok(changed) => changed,
-        Err(why) => return refused(&why),
-    };
-    let verdicts = (check(job, plan), check(job, &changed));
+    let (spots, changed) = changed(job, plan, one, other).map_err(|why| refused(&why))?;
     let courses: Vec<CourseId> = spots.iter().map(|spot| spot.course).collect();
+    let pins = match typed.pin {
+        true => pins(job, &changed, &courses),
+        false => Vec::new(),
+    };
+    // With a pin, the pins of before give way to the new ones.
+    let to_be = with_pins(job, &pins);
+    let verdicts = (check(job, plan), check(&to_be, &changed));
     let picture = draw::beside(job, &courses, (plan, &verdicts.0), (&changed, &verdicts.1));
-    if let Err(fault) = out::write_paper(&typed.dir, &[(PICTURE, picture.into_bytes())]) {
-        return failed(&fault);
-    }
+    out::write_paper(&typed.dir, &[(PICTURE, picture.into_bytes())])
+        .map_err(|fault| failed(&fault))?;
     let swapped = Swapped {
         dir: &typed.dir,
         job,
@@ -71,19 +75,29 @@ fn change(
     let told = say::swapped(&swapped);
     let sound = verdicts.1.is_good();
     if !(typed.keep || typed.pin) {
-        return say::last(
-            &(told + &say::not_kept(sound)),
-            Status::good_if(sound),
-            UNSAID,
-        );
+        let said = told + &say::not_kept(sound);
+        return Ok(say::last(&said, Status::good_if(sound), UNSAID));
     }
     if !sound {
-        return refused(&(told + &say::breaks_a_rule()));
+        return Err(refused(&(told + &say::breaks_a_rule())));
     }
-    if typed.pin {
-        return pinned(typed, before, reading, &changed, &courses, &told);
+    if !typed.pin {
+        return kept(typed, before, reading, &changed, &pins, &told);
     }
-    kept(typed, before, reading, &changed, None, &told)
+    let panel = |want: &Want| job.hull.panel(want.panel).name.as_str();
+    let named: Vec<(&str, Want)> = pins
+        .iter()
+        .map(|want| (panel(want), want.clone()))
+        .collect();
+    with_boat(
+        &typed.dir,
+        reading,
+        |boat| pin::with(boat, &named),
+        |anew| match check(&anew.job, &changed).is_good() {
+            true => kept(typed, before, anew, &changed, &pins, &told),
+            false => Err(refused(&say::pin_breaks_a_rule())),
+        },
+    )
 }
 
 const UNSAID: &str = "It is done, but that could not be printed";
@@ -150,56 +164,61 @@ fn spot(job: &Job, text: &str) -> Option<Spot> {
     Some(Spot { course, piece })
 }
 
-/// Writes the wants into boat.toml, and then the plan that keeps them. Where the plan can't be written, boat.toml is
-/// as it was.
-fn pinned(
-    typed: &Swap,
-    before: &Before,
+/// Edits boat.toml, and does what follows with the job as it is then.
+///
+/// Errors: how the command ends; why is said already, and boat.toml is as it was.
+fn with_boat(
+    dir: &Path,
     reading: &Reading,
-    plan: &Plan,
-    courses: &[CourseId],
-    told: &str,
-) -> Status {
-    let file = typed.dir.join(BOAT);
-    let old = match twinstrake::disk::read(&file) {
-        Ok(bytes) => bytes,
-        Err(error) => return failed(&Fault::refused(&file, error)),
-    };
-    let mut text = old.clone();
-    let mut names = Vec::new();
-    for course in courses.iter().collect::<BTreeSet<_>>() {
-        let want = want(&reading.job, plan, *course);
-        let panel = &reading.job.hull.panel(want.panel).name;
-        match job::with_want(&text, panel, &want) {
-            Ok(pinned) => text = pinned,
-            Err(complaint) => return complained(&[*complaint]),
-        }
-        names.push(want.name);
-    }
-    if let Err(fault) = write_whole(&file, &text) {
-        return failed(&fault);
-    }
-    let undone = || write_whole(&file, &old).err();
-    let anew = job::read(&typed.dir).map(|anew| Reading {
+    edit: impl FnOnce(&[u8]) -> Option<Vec<u8>>,
+    then: impl FnOnce(&Reading) -> Result<Status, Status>,
+) -> Result<Status, Status> {
+    let file = disk::no_link_to(dir, Path::new(BOAT)).map_err(|fault| failed(&fault))?;
+    let old = disk::read(&file).map_err(|error| failed(&Fault::refused(&file, error)))?;
+    let new = edit(&old).ok_or_else(|| refused(&say::no_room_for_pins()))?;
+    write_whole(&file, &new).map_err(|fault| failed(&fault))?;
+    let with_earlier = |anew: Reading| Reading {
         job: Job {
             earlier: reading.job.earlier.clone(),
             ..anew.job
         },
         ..anew
-    });
-    match anew {
-        Ok(anew) if check(&anew.job, plan).is_good() => {
-            kept(typed, before, &anew, plan, Some(&names), told)
-        }
-        Ok(_) => match undone() {
-            Some(fault) => failed(&fault),
-            None => refused(&say::pin_breaks_a_rule()),
-        },
-        Err(complaints) => match undone() {
-            Some(fault) => failed(&fault),
-            None => complained(&complaints),
-        },
+    };
+    let done = match job::read(dir) {
+        Ok(anew) => then(&with_earlier(anew)),
+        Err(complaints) => Err(complained(&complaints)),
+    };
+    if done.is_err() {
+        write_whole(&file, &old).map_err(|fault| failed(&fault))?;
     }
+    done
+}
+
+/// The wants that hold what a plan lays on some courses, each name once.
+fn pins(job: &Job, plan: &Plan, courses: &[CourseId]) -> Vec<Want> {
+    let mut pins: Vec<Want> = Vec::new();
+    for course in courses {
+        let pin = want(job, plan, *course);
+        if pins.iter().all(|other| other.name != pin.name) {
+            pins.push(pin);
+        }
+    }
+    pins
+}
+
+/// The job with some wants more, in place of those of the same name.
+fn with_pins(job: &Job, pins: &[Want]) -> Job {
+    let mut to_be = job.clone();
+    let is_new = |old: &Want| pins.iter().all(|pin| pin.name != old.name);
+    to_be.wants.retain(is_new);
+    to_be.wants.extend(pins.iter().cloned());
+    to_be
+}
+
+/// What a pin is called.
+fn pin_name(job: &Job, course: CourseId) -> String {
+    let number = job.hull.course(course).number;
+    format!("{} {number} by hand", job.hull.panel_of(course).name)
 }
 
 /// The want that holds what a plan lays on a course.
@@ -216,10 +235,8 @@ fn want(job: &Job, plan: &Plan, id: CourseId) -> Want {
         .pieces
         .iter()
         .any(|piece| piece.course != id && used.contains(&piece.strip));
-    let port = here
-        .iter()
-        .find(|piece| piece.side == Side::Port)
-        .map(|piece| name(piece.strip));
+    let to_port = here.iter().filter(|piece| piece.side == Side::Port);
+    let to_port: BTreeSet<StripId> = to_port.map(|piece| piece.strip).collect();
     // A stretch shares its number with others: there the want is for all of them.
     let alone = job
         .hull
@@ -247,16 +264,15 @@ fn want(job: &Job, plan: &Plan, id: CourseId) -> Want {
             .collect();
     }
     Want {
-        name: format!(
-            "{} {} by hand",
-            job.hull.panel(course.panel).name,
-            course.number
-        ),
+        name: pin_name(job, id),
         panel: course.panel,
         courses: Some((course.number, course.number)),
         wood: None,
         boards: Vec::new(),
-        port: port.filter(|_| alone && used.len() == 2),
+        port: match (alone && used.len() == 2, to_port.first()) {
+            (true, Some(only)) if to_port.len() == 1 => Some(name(*only)),
+            _ => None,
+        },
         strips,
         keep: !elsewhere,
         accent: None,
@@ -269,18 +285,30 @@ fn kept(
     before: &Before,
     reading: &Reading,
     plan: &Plan,
-    pins: Option<&[String]>,
+    pins: &[Want],
     told: &str,
-) -> Status {
+) -> Result<Status, Status> {
     let number = before.number.map_or(1, |number| number + 1);
+    let said = told.to_owned() + &say::kept(&typed.dir, number, pins);
+    in_force(typed, before, reading, plan, number, &said)
+}
+
+/// Writes the plan under its number, and says what is to be said.
+fn in_force(
+    typed: &Swap,
+    before: &Before,
+    reading: &Reading,
+    plan: &Plan,
+    number: u32,
+    said: &str,
+) -> Result<Status, Status> {
     let verdict = check(&reading.job, plan);
-    match written(&typed.dir, before, reading, plan, &verdict, number) {
-        Ok(()) => {
-            let said = told.to_owned() + &say::kept(&typed.dir, number, pins);
-            say::last(&said, Status::good_if(plan.uncovered.is_empty()), UNSAID)
-        }
-        Err(fault) => failed(&fault),
-    }
+    written(&typed.dir, before, reading, plan, &verdict, number).map_err(|fault| failed(&fault))?;
+    Ok(say::last(
+        said,
+        Status::good_if(plan.uncovered.is_empty()),
+        UNSAID,
+    ))
 }
 
 fn written(
@@ -323,7 +351,7 @@ fn written(
 }
 
 /// Takes up the plan before the one in force.
-fn back(typed: &Swap, before: &Before, reading: &Reading) -> Status {
+fn back(typed: &Swap, before: &Before, reading: &Reading) -> Result<Status, Status> {
     let job = &reading.job;
     let earlier =
         |number: &u32| job::read_earlier(&typed.dir, &out::earlier_laying_order(*number), job);
@@ -331,21 +359,62 @@ fn back(typed: &Swap, before: &Before, reading: &Reading) -> Status {
         .rev()
         .find_map(|number| Some((number, earlier(&number)?)));
     let Some((number, plan)) = found else {
-        return refused(&say::no_plan_before());
+        return Err(refused(&say::no_plan_before()));
     };
     let verdict = check(job, &plan);
-    if !verdict.is_good() {
+    if verdict.is_good() {
+        return in_force(
+            typed,
+            before,
+            reading,
+            &plan,
+            number,
+            &say::took_back(number, &[]),
+        );
+    }
+    let pins = pins_in_the_way(job, &verdict);
+    let without = |want: &Want| !pins.contains(&want.name);
+    let mut to_be = job.clone();
+    to_be.wants.retain(without);
+    if pins.is_empty() || !check(&to_be, &plan).is_good() {
         say::err(&say::verdict(job, &plan, &verdict));
-        return refused(&say::earlier_breaks_a_rule(number));
+        return Err(refused(&say::earlier_breaks_a_rule(number)));
     }
-    match written(&typed.dir, before, reading, &plan, &verdict, number) {
-        Ok(()) => say::last(
-            &say::took_back(number),
-            Status::good_if(plan.uncovered.is_empty()),
-            UNSAID,
-        ),
-        Err(fault) => failed(&fault),
-    }
+    with_boat(
+        &typed.dir,
+        reading,
+        |boat| pin::without(boat, &pins),
+        |anew| {
+            in_force(
+                typed,
+                before,
+                anew,
+                &plan,
+                number,
+                &say::took_back(number, &pins),
+            )
+        },
+    )
+}
+
+/// The pins that a plan goes against.
+fn pins_in_the_way(job: &Job, verdict: &Verdict) -> Vec<String> {
+    let pins: BTreeSet<String> = job
+        .hull
+        .courses()
+        .map(|(id, _)| pin_name(job, id))
+        .collect();
+    let against = verdict
+        .breaches
+        .iter()
+        .filter_map(|breach| match &breach.wrong {
+            Wrong::NotWanted { want, .. }
+            | Wrong::WantedAcross { want, .. }
+            | Wrong::Kept { want, .. } => Some(want.clone()),
+            _ => None,
+        });
+    let against: BTreeSet<String> = against.collect();
+    pins.intersection(&against).cloned().collect()
 }
 
 fn failed(fault: &Fault) -> Status {

@@ -25,7 +25,6 @@ mod names;
 mod nearest;
 mod offsets;
 mod panels;
-mod pin;
 mod rack;
 mod saw;
 mod shape;
@@ -62,7 +61,6 @@ pub use laying::{read_choice, read_earlier};
 #[doc(hidden)]
 pub use lines::{Lines, read_lines};
 pub use log::Log;
-pub use pin::with_want;
 #[doc(hidden)]
 pub use saw::{Saw, read_saw};
 pub use stationery::{Grid, LabelStock, Page, Stationery};

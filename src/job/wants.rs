@@ -263,7 +263,8 @@ fn look_over_names(key: &WantKey, want: &Want, stock: &Stock, found: &mut Found)
             .any(|word| word.to_lowercase() == wood.to_lowercase())
         {
             let mend = match known.is_empty() {
-                true => "Write the kind of each strip under wood in strips.csv or boards.csv."
+                true => "Write the kind of each strip under wood in strips.csv or boards.csv, or \
+                         name boards = [\"N\"] here."
                     .to_owned(),
                 false => advice(wood, &known),
             };

@@ -56,11 +56,17 @@ impl Want {
         self.names(stock, strip) && (self.port.is_none() || to_port() == (side == Side::Port))
     }
 
-    /// What it names, in words: `walnut, board N or strip D3`.
+    /// What it names, in words: `walnut, boards N, P or strip D3`.
     pub fn named(&self) -> String {
         let mut all: Vec<String> = self.wood.iter().cloned().collect();
-        all.extend(self.boards.iter().map(|board| format!("board {board}")));
-        all.extend(self.strips.iter().map(|strip| format!("strip {strip}")));
+        for (kind, names) in [("board", &self.boards), ("strip", &self.strips)] {
+            let before = all.len();
+            all.extend(names.iter().cloned());
+            if let Some(first) = all.get_mut(before) {
+                let many = if names.len() > 1 { "s" } else { "" };
+                *first = format!("{kind}{many} {first}");
+            }
+        }
         match all.split_last() {
             Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
             Some((last, _)) => last.clone(),

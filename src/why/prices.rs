@@ -59,7 +59,8 @@ impl Standing {
 pub enum Gain {
     /// No better plan was found that makes use of it. Not a proof that there is none.
     Nothing,
-    /// So much less cost, with as much covered. Unit: ΔE00·metre.
+    /// So much less cost, with as much covered; below 0 where a want goes whose accent is welcome to the eye. Unit:
+    /// ΔE00·metre.
     Cost(f64),
     /// So much more of the boat covered.
     Covered(Length),
@@ -190,7 +191,8 @@ fn kept(job: &Job, plan: &Plan) -> Option<Standing> {
 }
 
 fn price(job: &Job, base: &Standing, relaxed: Relaxed, from: Plan, found: Standing) -> Price {
-    let gain = if kept(job, &found.plan).is_some() || !found.beats(base) {
+    let dearer = found.open > base.open || (relaxed.keeps_costs(job) && !found.beats(base));
+    let gain = if kept(job, &found.plan).is_some() || dearer {
         Gain::Nothing
     } else if found.open < base.open {
         Gain::Covered(base.open - found.open)

@@ -1,11 +1,13 @@
 //! Proofs that a job can't be laid, each from a little of what it demands.
 
+use super::demand::only;
 use super::reach::{self, Stretches};
 use crate::hull::CourseId;
 use crate::job::Job;
-use crate::solve::problem::Problem;
+use crate::solve::problem::{Allowed, Problem};
 use crate::solve::{TooShort, too_short};
 use crate::units::Length;
+use std::collections::BTreeMap;
 
 /// Why no plan can cover every course.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -23,6 +25,44 @@ pub enum Proof {
 impl Proof {
     /// A proof for a job, where one of ours holds. Where none does, nothing follows.
     pub fn of(job: &Job) -> Option<Proof> {
+        Proof::of_all(job).or_else(|| Proof::of_wants(job))
+    }
+
+    /// A proof for the courses of the same wants, with only the wood that may lie there.
+    fn of_wants(job: &Job) -> Option<Proof> {
+        let allowed = Allowed::of(job);
+        let mut bands: BTreeMap<u32, Vec<CourseId>> = BTreeMap::new();
+        for (id, _) in job.hull.courses() {
+            // What is laid counts as it lies, whatever is wanted.
+            if job.laid.iter().all(|piece| piece.course != id) {
+                bands.entry(allowed.band(id.0)).or_default().push(id);
+            }
+        }
+        let proofs = bands
+            .values()
+            .filter(|_| !job.wants.is_empty())
+            .map(|courses| {
+                let mut band = only(job, courses);
+                for (i, strip) in band.stock.strips.iter_mut().enumerate() {
+                    let may = |course: &CourseId| {
+                        let sides = job.hull.course(*course).sides().len();
+                        (0..sides).any(|side| allowed.on(course.0, side, i as u32))
+                    };
+                    strip.cull |= !courses.iter().any(may);
+                }
+                Some(match Proof::of_all(&band)? {
+                    Proof::Course(id) => Proof::Course(courses[id.0]),
+                    Proof::TooClose(one, other) => {
+                        Proof::TooClose(courses[one.0], courses[other.0])
+                    }
+                    Proof::TooFewLong => Proof::TooFewLong,
+                    Proof::TooLittle(missing) => Proof::TooLittle(missing),
+                })
+            });
+        proofs.flatten().next()
+    }
+
+    fn of_all(job: &Job) -> Option<Proof> {
         let problem = Problem::new(job);
         let mut joints = Vec::new();
         for (i, row) in problem.rows.iter().enumerate() {

@@ -11,8 +11,8 @@ use crate::units::Length;
 pub enum Relaxed {
     /// Without a zone kept clear: its place in [`crate::hull::Hull::keep_clear`].
     NoZone(usize),
-    /// With any wood for a want: its place in [`Job::wants`]. A line that is to stand out still is.
-    AnyWood(usize),
+    /// Without a want: its place in [`Job::wants`]. With its accent goes a way to reckon the cost.
+    NoWant(usize),
     /// With joints of near courses so much closer: this is the distance that is left.
     Clear(Length),
     /// With one more joint allowed in a course.
@@ -44,7 +44,7 @@ impl Relaxed {
                 all.push(Relaxed::Clear(Length::ZERO));
             }
         }
-        all.extend((0..job.wants.len()).map(Relaxed::AnyWood));
+        all.extend((0..job.wants.len()).map(Relaxed::NoWant));
         all.push(Relaxed::OneMoreJoint);
         all.extend(more_wood::useful(job).into_iter().map(Relaxed::MorePairs));
         all
@@ -57,10 +57,8 @@ impl Relaxed {
             Relaxed::NoZone(zone) => {
                 easier.hull.keep_clear.remove(zone);
             }
-            Relaxed::AnyWood(want) => {
-                let all = job.stock.strips.iter().map(|strip| strip.name.clone());
-                let want = &mut easier.wants[want];
-                (want.strips, want.keep, want.port) = (all.collect(), false, None);
+            Relaxed::NoWant(want) => {
+                easier.wants.remove(want);
             }
             Relaxed::Clear(clear) => easier.rules.joints.clear = clear,
             Relaxed::OneMoreJoint => {
@@ -79,6 +77,14 @@ impl Relaxed {
                 more.pairs >= other.pairs && (more.length, more.like) == (other.length, other.like)
             }
             (one, other) => one == other,
+        }
+    }
+
+    /// Whether a plan costs as much for the easier job as for the job as it is.
+    pub fn keeps_costs(&self, job: &Job) -> bool {
+        match self {
+            Relaxed::NoWant(want) => job.wants[*want].accent.is_none(),
+            _ => true,
         }
     }
 

@@ -26,4 +26,5 @@ mod shortage;
 mod stop;
 mod stranger;
 mod swap;
+mod wants;
 mod why;

@@ -50,6 +50,19 @@ fn what_a_swap_would_do_is_shown_and_nothing_else_is_written() {
         words.iter().any(|word| word.starts_with("as it is"))
             && words.iter().any(|word| word.starts_with("changed"))
     );
+    // Beside each other, at one height, and both sides of the boat in each.
+    let views: Vec<[f64; 3]> = drawing
+        .root_element()
+        .children()
+        .filter(|node| node.has_tag_name("svg"))
+        .map(|view| ["x", "y", "width"].map(|name| view.attribute(name).unwrap().parse().unwrap()))
+        .collect();
+    let (before, after) = views.split_at(views.len() / 2);
+    assert!(before.len() >= 2, "port and starboard");
+    for (before, after) in before.iter().zip(after) {
+        assert_eq!(before[1], after[1]);
+        assert!(before[0] + before[2] < after[0]);
+    }
 }
 
 #[test]
@@ -121,6 +134,55 @@ fn a_pin_is_written_under_everything_else_and_later_plans_keep_to_it() {
             );
         }
     }
+}
+
+#[test]
+fn a_pin_that_is_taken_back_leaves_boat_toml_as_it_was_and_one_that_is_changed_is_renewed() {
+    let folder = laid();
+    let [one, other] = keeps_every_rule(&folder);
+    let boat = folder.read("boat.toml");
+    let plan = folder.read("out/laying-order.csv");
+    folder.run("swap", &[&one, &other, "--pin"]).ended(0);
+    assert_eq!(folder.read("boat.toml").matches("by hand").count(), 2);
+    // What is pinned changes places only where it is pinned anew.
+    let ran = folder.run("swap", &[&one, &other, "--keep"]).ended(2);
+    assert!(ran.stderr.contains("by hand"), "{}", ran.stderr);
+    folder.run("swap", &[&one, &other, "--pin"]).ended(0);
+    assert_eq!(folder.read("boat.toml").matches("by hand").count(), 2);
+    let ran = folder.run("swap", &["--back"]).ended(0);
+    assert!(
+        ran.stdout.contains("is out of boat.toml again"),
+        "{}",
+        ran.stdout
+    );
+    folder.run("swap", &["--back"]).ended(0);
+    assert_eq!(folder.read("out/laying-order.csv"), plan);
+    assert_eq!(folder.read("boat.toml"), boat);
+}
+
+#[cfg(unix)]
+#[test]
+fn nothing_is_pinned_through_a_link() {
+    let folder = laid();
+    let [one, other] = keeps_every_rule(&folder);
+    let elsewhere = tempfile::tempdir().unwrap();
+    let boat = elsewhere.path().join("boat.toml");
+    std::fs::copy(folder.path().join("boat.toml"), &boat).unwrap();
+    std::fs::remove_file(folder.path().join("boat.toml")).unwrap();
+    std::os::unix::fs::symlink(&boat, folder.path().join("boat.toml")).unwrap();
+    let before = (
+        std::fs::read(&boat).unwrap(),
+        folder.read("out/laying-order.csv"),
+    );
+    let ran = folder.run("swap", &[&one, &other, "--pin"]).ended(3);
+    assert!(ran.stderr.contains("link"), "{}", ran.stderr);
+    assert_eq!(
+        (
+            std::fs::read(&boat).unwrap(),
+            folder.read("out/laying-order.csv")
+        ),
+        before
+    );
 }
 
 #[test]

@@ -32,6 +32,18 @@ fn laid() -> Folder {
     LAID.copy()
 }
 
+/// The same with a want, an accent and a panel that is to go darker.
+fn wanted() -> Folder {
+    let folder = laid();
+    let boat = folder.read("boat.toml");
+    folder.write("boat.toml", &(boat + WISHES));
+    folder.lay().ended(0);
+    folder
+}
+
+const WISHES: &str = "shade = \"darker\"\nagainst = 0.7\n\n[[want]]\nname = \"line\"\npanel = \"side\"\ncourse = 1\n\
+                      boards = [\"B\", \"C\", \"D\"]\naccent = 6\nkeep = false\n";
+
 /// Tells the log of a folder something.
 fn tell(folder: &Folder, words: &str) -> Ran {
     let words = words.split(' ');

@@ -386,3 +386,121 @@ fn a_course_left_out_whole_and_listed_breaks_no_rule() {
     };
     assert_eq!(broken(&job, &silent), [1]);
 }
+
+/// The rules that two courses break under some wants: four strips of oak on each, oak-01 to oak-04 on the first, the
+/// odd ones to port.
+fn under(change: impl FnOnce(Builder) -> Builder) -> Vec<u8> {
+    let mut job = change(oak().courses(2, 0.0, 4000.0)).build();
+    for strip in &mut job.stock.strips {
+        strip.wood = "Oak".into();
+    }
+    broken(&job, &jointed(&job, &[2000.0, 1600.0]))
+}
+
+fn named(numbers: std::ops::RangeInclusive<u32>) -> Vec<String> {
+    numbers.map(|n| format!("oak-{n:02}")).collect()
+}
+
+#[test]
+fn a_want_holds_for_every_piece_of_its_courses_and_for_no_other() {
+    for (courses, strips, rules) in [
+        ((1, 1), 1..=4, vec![]),
+        ((1, 1), 1..=3, vec![10]),
+        ((1, 2), 1..=8, vec![]),
+        ((1, 2), 1..=7, vec![10]),
+        ((2, 2), 5..=8, vec![]),
+        ((2, 2), 1..=4, vec![10]),
+    ] {
+        let broken =
+            under(|boat| boat.want("line", courses, |want| want.strips = named(strips.clone())));
+        assert_eq!(broken, rules, "{courses:?} from {strips:?}");
+    }
+}
+
+#[test]
+fn wood_is_wanted_whatever_its_capitals_and_boards_are_named_exactly() {
+    for (wood, rules) in [("oak", vec![]), ("OAK", vec![]), ("oaks", vec![10])] {
+        let broken = under(|boat| boat.want("line", (1, 1), |want| want.wood = Some(wood.into())));
+        assert_eq!(broken, rules, "{wood}");
+    }
+    for (board, rules) in [("oak", vec![]), ("Oak", vec![10])] {
+        let broken =
+            under(|boat| boat.want("line", (1, 1), |want| want.boards = vec![board.into()]));
+        assert_eq!(broken, rules, "{board}");
+    }
+    // A want for either is met by both.
+    let either = under(|boat| {
+        boat.want("line", (1, 1), |want| {
+            want.wood = Some("ash".into());
+            want.strips = named(1..=4);
+        })
+    });
+    assert_eq!(either, NONE);
+}
+
+#[test]
+fn where_two_wants_cover_a_course_its_wood_is_what_both_name() {
+    let both = |one, other| {
+        under(|boat| {
+            let boat = boat.want("line", (1, 2), |want| want.strips = named(one));
+            boat.want("pair", (1, 1), |want| want.strips = named(other))
+        })
+    };
+    assert_eq!(both(1..=8, 1..=4), NONE);
+    assert_eq!(both(2..=8, 1..=4), [10]);
+    assert_eq!(both(1..=8, 1..=3), [10]);
+}
+
+#[test]
+fn what_is_kept_lies_on_the_courses_of_any_want_that_keeps_it_and_nowhere_else() {
+    let kept = |keep: bool, other: Option<(u32, u32)>| {
+        under(|boat| {
+            // Course 2 may have oak-04 as well, which lies on course 1.
+            let boat = boat.want("line", (2, 2), |want| {
+                (want.strips, want.keep) = (named(4..=8), keep)
+            });
+            match other {
+                Some(courses) => boat.want("more", courses, |want| {
+                    (want.strips, want.keep) = (named(1..=8), true)
+                }),
+                None => boat,
+            }
+        })
+    };
+    assert_eq!(kept(false, None), NONE);
+    assert_eq!(kept(true, None), [10]);
+    assert_eq!(kept(true, Some((1, 1))), NONE);
+    assert_eq!(kept(true, Some((2, 2))), [10]);
+}
+
+#[test]
+fn the_strip_that_goes_to_port_lies_to_port() {
+    for (port, rules) in [("oak-01", vec![]), ("oak-02", vec![10])] {
+        let boat = oak().course(0.0, 2900.0).want("pair", (1, 1), |want| {
+            want.strips = named(1..=2);
+            want.port = Some(port.into());
+        });
+        let job = boat.build();
+        let rows = lay_course(
+            &job,
+            CourseId(0),
+            &[],
+            &[Cut::pair(&job, "oak-01", "oak-02", 0.0)],
+        );
+        assert_eq!(broken(&job, &complete(&job, rows)), rules, "{port}");
+    }
+}
+
+#[test]
+fn what_is_glued_on_breaks_no_want() {
+    let boat = oak().course(0.0, 4000.0);
+    let mut job = boat
+        .want("line", (1, 1), |want| want.boards = vec!["walnut".into()])
+        .build();
+    let plan = jointed(&job, &[2000.0]);
+    assert_eq!(broken(&job, &plan), [10]);
+    job.laid = plan.pieces[..3].to_vec();
+    assert_eq!(broken(&job, &plan), [10], "the fourth piece is not glued");
+    job.laid = plan.pieces.clone();
+    assert_eq!(broken(&job, &plan), NONE);
+}

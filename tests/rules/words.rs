@@ -230,3 +230,58 @@ fn a_piece_without_length_is_called_that_on_the_boat_and_on_the_strip() {
         assert!(said.iter().any(|line| line == nothing), "{said:#?}");
     }
 }
+
+#[test]
+fn wood_that_is_not_wanted_names_the_want_and_what_it_asks_for() {
+    let job = oak().want("dark line", (1, 1), |want| {
+        want.wood = Some("walnut".into());
+        want.boards = vec!["N".into()];
+        want.strips = vec!["oak-02".into(), "oak-03".into(), "oak-04".into()];
+    });
+    let job = job.build();
+    assert_eq!(
+        said(&job, rows(&job)),
+        [
+            "topside course 1, port, piece 1: strip oak-01 lies where the want \"dark line\" asks for walnut, board N, \
+            strips oak-02, oak-03 or oak-04 (rule 10)."
+        ]
+    );
+}
+
+#[test]
+fn wood_that_is_kept_for_another_course_and_a_pair_the_wrong_way_across_name_their_wants() {
+    let boat = oak().course(0.0, 2900.0);
+    let boat = boat.want("best pair", (2, 2), |want| {
+        want.strips = vec!["oak-03".into(), "oak-06".into()];
+        want.keep = true;
+    });
+    let job = boat
+        .want("line", (1, 1), |want| want.boards = vec!["oak".into()])
+        .build();
+    let mut plan = rows(&job);
+    plan.retain(|piece| piece.number == 2 && piece.side == Side::Port);
+    let kept = "strip oak-03 is kept for the want \"best pair\" and may not lie here (rule 10).";
+    let told = said(&job, plan);
+    assert!(told.iter().any(|line| line.ends_with(kept)), "{told:#?}");
+
+    let boat = boat_of_a_pair().want("best pair", (1, 1), |want| {
+        want.strips = vec!["oak-01".into(), "oak-02".into()];
+        want.port = Some("oak-02".into());
+    });
+    let job = boat.build();
+    let pair = [Cut::pair(&job, "oak-01", "oak-02", 0.0)];
+    assert_eq!(
+        said(&job, lay_course(&job, CourseId(0), &[], &pair)),
+        [
+            "topside course 1, port, piece 1: the want \"best pair\" asks for strip oak-01 to starboard (rule 10).",
+            "topside course 1, starboard, piece 1: the want \"best pair\" asks for strip oak-02 to port (rule 10).",
+        ]
+    );
+}
+
+fn boat_of_a_pair() -> Builder {
+    boat()
+        .panel("topside", Toward::Keel)
+        .board("oak", 2, 3000.0, 5)
+        .course(0.0, 2900.0)
+}

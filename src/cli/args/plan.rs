@@ -123,10 +123,9 @@ pub(in crate::cli) struct Swap {
 /// Say what each rule costs, what a little more wood would gain, and which demands clash
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The plan in DIR/out is planned again with one thing made easier at a time: without each zone kept clear, with any \
-wood for
-each want, with joints closer together, with one more joint in a course, with a pair or two more in the rack. Nothing is
-written.
+The plan in DIR/out is planned again with one thing made easier at a time: without each zone kept clear,
+without each want, with joints closer together, with one more joint in a course, with a pair or two more in
+the rack. The plan in DIR/out stays; a better one that turns up on the way is kept for twinstrake pick.
 
 Exit status:
   0  done; the plan covers every course

@@ -93,6 +93,15 @@ fn one(job: &Job, group: &Group<'_>) -> String {
     lines.join("\n") + "\n"
 }
 
+/// Of which wood, where a want says it.
+fn wanted(group: &Group<'_>) -> &'static str {
+    let of_want = |rule: &Demand| matches!(rule, Demand::Want(_));
+    match group.rules.iter().any(of_want) {
+        true => " of what is wanted",
+        false => "",
+    }
+}
+
 fn because(group: &Group<'_>) -> String {
     match group.clash.proof {
         Some(Proof::Course(_)) if group.rules.is_empty() => {
@@ -102,11 +111,13 @@ fn because(group: &Group<'_>) -> String {
         Some(Proof::TooClose(..)) => {
             "Proven: each of these courses needs a joint, and their joints can't keep apart.".into()
         }
-        Some(Proof::TooFewLong) => {
-            "Proven: in one piece each, they take more long strips than there are.".into()
-        }
+        Some(Proof::TooFewLong) => format!(
+            "Proven: in one piece each, they take more long strips than there are{}.",
+            wanted(group)
+        ),
         Some(Proof::TooLittle(length)) => format!(
-            "Proven: all clear wood together is {:.1} m too short.",
+            "Proven: all clear wood together{} is {:.1} m too short.",
+            wanted(group),
             length.metres()
         ),
         None => "Not proven: no plan was found that meets them all.".into(),

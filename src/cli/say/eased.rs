@@ -37,7 +37,7 @@ pub(super) fn eased(job: &Job, relaxed: &Relaxed) -> String {
             Some(zone) => format!("no {}", zone_of(job, zone)),
             None => "no zone".into(),
         },
-        Relaxed::AnyWood(want) => format!("any wood for {}", want_of(job, *want)),
+        Relaxed::NoWant(want) => format!("no {}", want_of(job, *want)),
         Relaxed::Clear(Length::ZERO) => "joints as near each other as they like".into(),
         Relaxed::Clear(clear) => format!(
             "joints {} apart instead of {}",

@@ -65,7 +65,8 @@ pub(super) use standing::{standing, standing_rows};
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use swap::{
     Swapped, breaks_a_rule, earlier_breaks_a_rule, kept, neither_place_nor_wood, no_place_named,
-    no_plan_before, not_in_the_rack, not_kept, pin_breaks_a_rule, swapped, took_back, unmoved,
+    no_plan_before, no_room_for_pins, not_in_the_rack, not_kept, pin_breaks_a_rule, swapped,
+    took_back, unmoved,
 };
 pub(super) use verdict::{Beside, beside, not_understood, verdict};
 pub(super) use why::{Reasons, reasons};

@@ -95,7 +95,7 @@ pub(in crate::cli) fn of_the_plan(
         let lines: Vec<String> = job
             .wants
             .iter()
-            .map(|want| wanted(job, want, verdict))
+            .map(|want| wanted(job, want, plan, verdict))
             .collect();
         facts.push(("Wants", lines.join("\n")));
     }
@@ -103,7 +103,7 @@ pub(in crate::cli) fn of_the_plan(
 }
 
 /// A want in a line: `accent line: walnut, on topside course 3; stands out by 14.2`.
-fn wanted(job: &Job, want: &Want, verdict: &Verdict) -> String {
+fn wanted(job: &Job, want: &Want, plan: &Plan, verdict: &Verdict) -> String {
     let on = super::eased::stretch(job, want.panel, want.courses);
     let mut line = format!("{}: {}, on {on}", want.name, want.named());
     if want.accent.is_some() {
@@ -116,7 +116,23 @@ fn wanted(job: &Job, want: &Want, verdict: &Verdict) -> String {
             line += &format!("; stands out by {least:.1} at least (ΔE00)");
         }
     }
+    let idle = match want.keep {
+        true => kept_idle(job, want, plan),
+        false => Vec::new(),
+    };
+    if !idle.is_empty() {
+        line += &format!("\n  keeps {}, of which nothing is cut: keep = false frees them", idle.join(" "));
+    }
     line
+}
+
+/// Strips that a want keeps for its courses, and that are used nowhere.
+fn kept_idle<'j>(job: &'j Job, want: &Want, plan: &Plan) -> Vec<&'j str> {
+    let is_used = |strip: StripId| plan.pieces.iter().any(|piece| piece.strip == strip);
+    let strips = (0..job.stock.strips.len()).map(StripId);
+    let idle = strips.filter(|strip| want.names(&job.stock, *strip) && !is_used(*strip));
+    let idle = idle.map(|strip| job.stock.strip(strip)).filter(|strip| !strip.cull);
+    idle.map(|strip| strip.name.as_str()).collect()
 }
 
 fn pairs(tally: &Tally<'_>) -> String {

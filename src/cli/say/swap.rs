@@ -6,7 +6,7 @@ use super::{CARE, HEAD, styled};
 use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::job::Job;
-use twinstrake::plan::{Piece, Plan};
+use twinstrake::plan::{Piece, Plan, Want};
 use twinstrake::solve::{Spot, Unmoved};
 
 /// A plan, and the same with places changed.
@@ -84,10 +84,14 @@ pub(in crate::cli) fn pin_breaks_a_rule() -> String {
     them.\n".into()
 }
 
+pub(in crate::cli) fn no_room_for_pins() -> String {
+    "boat.toml can't be read any more. Nothing was changed; twinstrake check tells what is wrong.\n".into()
+}
+
 /// It is the plan now.
-pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: Option<&[String]>) -> String {
+pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: &[Want]) -> String {
     let mut text = format!("{}\n", styled(HEAD, &format!("This is plan {number} now.")));
-    for name in pins.unwrap_or_default() {
+    for Want { name, .. } in pins {
         text += &format!("boat.toml has the want \"{name}\": plans to come keep to it.\n");
     }
     text + &format!(
@@ -96,11 +100,13 @@ pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: Option<&[String]>) -> 
     )
 }
 
-pub(in crate::cli) fn took_back(number: u32) -> String {
-    format!(
-        "{}\n",
-        styled(HEAD, &format!("Plan {number} is the plan again."))
-    )
+pub(in crate::cli) fn took_back(number: u32, pins: &[String]) -> String {
+    let head = format!("Plan {number} is the plan again.");
+    let mut text = format!("{}\n", styled(HEAD, &head));
+    for name in pins {
+        text += &format!("The want \"{name}\" is out of boat.toml again.\n");
+    }
+    text
 }
 
 pub(in crate::cli) fn no_plan_before() -> String {

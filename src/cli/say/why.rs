@@ -159,7 +159,7 @@ fn in_words(job: &Job, each: &[Price]) -> String {
     let mut dear: Vec<(&Price, f64)> = each
         .iter()
         .filter_map(|price| match price.gain {
-            Gain::Cost(gain) => Some((price, gain)),
+            Gain::Cost(gain) if gain > 0.0 => Some((price, gain)),
             _ => None,
         })
         .collect();
@@ -194,6 +194,11 @@ fn in_words(job: &Job, each: &[Price]) -> String {
             "More wood: {} would save {gain:.1}{joints}.\n",
             eased(job, &price.relaxed)
         );
+    }
+    let is_accent = |price: &Price| !price.relaxed.keeps_costs(job) && price.gain != Gain::Nothing;
+    if each.iter().any(is_accent) {
+        text += "Without a want its accent goes too: the seams along it cost like any others again. Below 0 means \
+            that the plan would cost more without it.\n";
     }
     if each.iter().any(|price| price.gain == Gain::Nothing) {
         text += "A dash: nothing better was found that makes use of it. That is no proof; more --rounds look longer.\n";
