@@ -249,7 +249,7 @@ fn one_piece_job(seed: u64) -> Job {
     boat.weights(|w| w.foster = 40.0).build()
 }
 
-/// Wants, accents and drift for a job: the wood of one board on a course, which may stand out, and a panel that is to
+/// Wants, accents and drift for a job: the wood of some boards on a course, which may stand out, and a panel that is to
 /// go darker or lighter.
 fn wanted(mut job: Job, seed: u64) -> Job {
     let mut rng = Pcg64::seed_from_u64(seed ^ 0x3a7);
@@ -264,12 +264,17 @@ fn wanted(mut job: Job, seed: u64) -> Job {
         },
         against: rng.random_range(0.3..2.0),
     });
+    // A course with a joint takes pairs of two boards.
+    let many = if job.rules.joints.most == 0 { 1 } else { 3 };
+    let first = rng.random_range(0..job.stock.boards.len());
+    let boards = job.stock.boards.iter().cycle().skip(first).take(many);
+    let boards = boards.cloned().collect();
     job.wants.push(Want {
         name: "line".into(),
         panel: course.panel,
         courses: Some((course.number, course.number)),
         wood: None,
-        boards: vec![job.stock.boards[rng.random_range(0..job.stock.boards.len())].clone()],
+        boards,
         strips: Vec::new(),
         keep: rng.random_bool(0.5),
         accent: rng.random_bool(0.7).then(|| rng.random_range(3.0..20.0)),
@@ -281,9 +286,10 @@ fn wanted(mut job: Job, seed: u64) -> Job {
 #[test]
 fn no_plan_of_a_small_job_with_wants_accents_and_drift_beats_the_search_and_the_best_is_proven() {
     let (mut tried, mut proven, mut accents, mut drifts) = (0, 0, 0, 0);
-    for seed in 0..14 {
-        let mut job = wanted(one_piece_job(seed), seed);
+    for seed in 0..9 {
+        let mut job = one_piece_job(seed);
         job.rules.joints.most = 0;
+        let job = wanted(job, seed);
         let asked = Asked {
             seed,
             rounds: Some(4),
@@ -312,16 +318,12 @@ fn no_plan_of_a_small_job_with_wants_accents_and_drift_beats_the_search_and_the_
         tried += 1;
         accents += usize::from(job.wants[0].accent.is_some());
         drifts += usize::from(job.hull.panels[0].drift.is_some());
-        println!(
-            "seed {seed}: {mine} {:?} {:?}",
-            outcome.bound, outcome.bound_reason
-        );
     }
     assert!(
-        tried >= 8 && accents >= 4 && drifts >= 4,
+        tried >= 6 && accents >= 3 && drifts >= 3,
         "{tried} tried, {accents} {drifts}"
     );
-    assert!(proven >= 4, "{proven} of {tried} proven");
+    assert!(proven >= 3, "{proven} of {tried} proven");
 }
 
 #[test]
@@ -357,7 +359,7 @@ fn no_plan_of_a_small_job_with_joints_and_wants_beats_the_search() {
 #[test]
 fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
     let mut bounds = 0;
-    for seed in 0..8 {
+    for seed in 0..5 {
         let mut job = one_piece_job(seed);
         job.rules.joints.most = 0;
         let outcome = solved(&job, seed);

@@ -67,7 +67,7 @@ fn random_wishes_reach_every_corner_of_the_model() {
     assert!(often(|job, _| want(job, |want| !want.boards.is_empty())) > 5);
     assert!(often(|job, _| want(job, |want| !want.strips.is_empty())) > 5);
     assert!(often(|job, _| want(job, |want| want.keep)) > 5);
-    assert!(often(|job, _| want(job, |want| want.courses.is_none())) > 5);
+    assert!(often(|job, _| want(job, |want| want.courses.is_none())) > 2);
     assert!(often(|job, _| want(job, |want| want.accent.is_some())) > 5);
     assert!(often(|job, _| job.wants.len() > 1) > 5);
     assert!(often(|job, _| job.hull.panels.iter().any(|panel| panel.drift.is_some())) > 5);

@@ -89,11 +89,7 @@ fn colour_on(job: &Job, plan: &Plan, course: usize) -> Colour {
 
 #[test]
 fn a_hull_of_two_woods_is_proven_best_at_the_sum_of_its_halves_and_the_seam_between() {
-    let courses = if std::env::var("TWINSTRAKE_MANY").is_ok() {
-        20
-    } else {
-        6
-    };
+    let courses = 20;
     let (above, below) = (
         half("spruce", spruce, courses),
         half("cedar", cedar, courses),
@@ -115,17 +111,13 @@ fn a_hull_of_two_woods_is_proven_best_at_the_sum_of_its_halves_and_the_seam_betw
     );
     let between = 6.0 * (delta_e(last, first) + job.weights.board);
     let halves = above.cost.total() + below.cost.total();
-    // Each half may give up a little of its own for a better seam between them, never the other way round.
     assert!(
-        total
-            <= halves
-                + 6.0 * (delta_e(spruce(courses / 2 - 1), cedar(courses / 2 - 1)) + 2.0)
-                + 1e-6
+        (total - halves - between).abs() <= 1e-6 * total,
+        "{total}, halves {halves} and {between} between them"
     );
-    assert!(
-        total + 1e-6 >= halves + between,
-        "{total}, halves {halves} and {between}"
-    );
+    // No two strips of the two woods are nearer to each other: giving up a little of a half would gain nothing.
+    let nearest = delta_e(spruce(courses / 2 - 1), cedar(courses / 2 - 1));
+    assert!((delta_e(last, first) - nearest).abs() < 1e-9);
 }
 
 #[test]
@@ -157,7 +149,7 @@ fn an_accent_of_the_only_two_walnut_strips_lies_where_it_is_wanted_and_is_proven
 
 #[test]
 fn wants_that_are_taken_out_again_leave_the_plan_as_if_they_had_never_been() {
-    for seed in 0..6 {
+    for seed in 0..3 {
         let mut job = random_job(seed, Size::Small);
         job.wants.clear();
         for panel in &mut job.hull.panels {

@@ -80,5 +80,8 @@ fn the_wants_of_a_plan_are_told_with_how_well_they_are_met() {
     let strips = folder.read("strips.csv");
     folder.write("strips.csv", &(strips + "B3,B,3,3100,6\n"));
     let told = folder.lay().ended(0).stdout;
-    assert!(told.contains("of which nothing is cut: keep = false frees them"), "{told}");
+    assert!(
+        told.contains("of which nothing is cut: keep = false frees them"),
+        "{told}"
+    );
 }

@@ -12,6 +12,7 @@ use twinstrake::job::Job;
 use twinstrake::out;
 use twinstrake::plan::{Plan, Want};
 use twinstrake::solve::{Ended, Outcome};
+use twinstrake::stock::StripId;
 use twinstrake::units::to_the_eye;
 
 /// A plan that is written, and all that is to be told of it.
@@ -121,7 +122,10 @@ fn wanted(job: &Job, want: &Want, plan: &Plan, verdict: &Verdict) -> String {
         false => Vec::new(),
     };
     if !idle.is_empty() {
-        line += &format!("\n  keeps {}, of which nothing is cut: keep = false frees them", idle.join(" "));
+        line += &format!(
+            "\n  keeps {}, of which nothing is cut: keep = false frees them",
+            idle.join(" ")
+        );
     }
     line
 }
@@ -131,7 +135,9 @@ fn kept_idle<'j>(job: &'j Job, want: &Want, plan: &Plan) -> Vec<&'j str> {
     let is_used = |strip: StripId| plan.pieces.iter().any(|piece| piece.strip == strip);
     let strips = (0..job.stock.strips.len()).map(StripId);
     let idle = strips.filter(|strip| want.names(&job.stock, *strip) && !is_used(*strip));
-    let idle = idle.map(|strip| job.stock.strip(strip)).filter(|strip| !strip.cull);
+    let idle = idle
+        .map(|strip| job.stock.strip(strip))
+        .filter(|strip| !strip.cull);
     idle.map(|strip| strip.name.as_str()).collect()
 }
 

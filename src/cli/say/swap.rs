@@ -85,7 +85,8 @@ pub(in crate::cli) fn pin_breaks_a_rule() -> String {
 }
 
 pub(in crate::cli) fn no_room_for_pins() -> String {
-    "boat.toml can't be read any more. Nothing was changed; twinstrake check tells what is wrong.\n".into()
+    "boat.toml can't be read any more. Nothing was changed; twinstrake check tells what is wrong.\n"
+        .into()
 }
 
 /// It is the plan now.
