@@ -8,9 +8,9 @@ use crate::common;
 use common::naive::{Habit, plan};
 use common::{Size, random_job};
 use twinstrake::check::check;
-use twinstrake::hull::{CourseId, Kind, Shade, Side};
+use twinstrake::hull::{CourseId, Drift, Kind, PanelId, Shade, Side};
 use twinstrake::job::Job;
-use twinstrake::plan::{BowEnd, Piece, Plan};
+use twinstrake::plan::{BowEnd, Piece, Plan, Want};
 use twinstrake::stock::StripId;
 use twinstrake::units::{S, X, delta_e};
 
@@ -233,11 +233,43 @@ fn joints(job: &Job, plan: &Plan) -> f64 {
     cost
 }
 
+/// The second course of every panel is a line that stands out, of any wood, and every panel is to go darker: so that shade
+/// is compared across a line.
+fn with_lines(mut job: Job) -> Job {
+    for (i, panel) in job.hull.panels.iter_mut().enumerate() {
+        let shade = Shade::Darker;
+        panel.drift = panel.drift.or(Some(Drift {
+            shade,
+            against: 1.0,
+        }));
+        job.wants.push(Want {
+            name: format!("line {i}"),
+            panel: PanelId(i),
+            courses: Some((2, 2)),
+            wood: None,
+            boards: Vec::new(),
+            strips: job
+                .stock
+                .strips
+                .iter()
+                .map(|strip| strip.name.clone())
+                .collect(),
+            keep: false,
+            accent: Some(7.0),
+            port: None,
+        });
+    }
+    job
+}
+
 #[test]
 fn a_millimetre_rule_finds_the_same_cost() {
-    let (mut seen, mut drifted) = (0.0, 0.0);
+    let (mut seen, mut drifted, mut across) = (0.0, 0.0, 0);
     for seed in 0..25 {
-        let job = random_job(seed, Size::Small);
+        let mut job = random_job(seed, Size::Small);
+        if seed % 2 == 1 {
+            job = with_lines(job);
+        }
         let plan = plan(&job, Habit::ManyJoints);
         let cost = check(&job, &plan).cost;
         let (seam, matching) = sampled(&job, &plan);
@@ -261,6 +293,17 @@ fn a_millimetre_rule_finds_the_same_cost() {
             cost.drift
         );
         drifted += cost.drift;
+        let laid = |panel: usize, number: u32| {
+            let there = |piece: &Piece| {
+                let course = job.hull.course(piece.course);
+                course.panel == PanelId(panel) && course.number == number
+            };
+            plan.pieces.iter().any(there)
+        };
+        let panels = 0..job.hull.panels.len();
+        across += panels
+            .filter(|panel| seed % 2 == 1 && laid(*panel, 1) && laid(*panel, 3))
+            .count();
         let by_joint = joints(&job, &plan);
         assert!(
             (cost.joint - by_joint).abs() < 1e-9,
@@ -271,4 +314,5 @@ fn a_millimetre_rule_finds_the_same_cost() {
     }
     assert!(seen > 100.0, "hardly anything was laid");
     assert!(drifted > 5.0, "hardly any shade went the wrong way");
+    assert!(across > 2, "hardly any shade was compared across a line");
 }

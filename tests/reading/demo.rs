@@ -20,6 +20,9 @@ fn the_demo_reads_without_a_warning_and_has_in_it_what_it_promises() {
     assert_eq!(strays.count(), 2);
     assert!(job.stock.strips.iter().any(|s| !s.defects.is_empty()));
     assert!(job.stock.strips.iter().any(|s| s.sister.is_some()));
+    let accents = job.wants.iter().filter(|want| want.accent.is_some());
+    assert_eq!((job.wants.len(), accents.count()), (2, 1));
+    assert!(job.hull.panels[1].drift.is_some());
 }
 
 #[test]

@@ -18,7 +18,7 @@ fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
     let boat = blocks(&page, "toml");
     let sheets = blocks(&page, "csv");
     // Courses, forms, a printed table of offsets, boards, strips, and a log, which tells of no strip of this page.
-    assert_eq!((boat.len(), sheets.len()), (1, 6));
+    assert_eq!((boat.len(), sheets.len()), (2, 6));
     let reading = Folder::good()
         .with("boat.toml", boat[0])
         .with("courses.csv", sheets[0])
@@ -45,6 +45,23 @@ fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
         .reading();
     assert_eq!(by_board.warnings, []);
     assert_eq!(by_board.job.stock.strips.len(), 5);
+}
+
+#[test]
+fn the_wants_that_the_formats_show_are_met_on_the_demo() {
+    let page = fs::read_to_string("docs/formats.md").unwrap();
+    let demo = |file| fs::read_to_string(format!("demo-stock/{file}")).unwrap();
+    let boat = demo("boat.toml");
+    let (bare, _) = boat.split_once("# What the builder wants").unwrap();
+    let reading = Folder::good()
+        .without("courses.csv")
+        .with("boat.toml", format!("{bare}{}", blocks(&page, "toml")[1]))
+        .with("forms.csv", demo("forms.csv"))
+        .with("offsets.csv", demo("offsets.csv"))
+        .with("strips.csv", demo("strips.csv"))
+        .reading();
+    assert_eq!(reading.warnings, []);
+    assert_eq!(reading.job.wants.len(), 2);
 }
 
 #[test]
