@@ -233,8 +233,8 @@ fn joints(job: &Job, plan: &Plan) -> f64 {
     cost
 }
 
-/// The second course of every panel is a line that stands out, of any wood, and every panel is to go darker: so that shade
-/// is compared across a line.
+/// The second course of every panel is a line that stands out, of any wood, and every panel is to go darker: so that
+/// shade is compared across a line.
 fn with_lines(mut job: Job) -> Job {
     for (i, panel) in job.hull.panels.iter_mut().enumerate() {
         let shade = Shade::Darker;

@@ -7,7 +7,8 @@ use twinstrake::plan::Want;
 const WANT: &str = "want";
 const MARK: &[u8] = b"\xef\xbb\xbf";
 
-/// boat.toml with these wants, each in the words of its panel, after those that are there. One of the same name is renewed.
+/// boat.toml with these wants, each in the words of its panel, after those that are there. One of the same name is
+/// renewed.
 ///
 /// `None` where the text can't be read.
 pub(super) fn with(boat: &[u8], wants: &[(&str, Want)]) -> Option<Vec<u8>> {
@@ -129,7 +130,8 @@ fn renew(old: &mut Table, new: &Table) {
     }
 }
 
-/// Edits the text of a file. Its byte-order mark, its encoding and its line ends stay: the library knows UTF-8 and `\n` alone.
+/// Edits the text of a file. Its byte-order mark, its encoding and its line ends stay: the library knows UTF-8 and
+/// `\n` alone.
 fn edited(bytes: &[u8], edit: impl FnOnce(&mut DocumentMut) -> Option<()>) -> Option<Vec<u8>> {
     let bare = bytes.strip_prefix(MARK);
     let text = bare.unwrap_or(bytes);
@@ -239,17 +241,20 @@ mod tests {
 
     #[test]
     fn a_want_of_the_same_name_is_renewed_and_its_comments_stay() {
-        let old = "name = \"x\"\n[[want]]\n# best wood\nname = \"topside 3 by hand\" # mine\npanel = \"topside\"\ncourse = 3\n\
+        let old = "name = \"x\"\n[[want]]\n# best wood\nname = \"topside 3 by hand\" # mine\npanel = \"topside\"\n\
+                   course = 3\n\
                    strips = [\"A1\"]\nkeep = false\n";
         assert_eq!(
             pinned(old),
-            "name = \"x\"\n[[want]]\n# best wood\nname = \"topside 3 by hand\" # mine\npanel = \"topside\"\ncourse = 3\n\
+            "name = \"x\"\n[[want]]\n# best wood\nname = \"topside 3 by hand\" # mine\npanel = \"topside\"\n\
+             course = 3\n\
              strips = [\"D3\", \"D4\"]\nport    = \"D4\"\n"
         );
         let list = "want = [{ name = \"topside 3 by hand\", panel = \"topside\", wood = \"oak\" }]\nname = \"x\"\n";
         assert_eq!(
             pinned(list),
-            "want = [{ name = \"topside 3 by hand\", panel = \"topside\", course = 3, strips = [\"D3\", \"D4\"], port = \"D4\" }]\n\
+            "want = [{ name = \"topside 3 by hand\", panel = \"topside\", course = 3, strips = [\"D3\", \"D4\"], \
+             port = \"D4\" }]\n\
              name = \"x\"\n"
         );
     }
@@ -262,12 +267,14 @@ mod tests {
     }
 
     proptest! {
-        /// Whatever the line ends and the comments: what is pinned and taken out again leaves the file as it was, to the byte.
+        /// Whatever the line ends and the comments: what is pinned and taken out again leaves the file as it was, to
+        /// the byte.
         #[test]
         fn what_is_pinned_and_taken_out_again_was_never_there(
             lines in proptest::collection::vec(
                 (prop_oneof![
-                    Just("# a comment"), Just(""), Just("\t"), Just("[[show]]  "), Just("[[want]]\nname = 'a'"), Just("[[panel]] # two")
+                    Just("# a comment"), Just(""), Just("\t"), Just("[[show]]  "), Just("[[want]]\nname = 'a'"),
+                    Just("[[panel]] # two")
                 ], prop_oneof![Just("\n"), Just("\r\n")]),
                 1..12
             ),

@@ -2,7 +2,8 @@
 
 use crate::folder::Folder;
 
-const WISHES: &str = "shade = \"darker\"\n\n[[want]]\nname = \"line\"\npanel = \"side\"\ncourse = 1\nboards = [\"B\"]\naccent = 9\n";
+const WISHES: &str = "shade = \"darker\"\n\n[[want]]\nname = \"line\"\npanel = \"side\"\ncourse = 1\n\
+                      boards = [\"B\"]\naccent = 9\n";
 
 #[test]
 fn a_job_whose_wants_are_taken_out_has_the_files_of_one_that_never_had_any_to_the_byte() {
@@ -47,7 +48,9 @@ fn the_demo_whose_wants_are_taken_out_has_the_files_of_one_that_never_had_any_to
 #[test]
 fn a_course_that_is_left_open_for_a_want_says_what_to_mill_of_which_wood() {
     let folder = Folder::small();
-    folder.change("boat.toml", "toward = \"keel\"\n", "toward = \"keel\"\n[[want]]\nname = \"line\"\npanel = \"side\"\ncourses = [1, 2]\nboards = [\"B\"]\n");
+    let want = "[[want]]\nname = \"line\"\npanel = \"side\"\ncourses = [1, 2]\nboards = [\"B\"]\n";
+    let boat = folder.read("boat.toml");
+    folder.write("boat.toml", &(boat + want));
     let told = folder.lay().ended(1).stdout;
     let mill = "1 more pair of at least 3050 mm clear, for side course ";
     let want = "; the want \"line\" asks for board B\n";
