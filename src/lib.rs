@@ -42,8 +42,9 @@
 //! # }
 //! ```
 //!
-//! The modules `lines`, `mill`, `why`, `choices`, `out` and `disk`, and what is left out of these pages elsewhere,
-//! are public only because the program of this package is built on them. They change without notice.
+//! The modules `lines`, `mill`, `photographs`, `sorting`, `why`, `choices`, `out` and `disk`, and what is left out of
+//! these pages elsewhere, are public only because the program of this package is built on them. They change without
+//! notice.
 
 pub mod check;
 #[doc(hidden)]
@@ -65,10 +66,14 @@ pub mod mill;
 #[doc(hidden)]
 pub mod out;
 pub mod paper;
+#[doc(hidden)]
+pub mod photographs;
 pub mod plan;
 pub mod report;
 pub mod solid;
 pub mod solve;
+#[doc(hidden)]
+pub mod sorting;
 pub mod stock;
 pub mod units;
 #[doc(hidden)]

@@ -16,5 +16,7 @@ mod draw;
 mod out;
 #[path = "paper/main.rs"]
 mod paper;
+#[path = "photographs/main.rs"]
+mod photographs;
 #[path = "report/main.rs"]
 mod report;

@@ -34,6 +34,7 @@ pub(super) fn run(typed: &Lay) -> Status {
         }
     };
     say::err(&say::warnings(&reading.warnings));
+    say::err(&say::promised(&reading.job.stock.promised()));
     if let Err(fault) = out::can_write(&typed.dir) {
         say::err(&say::fault(&fault));
         return Status::Fault;

@@ -8,7 +8,9 @@ mod args;
 mod bar;
 mod begin;
 mod bench;
+mod card;
 mod check;
+mod colours;
 mod courses;
 mod fit;
 mod hull;
@@ -26,6 +28,7 @@ mod planned;
 mod say;
 mod sheets;
 mod shown;
+mod sort;
 mod spares;
 mod standing;
 mod status;
@@ -74,6 +77,10 @@ pub fn run() -> Status {
         Command::Fit(fit) => fit::run(fit),
         Command::Mill(mill) => mill::run(mill),
         Command::Tags(tags) => tags::run(tags),
+        Command::Card(card) => card::run(card),
+        Command::Colours(colours) => colours::run(colours),
+        Command::Sort(sort) => sort::run(sort),
+        Command::MeasureOne(_) => colours::measure_one(),
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
         Command::Pick(pick) => pick::run(pick),

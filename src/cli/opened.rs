@@ -4,7 +4,7 @@ use super::laid;
 use super::say;
 use super::status::Status;
 use std::path::Path;
-use twinstrake::job::{self, Complaint, Reading, Saw};
+use twinstrake::job::{self, Complaint, Photos, Reading, Saw};
 use twinstrake::out;
 use twinstrake::plan::Plan;
 
@@ -14,6 +14,7 @@ use twinstrake::plan::Plan;
 /// Errors: how the command ends; why is said already.
 pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
     let reading = job::read(dir).map_err(|complaints| unreadable(&complaints))?;
+    say::err(&say::promised(&reading.job.stock.promised()));
     let of_log = |warning: &&Complaint| warning.file == twinstrake::log::FILE;
     let of_log: Vec<Complaint> = reading.warnings.iter().filter(of_log).cloned().collect();
     say::err(&say::warnings(&of_log));
@@ -28,6 +29,15 @@ pub(super) fn saw(dir: &Path) -> Result<Saw, Status> {
     let saw = job::read_saw(dir).map_err(|complaints| unreadable(&complaints))?;
     say::err(&say::warnings(&saw.lines.warnings));
     Ok(saw)
+}
+
+/// The photographs of a job. What is odd in its files is said.
+///
+/// Errors: as for [`job`].
+pub(super) fn photos(dir: &Path) -> Result<Photos, Status> {
+    let photos = job::read_photos(dir).map_err(|complaints| unreadable(&complaints))?;
+    say::err(&say::warnings(&photos.warnings));
+    Ok(photos)
 }
 
 /// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan. Only for commands
@@ -50,7 +60,7 @@ pub(super) fn job_and_plan(dir: &Path) -> Result<(Reading, Plan), Status> {
     Ok((reading, plan))
 }
 
-fn unreadable(complaints: &[Complaint]) -> Status {
+pub(super) fn unreadable(complaints: &[Complaint]) -> Status {
     say::err(&say::complaints(complaints));
     Status::BadInput
 }

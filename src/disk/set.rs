@@ -25,8 +25,8 @@ const READY: &str = ".twinstrake-ready";
 /// The list in it: a line for each file, its SHA-256 and its name.
 const LIST: &str = "files.sha256";
 /// How the files that are written together may end.
-const KINDS: [&str; 9] = [
-    "csv", "glb", "html", "json", "ods", "pdf", "png", "svg", "xlsx",
+const KINDS: [&str; 10] = [
+    "csv", "glb", "html", "json", "ods", "pdf", "png", "svg", "toml", "xlsx",
 ];
 /// How long a writer waits for another before that is said.
 const PATIENCE: Duration = Duration::from_secs(2);

@@ -1,6 +1,6 @@
 //! Things put elsewhere on the paper: what is decided once can be set down in many places.
 
-use super::scene::{Group, Hatch, Item, Outline, Point, Rect, Shape, Text};
+use super::scene::{Group, Hatch, Item, Outline, Photograph, Point, Rect, Shape, Text};
 
 impl Item {
     /// The same thing, so much to the right and down.
@@ -17,6 +17,10 @@ impl Item {
             Item::Hatch(hatch) => Item::Hatch(Hatch {
                 area: hatch.area.moved(by),
                 ..hatch
+            }),
+            Item::Photograph(seen) => Item::Photograph(Photograph {
+                area: seen.area.moved(by),
+                ..seen
             }),
             Item::Group(group) => Item::Group(Group {
                 items: group.items.into_iter().map(|item| item.moved(by)).collect(),

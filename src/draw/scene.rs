@@ -33,6 +33,8 @@ pub enum Item {
     Text(Text),
     /// Lines over a rectangle, rising to the right at 45 degrees.
     Hatch(Hatch),
+    /// A photograph.
+    Photograph(Photograph),
     /// Things that belong together.
     Group(Group),
 }
@@ -92,6 +94,15 @@ pub struct Hatch {
     pub spacing: f64,
     /// The lines.
     pub line: Line,
+}
+
+/// A photograph, stretched over a rectangle.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Photograph {
+    /// The rectangle.
+    pub area: Rect,
+    /// A JPEG.
+    pub jpeg: Vec<u8>,
 }
 
 /// A rectangle.

@@ -4,8 +4,8 @@ use crate::untrusted::is_hidden;
 use std::fmt::Write;
 
 use super::scene::{
-    Group, Hatch, Ink, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Stroke, Text, Turn,
-    Weight,
+    Group, Hatch, Ink, Item, Line, Outline, Photograph, Point, Rect, Scene, Set, Shape, Stroke,
+    Text, Turn, Weight,
 };
 
 /// Typefaces that are there on most systems; nothing is fetched.
@@ -125,8 +125,39 @@ fn put(out: &mut String, item: &Item) {
         Item::Shape(shape) => put_shape(out, shape),
         Item::Text(text) => put_text(out, text),
         Item::Hatch(hatch) => put_hatch(out, hatch),
+        Item::Photograph(seen) => put_photograph(out, seen),
         Item::Group(group) => put_group(out, group),
     }
+}
+
+fn put_photograph(out: &mut String, seen: &Photograph) {
+    let [x, y, w, h] = [seen.area.x, seen.area.y, seen.area.w, seen.area.h].map(number);
+    push(
+        out,
+        format_args!(
+            "<image x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" preserveAspectRatio=\"none\" \
+             href=\"data:image/jpeg;base64,{}\"/>\n",
+            base64(&seen.jpeg)
+        ),
+    );
+}
+
+/// Source: RFC 4648, section 4.
+fn base64(bytes: &[u8]) -> String {
+    const SIGNS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let bits = (0..3).fold(0, |bits, n| {
+            bits << 8 | usize::from(three.get(n).copied().unwrap_or(0))
+        });
+        for n in 0..4 {
+            text.push(match n <= three.len() {
+                true => char::from(SIGNS[bits >> (18 - 6 * n) & 63]),
+                false => '=',
+            });
+        }
+    }
+    text
 }
 
 fn put_group(out: &mut String, group: &Group) {

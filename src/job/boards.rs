@@ -73,6 +73,12 @@ fn board(row: &Row<'_>, name: &str, against: &Against, rack: &mut Rack, found: &
     let Some(count) = count(&row.cell("slices"), found) else {
         return;
     };
+    let promised = match count {
+        0 => promised(row, against),
+        _ => None,
+    };
+    let sawn = (count > 0).then_some(count);
+    let count = promised.unwrap_or(count);
     let slices = Slices { board: name, count };
     let wide = width(row, count, against, found);
     let width = thickness(&row.cell("thickness"), against, found);
@@ -80,7 +86,7 @@ fn board(row: &Row<'_>, name: &str, against: &Against, rack: &mut Rack, found: &
     let (common, lengths) = lengths(row, &slices, against, found);
     rack.told.push(Board {
         name: name.to_owned(),
-        slices: (count > 0).then_some(count),
+        slices: sawn,
         spoiled: spoiled.clone(),
         length: common.known(),
         width: wide,
@@ -124,8 +130,19 @@ fn board(row: &Row<'_>, name: &str, against: &Against, rack: &mut Rack, found: &
             grain: row.cell("grain").text.to_owned(),
             defects: merged(defects.remove(&seq).unwrap_or_default()),
             notes: row.cell("notes").text.to_owned(),
+            promised: promised.is_some(),
         });
     }
+}
+
+/// How many slices a board that is not sawn yet will give, where such are planned with and it says enough of itself.
+fn promised(row: &Row<'_>, against: &Against) -> Option<u32> {
+    // What is wrong with its width or its length is told where they are read.
+    let told = |column| row.cell(column).positive_length(&mut Found::default());
+    let (mill, size) = (against.promised?, against.size?);
+    let (width, _) = (told("width")?, told("length")?);
+    let slices = u32::try_from(mill.slices(width, size.thickness)).ok()?;
+    (slices > 0).then_some(slices.min(MOST_SLICES))
 }
 
 /// How many slices came off; none where the board is not sawn yet.

@@ -42,6 +42,8 @@ pub(super) struct Boat {
     pub(super) wants: Option<Vec<WantKey>>,
     pub(super) stationery: Option<Stationery>,
     pub(super) mill: Option<Mill>,
+    /// Whether boards that are not sawn yet are planned with.
+    pub(super) promised: bool,
 }
 
 /// Reads boat.toml.
@@ -88,6 +90,10 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     let wants = wants::keys(&top, found);
     let stationery = stationery(&top, found);
     let mill = mill(&top, unit.unwrap_or_default(), found);
+    // What is wrong with the table as a whole is told by now.
+    let promised = top
+        .table("mill", Need::Optional, &mut Found::default())
+        .and_then(|keys| keys.yes_or_no("promised", false, found));
     Some(Boat {
         name,
         unit,
@@ -99,6 +105,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
         wants,
         stationery,
         mill,
+        promised: promised.unwrap_or(false),
     })
 }
 
@@ -118,7 +125,7 @@ fn mill(top: &Keys<'_>, unit: Unit, found: &mut Found) -> Option<Mill> {
     let Some(keys) = top.table("mill", Need::Optional, found) else {
         return Some(usual);
     };
-    keys.warn_of_others(&["kerf", "planing"], found);
+    keys.warn_of_others(&["kerf", "planing", "promised"], found);
     let mut length = |key: &str, usual: Length| match keys.get(key) {
         Some(_) => keys.length_from(key, Least::Zero, found),
         None => Some(usual),

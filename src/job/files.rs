@@ -54,6 +54,13 @@ pub(super) fn all_named(dir: &Path, file: &str) -> Vec<String> {
     names
 }
 
+/// The spreadsheets in place of a sheet, as far as they are there.
+pub(super) fn others_named(dir: &Path, file: &str) -> Vec<String> {
+    let mut names = all_named(dir, file);
+    names.retain(|name| name != file);
+    names
+}
+
 /// Reads the bytes of a file of the job and keeps their digest. A spreadsheet gives the bytes that it would have as
 /// CSV.
 pub(super) fn input(

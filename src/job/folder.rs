@@ -3,10 +3,13 @@
 use super::complaint::{Complaint, Found};
 use super::files::{Digest, all_named, not_a_folder, unreadable};
 use super::log::{self, Log};
+use super::measured::Pictured;
 use super::rack::{Against, Size};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
-use super::{Job, boards, courses, forms, keys, offsets, rack, strips, wants, zones};
+use super::{
+    Job, boards, courses, forms, keys, measured, offsets, photos, rack, strips, wants, zones,
+};
 use crate::disk;
 use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
@@ -26,6 +29,8 @@ pub struct Reading {
     pub digests: Vec<Digest>,
     /// What it is printed on.
     pub stationery: Stationery,
+    /// Pictures of strips that colours.csv names.
+    pub pictured: Vec<Pictured>,
     /// The rack as boards.csv and strips.csv have it, before anything happened.
     pub inventory: Stock,
     /// What has happened in the shop; `None` where there is no log.
@@ -33,7 +38,7 @@ pub struct Reading {
 }
 
 /// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, boards.csv or strips.csv or both, and
-/// log.csv where there is one. The rack is then what is left of it, and what is laid is laid.
+/// colours.csv and log.csv where they are there. The rack is then what is left of it, and what is laid is laid.
 ///
 /// Errors: everything that is wrong with all of its files, sorted by file and line.
 pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
@@ -44,22 +49,23 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     }
     let job = files(dir, &mut digests, &mut found);
     let both = job.filter(|_| found.complaints.is_empty());
-    let both = both.map(|(mut job, stationery)| {
+    let both = both.map(|(mut job, stationery, pictured)| {
         let log = logged(dir, &job, &mut found);
         let inventory = job.stock.clone();
         if let Some(log) = log.as_ref().filter(|_| found.complaints.is_empty()) {
             (job.stock, job.laid) = log.standing.wood_and_laid(job.rules.allow.saw);
             wants::warn_of_laid(&job, &mut found);
         }
-        (job, stationery, inventory, log)
+        (job, stationery, pictured, inventory, log)
     });
     let (complaints, warnings) = found.told();
     match both {
-        Some((job, stationery, inventory, log)) if complaints.is_empty() => Ok(Reading {
+        Some((job, stationery, pictured, inventory, log)) if complaints.is_empty() => Ok(Reading {
             job,
             warnings,
             digests,
             stationery,
+            pictured,
             inventory,
             log,
         }),
@@ -101,10 +107,14 @@ fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
     (!read.entries.is_empty()).then_some(read)
 }
 
-fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Job, Stationery)> {
+fn files(
+    dir: &Path,
+    digests: &mut Vec<Digest>,
+    found: &mut Found,
+) -> Option<(Job, Stationery, Vec<Pictured>)> {
     let shape = shape::read(dir, digests, found);
     let against = against(&shape);
-    let stock = rack::read(dir, &against, digests, found);
+    let (stock, pictured) = rack::read(dir, &against, digests, found).unzip();
     let hull = hull(&shape, found);
     let all_there = shape.all;
     let boat = shape.boat?;
@@ -113,18 +123,30 @@ fn files(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> Option<(Jo
         _ => Vec::new(),
     };
     let stationery = boat.stationery?;
+    let stock = stock?;
     let job = Job {
-        name: boat.name?,
+        name: named(boat.name?, &stock),
         unit: boat.unit?,
         hull: hull?,
-        stock: stock?,
+        stock,
         rules: boat.rules?,
         weights: boat.weights?,
         wants,
         laid: Vec::new(),
         earlier: None,
     };
-    Some((job, stationery))
+    Some((job, stationery, pictured.unwrap_or_default()))
+}
+
+/// The name of the job; where boards are planned with that are not sawn yet it says so, and with it everything that bears it.
+fn named(name: String, stock: &Stock) -> String {
+    let boards = stock.promised();
+    match boards.len() {
+        0 => name,
+        1 => format!("{name} (with board {}, not sawn yet)", boards[0]),
+        2..=4 => format!("{name} (with boards {}, not sawn yet)", boards.join(", ")),
+        many => format!("{name} (with {many} boards not sawn yet)"),
+    }
 }
 
 /// What the sheets of the rack are read against.
@@ -138,6 +160,11 @@ pub(super) fn against(shape: &Shape) -> Against {
             width: rules.width,
             thickness: rules.thickness,
         }),
+        promised: shape
+            .boat
+            .as_ref()
+            .filter(|boat| boat.promised)
+            .and_then(|boat| boat.mill),
         longest: all_courses.and_then(|all| all.iter().map(|course| course.length).max()),
     }
 }
@@ -168,6 +195,8 @@ pub fn files_there(dir: &Path) -> Vec<String> {
         courses::FILE,
         boards::FILE,
         strips::FILE,
+        photos::FILE,
+        measured::FILE,
         log::FILE,
     ];
     let all = [keys::FILE].into_iter().chain(sheets);

@@ -48,6 +48,7 @@ const FORM: Form = Form {
         ("face_out", Need::Required),
         // For people: it says nothing that the other columns don't.
         ("mark", Need::Optional),
+        ("promised", Need::Optional),
     ],
     // Where the wood covers no course at all, the laying order is a header alone.
     rows: Rows::MayBeNone,

@@ -21,10 +21,12 @@ mod laying;
 mod lined;
 mod lines;
 mod log;
+mod measured;
 mod names;
 mod nearest;
 mod offsets;
 mod panels;
+mod photos;
 mod rack;
 mod saw;
 mod shape;
@@ -62,8 +64,12 @@ pub use laying::{read_choice, read_earlier};
 pub use lines::{Lines, read_lines};
 pub use log::Log;
 #[doc(hidden)]
+pub use measured::{COLUMNS as COLOUR_COLUMNS, FILE as COLOURS, GOOD, Pictured};
+#[doc(hidden)]
+pub use photos::{Photo, Photos, read_photos};
+#[doc(hidden)]
 pub use saw::{Saw, read_saw};
-pub use stationery::{Grid, LabelStock, Page, Stationery};
+pub use stationery::{Grid, LabelStock, Page, Stationery, read_stationery};
 
 use crate::hull::Hull;
 use crate::plan::{Piece, Plan, Rules, Want, Weights};
@@ -73,13 +79,14 @@ use crate::units::Unit;
 /// The sheets of a job that is begun, by the name of the file without its ending, and their columns. The girths of
 /// each panel are a column of the forms.
 #[doc(hidden)]
-pub fn fresh_sheets<'p>(panels: &[&'p str]) -> [(&'static str, Vec<&'p str>); 3] {
+pub fn fresh_sheets<'p>(panels: &[&'p str]) -> [(&'static str, Vec<&'p str>); 4] {
     let mut of_forms = vec!["form", "from_bow"];
     of_forms.extend(panels);
     [
         ("forms", of_forms),
         ("boards", boards::FORM.names()),
         ("strips", strips::FORM.names()),
+        ("photos", photos::FORM.names()),
     ]
 }
 

@@ -1,9 +1,11 @@
-//! The rack put together: slices as boards.csv has them, and over them what strips.csv says.
+//! The rack put together: slices as boards.csv has them, over them the colours that were measured, and over both what strips.csv
+//! says.
 
 use super::complaint::{Complaint, Found};
 use super::files::{Digest, input, is_there};
+use super::measured::{self, Pictured};
 use super::{boards, sisters, strips};
-use crate::mill::Board;
+use crate::mill::{Board, Mill};
 use crate::stock::natural;
 use crate::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
 use crate::units::{Colour, Length, Unit};
@@ -23,6 +25,8 @@ pub(super) struct Against {
     pub(super) size: Option<Size>,
     /// The longest course, along the skin.
     pub(super) longest: Option<Length>,
+    /// What saw and plane take, where boards that are not sawn yet are planned with.
+    pub(super) promised: Option<Mill>,
 }
 
 /// A strip that is narrower or thinner by more than this can't be laid with the others. Unit: mm. Common practice, no
@@ -72,6 +76,8 @@ pub(super) struct StripRow {
     pub(super) grain: String,
     pub(super) defects: Vec<Defect>,
     pub(super) notes: String,
+    /// Whether its board is not sawn yet.
+    pub(super) promised: bool,
 }
 
 impl StripRow {
@@ -127,6 +133,10 @@ pub(super) struct Rack {
     pub(super) named: BTreeMap<String, usize>,
     /// Whether a row of strips.csv could not be read far enough to know its name.
     pub(super) nameless: bool,
+    /// Colours of colours.csv by strip, each with a line that speaks of it.
+    pub(super) measured: BTreeMap<String, (Colour, usize)>,
+    /// The pictures that go with them.
+    pub(super) pictured: Vec<Pictured>,
 }
 
 /// Reads boards.csv and strips.csv, one of which must be there.
@@ -135,7 +145,7 @@ pub(super) fn read(
     against: &Against,
     digests: &mut Vec<Digest>,
     found: &mut Found,
-) -> Option<Stock> {
+) -> Option<(Stock, Vec<Pictured>)> {
     let before = found.complaints.len();
     let rack = rows(dir, against, digests, found)?;
     complain_of_gaps(&rack, found);
@@ -146,7 +156,8 @@ pub(super) fn read(
             "Write under slices how many came off each board, or write strips.csv.",
         ));
     }
-    Some(stock(rack.rows, against.size))
+    let pictured = rack.pictured;
+    Some((stock(rack.rows, against.size), pictured))
 }
 
 /// The same with what is not known yet left open.
@@ -167,9 +178,18 @@ pub(super) fn rows(
         return None;
     }
     let mut rack = Rack::default();
+    if is_there(dir, measured::FILE) {
+        let bytes = input(dir, measured::FILE, digests, found)?;
+        measured::read(&bytes, against, &mut rack, found);
+    }
     if beside_boards {
         let bytes = input(dir, boards::FILE, digests, found)?;
         boards::read(&bytes, against, &mut rack, found);
+        for row in &mut rack.rows {
+            if let Some((colour, _)) = rack.measured.get(&row.name) {
+                row.colour = Told::Is(*colour);
+            }
+        }
     }
     if by_strip {
         let bytes = input(dir, strips::FILE, digests, found)?;
@@ -177,6 +197,7 @@ pub(super) fn rows(
     }
     complain_of_seqs(&rack, found);
     sisters::complain(&rack, found);
+    measured::warn_of_others(&rack, found);
     Some(rack)
 }
 
@@ -302,6 +323,7 @@ fn stock(mut rows: Vec<StripRow>, size: Option<Size>) -> Stock {
                 defects: row.defects,
                 kerfs: Vec::new(),
                 notes: row.notes,
+                promised: row.promised,
                 name: row.name,
             })
         })

@@ -4,6 +4,7 @@
 use super::complaint::{Complaint, Found};
 use super::files::not_a_folder;
 use super::folder::against;
+use super::rack::Against;
 use super::{Lines, lines, rack, shape};
 use crate::mill::{Board, Slice};
 use crate::stock::natural;
@@ -29,7 +30,11 @@ pub fn read_saw(dir: &Path) -> Result<Saw, Vec<Complaint>> {
     }
     let mut found = Found::default();
     let shape = shape::read(dir, &mut Vec::new(), &mut found);
-    let against = against(&shape);
+    // At the saw only what is sawn counts.
+    let against = Against {
+        promised: None,
+        ..against(&shape)
+    };
     let rack = rack::rows(dir, &against, &mut Vec::new(), &mut found);
     let lines = lines::of(dir, shape, &mut found);
     let (complaints, warnings) = found.told();

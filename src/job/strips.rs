@@ -29,26 +29,6 @@ pub(super) const FORM: Form = Form {
     rows: Rows::AtLeastOne,
 };
 
-/// The same beside boards.csv: what the board says need not be said again.
-const BESIDE_BOARDS: Form = Form {
-    file: FILE,
-    columns: &[
-        ("strip", Need::Required),
-        ("board", Need::Optional),
-        ("seq", Need::Optional),
-        ("length", Need::Optional),
-        ("width", Need::Optional),
-        ("thickness", Need::Optional),
-        ("colour", Need::Optional),
-        ("wood", Need::Optional),
-        ("grain", Need::Optional),
-        ("sister", Need::Optional),
-        ("defects", Need::Optional),
-        ("notes", Need::Optional),
-    ],
-    rows: Rows::MayBeNone,
-};
-
 /// A strip longer than this, or than so many of the longest course, is most likely a slip of units; a shorter one than
 /// the last too. Units: metre, times, metre. Common practice, no source: no saw mill sells longer boards.
 const LONG_M: f64 = 15.0;
@@ -64,9 +44,22 @@ pub(super) fn read(
     rack: &mut Rack,
     found: &mut Found,
 ) {
-    let form = match beside_boards {
-        true => BESIDE_BOARDS,
-        false => FORM,
+    // What the board or a photograph says need not be said again.
+    let said = |column| {
+        (beside_boards && column != "strip") || (column == "colour" && !rack.measured.is_empty())
+    };
+    let column = |(name, need): &(&'static str, Need)| {
+        (*name, if said(*name) { Need::Optional } else { *need })
+    };
+    let columns: Vec<(&str, Need)> = FORM.columns.iter().map(column).collect();
+    let rows = match beside_boards {
+        true => Rows::MayBeNone,
+        false => FORM.rows,
+    };
+    let form = Form {
+        columns: &columns,
+        rows,
+        ..FORM
     };
     each_row(&form, bytes, against.unit, found, |row, found| {
         if let Some(name) = name(row, rack, found) {
@@ -114,11 +107,14 @@ fn strip(
         .slices
         .get(name)
         .and_then(|place| rack.rows.get_mut(*place));
+    let measured = rack.measured.get(name).map(|(colour, _)| *colour);
+    let some_measured = !rack.measured.is_empty();
     let written = |column| {
         let cell = row.cell(column);
-        // Beside boards.csv the column may be missing as a whole, which nobody has complained of.
-        let silent = cell.silent && !beside_boards;
-        (!cell.is_empty() || slice.is_none()).then_some(Cell { silent, ..cell })
+        // The column may be missing as a whole, which nobody has complained of.
+        let silent = cell.silent && !beside_boards && !(column == "colour" && some_measured);
+        let needed = slice.is_none() && !(column == "colour" && measured.is_some());
+        (!cell.is_empty() || needed).then_some(Cell { silent, ..cell })
     };
     let length = written("length").map(|cell| {
         let length = cell.positive_length(found);
@@ -146,11 +142,15 @@ fn strip(
             length: Told::of(length),
             width,
             thickness,
-            colour: Told::of(colour.flatten()),
+            colour: match (colour, measured) {
+                (None, Some(measured)) => Told::Is(measured),
+                (colour, _) => Told::of(colour.flatten()),
+            },
             wood,
             grain,
             defects: defects::read(&row.cell("defects"), length, found),
             notes,
+            promised: false,
         });
         return;
     };
@@ -173,6 +173,8 @@ fn strip(
             *own = text.to_owned();
         }
     }
+    // Whoever measures a slice has sawn it.
+    slice.promised &= length.is_none();
     let length = slice.length.known();
     let cell = row.cell("defects");
     if cell.is_empty() {

@@ -103,14 +103,12 @@ pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
     into_out(dir, &[("need.csv", bytes)])
 }
 
-/// Writes the files of a fresh job into its folder, which is made where it is not there. Each is written whole, one
-/// after the other.
+/// Writes the files of a fresh job into its folder, which is made where it is not there; all of them or none.
 ///
 /// Errors: as for [`write()`].
-pub fn begin(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Fault> {
+pub fn begin(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
     std::fs::create_dir_all(dir).map_err(|error| Fault::refused(dir, error))?;
-    let mut files = files.iter();
-    files.try_for_each(|(name, bytes)| disk::write_whole(&dir.join(name), bytes))
+    disk::write_all(dir, files)
 }
 
 fn into_out(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {

@@ -5,6 +5,7 @@
 //! with `folder`.
 
 mod choices;
+mod colours;
 mod courses;
 mod folder;
 mod form_marks;
@@ -14,6 +15,7 @@ mod mark;
 mod need;
 mod plan_json;
 mod printed;
+mod rack;
 mod sheet;
 mod shown;
 mod spares;
@@ -21,6 +23,7 @@ mod told;
 
 pub use crate::disk::{Fault, write_all, write_whole};
 pub use choices::{MOST, Offered, choice_folder, offer, offered};
+pub use colours::{Seen, colours_csv, picture_of_strip, write_colours};
 pub use courses::{bevels_csv, courses_csv, ends_csv, offsets_csv};
 pub use folder::{
     DRAWN_LINES, FILES, LAYING_ORDER, LINES_FILES, NEED_FILE, OFFSETS_FILE, begin, can_write,
@@ -35,6 +38,7 @@ pub use plan_json::{Again, Input, Made, Mill, Short, Total, gap, number, plan_js
 pub use printed::{
     LABELS_PRINTED, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
 };
+pub use rack::{rack_csv, stack_csv};
 pub use sheet::sheet;
 pub use shown::{is_shown, plan_sha256};
 pub use spares::{Proven, Spare, no_spare, write_spares};

@@ -5,8 +5,10 @@
 //! writes none. Everything is black on white, so that a copier, a thermal printer and an eye that can't tell red from
 //! green lose nothing. `mark` is the side mark, `fitting` makes words fit, `facts` and `words` say of a piece what
 //! labels, sheets and the screen say; `lying` and `strip` are drawings for that screen; `label` and `labels` are the
-//! labels, `places` where on the page each goes, `sheet` the two sheets. Start with `labels` and `sheet`.
+//! labels, `card` lies on strips when they are photographed, `places` says where on the page each goes, `sheet` has
+//! the sheets. Start with `labels` and `sheet`.
 
+mod card;
 #[doc(hidden)]
 pub mod facts;
 mod fitting;
@@ -23,13 +25,14 @@ mod tags;
 #[doc(hidden)]
 pub mod words;
 
+pub use card::card;
 pub use fitting::Unfit;
 pub use label::{Label, Tag};
 pub use labels::{Labels, each_page, labels, of_plan, on_a_page};
 #[doc(hidden)]
 pub use lying::lying;
 pub use names::names_unprintable;
-pub use sheet::{cut_list, laying_sheet, to_take_off};
+pub use sheet::{Swatches, cut_list, laying_sheet, rack_sheet, stack_sheet, to_take_off};
 #[doc(hidden)]
 pub use strip::strip;
 pub use tags::tags;

@@ -85,6 +85,8 @@ pub struct Strip {
     pub notes: String,
     /// Too narrow or too thin for the job: no piece may be cut from it.
     pub cull: bool,
+    /// Its board is not sawn yet: what is known of it is only promised.
+    pub promised: bool,
 }
 
 /// Everything in the rack.
@@ -118,6 +120,7 @@ impl Strip {
             kerfs: Vec::new(),
             notes: String::new(),
             cull: false,
+            promised: false,
         }
     }
 
@@ -156,6 +159,20 @@ impl Stock {
     /// The strip with this id.
     pub fn strip(&self, id: StripId) -> &Strip {
         &self.strips[id.0]
+    }
+
+    /// The boards that are planned with but not sawn yet, by name.
+    pub fn promised(&self) -> Vec<&str> {
+        let promised = self.strips.iter().filter(|strip| strip.promised);
+        let mut boards: Vec<BoardId> = promised
+            .filter_map(|strip| Some(strip.origin?.board))
+            .collect();
+        boards.sort();
+        boards.dedup();
+        boards
+            .iter()
+            .map(|board| self.boards[board.0].as_str())
+            .collect()
     }
 
     /// How far apart two strips lay in one board: `None` where the boards differ or one strip is a stray.

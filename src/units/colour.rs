@@ -2,7 +2,7 @@
 
 use palette::color_difference::Ciede2000;
 use palette::white_point::D65;
-use palette::{FromColor, IntoColor, Lab, Srgb};
+use palette::{FromColor, IntoColor, Lab, LinSrgb, Srgb};
 use std::fmt;
 
 /// The colour of a strip's face.
@@ -27,6 +27,13 @@ impl Colour {
     /// From sRGB bytes (IEC 61966-2-1).
     pub fn srgb(rgb: [u8; 3]) -> Colour {
         let lab: Lab<D65, f64> = Lab::from_color(Srgb::from(rgb).into_format::<f64>());
+        Colour::lab(lab.l, lab.a, lab.b)
+    }
+
+    /// From the light of the three primaries of sRGB that a face gives back, each 0 to 1.
+    pub fn light(rgb: [f64; 3]) -> Colour {
+        let [red, green, blue] = rgb;
+        let lab: Lab<D65, f64> = Lab::from_color(LinSrgb::new(red, green, blue));
         Colour::lab(lab.l, lab.a, lab.b)
     }
 

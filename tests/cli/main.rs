@@ -3,9 +3,15 @@
 #![allow(clippy::unwrap_used, reason = "a test that can't go on stops")]
 
 mod boards;
+#[path = "../photographs/camera.rs"]
+#[allow(dead_code, reason = "the tests of photographs use all of it")]
+mod camera;
 mod check;
 mod choices;
 mod demo;
+#[path = "../photographs/desk.rs"]
+#[allow(dead_code, reason = "the tests of photographs use all of it")]
+mod desk;
 mod disk;
 mod folder;
 mod input;
@@ -14,6 +20,7 @@ mod lines;
 #[path = "../log/main.rs"]
 mod log;
 mod paper;
+mod photos;
 mod pictures;
 #[path = "../paper/poppler.rs"]
 #[allow(dead_code, reason = "the tests of the pages use all of it")]

@@ -35,7 +35,7 @@ fn a_job_that_is_begun_needs_only_forms_and_boards_in_either_unit_and_either_kin
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
             .collect();
         names.sort();
-        let sheets = ["boards", "forms", "strips"].map(|stem| format!("{stem}.{ending}"));
+        let sheets = ["boards", "forms", "photos", "strips"].map(|stem| format!("{stem}.{ending}"));
         let (boat, rest): (Vec<String>, Vec<String>) =
             names.into_iter().partition(|name| name == "boat.toml");
         assert_eq!((boat.len(), rest), (1, sheets.to_vec()));

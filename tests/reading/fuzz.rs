@@ -11,6 +11,13 @@ use tempfile::TempDir;
 use twinstrake::units::Unit;
 use twinstrake::{job, out};
 
+const COLOURS: &str = "photo,strip,from,to,colour,spread,change,clear,quality,picture\n\
+    a.jpg,D1,10,900,66.9 8.0 24.3,0.5,0.2,97,good,photographs/1-1-1-D1.jpg\n\
+    a.jpg,D2,10,900,60 8 24,0.5,0.2,30,doubtful: little,\n";
+
+const PHOTOS: &str = "photo,board,slices,at,turned,grey_card,notes\n\
+    a.jpg,A,1-2,400,,18,\nb/c.png,,A1; A2,12 in,yes,,two\n";
+
 const TABLE: &str = include_str!("corpus/table.csv");
 const LAYING: &str = "\
 order,panel,course,side,piece,strip,mate,from,to,cut_from,cut_to,bow_end,next_edge,face_out
@@ -24,6 +31,8 @@ fn corpus(file: &str) -> Vec<&'static str> {
         "boat.toml" => vec![BOAT, include_str!("corpus/boat.toml")],
         "courses.csv" => vec![COURSES],
         "strips.csv" => vec![STRIPS],
+        "colours.csv" => vec![COLOURS],
+        "photos.csv" => vec![PHOTOS],
         "boards.csv" => vec![BOARDS],
         "forms.csv" => vec![FORMS],
         "offsets.csv" => vec![OFFSETS, TABLE],
@@ -176,6 +185,21 @@ proptest! {
     #[test]
     fn a_spoiled_sheet_of_strips_over_boards_is_judged(bytes in any_spoiled("strips.csv")) {
         is_judged(&Folder::good().with("boards.csv", BOARDS).with("strips.csv", bytes));
+    }
+
+    #[test]
+    fn a_spoiled_sheet_of_measured_colours_is_judged(bytes in any_spoiled("colours.csv")) {
+        let boards = Folder::good().without("strips.csv").with("boards.csv", BOARDS);
+        is_judged(&boards.with("colours.csv", bytes));
+    }
+
+    #[test]
+    fn a_spoiled_sheet_of_photographs_is_read_or_complained_of(bytes in any_spoiled("photos.csv")) {
+        let folder = Folder::good().with("photos.csv", bytes);
+        match folder.on_disk(job::read_photos) {
+            Ok(photos) => prop_assert!(photos.photos.iter().all(|photo| !photo.strips.is_empty())),
+            Err(all) => prop_assert!(!all.is_empty()),
+        }
     }
 
     #[test]

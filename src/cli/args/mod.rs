@@ -2,12 +2,14 @@
 
 mod bench;
 mod papers;
+mod photos;
 mod plan;
 mod rack;
 mod shop;
 
 pub(super) use bench::{Courses, Fit, Need};
 pub(super) use papers::{Hull, Labels, On, Pictures, Sheets};
+pub(super) use photos::{Card, Colours, MeasureOne, Sort};
 pub(super) use plan::{Check, Lay, Pick, Swap, Why};
 pub(super) use rack::{Begin, Mill, Tags};
 pub(super) use shop::{Bench, Log, Spares, Standing};
@@ -34,6 +36,10 @@ pub(super) enum Command {
     Fit(Fit),
     Mill(Mill),
     Tags(Tags),
+    Card(Card),
+    Colours(Colours),
+    Sort(Sort),
+    MeasureOne(MeasureOne),
     Labels(Labels),
     Sheets(Sheets),
     Pick(Pick),

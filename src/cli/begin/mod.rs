@@ -35,7 +35,11 @@ pub(super) fn run(typed: &Begin) -> Status {
             ),
         });
     }
-    if let Err(fault) = begin(&typed.dir, &files) {
+    let named: Vec<(&str, Vec<u8>)> = files
+        .iter()
+        .map(|(name, bytes)| (name.as_str(), bytes.clone()))
+        .collect();
+    if let Err(fault) = begin(&typed.dir, &named) {
         say::err(&say::unwritten(&fault));
         return Status::Fault;
     }

@@ -9,6 +9,7 @@ mod changes;
 mod choices;
 mod clashes;
 mod closing;
+mod colours;
 mod complaints;
 mod cost;
 mod courses;
@@ -23,6 +24,7 @@ mod progress;
 mod rack;
 mod seams;
 mod shortage;
+mod sorting;
 mod spares;
 mod standing;
 mod summary;
@@ -41,6 +43,7 @@ pub(super) use changes::{
 pub(super) use choices::{
     changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
 };
+pub(super) use colours::{Measured, card, measured, no_photo_measured, not_measured, quality};
 pub(super) use complaints::{
     bug, complaints, cut_short, fault, nothing_written, unwritten, warnings,
 };
@@ -60,6 +63,7 @@ pub(super) use pictures::{hull, narrower, no_shape, shown};
 pub(super) use progress::{in_hand, progress};
 pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
 pub(super) use shortage::shortage;
+pub(super) use sorting::{culled, promised, sorted, stacked};
 pub(super) use spares::{Found, no_plan_to_lose, spares};
 pub(super) use standing::{standing, standing_rows};
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};

@@ -21,6 +21,7 @@ pub(in crate::cli) fn begun(dir: &Path, files: &[&str]) -> String {
          \x20 twinstrake need {dir}    how much wood the boat takes\n\
          \x20 twinstrake mill {dir}    while you saw: what the rack holds, and which board to open next\n\
          \x20 twinstrake tags {dir}    tags for the strips as they leave the saw\n\
+         \x20 twinstrake card {dir}    a card, to measure colours in photographs with twinstrake colours\n\
          \x20 twinstrake lay {dir}     the plan\n",
         styled(HEAD, "Written"),
         written.join("\n")

@@ -5,9 +5,12 @@ mod words;
 
 pub use words::{NotPaper, grid, label_stock, tape};
 
-use super::complaint::Found;
-use super::keys::Keys;
+use super::boat;
+use super::complaint::{Complaint, Found};
+use super::files::{input, not_a_folder};
+use super::keys::{self, Keys};
 use crate::units::{Length, Unit};
+use std::path::Path;
 use words::PAGES;
 
 /// A sheet of paper.
@@ -92,6 +95,23 @@ impl Stationery {
             page,
             labels: LabelStock::Sheet(grid),
         }
+    }
+}
+
+/// What a job is printed on, before anything else of it can be read.
+///
+/// Errors: everything that is wrong with boat.toml.
+pub fn read_stationery(dir: &Path) -> Result<Stationery, Vec<Complaint>> {
+    if let Some(complaint) = not_a_folder(dir) {
+        return Err(vec![complaint]);
+    }
+    let mut found = Found::default();
+    let boat = input(dir, keys::FILE, &mut Vec::new(), &mut found)
+        .and_then(|bytes| boat::read(&bytes, &mut found));
+    let (complaints, _) = found.told();
+    match boat.and_then(|boat| boat.stationery) {
+        Some(stationery) if complaints.is_empty() => Ok(stationery),
+        _ => Err(complaints),
     }
 }
 

@@ -16,6 +16,9 @@ use crate::job::Job;
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
 use crate::units::Length;
 
+/// Said of a strip whose board is not sawn yet.
+const NOT_SAWN: &str = "not sawn yet";
+
 /// Longest name of a panel, and of a form, that is written out on a label. Unit: characters.
 const PANEL: usize = 20;
 const NAMED: usize = 12;
@@ -95,6 +98,10 @@ impl Label {
             said_short(job, meets),
             format!("{length} · {}", parts::short(panel, LEAST)),
         ];
+        if strip.promised {
+            parts.push(NOT_SAWN.into());
+            short.push(NOT_SAWN.into());
+        }
         let (meets, over) = match meets {
             Meets::Joint(number) => (format!("joint to piece {number}"), None),
             Meets::Course(End::Fitted) => ("fitted".into(), Some(job.rules.allow.fitted_end)),

@@ -143,6 +143,9 @@ impl Sheet<'_> {
             None => "stray".into(),
         };
         let mut what = format!("{from}, {} long", self.job.unit.shop(strip.length));
+        if strip.promised {
+            what += "; not sawn yet";
+        }
         if !strip.notes.is_empty() {
             what += &format!("; {}", printable(&strip.notes));
         }

@@ -132,7 +132,11 @@ impl Frame<'_> {
             ),
             None => "printed ______________".into(),
         };
-        let plan = format!("plan {}", self.about.digest);
+        // The sheet of the rack is there before any plan.
+        let plan = match self.about.digest.as_str() {
+            "" => String::new(),
+            digest => format!("plan {digest}"),
+        };
         let middle = (left + right) / 2.0;
         let words = |words: String, x: f64, set: Set| -> Item {
             Text::new(words, (x, base), size, BLACK).set(set).into()

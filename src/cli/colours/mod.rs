@@ -1,0 +1,244 @@
+//! `colours`: from photographs to the colours of strips.
+
+mod one;
+
+pub(super) use one::{Why, run as measure_one};
+
+use super::args::Colours;
+use super::opened;
+use super::say;
+use super::status::Status;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use one::{Asked, Told, measured};
+use std::collections::BTreeMap;
+use std::io::{IsTerminal as _, stderr};
+use std::num::NonZero;
+use std::path::Path;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
+use twinstrake::job::{Photo, Photos};
+use twinstrake::out::{self, Fault, Seen};
+use twinstrake::photographs::Shown;
+use twinstrake::units::{Colour, Length, delta_e};
+
+/// Photographs that are measured side by side: each takes some 100 MB.
+const SIDE_BY_SIDE: usize = 2;
+/// Two places of a strip are one if they lie no further apart. Unit: mm.
+const SAME_PLACE: f64 = 25.0;
+
+type Outcome = Result<Vec<Vec<Told>>, Why>;
+
+pub(super) fn run(typed: &Colours) -> Status {
+    let photos = match opened::photos(&typed.dir) {
+        Ok(photos) => photos,
+        Err(status) => return status,
+    };
+    let all = all(&typed.dir, &photos, typed.quiet);
+    let failed: Vec<(&str, &Why)> = photos
+        .photos
+        .iter()
+        .zip(&all)
+        .filter_map(|(photo, outcome)| Some((photo.file.as_str(), outcome.as_ref().err()?)))
+        .collect();
+    say::err(&say::not_measured(&failed));
+    if failed.len() == photos.photos.len() {
+        say::err(&say::no_photo_measured());
+        return Status::BadInput;
+    }
+    let (seen, pictures) = seen(&photos, &all);
+    if let Err(fault) = written(&typed.dir, &photos, &seen, &pictures) {
+        say::err(&say::unwritten(&fault));
+        return Status::Fault;
+    }
+    let told = say::Measured {
+        dir: &typed.dir,
+        photos: photos.photos.len() - failed.len(),
+        of: photos.photos.len(),
+        strips: strips(&photos, &all),
+        repeat: &repeat(&photos, &all),
+    };
+    say::last(
+        &say::measured(&told),
+        Status::good_if(failed.is_empty()),
+        "This could not be printed",
+    )
+}
+
+/// What came of each photograph, in their order.
+fn all(dir: &Path, photos: &Photos, quiet: bool) -> Vec<Outcome> {
+    let bar = bar(photos.photos.len(), quiet);
+    let next = AtomicUsize::new(0);
+    let done: Mutex<BTreeMap<usize, Outcome>> = Mutex::default();
+    let hands = thread::available_parallelism()
+        .map_or(1, NonZero::get)
+        .min(SIDE_BY_SIDE);
+    thread::scope(|scope| {
+        for _ in 0..hands {
+            scope.spawn(|| {
+                while let Some((n, photo)) = {
+                    let n = next.fetch_add(1, Ordering::Relaxed);
+                    photos.photos.get(n).map(|photo| (n, photo))
+                } {
+                    let outcome = measured(&asked(dir, photos, photo));
+                    if let Ok(mut done) = done.lock() {
+                        done.insert(n, outcome);
+                    }
+                    bar.inc(1);
+                }
+            });
+        }
+    });
+    bar.finish_and_clear();
+    done.into_inner()
+        .unwrap_or_default()
+        .into_values()
+        .collect()
+}
+
+fn asked(dir: &Path, photos: &Photos, photo: &Photo) -> Asked {
+    Asked {
+        path: dir.join(&photo.file),
+        shown: Shown {
+            lengths: photo
+                .strips
+                .iter()
+                .map(|(_, length)| length.map(Length::mm))
+                .collect(),
+            width: photos.width.mm(),
+            at: photo.at.mm(),
+            turned: photo.turned,
+            grey_card: photo.grey_card,
+        },
+    }
+}
+
+fn bar(many: usize, quiet: bool) -> ProgressBar {
+    let target = match quiet || !stderr().is_terminal() {
+        true => ProgressDrawTarget::hidden(),
+        false => ProgressDrawTarget::stderr(),
+    };
+    let bar = ProgressBar::with_draw_target(Some(many as u64), target);
+    if let Ok(style) =
+        ProgressStyle::with_template("Measuring [{bar:16}] {pos} of {len} photographs  {elapsed}")
+    {
+        bar.set_style(style.progress_chars("=> "));
+    }
+    bar.tick();
+    bar
+}
+
+/// The rows of colours.csv, and the pictures by their paths in the folder of the job.
+fn seen<'a>(photos: &Photos, all: &'a [Outcome]) -> (Vec<Seen>, Vec<(String, &'a [u8])>) {
+    let (mut rows, mut pictures) = (Vec::new(), Vec::new());
+    for ((photo, outcome), number) in photos.photos.iter().zip(all).zip(1..) {
+        let Ok(slices) = outcome else { continue };
+        for (((strip, _), stretches), place) in photo.strips.iter().zip(slices).zip(1..) {
+            for (told, part) in stretches.iter().zip(1..) {
+                let picture = out::picture_of_strip(strip, number, place, part);
+                pictures.push((picture.clone(), told.jpeg.as_slice()));
+                rows.push(Seen {
+                    photo: photo.file.clone(),
+                    strip: strip.clone(),
+                    from: Length::from_mm(told.from),
+                    to: Length::from_mm(told.to),
+                    colour: told.colour(),
+                    spread: told.spread,
+                    change: change(told),
+                    clear: told.clear,
+                    quality: say::quality(told.doubt).to_owned(),
+                    picture,
+                });
+            }
+        }
+    }
+    (rows, pictures)
+}
+
+/// How the colour changes along a stretch: the step from its first third to its last.
+fn change(told: &Told) -> f64 {
+    let third = (told.to - told.from) / 3.0;
+    let part = |from: f64, to: f64| {
+        mean(
+            told.places()
+                .filter(|(place, _)| (from..=to).contains(place))
+                .map(|(_, colour)| colour),
+        )
+    };
+    let (first, last) = (
+        part(told.from, told.from + third),
+        part(told.to - third, told.to),
+    );
+    first
+        .zip(last)
+        .map_or(0.0, |(first, last)| delta_e(first, last))
+}
+
+fn mean(colours: impl Iterator<Item = Colour>) -> Option<Colour> {
+    let (mut sum, mut many) = ([0.0; 3], 0.0);
+    for colour in colours {
+        sum = [sum[0] + colour.l, sum[1] + colour.a, sum[2] + colour.b];
+        many += 1.0;
+    }
+    let [l, a, b] = sum.map(|sum| sum / many);
+    (many > 0.0).then_some(Colour::lab(l, a, b))
+}
+
+/// By how much stretches of strips differ that are seen in two photographs.
+fn repeat(photos: &Photos, all: &[Outcome]) -> Vec<f64> {
+    let mut by_strip: BTreeMap<&str, Vec<Vec<(f64, Colour)>>> = BTreeMap::new();
+    for (photo, outcome) in photos.photos.iter().zip(all) {
+        let Ok(slices) = outcome else { continue };
+        for ((strip, _), stretches) in photo.strips.iter().zip(slices) {
+            let places = stretches.iter().flat_map(Told::places).collect();
+            by_strip.entry(strip).or_default().push(places);
+        }
+    }
+    let mut steps = Vec::new();
+    for seen in by_strip.values() {
+        for (n, one) in seen.iter().enumerate() {
+            for other in &seen[n + 1..] {
+                let same = |place: f64, of: &[(f64, Colour)]| {
+                    of.iter()
+                        .any(|(other, _)| (other - place).abs() <= SAME_PLACE)
+                };
+                let of_both = |one: &[(f64, Colour)], other: &[(f64, Colour)]| {
+                    mean(
+                        one.iter()
+                            .filter(|(place, _)| same(*place, other))
+                            .map(|(_, colour)| *colour),
+                    )
+                };
+                let both = of_both(one, other).zip(of_both(other, one));
+                steps.extend(both.map(|(one, other)| delta_e(one, other)));
+            }
+        }
+    }
+    steps
+}
+
+fn strips(photos: &Photos, all: &[Outcome]) -> usize {
+    let good = photos
+        .photos
+        .iter()
+        .zip(all)
+        .filter(|(_, outcome)| outcome.is_ok());
+    let mut names: Vec<&str> = good
+        .flat_map(|(photo, _)| &photo.strips)
+        .map(|(name, _)| name.as_str())
+        .collect();
+    names.sort_unstable();
+    names.dedup();
+    names.len()
+}
+
+/// The pictures first: colours.csv names only what is there.
+fn written(
+    dir: &Path,
+    photos: &Photos,
+    seen: &[Seen],
+    pictures: &[(String, &[u8])],
+) -> Result<(), Fault> {
+    let sheet = out::colours_csv(photos.unit, seen)?;
+    out::write_colours(dir, pictures, &sheet)
+}

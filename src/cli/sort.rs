@@ -1,0 +1,135 @@
+//! `sort`: the rack in order; and the stack from which a plan is laid.
+
+use super::args::Sort;
+use super::need::class;
+use super::opened;
+use super::planned::{Planned, failed, fault};
+use super::say;
+use super::status::Status;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Component, Path};
+use twinstrake::draw::{self, scene::Scene};
+use twinstrake::job::{Pictured, Reading};
+use twinstrake::out::{self, Fault};
+use twinstrake::paper::{self, Swatches};
+use twinstrake::photographs;
+use twinstrake::sorting::{self, Cull};
+use twinstrake::stock::StripId;
+
+/// Pictures that are larger than this are none of ours. Unit: bytes.
+const LARGEST: u64 = 4_000_000;
+
+pub(super) fn run(typed: &Sort) -> Status {
+    match typed.stack {
+        true => stack(typed),
+        false => rack(typed),
+    }
+}
+
+fn rack(typed: &Sort) -> Status {
+    let reading = match opened::job(&typed.dir) {
+        Ok(reading) => reading,
+        Err(status) => return status,
+    };
+    let job = &reading.job;
+    let unfit = paper::names_unprintable(job);
+    if !unfit.is_empty() {
+        say::err(&say::unfit(&unfit));
+        return Status::BadInput;
+    }
+    let sorted = sorting::sorted(job, class(job.unit));
+    let culls: BTreeMap<StripId, &Cull> =
+        sorted.culls.iter().map(|cull| (cull.strip, cull)).collect();
+    let why = |id: StripId| {
+        culls
+            .get(&id)
+            .map_or_else(Default::default, |cull| say::culled(job, cull))
+    };
+    let both = |id: StripId| {
+        let (why, rescue) = why(id);
+        format!("{why}. {rescue}")
+    };
+    let pages = paper::rack_sheet(
+        job,
+        &sorted,
+        &swatches(&typed.dir, &reading),
+        &both,
+        reading.stationery.page,
+    );
+    let csv = out::rack_csv(job, &sorted, &why);
+    if let Err(fault) = written(&typed.dir, ("rack.csv", csv), ("rack.pdf", &pages)) {
+        return failed(&fault);
+    }
+    say::told(&say::sorted(&typed.dir, job, &sorted))
+}
+
+fn stack(typed: &Sort) -> Status {
+    let planned = match Planned::read(&typed.dir) {
+        Ok(planned) => planned,
+        Err(status) => return status,
+    };
+    let about = match planned.about(None, true) {
+        Ok(about) => about,
+        Err(fault) => return failed(&fault),
+    };
+    let (reading, plan) = (&planned.reading, &planned.plan);
+    let layers = sorting::stack(&reading.job, plan);
+    let swatches = swatches(&typed.dir, reading);
+    let pages = paper::stack_sheet(
+        &reading.job,
+        plan,
+        &layers,
+        &swatches,
+        &about,
+        reading.stationery.page,
+    );
+    let csv = out::stack_csv(&reading.job, plan, &layers);
+    if let Err(fault) = written(&typed.dir, ("stack.csv", csv), ("stack.pdf", &pages)) {
+        return failed(&fault);
+    }
+    say::told(&say::stacked(&typed.dir, layers.len()))
+}
+
+fn written(
+    dir: &Path,
+    (csv_name, csv): (&'static str, Result<Vec<u8>, Fault>),
+    (pdf_name, pages): (&'static str, &[Scene]),
+) -> Result<(), Fault> {
+    let pdf = draw::pdf(pages).map_err(|slip| fault(pdf_name, &slip))?;
+    out::write_paper(dir, &[(csv_name, csv?), (pdf_name, pdf)])
+}
+
+/// The longest picture of each strip. One that is not there, or is none, is none: the colour stands in for it.
+fn swatches(dir: &Path, reading: &Reading) -> Swatches {
+    let mut longest: BTreeMap<&str, &Pictured> = BTreeMap::new();
+    for picture in &reading.pictured {
+        let one = longest.entry(&picture.strip).or_insert(picture);
+        if picture.to - picture.from > one.to - one.from {
+            *one = picture;
+        }
+    }
+    let strips = reading.job.stock.strips.iter().enumerate();
+    let there = strips.filter_map(|(n, strip)| {
+        Some((
+            StripId(n),
+            jpeg(dir, &longest.get(strip.name.as_str())?.file)?,
+        ))
+    });
+    there.collect()
+}
+
+/// A picture in the folder of the job that can be read as one.
+fn jpeg(dir: &Path, file: &str) -> Option<Vec<u8>> {
+    let path = dir.join(file);
+    let inside = Path::new(file)
+        .components()
+        .all(|part| matches!(part, Component::Normal(_)));
+    let small =
+        fs::symlink_metadata(&path).is_ok_and(|there| there.is_file() && there.len() <= LARGEST);
+    if !inside || !small {
+        return None;
+    }
+    let bytes = fs::read(path).ok()?;
+    (bytes.starts_with(b"\xff\xd8") && photographs::open(&bytes).is_ok()).then_some(bytes)
+}

@@ -1,0 +1,140 @@
+//! Photographs that nothing is measured in, each for a reason of its own.
+
+use super::camera::Camera;
+use super::desk::Desk;
+use super::measured;
+use image::codecs::png::PngEncoder;
+use image::{ExtendedColorType, ImageEncoder as _};
+use rand::SeedableRng;
+use rand_pcg::Pcg64Mcg;
+use twinstrake::photographs::card::Side;
+use twinstrake::photographs::{Cut, Ill, Picture, Unopened, open};
+
+fn photograph(change: impl FnOnce(&mut Desk, &mut Camera)) -> (Picture, Desk) {
+    let mut rng = Pcg64Mcg::seed_from_u64(4);
+    let mut desk = Desk::any(&mut rng);
+    let mut camera = Camera::good();
+    change(&mut desk, &mut camera);
+    let (wide, high) = (camera.wide as usize, camera.high as usize);
+    (
+        Picture {
+            wide,
+            high,
+            rgb: camera.pixels(&desk, &mut rng),
+        },
+        desk,
+    )
+}
+
+fn why(change: impl FnOnce(&mut Desk, &mut Camera)) -> Ill {
+    let (picture, desk) = photograph(change);
+    measured(&picture, &desk).unwrap_err()
+}
+
+#[test]
+fn what_is_wrong_with_a_photograph_is_told_by_what_it_is() {
+    let (picture, desk) = photograph(|_, _| {});
+    let many = desk.slices.len();
+    measured(&picture, &desk).unwrap();
+
+    assert_eq!(why(|desk, _| desk.cards = 0), Ill::NoCard);
+    assert_eq!(why(|desk, _| desk.cards = 2), Ill::TwoCards);
+    let over_the_right =
+        |desk: &mut Desk, _: &mut Camera| desk.covered.push([200.0, 5.0, 40.0, 50.0]);
+    assert_eq!(why(over_the_right), Ill::OneCode(Side::Left));
+    assert_eq!(
+        why(|_, camera| camera.middle.0 = 0.95),
+        Ill::CardCutOff(Side::Left)
+    );
+    assert_eq!(why(|_, camera| camera.turned = 3.1), Ill::UpsideDown);
+    assert_eq!(why(|_, camera| camera.white = 0.1), Ill::Dark);
+    assert_eq!(
+        why(|_, camera| (camera.white, camera.most) = (1.1, 2.0)),
+        Ill::Bright
+    );
+    assert_eq!(
+        why(|_, camera| (camera.blur, camera.noise) = (16.0, 0.5)),
+        Ill::Blurred
+    );
+    let one_gone = |desk: &mut Desk, _: &mut Camera| drop(desk.slices.pop());
+    let (picture, mut less) = photograph(one_gone);
+    let whole = photograph(|_, _| {}).1;
+    assert_eq!(
+        measured(&picture, &whole).unwrap_err(),
+        Ill::Slices {
+            named: many,
+            seen: many - 1
+        }
+    );
+    less.slices.pop();
+    assert_eq!(
+        measured(&picture, &less).unwrap_err(),
+        Ill::Slices {
+            named: many - 2,
+            seen: many - 1
+        }
+    );
+    assert_eq!(
+        why(|_, camera| camera.middle.1 = 0.08),
+        Ill::SlicesCutOff(Cut::Top)
+    );
+}
+
+#[test]
+fn a_picture_that_is_upside_down_on_purpose_is_measured() {
+    let (picture, desk) = photograph(|_, camera| camera.turned = 3.1);
+    let read = twinstrake::photographs::codes(picture.luma(), picture.wide, picture.high);
+    let shown = twinstrake::photographs::Shown {
+        turned: true,
+        ..desk.shown()
+    };
+    twinstrake::photographs::measure(&picture, &read, &shown).unwrap();
+}
+
+#[test]
+fn files_that_are_no_photograph_are_told_apart() {
+    let (picture, _) = photograph(|_, camera| (camera.wide, camera.high) = (64, 40));
+    let (wide, high) = (picture.wide as u32, picture.high as u32);
+    let mut jpeg = Vec::new();
+    let encoder = image::codecs::jpeg::JpegEncoder::new(&mut jpeg);
+    encoder
+        .write_image(&picture.rgb, wide, high, ExtendedColorType::Rgb8)
+        .unwrap();
+    let mut png = Vec::new();
+    PngEncoder::new(&mut png)
+        .write_image(&picture.rgb, wide, high, ExtendedColorType::Rgb8)
+        .unwrap();
+    assert_eq!(open(&png), Ok(picture));
+    assert!(open(&jpeg).is_ok());
+    assert_eq!(open(&jpeg[..jpeg.len() / 2]), Err(Unopened::CutOff));
+    assert_eq!(open(&png[..png.len() / 2]), Err(Unopened::CutOff));
+    assert_eq!(
+        open(b"\0\0\0\x18ftypheic\0\0\0\0mif1heic"),
+        Err(Unopened::Heic)
+    );
+    assert_eq!(open(b"II*\0\x10\0\0\0CR\x02\0"), Err(Unopened::Raw));
+    assert_eq!(open(b"GIF89a"), Err(Unopened::OtherPicture));
+    assert_eq!(open(b"photo,board\n"), Err(Unopened::NoPicture));
+    assert_eq!(open(b""), Err(Unopened::NoPicture));
+
+    // A bomb: a head of ten thousand by ten thousand pixels, and nothing behind it.
+    let mut bomb = png.clone();
+    bomb[16..24].copy_from_slice(&[0, 0, 0x27, 0x10, 0, 0, 0x27, 0x10]);
+    let sum = crc(&bomb[12..29]).to_be_bytes();
+    bomb[29..33].copy_from_slice(&sum);
+    assert_eq!(open(&bomb), Err(Unopened::TooLarge(10_000, 10_000)));
+}
+
+/// Source: ISO/IEC 15948 (PNG), annex D.
+fn crc(bytes: &[u8]) -> u32 {
+    let step = |crc: u32, _| {
+        if crc & 1 == 1 {
+            0xedb8_8320 ^ (crc >> 1)
+        } else {
+            crc >> 1
+        }
+    };
+    !bytes.iter().fold(u32::MAX, |crc, byte| {
+        (0..8).fold(crc ^ u32::from(*byte), step)
+    })
+}
