@@ -1,5 +1,5 @@
-//! The rack put in order: what can be used and what can't, pairs together, by wood, length and shade; and, once there is a plan, the
-//! stack from which it is laid.
+//! The rack put in order: what can be used and what can't, pairs together, by wood, length and shade; and, once
+//! there is a plan, the stack from which it is laid.
 
 use crate::job::{Job, Stage};
 use crate::lines::one_piece;
@@ -156,7 +156,8 @@ pub fn ids((one, other): (StripId, Option<StripId>)) -> impl Iterator<Item = Str
     [Some(one), other].into_iter().flatten()
 }
 
-/// Sisters together, each with the first of its sisters that is free and with which it shares a stretch that is long enough.
+/// Sisters together, each with the first of its sisters that is free and with which it shares a stretch that is long
+/// enough.
 fn pairs(
     stock: &Stock,
     mut good: BTreeSet<StripId>,

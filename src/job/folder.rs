@@ -138,7 +138,8 @@ fn files(
     Some((job, stationery, pictured.unwrap_or_default()))
 }
 
-/// The name of the job; where boards are planned with that are not sawn yet it says so, and with it everything that bears it.
+/// The name of the job; where boards are planned with that are not sawn yet it says so, and with it everything that
+/// bears it.
 fn named(name: String, stock: &Stock) -> String {
     let boards = stock.promised();
     match boards.len() {

@@ -75,7 +75,8 @@ impl Sum {
     }
 }
 
-/// Reads colours.csv: the colour of each strip, the mean of its stretches. Doubtful ones count where there is nothing else.
+/// Reads colours.csv: the colour of each strip, the mean of its stretches. Doubtful ones count where there is
+/// nothing else.
 pub(super) fn read(bytes: &[u8], against: &Against, rack: &mut Rack, found: &mut Found) {
     let mut all: BTreeMap<String, (Sum, Sum, usize)> = BTreeMap::new();
     each_row(&FORM, bytes, against.unit, found, |row, found| {

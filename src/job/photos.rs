@@ -58,8 +58,8 @@ pub struct Photos {
     pub warnings: Vec<Complaint>,
 }
 
-/// Reads photos.csv and what it speaks of: boat.toml for the width of a strip, and the rack, whose lengths and colours may be missing
-/// still.
+/// Reads photos.csv and what it speaks of: boat.toml for the width of a strip, and the rack, whose lengths and
+/// colours may be missing still.
 ///
 /// Errors: everything that is wrong with those files, sorted by file and line.
 pub fn read_photos(dir: &Path) -> Result<Photos, Vec<Complaint>> {
@@ -146,7 +146,8 @@ fn file(cell: &Cell<'_>, named: &mut BTreeMap<String, usize>, found: &mut Found)
         .components()
         .all(|part| matches!(part, Component::Normal(_)));
     if !inside || name.contains('\\') {
-        let mend = "Put the photograph into the folder of the job, or a folder in it, and write its name: IMG_2041.jpg, photos/IMG_2041.jpg.";
+        let mend = "Put the photograph into the folder of the job, or a folder in it, and write its name: \
+            IMG_2041.jpg, photos/IMG_2041.jpg.";
         cell.complain(found, "leads out of the folder of the job", mend);
         return None;
     }
@@ -299,7 +300,12 @@ fn turned(cell: &Cell<'_>, found: &mut Found) -> Option<bool> {
         "" | "no" => Some(false),
         "yes" | "x" => Some(true),
         _ => {
-            cell.complain(found, "is neither yes nor no", "Write yes where the picture is upside down and the card is not; else leave it empty.");
+            cell.complain(
+                found,
+                "is neither yes nor no",
+                "Write yes where the picture is upside down and the card \
+                is not; else leave it empty.",
+            );
             None
         }
     }
@@ -314,7 +320,12 @@ fn grey_card(cell: &Cell<'_>, found: &mut Found) -> Option<Option<f64>> {
     match crate::units::parse::number(number, cell.decimal) {
         Ok(percent) if (1.0..=100.0).contains(&percent) => Some(Some(percent / 100.0)),
         _ => {
-            cell.complain(found, "is not from 1 to 100 percent", "Write how much of the light the bought card gives back, as 18; where none lay there, leave it empty.");
+            cell.complain(
+                found,
+                "is not from 1 to 100 percent",
+                "Write how much of the light the bought card gives \
+                back, as 18; where none lay there, leave it empty.",
+            );
             None
         }
     }

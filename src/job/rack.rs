@@ -1,5 +1,5 @@
-//! The rack put together: slices as boards.csv has them, over them the colours that were measured, and over both what strips.csv
-//! says.
+//! The rack put together: slices as boards.csv has them, over them the colours that were measured, and over both
+//! what strips.csv says.
 
 use super::complaint::{Complaint, Found};
 use super::files::{Digest, input, is_there};

@@ -1,5 +1,5 @@
-//! colours.csv and the pictures of strips beside it: what was measured in photographs. They lie in the folder of the job, not in
-//! `out/`, since the job is read from them.
+//! colours.csv and the pictures of strips beside it: what was measured in photographs. They lie in the folder of the
+//! job, not in `out/`, since the job is read from them.
 
 use super::Fault;
 use super::sheet::sheet;
@@ -35,8 +35,8 @@ pub struct Seen {
     pub picture: String,
 }
 
-/// Where the picture of a stretch goes, by the number of the photograph, the place of the slice from the top and the part of it: two strips
-/// whose names differ only in what a disk does not tell apart have two names still.
+/// Where the picture of a stretch goes, by the number of the photograph, the place of the slice from the top and the
+/// part of it: two strips whose names differ only in what a disk does not tell apart have two names still.
 pub fn picture_of_strip(strip: &str, photo: usize, slice: usize, part: usize) -> String {
     let plain = |c: char| if c.is_ascii_alphanumeric() { c } else { '-' };
     let name: String = strip.chars().take(40).map(plain).collect();

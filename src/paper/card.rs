@@ -9,15 +9,23 @@ use crate::photographs::card::{self, GREY_CARD, MODULES, SCALE, SIDE, SIZE, Side
 const TOP: f64 = 20.0;
 
 const HOW: [&str; 9] = [
-    "Print at 100 %, not fitted to the page, on matt white paper; the scale on the card must measure 80 mm. Cut the card out along its line.",
-    "Glue it on something thin, flat and stiff. Keep this one card for all strips of a boat: its greys are what colours are compared by.",
-    "Lay slices of a board edge to edge on a clean desk of another colour: high faces up, marked ends to the left and flush, in order from the top.",
-    "Lay the card flat on them, square to within a few degrees, its arrow toward the marked ends; the words read as the slices are counted.",
+    "Print at 100 %, not fitted to the page, on matt white paper; the scale on the card must measure 80 mm. Cut the \
+         card out along its line.",
+    "Glue it on something thin, flat and stiff. Keep this one card for all strips of a boat: its greys are what \
+         colours are compared by.",
+    "Lay slices of a board edge to edge on a clean desk of another colour: high faces up, marked ends to the left \
+         and flush, in order from the top.",
+    "Lay the card flat on them, square to within a few degrees, its arrow toward the marked ends; the words read as \
+         the slices are counted.",
     "Measure from the marked ends to the left edge of the card: that is \"at\" in photos.csv.",
-    "Photograph from straight above, without flash, in even daylight, with no shadow of your own: the card in the middle, a metre or two of wood.",
-    "Let photos of a board overlap. Where you have a grey card from a shop, lay it in the box in every photo and write what it gives back, as 18.",
-    "Photograph all strips on one day, freshly planed and dry, with the same telephone. Then: twinstrake colours, and the folder of the job.",
-    "Nothing here makes a colorimeter of a telephone: colours are comparable within one card and one set of photographs.",
+    "Photograph from straight above, without flash, in even daylight, with no shadow of your own: the card in the \
+         middle, a metre or two of wood.",
+    "Let photos of a board overlap. Where you have a grey card from a shop, lay it in the box in every photo and \
+         write what it gives back, as 18.",
+    "Photograph all strips on one day, freshly planed and dry, with the same telephone. Then: twinstrake colours, \
+         and the folder of the job.",
+    "Nothing here makes a colorimeter of a telephone: colours are comparable within one card and one set of \
+         photographs.",
 ];
 
 /// The page with the card on it, on its side.

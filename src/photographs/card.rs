@@ -62,8 +62,8 @@ pub(super) fn encoded(light: f64) -> f64 {
     }
 }
 
-/// The greys twice, the second time in reverse order: the same grey lies on opposite sides of the middle, so that their mean has
-/// no slope of the light in it.
+/// The greys twice, the second time in reverse order: the same grey lies on opposite sides of the middle, so that
+/// their mean has no slope of the light in it.
 pub fn ladders() -> [[Patch; 9]; 2] {
     let row = |top: f64, reverse: bool| {
         std::array::from_fn(|n| Patch {
@@ -106,7 +106,8 @@ pub struct Geometry {
     pub apart: f64,
 }
 
-/// What the code on this side says: whose card, which side, the side of a code and how far apart the two are, in millimetres.
+/// What the code on this side says: whose card, which side, the side of a code and how far apart the two are, in
+/// millimetres.
 pub fn words(side: Side) -> String {
     let side = match side {
         Side::Left => 'L',

@@ -5,11 +5,12 @@ use rxing::helpers::detect_multiple_in_luma_with_hints;
 use rxing::{BarcodeFormat, DecodeHints};
 use std::collections::HashSet;
 
-/// What the reader calls a corner lies half a pixel from where we do: there the edge of the first pixel is 0, here its middle is.
+/// What the reader calls a corner lies half a pixel from where we do: there the edge of the first pixel is 0, here
+/// its middle is.
 const HALF: f64 = 0.5;
 
-/// All QR codes that can be read in the greys of a picture. This may take many seconds on a picture that was made for it: whoever calls
-/// it sees to a limit.
+/// All QR codes that can be read in the greys of a picture. This may take many seconds on a picture that was made
+/// for it: whoever calls it sees to a limit.
 pub fn codes(luma: Vec<u8>, wide: usize, high: usize) -> Vec<Code> {
     let mut hints = DecodeHints {
         PossibleFormats: Some(HashSet::from([BarcodeFormat::QR_CODE])),

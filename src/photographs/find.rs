@@ -11,8 +11,8 @@ use super::refine::refined;
 pub struct Code {
     /// What it says.
     pub words: String,
-    /// Its corners, from the upper left one: upper left, upper right, lower left, lower right, as the code lies. Unit: pixels, the
-    /// middle of the first at 0, 0.
+    /// Its corners, from the upper left one: upper left, upper right, lower left, lower right, as the code lies.
+    /// Unit: pixels, the middle of the first at 0, 0.
     pub corners: [(f64, f64); 4],
 }
 
@@ -91,8 +91,8 @@ fn upright(picture: &Picture, plane: &Plane, turned: bool) -> Result<Plane, Ill>
 
 /// How light the lightest hundredth of a picture must be. Unit: grey, 0 to 255. Common practice, no source.
 const LEAST_LIGHT: usize = 60;
-/// The steepest thousandth of the steps from pixel to pixel, as a part of the whole contrast, below which nothing is sharp: a step
-/// blurred over 2.7 pixels (standard deviation). The codes are read down to about 2.
+/// The steepest thousandth of the steps from pixel to pixel, as a part of the whole contrast, below which nothing is
+/// sharp: a step blurred over 2.7 pixels (standard deviation). The codes are read down to about 2.
 const LEAST_SHARP: f64 = 0.15;
 
 /// Why there may be no card to be seen.

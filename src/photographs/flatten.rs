@@ -38,8 +38,8 @@ impl Picture {
             && y <= self.high as f64 - 1.0 - spare
     }
 
-    /// Red, green and blue at a place, 0 to 255, by the four pixels around it; `None` outside. Frame: pixels, the middle of the
-    /// first at 0, 0.
+    /// Red, green and blue at a place, 0 to 255, by the four pixels around it; `None` outside. Frame: pixels, the
+    /// middle of the first at 0, 0.
     pub(super) fn at(&self, place: (f64, f64)) -> Option<[f64; 3]> {
         // This also sends away what is no number.
         if !self.holds(place, 0.0) {

@@ -9,8 +9,8 @@ use crate::lines::Fair;
 
 /// From what a pixel says to the light that the wood gives back.
 ///
-/// Two things are found, for each of the three colours: the curve from light to the value of a pixel, in which white balance, exposure
-/// and tone curve are one; and how the light slopes across the card, as a plane of its logarithm.
+/// Two things are found, for each of the three colours: the curve from light to the value of a pixel, in which white
+/// balance, exposure and tone curve are one; and how the light slopes across the card, as a plane of its logarithm.
 pub(super) struct Light {
     /// Light for values from 0 to 255, in quarters.
     curves: [Vec<f64>; 3],
@@ -95,7 +95,8 @@ impl Light {
         curve[below] * (1.0 - part) + curve[below + 1] * part
     }
 
-    /// The light that is given back at a place of the card's frame, as it would be in the light at the middle of the card.
+    /// The light that is given back at a place of the card's frame, as it would be in the light at the middle of the
+    /// card.
     pub(super) fn at(&self, rgb: [f64; 3], place: (f64, f64)) -> [f64; 3] {
         std::array::from_fn(|n| self.by_curve(n, rgb[n]) / self.level(n, place) * self.gains[n])
     }
@@ -114,8 +115,8 @@ fn middle(patch: &Patch) -> (f64, f64) {
     (x + w / 2.0 - MIDDLE.0, y + h / 2.0 - MIDDLE.1)
 }
 
-/// The curve from a pixel's value to light, through the greys of the card: a fair one, of the values as they are encoded, since those
-/// of a telephone are nearly even steps in it. Beyond white and black it goes on as it ends.
+/// The curve from a pixel's value to light, through the greys of the card: a fair one, of the values as they are
+/// encoded, since those of a telephone are nearly even steps in it. Beyond white and black it goes on as it ends.
 fn curve(greys: [(f64, u8); 9]) -> Option<Vec<f64>> {
     let mut knots: Vec<(f64, f64)> = Vec::new();
     for (value, grey) in greys.into_iter().rev() {

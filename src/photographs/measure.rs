@@ -58,7 +58,8 @@ const FINE: f64 = 2.0;
 /// The longest stretch and the shortest that are worth a row. Unit: mm.
 const LONGEST: f64 = 1000.0;
 const SHORTEST: f64 = 60.0;
-/// What is left out at either end of a strip. Unit: mm. Why: sawn ends are frayed and dark, and the card's place is typed by hand.
+/// What is left out at either end of a strip. Unit: mm. Why: sawn ends are frayed and dark, and the card's place is
+/// typed by hand.
 const END: f64 = 10.0;
 /// What is left out at either edge of a slice, as a part of its width.
 const EDGE: f64 = 0.15;
@@ -266,7 +267,8 @@ fn median(colours: &[Colour]) -> Option<Colour> {
     ))
 }
 
-/// What is no clear wood lies further from the median than so many usual distances, and than this. Unit of the latter: as L*, a* and b*.
+/// What is no clear wood lies further from the median than so many usual distances, and than this. Unit of the
+/// latter: as L*, a* and b*.
 const FAR_TIMES: f64 = 4.0;
 const FAR: f64 = 4.0;
 

@@ -1,8 +1,9 @@
 //! From a photograph of slices with the card on them to the colour of each slice, place by place.
 //!
-//! Decides what is seen where and what colour it has; it reads no sheet, writes no file and says nothing. [`card`] is what the
-//! printer prints and the telephone sees, `codes` reads its two codes, `find` tells where it lies, `flatten` looks at the picture
-//! from straight above, `slices` finds the wood, `light` takes light and telephone out of the colours. Start with `measure`.
+//! Decides what is seen where and what colour it has; it reads no sheet, writes no file and says nothing. [`card`]
+//! is what the printer prints and the telephone sees, `codes` reads its two codes, `find` tells where it lies,
+//! `flatten` looks at the picture from straight above, `slices` finds the wood, `light` takes light and telephone
+//! out of the colours. Start with `measure`.
 //!
 //! Frame of the card: millimetres, 0, 0 at its upper left corner, x to the right along the slices, y down.
 

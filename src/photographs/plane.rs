@@ -9,8 +9,8 @@ use super::solve::LeastSquares;
 pub struct Plane(pub(super) [f64; 8]);
 
 impl Plane {
-    /// The map that takes these points nearest to their counterparts; `None` where they are fewer than four, or lie so that
-    /// there is no single one.
+    /// The map that takes these points nearest to their counterparts; `None` where they are fewer than four, or lie
+    /// so that there is no single one.
     pub fn through(points: &[((f64, f64), (f64, f64))]) -> Option<Plane> {
         // Both sides in units of about 1, so that the equations can be told apart.
         let from = Scaled::of(points.iter().map(|pair| pair.0))?;

@@ -5,8 +5,8 @@ use super::flatten::{Picture, grey};
 use super::plane::Plane;
 use super::solve::LeastSquares;
 
-/// How soft the edges of modules are taken to be, coarse first. Unit: modules, standard deviation. If they are wrong, more steps are
-/// needed: what is soft on both sides moves nothing.
+/// How soft the edges of modules are taken to be, coarse first. Unit: modules, standard deviation. If they are
+/// wrong, more steps are needed: what is soft on both sides moves nothing.
 const SOFT: [f64; 10] = [0.5, 0.5, 0.4, 0.4, 0.3, 0.3, 0.3, 0.3, 0.3, 0.3];
 /// Samples along a module.
 const FINE: usize = 3;
@@ -77,10 +77,11 @@ fn step(x: f64) -> f64 {
     1.0 / (1.0 + (-1.702 * x).exp())
 }
 
-/// The map from the card to the picture that fits both codes best, from one that is right to a pixel or two; `None` where nothing fits.
+/// The map from the card to the picture that fits both codes best, from one that is right to a pixel or two; `None`
+/// where nothing fits.
 ///
-/// Source: Gauss and Newton's method on the brightness of all modules, after B. D. Lucas and T. Kanade, "An Iterative Image
-/// Registration Technique", IJCAI (1981).
+/// Source: Gauss and Newton's method on the brightness of all modules, after B. D. Lucas and T. Kanade, "An
+/// Iterative Image Registration Technique", IJCAI (1981).
 pub(super) fn refined(picture: &Picture, plane: &Plane) -> Option<Plane> {
     let (middle_x, middle_y) = (card::SIZE.0 / 2.0, card::SIZE.1 / 2.0);
     let card = |(x, y): (f64, f64)| (middle_x + UNIT * x, middle_y + UNIT * y);

@@ -5,8 +5,8 @@ use super::flatten::Picture;
 use super::ill::{Cut, Ill};
 use super::plane::Plane;
 
-/// The slices as they lie, seen from straight above. Frame: millimetres; `s` along the slices from the left edge of the card, `t` across
-/// them, down.
+/// The slices as they lie, seen from straight above. Frame: millimetres; `s` along the slices from the left edge of
+/// the card, `t` across them, down.
 pub(super) struct Slices {
     frame: Frame,
     /// The edges between slices and at both sides, from the top, each through points with growing `s`.
@@ -182,7 +182,8 @@ fn near_columns() -> impl Iterator<Item = f64> {
     (0..((to - from) / COLUMN) as usize).map(move |n| from + n as f64 * COLUMN)
 }
 
-/// How strong an edge all along the slices is at each place across, near the card: the median of blocks, so that no knot counts.
+/// How strong an edge all along the slices is at each place across, near the card: the median of blocks, so that no
+/// knot counts.
 fn profile(eye: &Eye<'_>, frame: Frame, half: f64) -> Vec<f64> {
     let columns: Vec<f64> = near_columns().collect();
     let mut blocks = Vec::new();
@@ -330,7 +331,8 @@ fn best_of(moves: impl Iterator<Item = f64>, strong: impl Fn(f64) -> f64) -> f64
 }
 
 impl Slices {
-    /// Where a place of a slice is on the card's frame: along it, and across it from its upper edge, 0, to its lower, 1.
+    /// Where a place of a slice is on the card's frame: along it, and across it from its upper edge, 0, to its
+    /// lower, 1.
     pub(super) fn card(&self, slice: usize, s: f64, across: f64) -> (f64, f64) {
         let edge = |n: usize| self.edges.get(n).map_or(0.0, |points| between(points, s));
         let (upper, lower) = (edge(slice), edge(slice + 1));

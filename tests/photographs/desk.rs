@@ -57,7 +57,8 @@ impl Desk {
         let mut light = base.l;
         let slices = (0..many)
             .map(|n| {
-                // Neighbours are told apart by their lightness, up and down in turn, so that no two wrong numbers look right.
+                // Neighbours are told apart by their lightness, up and down in turn, so that no two wrong numbers
+                // look right.
                 light += if n % 2 == 0 {
                     3.0 + 0.7 * f64::from(n)
                 } else {
@@ -248,7 +249,8 @@ fn linear(value: f64) -> f64 {
     }
 }
 
-/// From CIELAB under D65 to the light of the primaries of sRGB. Source: CIE 15 and IEC 61966-2-1, written out here on their own.
+/// From CIELAB under D65 to the light of the primaries of sRGB. Source: CIE 15 and IEC 61966-2-1, written out here
+/// on their own.
 pub fn light(colour: Colour) -> [f64; 3] {
     let fy = (colour.l + 16.0) / 116.0;
     let cube = |f: f64| {

@@ -1,4 +1,5 @@
-//! Whatever is in a file, it is a picture or it is told why not; whatever a picture shows, it is measured or it is told why not.
+//! Whatever is in a file, it is a picture or it is told why not; whatever a picture shows, it is measured or it is
+//! told why not.
 
 use super::camera::Camera;
 use super::desk::Desk;
@@ -61,7 +62,9 @@ proptest! {
 
     #[test]
     fn bytes_are_a_picture_or_told_why_not(
-        start in prop::sample::select(vec![&b""[..], b"\xff\xd8\xff\xe0", b"\x89PNG\r\n\x1a\n", b"\0\0\0\x18ftyp", b"II*\0"]),
+        start in prop::sample::select(vec![
+            &b""[..], b"\xff\xd8\xff\xe0", b"\x89PNG\r\n\x1a\n", b"\0\0\0\x18ftyp", b"II*\0",
+        ]),
         rest in proptest::collection::vec(any::<u8>(), 0..300),
     ) {
         let _ = open(&[start, rest.as_slice()].concat());

@@ -1,7 +1,8 @@
 //! Colours from photographs, held against pictures of slices whose colours are known.
 //!
-//! No real photographs were to be had. What is rendered here has perspective, light that falls off, white balance, a tone curve,
-//! noise and JPEG of its own, in other forms than the reckoning supposes; it has no lens, no sensor and no printer.
+//! No real photographs were to be had. What is rendered here has perspective, light that falls off, white balance, a
+//! tone curve, noise and JPEG of its own, in other forms than the reckoning supposes; it has no lens, no sensor and
+//! no printer.
 
 mod camera;
 mod colours;
@@ -66,7 +67,8 @@ impl Count {
                 .unwrap_or(f64::NAN)
         };
         format!(
-            "{} of {} found; colours: {} stretches, median {:.2}, 95 % {:.2}, most {:.2}; places: {} marks, median {:.2} mm, \
+            "{} of {} found; colours: {} stretches, median {:.2}, 95 % {:.2}, most {:.2}; places: {} marks, median \
+                 {:.2} mm, \
              95 % {:.2}, most {:.2}; refused: {:?}",
             self.found,
             self.photographs,
@@ -83,8 +85,8 @@ impl Count {
     }
 }
 
-/// A dozen, or as many as `TWINSTRAKE_PHOTOGRAPHS` says; then each of up to 12 megapixels. A slice under another's number would be
-/// off in its colour: neighbours on the desk differ by 3 and more.
+/// A dozen, or as many as `TWINSTRAKE_PHOTOGRAPHS` says; then each of up to 12 megapixels. A slice under another's
+/// number would be off in its colour: neighbours on the desk differ by 3 and more.
 #[test]
 fn slices_are_found_and_have_their_colours_and_places() {
     let asked = std::env::var("TWINSTRAKE_PHOTOGRAPHS")

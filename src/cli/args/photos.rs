@@ -20,9 +20,9 @@ pub(in crate::cli) struct Card {
 /// Measure the colours of strips in photographs: by DIR/photos.csv, to DIR/colours.csv
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Every photo shows slices of a board edge to edge with the printed card on them (twinstrake card). photos.csv says which, and
-where along them the card lay. A photo is measured whole or not at all. colours.csv is written anew from those that could be
-measured, and a picture of each stretch of strip goes into DIR/photographs.
+Every photo shows slices of a board edge to edge with the printed card on them (twinstrake card). photos.csv says
+which, and where along them the card lay. A photo is measured whole or not at all. colours.csv is written anew from
+those that could be measured, and a picture of each stretch of strip goes into DIR/photographs.
 
 Exit status:
   0  every photo was measured
@@ -41,8 +41,8 @@ pub(in crate::cli) struct Colours {
 /// Put the rack in order after milling: to DIR/out/rack.csv and, for the wall, DIR/out/rack.pdf
 #[derive(Args, Debug)]
 #[command(after_help = "\
-Pairs stay together; they are put by wood and length, and from light to dark. What no piece can be cut from is told with the reason
-and what would rescue it.
+Pairs stay together; they are put by wood and length, and from light to dark. What no piece can be cut from is told
+with the reason and what would rescue it.
 
 Exit status:
   0  written
@@ -52,12 +52,14 @@ pub(in crate::cli) struct Sort {
     /// The folder of the job
     pub(in crate::cli) dir: PathBuf,
 
-    /// Once there is a plan: the stack from which it is laid, to out/stack.csv and out/stack.pdf; what is laid first lies on top
+    /// Once there is a plan: the stack from which it is laid, to out/stack.csv and out/stack.pdf; what is laid first
+    /// lies on top
     #[arg(long)]
     pub(in crate::cli) stack: bool,
 }
 
-/// Measures one photograph for `colours`, in a process of its own: what is asked comes on stdin, what was measured goes to stdout.
+/// Measures one photograph for `colours`, in a process of its own: what is asked comes on stdin, what was measured
+/// goes to stdout.
 #[derive(Args, Debug)]
 #[command(hide = true)]
 pub(in crate::cli) struct MeasureOne {}

@@ -1,7 +1,8 @@
 //! One photograph, measured in a process of its own that is ended when it takes too long.
 //!
-//! Why not a thread: one that is left alone goes on working and holding its picture, a folder full of pictures made to be slow would
-//! fill the memory with them, and a reader that overflows its stack would take the whole program along. A process can be ended.
+//! Why not a thread: one that is left alone goes on working and holding its picture, a folder full of pictures made
+//! to be slow would fill the memory with them, and a reader that overflows its stack would take the whole program
+//! along. A process can be ended.
 
 use super::super::status::Status;
 use image::codecs::jpeg::JpegEncoder;

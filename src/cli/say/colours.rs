@@ -11,7 +11,8 @@ use twinstrake::units::to_the_eye;
 /// The card is written.
 pub(in crate::cli) fn card(dir: &Path) -> String {
     format!(
-        "{}\n  {}: a page to be printed at 100 %, not fitted to the page; what to do with it is printed under the card.\n",
+        "{}\n  {}: a page to be printed at 100 %, not fitted to the page; what to do with it is printed under the \
+             card.\n",
         styled(HEAD, "Written"),
         dir.join("out/card.pdf").told()
     )
@@ -50,18 +51,21 @@ pub(in crate::cli) fn no_photo_measured() -> String {
 
 fn because(why: &Why) -> String {
     match why {
-        Why::Unread(error) => format!("the file can't be read: {error}. Look at its name in photos.csv, and whether it lies in the folder of the job."),
+        Why::Unread(error) => format!("the file can't be read: {error}. Look at its name in photos.csv, and whether \
+            it lies in the folder of the job."),
         Why::TooLarge => "the file is larger than 100 MB. Save it as a JPEG as the telephone takes it.".into(),
         Why::Unopened(why) => unopened(why),
         Why::Ill(ill) => ill_because(ill),
-        Why::Late => "it took more than 20 seconds, and was given up. Is it a photograph of strips with the card? Save it as a plain JPEG, or take it again.".into(),
+        Why::Late => "it took more than 20 seconds, and was given up. Is it a photograph of strips with the card? \
+            Save it as a plain JPEG, or take it again.".into(),
         Why::Broken => "the reading of it broke off. Save it as a plain JPEG, or take it again.".into(),
     }
 }
 
 fn unopened(why: &Unopened) -> String {
     match why {
-        Unopened::Heic => "it is a HEIC file, which is not read. Export it as JPEG; telephones can be told to take JPEG (\"most compatible\").".into(),
+        Unopened::Heic => "it is a HEIC file, which is not read. Export it as JPEG; telephones can be told to take \
+            JPEG (\"most compatible\").".into(),
         Unopened::Raw => "it is a raw file or a TIFF, which are not read. Save it as JPEG.".into(),
         Unopened::OtherPicture => "it is a picture, but neither JPEG nor PNG. Save it as JPEG.".into(),
         Unopened::NoPicture => "it is no picture. Look at the name in photos.csv.".into(),
@@ -81,26 +85,37 @@ fn ill_because(ill: &Ill) -> String {
     };
     match ill {
         Ill::Dark => "it is almost black. Take it again in daylight.".into(),
-        Ill::Bright => "the white of the card is burnt out. Take it again with less exposure: touch the card on the telephone's screen first.".into(),
-        Ill::Blurred => "nothing in it is sharp. Hold the telephone still, let it focus on the card, and take it again.".into(),
-        Ill::NoCard => "no card is seen. Lay the printed card on the slices (twinstrake card), all of it in the picture, and near enough: half a millimetre a pixel.".into(),
+        Ill::Bright => "the white of the card is burnt out. Take it again with less exposure: touch the card on the \
+            telephone's screen first.".into(),
+        Ill::Blurred => "nothing in it is sharp. Hold the telephone still, let it focus on the card, and take it \
+            again.".into(),
+        Ill::NoCard => "no card is seen. Lay the printed card on the slices (twinstrake card), all of it in the \
+            picture, and near enough: half a millimetre a pixel.".into(),
         Ill::OneCode(side) => format!(
-            "only one of the card's two codes can be read; the one on the {} is covered, in glare or not sharp. Take it again.",
+            "only one of the card's two codes can be read; the one on the {} is covered, in glare or not sharp. \
+                 Take it again.",
             the_other(side)
         ),
-        Ill::CardCutOff(_) => "the card reaches over the edge of the picture. Take it again with the whole card in it.".into(),
+        Ill::CardCutOff(_) => "the card reaches over the edge of the picture. Take it again with the whole card in \
+            it.".into(),
         Ill::TwoCards => "more than one card is seen. Leave one on the slices, and take it again.".into(),
-        Ill::OtherCard => "the card is none that this program prints, or of another size. Print it anew: twinstrake card.".into(),
-        Ill::UpsideDown => "the card stands on its head in the picture. If only the telephone was turned, write yes under turned in photos.csv; \
+        Ill::OtherCard => "the card is none that this program prints, or of another size. Print it anew: twinstrake \
+            card.".into(),
+        Ill::UpsideDown => "the card stands on its head in the picture. If only the telephone was turned, write yes \
+            under turned in photos.csv; \
              if the card lay the wrong way round, take it again: marked ends to the left, first slice at the top."
             .into(),
         Ill::Far { per_mm } => format!(
-            "the card is too far away: {per_mm:.1} pixels a millimetre, where 1.1 are the least and 2 are good. Go nearer."
+            "the card is too far away: {per_mm:.1} pixels a millimetre, where 1.1 are the least and 2 are good. Go \
+                 nearer."
         ),
-        Ill::Bent => "the card is not flat, or something lies on it. Glue it on something stiff, uncover it, and take it again.".into(),
-        Ill::NoSlices => "the card is there, but no edges of slices beside it. Lay the slices edge to edge under the card, along it, on a desk of another colour.".into(),
+        Ill::Bent => "the card is not flat, or something lies on it. Glue it on something stiff, uncover it, and \
+            take it again.".into(),
+        Ill::NoSlices => "the card is there, but no edges of slices beside it. Lay the slices edge to edge under \
+            the card, along it, on a desk of another colour.".into(),
         Ill::Slices { named, seen } => format!(
-            "{} in photos.csv, but {} seen. Mend the sheet; or take it again: slices edge to edge, on a clean desk of another colour.",
+            "{} in photos.csv, but {} seen. Mend the sheet; or take it again: slices edge to edge, on a clean desk \
+                 of another colour.",
             many(*named, "slice is named", "slices are named"),
             many(*seen, "is", "are")
         ),
@@ -112,10 +127,12 @@ fn ill_because(ill: &Ill) -> String {
             }
         ),
         Ill::OtherWidth { named, seen } => format!(
-            "the slices measure {seen:.1} mm from one to the next by the card, where boat.toml has {named:.1} mm. Measure the scale on the card: \
+            "the slices measure {seen:.1} mm from one to the next by the card, where boat.toml has {named:.1} mm. \
+                 Measure the scale on the card: \
              was it printed at 100 %?"
         ),
-        Ill::NoWood => "no stretch of a slice is seen that is 60 mm long: look at the place of the card in photos.csv, and at the lengths of the slices.".into(),
+        Ill::NoWood => "no stretch of a slice is seen that is 60 mm long: look at the place of the card in \
+            photos.csv, and at the lengths of the slices.".into(),
     }
 }
 
@@ -144,7 +161,8 @@ pub(in crate::cli) fn measured(told: &Measured<'_>) -> String {
         told.dir.join("photographs").told()
     );
     text += &match told.repeat {
-        [] => "No strip is seen in two photographs, so how well they agree is not known: let two of them overlap.\n".into(),
+        [] => "No strip is seen in two photographs, so how well they agree is not known: let two of them \
+            overlap.\n".into(),
         steps => {
             let mean = steps.iter().sum::<f64>() / steps.len() as f64;
             format!(

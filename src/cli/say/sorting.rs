@@ -60,7 +60,8 @@ pub(in crate::cli) fn promised(boards: &[&str]) -> String {
     match boards {
         [] => String::new(),
         boards => format!(
-            "{} planned with boards that are not sawn yet: {}. How many slices they give, how long, how clear and of what colour, is only\n\
+            "{} planned with boards that are not sawn yet: {}. How many slices they give, how long, how clear and \
+                 of what colour, is only\n\
              promised: cut nothing for a pair of which one is not sawn.\n",
             styled(CARE, "Look at this:"),
             boards.join(", ")

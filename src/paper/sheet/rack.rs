@@ -15,7 +15,8 @@ use crate::sorting::{Layer, Sorted, clear, ids};
 use crate::stock::{Strip, StripId};
 use std::collections::BTreeMap;
 
-const RACK: &str = "Each rack from the lightest to the darkest; pairs stay together. Swatches show the marked end at the left.";
+const RACK: &str = "Each rack from the lightest to the darkest; pairs stay together. Swatches show the marked end \
+    at the left.";
 const STACK: &str =
     "Stack from the last row up: what is laid first lies on top. Tick what is stacked.";
 /// A swatch. Unit: mm.
