@@ -171,8 +171,10 @@ fn turned(eye: &Eye<'_>, half: f64) -> f64 {
     let best = |around: f64, most: f64, step: f64| {
         let many = (most / step).round() as i32;
         let all = (-many..=many).map(|n| around + f64::from(n) * step);
-        all.max_by(|one, other| sharp(*one).total_cmp(&sharp(*other)))
-            .unwrap_or(around)
+        let judged = all.map(|degrees| (sharp(degrees), degrees));
+        judged
+            .max_by(|one, other| one.0.total_cmp(&other.0))
+            .map_or(around, |best| best.1)
     };
     best(best(0.0, MOST_TURNED, 0.1), 0.1, 0.02)
 }
