@@ -34,7 +34,7 @@ pub struct Desk {
     /// By how much the slices are turned against the card. Unit: radians.
     turned: f64,
     /// The card's middle, across the slices from the upper edge of the first.
-    across: f64,
+    pub across: f64,
     /// How much the slices bend: over a metre, by so many mm.
     bend: f64,
     desk: Colour,
