@@ -17,6 +17,9 @@ pub struct Sorted {
     pub culls: Vec<Cull>,
 }
 
+/// A pair, or a strip that has no sister here.
+pub type Place = (StripId, Option<StripId>);
+
 /// Wood of one kind and one class of length.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Group {
@@ -24,8 +27,8 @@ pub struct Group {
     pub wood: String,
     /// Their clear length is at most this.
     pub class: Length,
-    /// A pair, or a strip that has no sister here.
-    pub places: Vec<(StripId, Option<StripId>)>,
+    /// From the lightest to the darkest.
+    pub places: Vec<Place>,
 }
 
 /// A strip that is of no use to this boat.
@@ -122,7 +125,7 @@ pub fn sorted(job: &Job, class: Length) -> Sorted {
             }
         }
     }
-    let mut groups: BTreeMap<(String, Length), Vec<(StripId, Option<StripId>)>> = BTreeMap::new();
+    let mut groups: BTreeMap<(String, Length), Vec<Place>> = BTreeMap::new();
     for place in pairs(&job.stock, good, least) {
         let strips: Vec<&Strip> = ids(place).map(|id| job.stock.strip(id)).collect();
         let class = class.nm().max(1);
@@ -134,7 +137,7 @@ pub fn sorted(job: &Job, class: Length) -> Sorted {
             .push(place);
     }
     for ((_, class), mut places) in groups {
-        let light = |place: &(StripId, Option<StripId>)| {
+        let light = |place: &Place| {
             let all: Vec<f64> = ids(*place).map(|id| job.stock.strip(id).colour.l).collect();
             all.iter().sum::<f64>() / all.len() as f64
         };
@@ -152,17 +155,13 @@ pub fn sorted(job: &Job, class: Length) -> Sorted {
 }
 
 /// The strips of a place in the rack.
-pub fn ids((one, other): (StripId, Option<StripId>)) -> impl Iterator<Item = StripId> {
+pub fn ids((one, other): Place) -> impl Iterator<Item = StripId> {
     [Some(one), other].into_iter().flatten()
 }
 
 /// Sisters together, each with the first of its sisters that is free and with which it shares a stretch that is long
 /// enough.
-fn pairs(
-    stock: &Stock,
-    mut good: BTreeSet<StripId>,
-    least: Length,
-) -> Vec<(StripId, Option<StripId>)> {
+fn pairs(stock: &Stock, mut good: BTreeSet<StripId>, least: Length) -> Vec<Place> {
     let order = |id: &StripId| {
         stock
             .strip(*id)

@@ -58,7 +58,11 @@ pub(super) fn card(picture: &Picture, codes: &[Code], turned: bool) -> Result<Pl
             let there = plane.at((*x, *y));
             (there.0 - seen.0).hypot(there.1 - seen.1)
         };
-        if all.iter().any(|pair| !(off(pair) <= MOST_OFF)) {
+        // What is no number is off as well.
+        if all
+            .iter()
+            .any(|pair| off(pair).is_nan() || off(pair) > MOST_OFF)
+        {
             return Err(Ill::Bent);
         }
         if !whole {

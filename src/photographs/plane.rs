@@ -2,6 +2,9 @@
 
 use super::solve::LeastSquares;
 
+/// Across and down.
+type Point = (f64, f64);
+
 /// A map from one plane to another that keeps straight lines straight: from the card to the pixels of a picture.
 ///
 /// Source: the plane projective transformation in homogeneous coordinates, its last factor 1.
@@ -11,7 +14,7 @@ pub struct Plane(pub(super) [f64; 8]);
 impl Plane {
     /// The map that takes these points nearest to their counterparts; `None` where they are fewer than four, or lie
     /// so that there is no single one.
-    pub fn through(points: &[((f64, f64), (f64, f64))]) -> Option<Plane> {
+    pub fn through(points: &[(Point, Point)]) -> Option<Plane> {
         // Both sides in units of about 1, so that the equations can be told apart.
         let from = Scaled::of(points.iter().map(|pair| pair.0))?;
         let to = Scaled::of(points.iter().map(|pair| pair.1))?;
