@@ -1,7 +1,7 @@
 //! Proofs that a job can't be laid, each from a little of what it demands.
 
 use super::demand::only;
-use super::reach::{self, Stretches};
+use super::reach::{self, Stretches, Supplies};
 use crate::hull::CourseId;
 use crate::job::Job;
 use crate::solve::problem::{Allowed, Problem};
@@ -64,9 +64,9 @@ impl Proof {
 
     fn of_all(job: &Job) -> Option<Proof> {
         let problem = Problem::new(job);
-        let mut joints = Vec::new();
+        let (mut joints, mut supplies) = (Vec::new(), Supplies::default());
         for (i, row) in problem.rows.iter().enumerate() {
-            match reach::joints(&problem, row) {
+            match reach::joints(&problem, row, &mut supplies) {
                 None => return Some(Proof::Course(CourseId(i))),
                 Some(places) => joints.push(places),
             }

@@ -5,6 +5,7 @@
 //! that its rank allows. What can't be done even so can't be done at all; that is what makes it a proof.
 
 use crate::solve::problem::{Problem, Row};
+use std::collections::BTreeMap;
 
 /// Stretches along the skin, in order, that don't touch. Unit: nm.
 pub(super) type Stretches = Vec<(i64, i64)>;
@@ -12,6 +13,17 @@ pub(super) type Stretches = Vec<(i64, i64)>;
 /// Pieces of one course that are told apart by rank. Beyond it every piece may have the best wood there is. Why: the
 /// programme goes over all orders of the ranks.
 const RANKED: usize = 6;
+
+/// What the rack can give courses of each kind in so many pieces: the same for all of them, and gathered once.
+#[derive(Default)]
+pub(super) struct Supplies(BTreeMap<(bool, usize), Vec<i64>>);
+
+impl Supplies {
+    fn of(&mut self, problem: &Problem, mirrored: bool, ranks: usize) -> &[i64] {
+        let gathered = self.0.entry((mirrored, ranks));
+        gathered.or_insert_with(|| supplies(problem, mirrored, ranks))
+    }
+}
 
 /// The longest pieces that the rack can give at once: the first for the longest piece, and so on.
 ///
@@ -40,7 +52,7 @@ fn supplies(problem: &Problem, mirrored: bool, ranks: usize) -> Vec<i64> {
 /// way.
 ///
 /// Empty where the course can be laid in one piece, for then it needs no joint.
-pub(super) fn joints(problem: &Problem, row: &Row) -> Option<Stretches> {
+pub(super) fn joints(problem: &Problem, row: &Row, supplies: &mut Supplies) -> Option<Stretches> {
     let most = match row.joint_windows.is_empty() {
         true => 1,
         false => problem.most.saturating_add(1),
@@ -49,7 +61,7 @@ pub(super) fn joints(problem: &Problem, row: &Row) -> Option<Stretches> {
     let fit = row.length.div_euclid(problem.shortest).max(1);
     let most = most.min(usize::try_from(fit).unwrap_or(usize::MAX));
     let ranks = most.min(RANKED);
-    let supplies = supplies(problem, row.mirrored, ranks);
+    let supplies = supplies.of(problem, row.mirrored, ranks);
     if supplies
         .first()
         .is_some_and(|&longest| row.one_piece() <= longest)
