@@ -16,6 +16,30 @@ pub struct Code {
     pub corners: [(f64, f64); 4],
 }
 
+impl Code {
+    /// How many pixels a module has along the upper edge, as far as that is a number.
+    pub(super) fn module(&self) -> f64 {
+        let [(x0, y0), (x1, y1), ..] = self.corners;
+        let long = (x1 - x0).hypot(y1 - y0);
+        // What is no number, or lies outside of any picture, is nothing to go by.
+        if long < 1e5 {
+            long / card::MODULES as f64
+        } else {
+            0.0
+        }
+    }
+
+    /// The same in a picture of half the pixels each way.
+    pub(super) fn halved(&self) -> Code {
+        Code {
+            words: self.words.clone(),
+            corners: self
+                .corners
+                .map(|(x, y)| ((x - 0.5) / 2.0, (y - 0.5) / 2.0)),
+        }
+    }
+}
+
 /// Pixels a millimetre, below which nothing is measured: a module has two pixels then.
 const LEAST_PER_MM: f64 = 1.1;
 /// How far corners may lie from where the card has them. Unit: pixels.

@@ -30,6 +30,23 @@ impl Picture {
         self.rgb.chunks_exact(3).map(grey).collect()
     }
 
+    /// Each four pixels made one.
+    pub(super) fn halved(&self) -> Picture {
+        let (wide, high) = (self.wide / 2, self.high / 2);
+        let mut rgb = Vec::with_capacity(3 * wide * high);
+        for row in 0..high {
+            for column in 0..wide {
+                let at = |x: usize, y: usize| 3 * ((2 * row + y) * self.wide + 2 * column + x);
+                for n in 0..3 {
+                    let four = [at(0, 0), at(1, 0), at(0, 1), at(1, 1)];
+                    let sum: u32 = four.iter().map(|at| u32::from(self.rgb[at + n])).sum();
+                    rgb.push(((sum + 2) / 4) as u8);
+                }
+            }
+        }
+        Picture { wide, high, rgb }
+    }
+
     /// Whether a place lies inside, with so many pixels to spare.
     pub(super) fn holds(&self, (x, y): (f64, f64), spare: f64) -> bool {
         x >= spare

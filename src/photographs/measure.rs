@@ -63,6 +63,8 @@ const SHORTEST: f64 = 60.0;
 const END: f64 = 10.0;
 /// What is left out at either edge of a slice, as a part of its width.
 const EDGE: f64 = 0.15;
+/// Modules of more pixels than this are halved: twice what is needed.
+const LARGE: f64 = 9.0;
 /// From place to place. Unit: mm.
 const PLACE: f64 = 50.0;
 /// Steps in which it is looked whether a slice is seen. Unit: mm.
@@ -79,6 +81,11 @@ const MOST_OFF: f64 = 15.0;
 ///
 /// Errors: why nothing of it counts.
 pub fn measure(picture: &Picture, codes: &[Code], shown: &Shown) -> Result<Measured, Ill> {
+    // From very near, nothing is gained by all those pixels, and the card is found the better without them.
+    if codes.iter().any(|code| code.module() > LARGE) {
+        let codes: Vec<Code> = codes.iter().map(Code::halved).collect();
+        return measure(&picture.halved(), &codes, shown);
+    }
     let plane = find::card(picture, codes, shown.turned)?;
     let light = Light::on(picture, &plane, shown.grey_card)?;
     let slices = slices::find(picture, &plane, shown.lengths.len(), shown.width)?;

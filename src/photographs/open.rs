@@ -59,7 +59,7 @@ pub fn open(bytes: &[u8]) -> Result<Picture, Unopened> {
         rgb: image.into_raw(),
     };
     let picture = if wide * high > HALVED {
-        halved(&picture)
+        picture.halved()
     } else {
         picture
     };
@@ -112,23 +112,6 @@ fn format(bytes: &[u8]) -> Result<ImageFormat, Unopened> {
         return Err(Unopened::OtherPicture);
     }
     Err(Unopened::NoPicture)
-}
-
-/// Each four pixels made one.
-fn halved(picture: &Picture) -> Picture {
-    let (wide, high) = (picture.wide / 2, picture.high / 2);
-    let mut rgb = Vec::with_capacity(3 * wide * high);
-    for row in 0..high {
-        for column in 0..wide {
-            let at = |x: usize, y: usize| 3 * ((2 * row + y) * picture.wide + 2 * column + x);
-            for n in 0..3 {
-                let four = [at(0, 0), at(1, 0), at(0, 1), at(1, 1)];
-                let sum: u32 = four.iter().map(|at| u32::from(picture.rgb[at + n])).sum();
-                rgb.push(((sum + 2) / 4) as u8);
-            }
-        }
-    }
-    Picture { wide, high, rgb }
 }
 
 fn turned(picture: Picture, orientation: Orientation) -> Result<Picture, Unopened> {

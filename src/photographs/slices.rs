@@ -46,7 +46,7 @@ const BLOCK: usize = 5;
 /// Beyond this an edge is as good as any. Unit: values of a pixel, three colours and both sides together.
 const STRONG: f64 = 200.0;
 /// What part of the strength of good edges an edge must have, and how much at least.
-const LEAST_PART: f64 = 0.3;
+const LEAST_PART: f64 = 0.2;
 const LEAST: f64 = 8.0;
 /// The gap between two slices. Unit: mm.
 const GAP: f64 = 1.5;

@@ -7,8 +7,10 @@ use image::codecs::png::PngEncoder;
 use image::{ExtendedColorType, ImageEncoder as _};
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
+use twinstrake::job::Page;
 use twinstrake::photographs::card::Side;
 use twinstrake::photographs::{Cut, Ill, Picture, Unopened, open};
+use twinstrake::{draw, paper};
 
 fn photograph(change: impl FnOnce(&mut Desk, &mut Camera)) -> (Picture, Desk) {
     let mut rng = Pcg64Mcg::seed_from_u64(4);
@@ -100,6 +102,14 @@ fn what_is_wrong_with_a_photograph_is_told_by_what_it_is() {
         camera.middle.1 = 0.11;
     };
     assert_eq!(why(over_the_top), Ill::SlicesCutOff(Cut::Top));
+}
+
+/// The page itself, as large as it can be: found, and too white.
+#[test]
+fn a_card_is_found_from_very_near() {
+    let page = draw::png(&paper::card(Page::A4), 4000).unwrap();
+    let (picture, desk) = (open(&page).unwrap(), photograph(|_, _| {}).1);
+    assert_eq!(measured(&picture, &desk).unwrap_err(), Ill::Bright);
 }
 
 #[test]

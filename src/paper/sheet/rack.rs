@@ -17,8 +17,7 @@ use std::collections::BTreeMap;
 
 const RACK: &str = "Each rack from the lightest to the darkest; pairs stay together. Swatches show the marked end \
     at the left.";
-const STACK: &str =
-    "Stack from the last row up: what is laid first lies on top. Tick what is stacked.";
+const STACK: &str = "Stack from the last row up: what is laid first lies on top.";
 /// A swatch. Unit: mm.
 const SWATCH: (f64, f64) = (64.0, 3.4);
 const ROW: f64 = 8.6;
