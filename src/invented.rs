@@ -29,6 +29,8 @@ pub fn rules() -> Rules {
             fitted_end: mm(25.0),
             free_end: mm(50.0),
             saw: mm(3.0),
+            defect: Length::ZERO,
+            end_trim: Length::ZERO,
         },
     }
 }

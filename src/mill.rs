@@ -4,7 +4,7 @@
 //! long enough, else joined from shorter ones.
 
 use crate::hull::{Course, Kind};
-use crate::lines::one_piece;
+use crate::lines::{one_piece, slices};
 use crate::plan::Rules;
 use crate::stock::{Defect, natural};
 use crate::units::{Length, U};
@@ -23,8 +23,7 @@ impl Mill {
     /// How many slices a board of this width gives: each takes its thickness and what is planed off, and between two
     /// there is a cut.
     pub fn slices(&self, width: Length, thickness: Length) -> usize {
-        let each = (thickness + self.planing + self.kerf).nm().max(1);
-        ((width + self.kerf).nm().max(0) / each) as usize
+        slices(width, thickness + self.planing, self.kerf)
     }
 }
 
@@ -65,7 +64,7 @@ pub struct Count {
     pub pairs: usize,
     /// Single strips for the centreline, margin included.
     pub singles: usize,
-    /// Pairs in the rack whose clear length is in this class.
+    /// Pairs in the rack whose usable length is in this class.
     pub pairs_there: usize,
     /// Other strips in the rack.
     pub singles_there: usize,
@@ -86,7 +85,7 @@ pub struct Tally {
     pub unmeasured: usize,
 }
 
-/// Wood that is there: the clear lengths of pairs and of single strips.
+/// Wood that is there: the usable lengths of pairs and of single strips.
 #[derive(Clone, Default)]
 struct There {
     pairs: Vec<Length>,
@@ -104,7 +103,7 @@ pub fn tally(
     reckoned(
         courses,
         rules,
-        there(rack),
+        there(rack, rules),
         margin,
         class,
         rack.iter().filter(|slice| slice.length.is_none()).count(),
@@ -122,11 +121,12 @@ pub fn open_next<'b>(
     margin: f64,
 ) -> Option<&'b Board> {
     let class = Length::from_mm(1000.0);
-    let wood = there(rack);
+    let wood = there(rack, rules);
     let short = |wood: There| reckoned(courses, rules, wood, margin, class, 0).short;
     let now = short(wood.clone());
     let after = |board: &Board| {
-        let (length, width) = (board.length?, board.width?);
+        let length = usable(&[board.length?], &[], rules)?;
+        let width = board.width?;
         let slices = mill.slices(width, rules.thickness);
         let mut more = wood.clone();
         more.pairs.extend(vec![length; slices / 2]);
@@ -262,7 +262,7 @@ fn joined(wood: &mut Vec<Length>, need: Length, rules: &Rules) -> bool {
 }
 
 /// Pairs of neighbours in a board, and what is left over.
-fn there(rack: &[Slice]) -> There {
+fn there(rack: &[Slice], rules: &Rules) -> There {
     let mut boards: BTreeMap<&str, BTreeMap<u32, &Slice>> = BTreeMap::new();
     let mut all = There::default();
     for slice in rack
@@ -273,7 +273,7 @@ fn there(rack: &[Slice]) -> There {
             Some((board, seq)) => {
                 boards.entry(board).or_default().insert(*seq, slice);
             }
-            None => all.singles.extend(clear(&[slice])),
+            None => all.singles.extend(clear(&[slice], rules)),
         }
     }
     for slices in boards.values() {
@@ -281,33 +281,38 @@ fn there(rack: &[Slice]) -> There {
         for (seq, slice) in slices {
             match last.take() {
                 Some((before, other)) if before + 1 == *seq => {
-                    all.pairs.extend(clear(&[other, slice]))
+                    all.pairs.extend(clear(&[other, slice], rules))
                 }
                 Some((_, other)) => {
-                    all.singles.extend(clear(&[other]));
+                    all.singles.extend(clear(&[other], rules));
                     last = Some((*seq, slice));
                 }
                 None => last = Some((*seq, slice)),
             }
         }
         all.singles
-            .extend(last.and_then(|(_, slice)| clear(&[slice])));
+            .extend(last.and_then(|(_, slice)| clear(&[slice], rules)));
     }
     all
 }
 
-/// The longest stretch that is clear of defects on all of these; mates are cut at the same places.
-fn clear(slices: &[&Slice]) -> Option<Length> {
-    let end = slices.iter().filter_map(|slice| slice.length).min()?;
-    let mut defects: Vec<Defect> = slices
+/// The longest stretch that all of these have at one place; mates are cut at the same places.
+fn clear(slices: &[&Slice], rules: &Rules) -> Option<Length> {
+    let lengths: Vec<Length> = slices.iter().filter_map(|slice| slice.length).collect();
+    let defects = slices
         .iter()
-        .flat_map(|slice| slice.defects.iter().copied())
-        .collect();
-    defects.sort_by_key(|defect| defect.from);
+        .flat_map(|slice| slice.defects.iter().copied());
+    usable(&lengths, &defects.collect::<Vec<_>>(), rules)
+}
+
+/// The longest stretch that may be used of strips of these lengths that lie side by side, with these defects in any of
+/// them.
+fn usable(lengths: &[Length], defects: &[Defect], rules: &Rules) -> Option<Length> {
+    let end = *lengths.iter().min()?;
     let (mut from, mut best) = (U::ORIGIN, Length::ZERO);
-    for defect in defects {
-        best = best.max(defect.from.min(U::at(end)) - from);
-        from = from.max(defect.to);
+    for barred in rules.allow.barred(end, defects, &[]) {
+        best = best.max(barred.from.min(U::at(end)) - from);
+        from = from.max(barred.to);
     }
     let longest = best.max(U::at(end) - from);
     (longest > Length::ZERO).then_some(longest)

@@ -294,6 +294,25 @@ fn a_check_right_across_the_only_pair_clashes_with_courses_in_one_piece() {
 }
 
 #[test]
+fn ends_of_strips_that_are_left_clash_with_courses_that_just_fit() {
+    // 3 m in one piece take 3050 mm; of 3090 mm without 25 at each end 3040 are left.
+    // Without allowances, or to the very ends of the strips, it can be laid.
+    let boat = boat().panel("side", Toward::Keel).course(0.0, 3000.0);
+    let job = boat
+        .board("A", 2, 3090.0, 5)
+        .rules(|rules| {
+            rules.allow.end_trim = mm(25.0);
+            rules.joints.most = 0;
+        })
+        .build();
+    let sets = found(&job);
+    let course = Demand::Course(CourseId(0));
+    let ends = [Demand::Allowances, Demand::EndTrim, course];
+    assert!(sets.iter().any(|set| set.demands == ends), "{sets:?}");
+    are_smallest(&job, &sets);
+}
+
+#[test]
 fn two_zones_and_the_shortest_piece_leave_no_place_for_a_joint() {
     // 2.4 m take a joint: strips of 2.3 m. The zones, with half a scarf of 24 mm, take 600 to 1800 mm; pieces of 700 mm
     // at least leave 700 to 1700. Either zone gone, or shorter pieces, and there is a place; a second joint finds none

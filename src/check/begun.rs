@@ -50,11 +50,12 @@ impl Finished {
     /// filled with as many pieces as their numbers leave, all of one length, and what is open toward the stern with
     /// one.
     fn of(job: &Job) -> Finished {
+        let mut job_then = job.clone();
+        job_then.earlier = None;
+        // What is still to come is cut to just its length.
+        job_then.rules.allow.end_trim = Length::ZERO;
         let mut finished = Finished {
-            job: Job {
-                earlier: None,
-                ..job.clone()
-            },
+            job: job_then,
             plan: Plan::default(),
             strips: job.stock.strips.len(),
         };

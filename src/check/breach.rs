@@ -174,6 +174,30 @@ pub enum Wrong {
         /// How far the piece reaches into it.
         by: Length,
     },
+    /// Rule 3: a piece comes too near a defect.
+    NearDefect {
+        /// The strip.
+        strip: String,
+        /// Where the defect begins.
+        from: U,
+        /// Where it ends.
+        to: U,
+        /// What is kept clear of it.
+        clear: Length,
+        /// How much too near the piece comes.
+        by: Length,
+    },
+    /// Rule 3: a piece reaches into an end of the strip that is not to be used.
+    InEnd {
+        /// The strip.
+        strip: String,
+        /// Which end of the strip.
+        end: BowEnd,
+        /// What is left at each end.
+        trim: Length,
+        /// How far the piece reaches into it.
+        by: Length,
+    },
     /// Rule 3: a piece cut from a strip that is too narrow or too thin.
     Cull {
         /// The strip.
@@ -323,6 +347,8 @@ impl Breach {
             | Wrong::CutTwice { .. }
             | Wrong::NoRoomForSaw { .. }
             | Wrong::Defect { .. }
+            | Wrong::NearDefect { .. }
+            | Wrong::InEnd { .. }
             | Wrong::Cull { .. } => 3,
             Wrong::Scarf { .. } => 4,
             Wrong::InZone { .. } => 5,

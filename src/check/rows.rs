@@ -78,14 +78,9 @@ impl<'a> Rows<'a> {
     pub fn of(job: &'a Job, plan: &'a Plan) -> Rows<'a> {
         let mut runs: BTreeMap<(CourseId, Side), Run<'a>> = BTreeMap::new();
         let left_out: BTreeSet<CourseId> = plan.uncovered.iter().copied().collect();
-        let is_laid = |piece: &Piece| {
-            let place = (piece.course, piece.side, piece.number);
-            let mut laid = job.laid.iter();
-            laid.any(|laid| (laid.course, laid.side, laid.number) == place)
-        };
         for piece in &plan.pieces {
             // What is glued on of a course that can't be finished stays where it is, but makes no run.
-            if left_out.contains(&piece.course) && is_laid(piece) {
+            if left_out.contains(&piece.course) && is_laid(job, piece) {
                 continue;
             }
             runs.entry((piece.course, piece.side))
@@ -102,6 +97,11 @@ impl<'a> Rows<'a> {
             run.pieces.sort_by_key(|piece| (piece.number, piece.from));
         }
         Rows { job, plan, runs }
+    }
+
+    /// Whether something is glued on already at the place of a row.
+    pub fn is_laid(&self, piece: &Piece) -> bool {
+        is_laid(self.job, piece)
     }
 
     /// The pieces of a course on one side, where there are any.
@@ -162,6 +162,11 @@ impl<'a> Rows<'a> {
             unit: self.job.unit,
         }
     }
+}
+
+fn is_laid(job: &Job, piece: &Piece) -> bool {
+    let place = |piece: &Piece| (piece.course, piece.side, piece.number);
+    job.laid.iter().any(|laid| place(laid) == place(piece))
 }
 
 /// By how much `seen` falls short of `asked`, where that is more than the tolerance.

@@ -1,5 +1,5 @@
-//! Rule 3: cuts from one strip share no wood, leave room for the saw, stay within the strip and touch no defect; and a
-//! piece is as long as the place it fills.
+//! Rule 3: cuts from one strip share no wood, leave room for the saw, stay within the strip and clear of its ends and
+//! its defects; and a piece is as long as the place it fills.
 
 use std::collections::BTreeMap;
 
@@ -43,24 +43,43 @@ fn sound(rows: &Rows, piece: &Piece, found: &mut Vec<Breach>) {
         let by = cut - placed;
         wrong(Wrong::CutLength { strip: name(), by });
     }
+    // What is glued on can't be moved away from an end or a knot any more.
+    let (trim, clear) = match rows.is_laid(piece) {
+        true => (Length::ZERO, Length::ZERO),
+        false => (rows.job.rules.allow.end_trim, rows.job.rules.allow.defect),
+    };
     let first = piece.cut_from.min(piece.cut_to) - U::ORIGIN;
     let last = U::at(strip.length) - piece.cut_from.max(piece.cut_to);
     for (end, inside) in [(BowEnd::Mark, first), (BowEnd::Plain, last)] {
         if let Some(by) = shortfall(inside, Length::ZERO) {
             let strip = name();
             wrong(Wrong::OffStrip { strip, end, by });
+        } else if let Some(by) = shortfall(inside, trim) {
+            wrong(Wrong::InEnd {
+                strip: name(),
+                end,
+                trim,
+                by,
+            });
         }
     }
     for defect in &strip.defects {
         let by = (piece.cut_to - defect.from).min(defect.to - piece.cut_from);
+        let (strip, from, to) = (name(), defect.from, defect.to);
         if by > LENGTH {
-            let (from, to) = (defect.from, defect.to);
-            let strip = name();
             wrong(Wrong::Defect {
                 strip,
                 from,
                 to,
                 by,
+            });
+        } else if by + clear > LENGTH {
+            wrong(Wrong::NearDefect {
+                strip,
+                from,
+                to,
+                clear,
+                by: by + clear,
             });
         }
     }

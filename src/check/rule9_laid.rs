@@ -37,8 +37,7 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
 
 /// The cuts in its strip that a piece lies across, which is not laid itself.
 fn across(rows: &Rows, piece: &Piece) -> Vec<Breach> {
-    let place = |piece: &Piece| (piece.course, piece.side, piece.number);
-    if rows.job.laid.iter().any(|laid| place(laid) == place(piece)) {
+    if rows.is_laid(piece) {
         return Vec::new();
     }
     let kerfs = rows.job.stock.strip(piece.strip).kerfs.iter();

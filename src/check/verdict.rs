@@ -3,7 +3,7 @@
 use super::breach::Breach;
 use crate::hull::{CourseId, PanelId, Side};
 use crate::plan::Cost;
-use crate::units::Length;
+use crate::units::{Length, of_guesses_to_the_eye, to_the_eye};
 
 /// The whole judgement of one plan.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -62,6 +62,18 @@ pub struct SeamFigure {
     pub cost: f64,
     /// Where a line is meant to stand out here: up to how large a step is welcome. Unit: ΔE00.
     pub accent: Option<f64>,
+    /// Whether all that meets here was taken by eye, nowhere more than a shade apart.
+    pub guessed: bool,
+}
+
+impl SeamFigure {
+    /// What a step on this seam means to the eye. Unit: ΔE00.
+    pub fn to_the_eye(&self, step: f64) -> &'static str {
+        match self.guessed {
+            true => of_guesses_to_the_eye(step),
+            false => to_the_eye(step),
+        }
+    }
 }
 
 /// The match between the two sides of a mirrored course.

@@ -98,10 +98,18 @@ impl Words {
             Wrong::OffStrip { strip, end, by } => format!(
                 "the cut lies {} beyond the {} end of strip {strip}",
                 self.length(*by),
-                match end {
-                    BowEnd::Mark => "marked",
-                    BowEnd::Plain => "plain",
-                }
+                end_of(*end)
+            ),
+            Wrong::InEnd {
+                strip,
+                end,
+                trim,
+                by,
+            } => format!(
+                "the piece takes {} of the {} that are left at the {} end of strip {strip}",
+                self.length(*by),
+                self.length(*trim),
+                end_of(*end)
             ),
             Wrong::CutTwice { strip, other, by } => format!(
                 "{} of strip {strip} is used already in {other}",
@@ -132,6 +140,27 @@ impl Words {
                 self.length(from.from_origin()),
                 self.length(to.from_origin())
             ),
+            Wrong::NearDefect {
+                strip,
+                from,
+                to,
+                clear,
+                by,
+            } => {
+                let defect = match from == to {
+                    true => format!("break at {}", self.length(from.from_origin())),
+                    false => format!(
+                        "defect from {} to {}",
+                        self.length(from.from_origin()),
+                        self.length(to.from_origin())
+                    ),
+                };
+                format!(
+                    "the piece comes {} too near the {defect} in strip {strip}; {} is to be kept clear",
+                    self.length(*by),
+                    self.length(*clear)
+                )
+            }
             Wrong::Cull { strip } => {
                 format!("strip {strip} is too narrow or too thin for this boat")
             }
@@ -219,9 +248,25 @@ impl Words {
         if length.abs() >= Length::from_nm(10_000_000) || length == Length::ZERO {
             return self.unit.shop(length);
         }
-        let exact = self.unit.exact(length);
-        let exact = exact.trim_end_matches('0').trim_end_matches('.');
-        format!("{exact} {}", self.unit.name())
+        // As many decimals as a file has, or all of them where those would be nothing.
+        let value = length.nm() as f64 / self.unit.nm() as f64;
+        let short = match self.unit {
+            Unit::Mm => format!("{value:.3}"),
+            Unit::Inch => format!("{value:.4}"),
+        };
+        let told = match short.contains(|c: char| ('1'..='9').contains(&c)) {
+            true => short,
+            false => self.unit.exact(length),
+        };
+        let told = told.trim_end_matches('0').trim_end_matches('.');
+        format!("{told} {}", self.unit.name())
+    }
+}
+
+const fn end_of(end: BowEnd) -> &'static str {
+    match end {
+        BowEnd::Mark => "marked",
+        BowEnd::Plain => "plain",
     }
 }
 

@@ -6,6 +6,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{IsTerminal, stderr};
 use std::time::{Duration, Instant};
 use twinstrake::solve::{Progress, Watch};
+use twinstrake::units::Unit;
 
 /// Shows how far the search is, where stderr is a terminal, and passes Ctrl-C on.
 pub(super) struct Bar {
@@ -13,10 +14,11 @@ pub(super) struct Bar {
     stop: Stop,
     quiet: bool,
     began: Instant,
+    unit: Unit,
 }
 
 impl Bar {
-    pub(super) fn new(rounds: Option<u64>, quiet: bool, stop: Stop) -> Bar {
+    pub(super) fn new(unit: Unit, rounds: Option<u64>, quiet: bool, stop: Stop) -> Bar {
         let target = if quiet || !stderr().is_terminal() {
             ProgressDrawTarget::hidden()
         } else {
@@ -39,6 +41,7 @@ impl Bar {
             stop,
             quiet,
             began,
+            unit,
         }
     }
 
@@ -52,10 +55,10 @@ impl Watch for Bar {
         if at.round == 0 && !self.quiet {
             // Not through the bar: it is told where there is no terminal as well.
             self.bar
-                .suspend(|| say::err(&say::in_hand(at, self.began.elapsed())));
+                .suspend(|| say::err(&say::in_hand(self.unit, at, self.began.elapsed())));
         }
         self.bar.set_position(at.round);
-        self.bar.set_message(say::progress(at));
+        self.bar.set_message(say::progress(self.unit, at));
     }
 
     fn stop(&self) -> bool {

@@ -21,5 +21,9 @@ pub(super) fn run(typed: &Fit) -> Status {
             return Status::BadInput;
         }
     };
-    say::told(&say::passes(plane, typed.forward))
+    say::told(&say::passes(
+        plane,
+        typed.forward.length,
+        typed.forward.unit,
+    ))
 }

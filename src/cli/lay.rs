@@ -123,7 +123,7 @@ pub(super) fn run(typed: &Lay) -> Status {
 }
 
 fn search(typed: &Lay, job: &Job, asked: &Asked, stop: Stop) -> Outcome {
-    let bar = Bar::new(asked.rounds, typed.quiet, stop);
+    let bar = Bar::new(job.unit, asked.rounds, typed.quiet, stop);
     let outcome = match typed.keep_order && job.earlier.is_some() {
         true => solve::lay_again(job, Upset::ReplacedOnly, asked, &bar),
         false => solve::lay(job, asked, &bar),

@@ -42,6 +42,7 @@ pub(super) fn run(typed: &Need) -> Status {
         asked: &asked,
         need: &all,
         boards: &of_sizes,
+        typed: &typed.board,
         closings: &lines.closings(),
     }))
 }
@@ -57,13 +58,14 @@ fn asked(typed: &Need, lines: &Lines) -> Result<(Asked, Vec<Size>), String> {
     if kerf < Length::ZERO {
         return Err(format!(
             "--kerf \"{}\" is negative. Write 0 or more.",
-            lines.unit.shop(kerf)
+            lines.unit.rule(kerf)
         ));
     }
     let sizes = typed.board.iter().map(|text| size(text, lines.unit));
     let asked = Asked {
         margin: typed.margin / 100.0,
         kerf,
+        planing: lines.mill.planing,
         class: class(lines.unit),
     };
     Ok((asked, sizes.collect::<Result<_, _>>()?))

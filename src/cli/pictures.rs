@@ -35,7 +35,10 @@ pub(super) fn run(typed: &Pictures) -> Status {
     };
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
     let status = Status::good_if(verdict.is_good());
-    said(&say::shown(&typed.dir, &names), status)
+    said(
+        &say::shown(planned.reading.job.unit, &typed.dir, &names),
+        status,
+    )
 }
 
 /// Each picture as a PDF of its own and in pixels.

@@ -71,6 +71,7 @@ impl Planned {
             date,
             no_spare: self.no_spare.clone(),
             to_do,
+            bench: self.reading.bench.clone(),
         })
     }
 }

@@ -30,6 +30,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
         ruler(&sheet, job.unit, sheet.span.0 - 4.0, Figures::Above),
         ruler(&sheet, job.unit, sheet.span.1 + 4.0, Figures::Below),
     ];
+    items.extend(planking::paper_it_takes(job.unit, &sheet));
     items.extend(bands::names(job, &sheet));
     for row in &rows {
         items.extend(row.pieces.iter().map(|drawn| pale(job, drawn)));
@@ -224,9 +225,12 @@ fn heading(job: &Job, verdict: &Verdict) -> Item {
     let title = cut_off(&title, 7.0, Weight::Bold, WIDTH - 2.0 * MARGIN);
     let told = "In greys. The stronger a line, the larger the step in colour across it, ΔE00. The five largest are \
     pointed out.";
-    let most = verdict.seams_to_hide().map(|seam| seam.worst);
-    let most = most.fold(0.0, f64::max);
-    let most = format!("the largest step is {most:.1}: {}", to_the_eye(most));
+    let seams = verdict.seams_to_hide();
+    let most = seams.max_by(|one, other| one.worst.total_cmp(&other.worst));
+    let most = most.map_or(String::new(), |seam| {
+        let words = seam.to_the_eye(seam.worst);
+        format!("the largest step is {:.1}: {words}", seam.worst)
+    });
     let items = vec![
         Text::new(title, (MARGIN, 18.0), 7.0, ink::PENCIL)
             .bold()

@@ -58,7 +58,7 @@ const ENTRIES: [&[(Sign, &str)]; 3] = [
         ),
         (
             |x, y| vec![word("A next", x, y)],
-            "next edge: the edge that the next course is glued to, A or B",
+            "next edge: the edge that the next course is glued to, A or B; free: no course next to it",
         ),
         (
             |x, y| vec![word("high out", x, y)],

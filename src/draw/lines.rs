@@ -6,17 +6,25 @@ use super::scene::{Group, Item, Line, Outline, Point, Scene, Set, Shape, Stroke,
 use crate::hull::FormId;
 use crate::job::Lines;
 use crate::lines::{Laid, Skin, Told, bands};
+use crate::units::{Length, Unit};
 
-/// An A3 page on its side. Unit: millimetre of paper, as everywhere here.
-const WIDTH: f64 = 420.0;
-const HEIGHT: f64 = 297.0;
+/// Pages on their side, the smallest first: the first on which courses can be told apart is taken. Unit: millimetre of
+/// paper, as everywhere here. Source of the sizes: ISO 216.
+const PAGES: [Page; 4] = [
+    Page::of("A3", 420.0, 297.0),
+    Page::of("A2", 594.0, 420.0),
+    Page::of("A1", 841.0, 594.0),
+    Page::of("A0", 1189.0, 841.0),
+];
+/// Courses nearer to each other than this in the body plan are one grey. Common practice, no source.
+const APART: f64 = 0.9;
 const MARGIN: f64 = 14.0;
 /// Where the first view begins: below the heading.
 const ABOVE: f64 = 36.0;
-/// Between views, with the words over each.
-const BETWEEN: f64 = 15.0;
-/// The most that profile and half-breadths together take of the height.
-const LONG_VIEWS: f64 = 112.0;
+/// Between views, with the words over each and the names of forms under it.
+const BETWEEN: f64 = 17.0;
+/// The most that profile and half-breadths together take of the height, as a part of it.
+const LONG_VIEWS: f64 = 0.377;
 const SIZE: f64 = 2.6;
 
 /// Into how many parts a course is cut to be drawn, and a section.
@@ -70,6 +78,24 @@ impl Frame {
     }
 }
 
+/// A sheet of paper on its side.
+#[derive(Clone, Copy)]
+struct Page {
+    name: &'static str,
+    width: f64,
+    height: f64,
+}
+
+impl Page {
+    const fn of(name: &'static str, width: f64, height: f64) -> Page {
+        Page {
+            name,
+            width,
+            height,
+        }
+    }
+}
+
 /// The smallest and the largest of what is to be drawn. Unit: mm of boat.
 struct Extent {
     least: Place,
@@ -86,47 +112,17 @@ pub fn scene(lines: &Lines) -> Option<Scene> {
     let sections: Vec<(&Told, Vec<Vec<Place>>)> =
         drawn.iter().map(|told| (*told, sections(told))).collect();
     let extent = extent(&sections)?;
-    let size = |k: usize| (extent.most[k] - extent.least[k]).max(1.0);
-    let long = ((WIDTH - 2.0 * MARGIN) / size(0)).min(LONG_VIEWS / (size(2) + extent.most[1]));
-    let left = MARGIN + 0.5 * (WIDTH - 2.0 * MARGIN - long * size(0)) - long * extent.least[0];
-    let profile_top = ABOVE + 5.0;
-    let profile = profile_top + long * extent.most[2];
-    let half_top = profile_top + long * size(2) + BETWEEN;
-    let body_top = half_top + long * extent.most[1] + BETWEEN + 4.0;
-    let room = HEIGHT - MARGIN - 8.0 - body_top;
-    let body = (room / size(2)).min((0.6 * WIDTH) / (2.0 * extent.most[1]).max(1.0));
-    let frames = [
-        (
-            "Profile",
-            profile_top - 2.5,
-            Frame {
-                view: View::Profile,
-                scale: long,
-                origin: (left, profile),
-            },
-        ),
-        (
-            "Half-breadths",
-            half_top - 2.5,
-            Frame {
-                view: View::HalfBreadths,
-                scale: long,
-                origin: (left, half_top),
-            },
-        ),
-        (
-            "Body plan: forward forms to the right, after forms to the left",
-            body_top - 4.5,
-            Frame {
-                view: View::BodyPlan {
-                    widest: widest(&sections),
-                },
-                scale: body,
-                origin: (0.4 * WIDTH, body_top + body * extent.most[2]),
-            },
-        ),
-    ];
-    let mut items = heading(lines, long, body);
+    let on = |page: Page| {
+        let frames = frames(page, &extent, widest(&sections));
+        let body = &frames[2].2;
+        (page, body.scale * lines.strip().width >= APART, frames)
+    };
+    let [.., largest] = PAGES;
+    let mut pages = PAGES.into_iter().map(on);
+    let (page, _, frames) = pages
+        .find(|(_, is_read, _)| *is_read)
+        .unwrap_or_else(|| on(largest));
+    let mut items = heading(lines, page, frames[0].2.scale, frames[2].2.scale);
     for (name, y, frame) in &frames {
         items.push(
             Text::new(*name, (MARGIN, *y), 3.2, ink::PENCIL)
@@ -141,14 +137,56 @@ pub fn scene(lines: &Lines) -> Option<Scene> {
         }
         items.extend(doubts(lines, frame));
     }
-    items.extend(legend(lines));
+    items.extend(legend(lines, page));
     Some(Scene {
         title: format!("Lines of {}", lines.name),
-        width: WIDTH,
-        height: HEIGHT,
+        width: page.width,
+        height: page.height,
         paper: ink::PAPER,
         items,
     })
+}
+
+/// The three views on a page: the name of each, where it stands, and the frame.
+fn frames(page: Page, extent: &Extent, widest: f64) -> [(&'static str, f64, Frame); 3] {
+    let (wide, high) = (page.width, page.height);
+    let size = |k: usize| (extent.most[k] - extent.least[k]).max(1.0);
+    let long_views = LONG_VIEWS * high / (size(2) + extent.most[1]);
+    let long = ((wide - 2.0 * MARGIN) / size(0)).min(long_views);
+    let left = MARGIN + 0.5 * (wide - 2.0 * MARGIN - long * size(0)) - long * extent.least[0];
+    let profile_top = ABOVE + 5.0;
+    let profile = profile_top + long * extent.most[2];
+    let half_top = profile_top + long * size(2) + BETWEEN;
+    let body_top = half_top + long * extent.most[1] + BETWEEN + 4.0;
+    let room = high - MARGIN - 8.0 - body_top;
+    let body = (room / size(2)).min((0.6 * wide) / (2.0 * extent.most[1]).max(1.0));
+    let frame = |view: View, scale: f64, origin: Point| Frame {
+        view,
+        scale,
+        origin,
+    };
+    [
+        (
+            "Profile",
+            profile_top - 2.5,
+            frame(View::Profile, long, (left, profile)),
+        ),
+        (
+            // Above the names of the forms, which stand on the centreline.
+            "Half-breadths",
+            half_top - 5.5,
+            frame(View::HalfBreadths, long, (left, half_top)),
+        ),
+        (
+            "Body plan: forward forms to the right, after forms to the left",
+            body_top - 5.5,
+            frame(
+                View::BodyPlan { widest },
+                body,
+                (0.4 * wide, body_top + body * extent.most[2]),
+            ),
+        ),
+    ]
 }
 
 /// Each section of a panel, from start line to stop line.
@@ -172,22 +210,37 @@ fn extent(sections: &[(&Told, Vec<Vec<Place>>)]) -> Option<Extent> {
     })
 }
 
-/// Where the widest section of all stands.
+/// Where the widest section of all stands, and a hair abaft it: all of that section lies on one side of the body plan.
 fn widest(sections: &[(&Told, Vec<Vec<Place>>)]) -> f64 {
+    const HAIR: f64 = 0.01;
     let places = sections.iter().flat_map(|(_, all)| all.iter().flatten());
     places
         .max_by(|one, other| one[1].total_cmp(&other[1]))
-        .map_or(0.0, |place| place[0])
+        .map_or(0.0, |place| place[0] + HAIR)
 }
 
-fn heading(lines: &Lines, long: f64, body: f64) -> Vec<Item> {
-    let name = cut_off(&lines.name, 7.0, Weight::Bold, WIDTH - 2.0 * MARGIN);
-    let scale = format!(
+fn heading(lines: &Lines, page: Page, long: f64, body: f64) -> Vec<Item> {
+    let name = cut_off(&lines.name, 7.0, Weight::Bold, page.width - 2.0 * MARGIN);
+    let mut scale = format!(
         "Lines with the courses on them, bow to the left. Profile and half-breadths 1 : {:.1}, body plan 1 : {:.1}. \
          To the outside of the skin as the offsets have it.",
         1.0 / long,
         1.0 / body
     );
+    if page.name != PAGES[0].name {
+        let size = |mm: f64| lines.unit.shop(Length::from_mm(mm));
+        scale += &match lines.unit {
+            Unit::Mm => format!(
+                " Print this on {}: on A3 the courses run together.",
+                page.name
+            ),
+            Unit::Inch => format!(
+                " Print this at its size, {} x {}: on 11 x 17 the courses run together.",
+                size(page.width),
+                size(page.height)
+            ),
+        };
+    }
     vec![
         Text::new(name, (MARGIN, 19.0), 7.0, ink::PENCIL)
             .bold()
@@ -341,9 +394,9 @@ fn doubts(lines: &Lines, frame: &Frame) -> Vec<Item> {
     items.collect()
 }
 
-fn legend(lines: &Lines) -> Vec<Item> {
-    let left = 0.76 * WIDTH;
-    let mut y = HEIGHT - MARGIN - 34.0;
+fn legend(lines: &Lines, page: Page) -> Vec<Item> {
+    let left = page.width - 100.8;
+    let mut y = page.height - MARGIN - 34.0;
     let mut items = Vec::new();
     let mut put = |mark: Item, words: String| {
         items.push(mark);
@@ -352,7 +405,7 @@ fn legend(lines: &Lines) -> Vec<Item> {
     };
     let line =
         |y: f64, line: Line| Shape::drawn(Outline::Straight((left, y), (left + 9.0, y)), line);
-    let top = HEIGHT - MARGIN - 34.0;
+    let top = page.height - MARGIN - 34.0;
     put(
         line(top, Line::whole(ink::SEAM, 0.12)),
         "edge of a course toward the start line".into(),

@@ -8,6 +8,7 @@ use super::{bands, forms, ink, legend, marks, pieces, steps, wants, zones};
 use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::Plan;
+use crate::units::{Length, Unit};
 
 /// The scene of the planking.
 pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
@@ -93,16 +94,19 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
                 .into(),
         );
     }
-    if let Some(words) = paper_it_takes(sheet.height) {
-        let text = Text::new(words, (WIDTH - MARGIN, 12.0), 2.8, ink::PENCIL);
-        items.push(text.set(Set::Right).into());
-    }
+    items.extend(paper_it_takes(job.unit, sheet));
     Item::Group(Group::of("heading", items))
 }
 
-/// What to print a drawing on that is taller than A3, on which its words could not be read. Source of the sizes: ISO
-/// 216.
-fn paper_it_takes(height: f64) -> Option<String> {
+/// What to print a drawing on that is taller than A3, in its upper right corner.
+pub fn paper_it_takes(unit: Unit, sheet: &Sheet) -> Option<Item> {
+    let words = paper(unit, sheet.height)?;
+    let text = Text::new(words, (WIDTH - MARGIN, 12.0), 2.8, ink::PENCIL);
+    Some(text.set(Set::Right).into())
+}
+
+/// The same in words; on A3 those of the drawing could not be read. Source of the sizes: ISO 216.
+fn paper(unit: Unit, height: f64) -> Option<String> {
     let sizes = [
         ("A3", 420.0, 297.0),
         ("A2", 420.0, 594.0),
@@ -115,6 +119,12 @@ fn paper_it_takes(height: f64) -> Option<String> {
         .find(|(_, wide, tall)| *wide >= WIDTH && *tall >= height)
     {
         Some(("A3", ..)) => return None,
+        _ if unit == Unit::Inch => {
+            let [wide, tall] = [WIDTH, height].map(|mm| unit.shop(Length::from_mm(mm)));
+            return Some(format!(
+                "Print this at its size, {wide} x {tall}: on a roll {wide} wide. On 11 x 17 it is too small to read."
+            ));
+        }
         Some((name, ..)) => format!("{name}, or {roll}"),
         None => roll,
     };
@@ -209,14 +219,17 @@ pub fn row_ends(job: &Job, sheet: &Sheet, row: &Row) -> Item {
 
 #[cfg(test)]
 mod tests {
-    use super::paper_it_takes;
+    use super::{Unit, paper};
 
     #[test]
     fn a_drawing_taller_than_a3_says_what_paper_it_takes() {
-        assert_eq!(paper_it_takes(297.0), None);
-        let words = |height| paper_it_takes(height).unwrap_or_default();
+        assert_eq!(paper(Unit::Mm, 297.0), None);
+        let words = |height| paper(Unit::Mm, height).unwrap_or_default();
         assert!(words(500.0).contains("on A2, or a roll 420 mm wide"));
         assert!(words(700.0).contains("420 x 700 mm: on A1, or"));
         assert!(words(1500.0).contains(": on a roll 420 mm wide."));
+        // 508 mm are 20 in, 420 mm 16 9/16.
+        let inches = paper(Unit::Inch, 508.0).unwrap_or_default();
+        assert!(inches.contains("16 9/16\" x 20\": on a roll"), "{inches}");
     }
 }

@@ -15,8 +15,9 @@ pub fn on_piece(job: &Job, piece: &Piece) -> Vec<Wording> {
         piece.next_edge.name(),
         piece.face_out.name(),
     );
+    let next = job.hull.next_or_free(piece.course);
     let more = [
-        format!("piece {number} · {end} to bow · {edge} next · {face} out"),
+        format!("piece {number} · {end} to bow · {edge} {next} · {face} out"),
         format!("{number} · {end} · {edge} · {face}"),
         String::new(),
     ];
@@ -45,9 +46,13 @@ pub fn told(job: &Job, order: usize, piece: &Piece) -> String {
             unit.shop(piece.cut_to.from_origin())
         ),
         format!(
-            "{} end to the bow, edge {} to the next course, {} face out",
+            "{} end to the bow, edge {} {}, {} face out",
             piece.bow_end.name(),
             piece.next_edge.name(),
+            match job.hull.next_or_free(piece.course) {
+                "free" => "free",
+                _ => "to the next course",
+            },
             piece.face_out.name()
         ),
         format!("number {order} in the order of laying"),

@@ -43,6 +43,26 @@ impl Hull {
         self.panel(self.course(id).panel)
     }
 
+    /// Whether a course of its panel lies next to it on either hand: before it, and after it.
+    pub fn has_beside(&self, id: CourseId) -> [bool; 2] {
+        let course = self.course(id);
+        let mut before = self.courses.iter();
+        let mut after = self.courses.iter();
+        [
+            before.any(|other| other.lies_before(course)),
+            after.any(|other| course.lies_before(other)),
+        ]
+    }
+
+    /// What is said of the edge of a course that looks away from the start line: `next`, or `free` where no course is
+    /// glued to it.
+    pub fn next_or_free(&self, id: CourseId) -> &'static str {
+        match self.has_beside(id)[1] {
+            true => "next",
+            false => "free",
+        }
+    }
+
     /// Every course with its id, by panel and number.
     pub fn courses(&self) -> impl Iterator<Item = (CourseId, &Course)> {
         self.courses

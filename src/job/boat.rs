@@ -37,6 +37,8 @@ pub(super) struct Boat {
     pub(super) rules: Option<Rules>,
     /// How far a joint may gape before it is worth a word.
     pub(super) gape: Option<Length>,
+    /// How far a bead lies in its cove; nothing with square edges.
+    pub(super) overlap: Option<Length>,
     pub(super) weights: Option<Weights>,
     pub(super) zones: ZoneKeys,
     pub(super) wants: Option<Vec<WantKey>>,
@@ -80,7 +82,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     let name = top.text("name", "\"a name\"", found);
     let unit = top.word("units", &UNITS, found);
     let top = top.in_unit(unit.unwrap_or_default());
-    let (rules, gape) = rules(&top, found);
+    let (rules, gape, overlap) = rules(&top, found);
     let weights = match top.table("cost", Need::Optional, found) {
         Some(cost) => weights(&cost, found),
         None => Some(Weights::default()),
@@ -100,6 +102,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
         panels,
         rules,
         gape,
+        overlap,
         weights,
         zones,
         wants,
@@ -126,46 +129,68 @@ fn mill(top: &Keys<'_>, unit: Unit, found: &mut Found) -> Option<Mill> {
         return Some(usual);
     };
     keys.warn_of_others(&["kerf", "planing", "promised"], found);
-    let mut length = |key: &str, usual: Length| match keys.get(key) {
-        Some(_) => keys.length_from(key, Least::Zero, found),
-        None => Some(usual),
-    };
-    let (kerf, planing) = (length("kerf", usual.kerf), length("planing", usual.planing));
+    let kerf = keys.length_or("kerf", usual.kerf, found);
+    let planing = keys.length_or("planing", usual.planing, found);
     Some(Mill {
         kerf: kerf?,
         planing: planing?,
     })
 }
 
-/// The rules, and how far a joint may gape.
-fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>) {
+/// The rules, how far a joint may gape, and how far a bead lies in its cove.
+fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>, Option<Length>) {
     let strip = top.table("strip", Need::Required, found);
     let joint = top.table("joint", Need::Required, found);
     let allow = top.table("allow", Need::Required, found);
     let sizes = strip.map(|strip| {
-        strip.warn_of_others(&["width", "thickness", "edges", "next_edge", "gape"], found);
+        strip.warn_of_others(
+            &[
+                "width",
+                "thickness",
+                "edges",
+                "next_edge",
+                "overlap",
+                "gape",
+            ],
+            found,
+        );
         let width = strip.length_from("width", Least::MoreThanZero, found);
         let thickness = strip.length_from("thickness", Least::MoreThanZero, found);
         look_at_size(&strip, width, thickness, found);
         let edges = edges(&strip, found);
-        (width, thickness, edges, gape(&strip, found))
+        let overlap = overlap(&strip, edges, thickness, found);
+        (width, thickness, edges, gape(&strip, found), overlap)
     });
     let thickness = sizes.and_then(|(_, thickness, ..)| thickness);
-    let gape = sizes.and_then(|(.., gape)| gape);
+    let gape = sizes.and_then(|(.., gape, _)| gape);
+    let overlap = sizes.and_then(|(.., overlap)| overlap);
     let joints = joint.and_then(|joint| joints(&joint, thickness, found));
     let allow = allow.and_then(|allow| {
-        allow.warn_of_others(&["fitted_end", "free_end", "saw"], found);
+        allow.warn_of_others(
+            &["fitted_end", "free_end", "saw", "defect", "end_trim"],
+            found,
+        );
         let fitted_end = allow.length_from("fitted_end", Least::Zero, found);
         let free_end = allow.length_from("free_end", Least::Zero, found);
         let saw = allow.length_from("saw", Least::Zero, found);
+        let defect = allow.length_or("defect", Length::ZERO, found);
+        let end_trim = allow.length_or("end_trim", Length::ZERO, found);
+        for (key, length) in [("defect", defect), ("end_trim", end_trim)] {
+            if length.is_some_and(|length| length.mm() > MUCH_MM) {
+                let wrong = "is more than the width of a hand, most likely a slip of units";
+                found.warnings.push(allow.complaint(key, wrong, MEND_UNITS));
+            }
+        }
         Some(Allow {
             fitted_end: fitted_end?,
             free_end: free_end?,
             saw: saw?,
+            defect: defect?,
+            end_trim: end_trim?,
         })
     });
     let rules = || {
-        let (width, thickness, edges, _) = sizes?;
+        let (width, thickness, edges, ..) = sizes?;
         Some(Rules {
             width: width?,
             thickness: thickness?,
@@ -174,7 +199,21 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>) {
             allow: allow?,
         })
     };
-    (rules(), gape)
+    (rules(), gape, overlap)
+}
+
+/// How far a bead lies in its cove. Where nothing is said, its radius: half the thickness of a strip whose edge is a
+/// half round. Common practice, no source.
+fn overlap(
+    strip: &Keys<'_>,
+    edges: Option<Edges>,
+    thickness: Option<Length>,
+    found: &mut Found,
+) -> Option<Length> {
+    match edges? {
+        Edges::Square => Some(Length::ZERO),
+        Edges::BeadAndCove { .. } => strip.length_or("overlap", thickness? * 0.5, found),
+    }
 }
 
 /// Where boat.toml says nothing: a joint that gapes by less is filled by the glue. Unit: mm. Common practice, no
@@ -182,11 +221,13 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>) {
 const GAPE_MM: f64 = 0.5;
 
 fn gape(strip: &Keys<'_>, found: &mut Found) -> Option<Length> {
-    match strip.get("gape") {
-        None => Some(Length::from_mm(GAPE_MM)),
-        Some(_) => strip.length_from("gape", Least::Zero, found),
-    }
+    strip.length_or("gape", Length::from_mm(GAPE_MM), found)
 }
+
+/// More than this beside a knot or at an end of a strip is hardly meant. Unit: mm. Common practice, no source.
+const MUCH_MM: f64 = 100.0;
+const MEND_UNITS: &str =
+    "Bare numbers are in the job's units; a length may carry its own, as \"3/4 in\".";
 
 /// A strip wider than this is a plank, or a slip of units. Unit: mm. Common practice, no source: strips are 12 to 40 mm
 /// wide.
@@ -198,18 +239,21 @@ fn look_at_size(
     thickness: Option<Length>,
     found: &mut Found,
 ) {
-    let mend = "Bare numbers are in the job's units; a length may carry its own, as \"3/4 in\".";
     if let Some(width) = width.filter(|width| width.mm() > WIDE_MM) {
-        let wrong = format!("is {:.0} mm, most likely a slip of units", width.mm());
-        found.warnings.push(strip.complaint("width", wrong, mend));
+        let wrong = format!("is {}, most likely a slip of units", strip.unit.shop(width));
+        found
+            .warnings
+            .push(strip.complaint("width", wrong, MEND_UNITS));
     }
     if thickness
         .zip(width)
         .is_some_and(|(thickness, width)| thickness > width)
     {
-        found
-            .warnings
-            .push(strip.complaint("thickness", "is more than the strip is wide", mend));
+        found.warnings.push(strip.complaint(
+            "thickness",
+            "is more than the strip is wide",
+            MEND_UNITS,
+        ));
     }
 }
 
@@ -220,12 +264,15 @@ fn edges(strip: &Keys<'_>, found: &mut Found) -> Option<Edges> {
             Some(Edges::BeadAndCove { next_edge })
         }
         EdgeShape::Square => {
-            if strip.get("next_edge").is_some() {
-                found.warnings.push(strip.complaint(
-                    "next_edge",
-                    "is passed over: with square edges either edge may look to the next course",
-                    "Leave it out, or write edges = \"bead-and-cove\".",
-                ));
+            for (key, wrong) in [
+                ("next_edge", "either edge may look to the next course"),
+                ("overlap", "no edge lies in another"),
+            ] {
+                if strip.get(key).is_some() {
+                    let wrong = format!("is passed over: with square edges {wrong}");
+                    let mend = "Leave it out, or write edges = \"bead-and-cove\".";
+                    found.warnings.push(strip.complaint(key, wrong, mend));
+                }
             }
             Some(Edges::Square)
         }

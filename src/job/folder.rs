@@ -8,7 +8,7 @@ use super::rack::{Against, Size};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
 use super::{
-    Job, boards, courses, forms, keys, measured, offsets, photos, rack, strips, wants, zones,
+    Bench, Job, boards, courses, forms, keys, measured, offsets, photos, rack, strips, wants, zones,
 };
 use crate::disk;
 use crate::hull::{Hull, Panel};
@@ -31,6 +31,8 @@ pub struct Reading {
     pub stationery: Stationery,
     /// Pictures of strips that colours.csv names.
     pub pictured: Vec<Pictured>,
+    /// What the bench asks of the courses besides.
+    pub bench: Bench,
     /// The rack as boards.csv and strips.csv have it, before anything happened.
     pub inventory: Stock,
     /// What has happened in the shop; `None` where there is no log.
@@ -49,26 +51,29 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     }
     let job = files(dir, &mut digests, &mut found);
     let both = job.filter(|_| found.complaints.is_empty());
-    let both = both.map(|(mut job, stationery, pictured)| {
+    let both = both.map(|(mut job, stationery, pictured, bench)| {
         let log = logged(dir, &job, &mut found);
         let inventory = job.stock.clone();
         if let Some(log) = log.as_ref().filter(|_| found.complaints.is_empty()) {
             (job.stock, job.laid) = log.standing.wood_and_laid(job.rules.allow.saw);
             wants::warn_of_laid(&job, &mut found);
         }
-        (job, stationery, pictured, inventory, log)
+        (job, stationery, pictured, bench, inventory, log)
     });
     let (complaints, warnings) = found.told();
     match both {
-        Some((job, stationery, pictured, inventory, log)) if complaints.is_empty() => Ok(Reading {
-            job,
-            warnings,
-            digests,
-            stationery,
-            pictured,
-            inventory,
-            log,
-        }),
+        Some((job, stationery, pictured, bench, inventory, log)) if complaints.is_empty() => {
+            Ok(Reading {
+                job,
+                warnings,
+                digests,
+                stationery,
+                pictured,
+                bench,
+                inventory,
+                log,
+            })
+        }
         _ => Err(complaints),
     }
 }
@@ -111,7 +116,7 @@ fn files(
     dir: &Path,
     digests: &mut Vec<Digest>,
     found: &mut Found,
-) -> Option<(Job, Stationery, Vec<Pictured>)> {
+) -> Option<(Job, Stationery, Vec<Pictured>, Bench)> {
     let shape = shape::read(dir, digests, found);
     let against = against(&shape);
     let (stock, pictured) = rack::read(dir, &against, digests, found).unzip();
@@ -124,6 +129,10 @@ fn files(
     };
     let stationery = boat.stationery?;
     let stock = stock?;
+    let bench = Bench {
+        laid: shape.lined.laid,
+        gape: boat.gape?,
+    };
     let job = Job {
         name: named(boat.name?, &stock),
         unit: boat.unit?,
@@ -135,7 +144,7 @@ fn files(
         laid: Vec::new(),
         earlier: None,
     };
-    Some((job, stationery, pictured.unwrap_or_default()))
+    Some((job, stationery, pictured.unwrap_or_default(), bench))
 }
 
 /// The name of the job; where boards are planned with that are not sawn yet it says so, and with it everything that

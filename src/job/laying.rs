@@ -46,9 +46,11 @@ const FORM: Form = Form {
         ("bow_end", Need::Required),
         ("next_edge", Need::Required),
         ("face_out", Need::Required),
-        // For people: it says nothing that the other columns don't.
+        // For people: these say nothing that the other columns don't.
         ("mark", Need::Optional),
         ("promised", Need::Optional),
+        ("cut_from_64", Need::Optional),
+        ("cut_to_64", Need::Optional),
     ],
     // Where the wood covers no course at all, the laying order is a header alone.
     rows: Rows::MayBeNone,

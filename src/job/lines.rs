@@ -5,12 +5,37 @@ use super::files::{is_there, not_a_folder};
 use super::folder;
 use super::shape::{self, Shape};
 use super::{Stationery, courses};
-use crate::hull::Hull;
+use crate::hull::{Course, Hull};
 use crate::lines::{Closing, Laid, Measured, Strip, Told, closing};
 use crate::mill::Mill;
 use crate::plan::Rules;
 use crate::units::{Length, Unit};
 use std::path::Path;
+
+/// What is asked at the bench of courses that were worked out, and not by the planner.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Bench {
+    /// The courses worked out from forms and offsets, whether or not the planner goes by them.
+    pub laid: Vec<Laid>,
+    /// How far a joint between two courses may gape before it is worth a word.
+    pub gape: Length,
+}
+
+impl Bench {
+    /// How a course was worked out; `None` where it was not, or where its length was changed by hand.
+    pub fn of(&self, course: &Course) -> Option<&Laid> {
+        let mut laid = self.laid.iter();
+        let own = laid.find(|laid| {
+            (laid.course.panel, laid.course.name()) == (course.panel, course.name())
+        })?;
+        let apart = (own.course.length - course.length).abs();
+        (apart <= course.length * BY_HAND).then_some(own)
+    }
+}
+
+/// A course whose length was changed by hand by more than this part of it narrows elsewhere than was worked out. Common
+/// practice, no source.
+const BY_HAND: f64 = 0.01;
 
 /// The boat of a job, and how its courses came about.
 #[derive(Clone, PartialEq, Debug)]
@@ -27,6 +52,8 @@ pub struct Lines {
     pub stationery: Stationery,
     /// How far a joint between two courses may gape before it is worth a word.
     pub gape: Length,
+    /// How far a bead lies in its cove: a strip is milled so much wider than it covers. Nothing with square edges.
+    pub overlap: Length,
     /// The boat as the planner sees it.
     pub hull: Hull,
     /// What forms and offsets tell of each panel; empty where there are none.
@@ -93,6 +120,7 @@ pub(super) fn of(dir: &Path, shape: Shape, found: &mut Found) -> Option<Lines> {
         mill: boat.mill?,
         stationery: boat.stationery?,
         gape: boat.gape?,
+        overlap: boat.overlap?,
         hull: hull?,
         told: shape.lined.told,
         laid: shape.lined.laid,

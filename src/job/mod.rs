@@ -61,7 +61,7 @@ pub use laying::read_plan;
 #[doc(hidden)]
 pub use laying::{read_choice, read_earlier};
 #[doc(hidden)]
-pub use lines::{Lines, read_lines};
+pub use lines::{Bench, Lines, read_lines};
 pub use log::Log;
 #[doc(hidden)]
 pub use measured::{COLUMNS as COLOUR_COLUMNS, FILE as COLOURS, GOOD, Pictured};

@@ -127,6 +127,19 @@ impl Keys<'_> {
         None
     }
 
+    /// A length of 0 or more, or the default where the key is left out.
+    pub(super) fn length_or(
+        &self,
+        key: &str,
+        default: Length,
+        found: &mut Found,
+    ) -> Option<Length> {
+        match self.get(key) {
+            None => Some(default),
+            Some(_) => self.length_from(key, Least::Zero, found),
+        }
+    }
+
     /// A plain finite number that is not negative, or more than nothing.
     pub(super) fn number(&self, key: &str, least: Least, found: &mut Found) -> Option<f64> {
         const MOST: f64 = 1e6;

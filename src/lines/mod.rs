@@ -33,7 +33,7 @@ pub(crate) use curve::{dot, length, sub};
 pub use fair::Fair;
 pub use fit::Plane;
 pub use misprint::{Misprint, Ordinate, misprints};
-pub use need::{Asked, Boards, Need, Size, boards, need, one_piece};
+pub use need::{Asked, Boards, Need, Size, boards, need, one_piece, slices};
 pub use panel::{Centre, Fit, Measured, Strip, Told};
 pub use skin::Skin;
 pub use taper::Taper;

@@ -24,6 +24,8 @@ pub struct Asked {
     pub margin: f64,
     /// Lost at each cut of the ripping saw.
     pub kerf: Length,
+    /// Lost of each slice when its sawn faces are planed.
+    pub planing: Length,
     /// Pairs are counted in classes of this length.
     pub class: Length,
 }
@@ -33,9 +35,10 @@ pub struct Asked {
 pub struct Need {
     /// Skin of all courses on all sides, end to end.
     pub net: Length,
-    /// The same with the allowances of the ends.
+    /// The same with the allowances of the ends, and what is not used at the ends of strips.
     pub with_ends: Length,
-    /// Courses in one piece, by length class: the class's upper end, pairs, and single strips for the centreline.
+    /// Strips for courses in one piece, from end to end, by length class: the class's upper end, pairs, and single
+    /// strips for the centreline.
     pub classes: BTreeMap<Length, (usize, usize)>,
 }
 
@@ -66,7 +69,7 @@ pub fn need(courses: &[Course], rules: &Rules, asked: &Asked) -> Need {
         classes: BTreeMap::new(),
     };
     for course in courses {
-        let whole = one_piece(course, rules);
+        let whole = one_piece(course, rules) + rules.allow.end_trim * 2.0;
         let sides = course.sides().len() as f64;
         need.net += course.length * sides;
         need.with_ends += whole * sides;
@@ -85,8 +88,9 @@ pub fn need(courses: &[Course], rules: &Rules, asked: &Asked) -> Need {
 pub fn boards(courses: &[Course], rules: &Rules, asked: &Asked, size: Size) -> Boards {
     let mut pieces: [Vec<Length>; 2] = Default::default();
     let (mut joints, mut over_jointed) = (0, 0);
+    let usable = size.length - rules.allow.end_trim * 2.0;
     for course in courses {
-        let cut = cut(course, rules, size.length);
+        let cut = cut(course, rules, usable);
         joints += cut.len() - 1;
         over_jointed += usize::from(cut.len() - 1 > rules.joints.most as usize);
         let kind = match course.kind {
@@ -97,9 +101,8 @@ pub fn boards(courses: &[Course], rules: &Rules, asked: &Asked, size: Size) -> B
     }
     let with_margin = |lanes: usize| (lanes as f64 * (1.0 + asked.margin) - 1e-9).ceil() as usize;
     let [pairs, singles] =
-        pieces.map(|pieces| with_margin(packed(pieces, size.length, rules.allow.saw)));
-    let slice = (rules.thickness + asked.kerf).nm().max(1);
-    let slices = ((size.width + asked.kerf).nm().max(0) / slice) as usize;
+        pieces.map(|pieces| with_margin(packed(pieces, usable, rules.allow.saw)));
+    let slices = slices(size.width, rules.thickness + asked.planing, asked.kerf);
     Boards {
         size,
         slices,
@@ -109,6 +112,11 @@ pub fn boards(courses: &[Course], rules: &Rules, asked: &Asked, size: Size) -> B
         singles,
         boards: to_buy(pairs, singles, slices),
     }
+}
+
+/// How many slices a board of this width gives: between two there is a cut.
+pub fn slices(width: Length, each: Length, kerf: Length) -> usize {
+    ((width + kerf).nm().max(0) / (each + kerf).nm().max(1)) as usize
 }
 
 /// How many boards give so many pairs, each of one board, and so many strips more.

@@ -1,6 +1,6 @@
 //! out/courses.csv, out/ends.csv, out/bevels.csv: what was worked out from forms and offsets.
 
-use super::{Fault, sheet};
+use super::{Fault, in_64ths, sheet, with_64ths};
 use crate::hull::{End, Kind};
 use crate::job::Lines;
 use crate::lines::{Bend, Fit, Taper, gape, radius};
@@ -42,9 +42,13 @@ pub fn courses_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn ends_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
-    let header = [
-        "panel", "course", "end", "meets", "point", "from_tip", "width", "loose",
-    ];
+    let header = with_64ths(
+        lines.unit,
+        &[
+            "panel", "course", "end", "meets", "point", "from_tip", "width", "loose",
+        ],
+        &["from_tip_64", "width_64"],
+    );
     let mut rows = Vec::new();
     for laid in &lines.laid {
         let ends: [(&str, Fit, &Option<Taper>); 2] = [
@@ -61,7 +65,7 @@ pub fn ends_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
                 taper.line.iter().map(move |point| (point, loose.clone()))
             });
             for (i, ((from_tip, width), loose)) in points.enumerate() {
-                rows.push(vec![
+                let mut row = vec![
                     lines.hull.panel(laid.course.panel).name.clone(),
                     laid.course.name().to_string(),
                     name.into(),
@@ -70,7 +74,10 @@ pub fn ends_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
                     tenth(lines, *from_tip),
                     tenth(lines, *width),
                     loose,
-                ]);
+                ];
+                let lengths = [*from_tip, *width].map(Length::from_mm);
+                row.extend(in_64ths(lines.unit, &lengths));
+                rows.push(row);
             }
         }
     }
@@ -82,9 +89,13 @@ pub fn ends_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
-    let header = [
-        "panel", "course", "form", "s", "width", "bevel", "radius", "gape",
-    ];
+    let header = with_64ths(
+        lines.unit,
+        &[
+            "panel", "course", "form", "s", "width", "bevel", "radius", "gape",
+        ],
+        &["s_64", "width_64"],
+    );
     let width = lines.rules.width.mm();
     let mut rows = Vec::new();
     for laid in &lines.laid {
@@ -93,7 +104,7 @@ pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
             let radius = bevel.map(|bevel| radius(width, bevel));
             let gape =
                 bevel.map(|bevel| gape(lines.rules.edges, lines.rules.thickness.mm(), bevel));
-            rows.push(vec![
+            let mut row = vec![
                 lines.hull.panel(laid.course.panel).name.clone(),
                 laid.course.name().to_string(),
                 lines.hull.forms[crossing.form.0].name.clone(),
@@ -104,7 +115,10 @@ pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
                     .filter(|radius| *radius < FLAT)
                     .map_or(String::new(), |radius| tenth(lines, radius)),
                 gape.map_or(String::new(), |gape| tenth(lines, gape)),
-            ]);
+            ];
+            let lengths = [crossing.at.from_origin(), crossing.width];
+            row.extend(in_64ths(lines.unit, &lengths));
+            rows.push(row);
         }
     }
     sheet("out/bevels.csv", &header, rows)

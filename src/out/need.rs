@@ -15,7 +15,9 @@ pub fn need_csv(lines: &Lines, need: &Need, boards: &[Boards]) -> Result<Vec<u8>
         vec![what.to_owned(), size, count, unit.to_owned()]
     };
     let unit = lines.unit.name();
+    let milled = length(lines.rules.width + lines.overlap);
     let mut rows = vec![
+        row("width of a strip as milled", String::new(), milled, unit),
         row("strip on the boat", String::new(), length(need.net), unit),
         row(
             "strip with end allowances",

@@ -1,6 +1,7 @@
 //! A sheet as bytes.
 
 use super::Fault;
+use crate::units::{Length, Unit};
 
 /// The bytes of a sheet with commas, from its header and its rows.
 ///
@@ -23,4 +24,22 @@ pub fn sheet(
     sheet
         .into_inner()
         .map_err(|error| failed(error.to_string()))
+}
+
+/// A header with more columns at its end in a job in inches: the same lengths as a rule shows them.
+pub fn with_64ths<'h>(unit: Unit, header: &[&'h str], more: &[&'h str]) -> Vec<&'h str> {
+    let more = match unit {
+        Unit::Mm => &[],
+        Unit::Inch => more,
+    };
+    [header, more].concat()
+}
+
+/// Lengths in inches and sixty-fourths; nothing in a job in millimetres.
+pub fn in_64ths(unit: Unit, lengths: &[Length]) -> Vec<String> {
+    let all = match unit {
+        Unit::Mm => &[],
+        Unit::Inch => lengths,
+    };
+    all.iter().map(|length| unit.bare_rule(*length)).collect()
 }

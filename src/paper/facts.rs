@@ -71,6 +71,17 @@ pub fn next_way(job: &Job, piece: &Piece) -> Way {
     }
 }
 
+/// Whether a course is glued to the edge of a piece that looks away from the start line.
+pub fn has_next(job: &Job, piece: &Piece) -> bool {
+    job.hull.has_beside(piece.course)[1]
+}
+
+/// What is said of that edge: `A next`, or `A free` where nothing is glued to it.
+pub fn next_edge(job: &Job, piece: &Piece) -> String {
+    let what = job.hull.next_or_free(piece.course);
+    format!("{} {what}", piece.next_edge.name())
+}
+
 /// The end of the strip, marked or plain, at an end of a piece.
 pub const fn strip_end(piece: &Piece, end: BoatEnd) -> BowEnd {
     match end {

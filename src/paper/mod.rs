@@ -38,6 +38,7 @@ pub use strip::strip;
 pub use tags::tags;
 
 use crate::draw::scene::{Ink, Item, Line, Outline, Rect, Shape};
+use crate::job::Bench;
 use crate::stock::StripId;
 use std::collections::BTreeSet;
 
@@ -49,7 +50,7 @@ const GREY: Ink = Ink([90; 3]);
 const PALE: Ink = Ink([170; 3]);
 
 /// What is known about a plan besides its pieces.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, PartialEq, Debug, Default)]
 pub struct About {
     /// A short digest of the plan, on every sheet, so that sheets of two plans can't be mixed.
     pub digest: String,
@@ -59,6 +60,8 @@ pub struct About {
     pub no_spare: BTreeSet<StripId>,
     /// Whether only what is left to do is printed.
     pub to_do: bool,
+    /// How the courses narrow, and what may gape.
+    pub bench: Bench,
 }
 
 /// A box to tick, `size` high, with its upper left corner there; ticked where what it stands for is done.

@@ -33,6 +33,16 @@ pub enum Face {
     Low,
 }
 
+impl Edge {
+    /// The other edge.
+    pub const fn other(self) -> Edge {
+        match self {
+            Edge::A => Edge::B,
+            Edge::B => Edge::A,
+        }
+    }
+}
+
 impl BowEnd {
     /// The word written in files.
     pub const fn name(self) -> &'static str {

@@ -1,7 +1,8 @@
 //! What the builder asks of every plan, and what each fault in its looks is worth.
 
 use super::Edge;
-use crate::units::Length;
+use crate::stock::{Defect, merged};
+use crate::units::{Length, U};
 
 /// The shape of the strips' edges.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -39,6 +40,35 @@ pub struct Allow {
     pub free_end: Length,
     /// Lost at each cross-cut.
     pub saw: Length,
+    /// Kept clear on each side of a defect.
+    pub defect: Length,
+    /// Never used at each end of a strip.
+    pub end_trim: Length,
+}
+
+impl Allow {
+    /// Where no piece may be cut from a strip of this length: its defects with what is kept clear beside them, its
+    /// ends, and what the saw took; in order along it and not overlapping. Source: model, rule 3.
+    pub fn barred(&self, length: Length, defects: &[Defect], kerfs: &[Defect]) -> Vec<Defect> {
+        let end = U::at(length);
+        let mut barred: Vec<Defect> = kerfs.to_vec();
+        barred.extend(defects.iter().map(|defect| Defect {
+            from: (defect.from - self.defect).max(U::ORIGIN),
+            to: (defect.to + self.defect).min(end),
+        }));
+        if self.end_trim > Length::ZERO {
+            let trim = self.end_trim.min(length);
+            barred.push(Defect {
+                from: U::ORIGIN,
+                to: U::at(trim),
+            });
+            barred.push(Defect {
+                from: end - trim,
+                to: end,
+            });
+        }
+        merged(barred)
+    }
 }
 
 /// The sizes and rules of boat.toml.

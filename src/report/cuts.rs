@@ -84,10 +84,12 @@ fn mark(job: &Job, piece: &Piece) -> String {
     marks::number(&course, piece.number)
 }
 
-/// The longest length that neither a piece with its saw cuts nor a defect takes.
+/// The longest length that can still be used: that neither a piece with its saw cuts nor a defect or an end takes.
 pub(super) fn left(job: &Job, strip: &Strip, pieces: &[&Piece]) -> Length {
     let saw = job.rules.allow.saw;
-    let mut taken: Vec<(U, U)> = strip.gone().iter().map(|d| (d.from, d.to)).collect();
+    let allow = &job.rules.allow;
+    let barred = allow.barred(strip.length, &strip.defects, &strip.kerfs);
+    let mut taken: Vec<(U, U)> = barred.iter().map(|d| (d.from, d.to)).collect();
     taken.extend(pieces.iter().map(|p| (p.cut_from - saw, p.cut_to + saw)));
     taken.sort();
     let mut longest = Length::ZERO;

@@ -3,7 +3,7 @@
 use super::table::{Head, heads};
 use super::{Report, marks};
 use crate::hull::End;
-use crate::job::Stage;
+use crate::job::{Job, Stage};
 use crate::plan::Piece;
 use maud::{Markup, html};
 
@@ -41,7 +41,7 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                         td { (piece.mate.map_or("", |mate| &job.stock.strip(mate).name)) }
                         td.figure { (unit.shop(piece.cut_from.from_origin())) }
                         td.figure { (unit.shop(piece.cut_to.from_origin())) }
-                        td { (lies(piece)) (done(job.stage(piece))) }
+                        td { (lies(job, piece)) (done(job.stage(piece))) }
                         td { (ends(report, piece)) }
                     }
                 } }
@@ -61,11 +61,12 @@ pub(super) fn done(stage: Stage) -> Markup {
     }
 }
 
-pub(super) fn lies(piece: &Piece) -> String {
+fn lies(job: &Job, piece: &Piece) -> String {
     format!(
-        "{} to bow · {} next · {} out",
+        "{} to bow · {} {} · {} out",
         piece.bow_end.name(),
         piece.next_edge.name(),
+        job.hull.next_or_free(piece.course),
         piece.face_out.name()
     )
 }

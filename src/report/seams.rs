@@ -4,7 +4,6 @@ use super::table::{Head, heads};
 use super::{Report, marks};
 use crate::check::SeamFigure;
 use crate::hull::{CourseId, Side};
-use crate::units::to_the_eye;
 use maud::{Markup, html};
 
 /// How many are told.
@@ -41,7 +40,7 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                         th scope="row" { (hull.course(seam.upper).name()) " to " (hull.course(seam.lower).name()) }
                         td.figure { (format!("{:.1}", seam.step)) }
                         td.figure { (format!("{:.1}", seam.worst)) }
-                        td { (to_the_eye(seam.step)) }
+                        td { (seam.to_the_eye(seam.step)) }
                         td { (strips(report, seam.upper, seam.side)) " against " (strips(report, seam.lower, seam.side)) }
                     } } }
                 } }

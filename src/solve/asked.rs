@@ -169,7 +169,7 @@ pub struct Remedy {
     pub pairs: usize,
     /// Single strips, for centre courses.
     pub strips: usize,
-    /// The length that each must have clear of defects.
+    /// The length that each must have from end to end, clear of defects.
     pub length: Length,
     /// The courses covered.
     pub courses: Vec<CourseId>,

@@ -87,14 +87,15 @@ fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<R
     remedies
 }
 
-/// The length of strip that is enough for one side of a course, in one piece or, where it is begun, round what is
-/// glued.
+/// The length of strip, from end to end, that is enough for one side of a course, in one piece or, where it is begun,
+/// round what is glued.
 fn alone(problem: &Problem, row: usize) -> i64 {
     let joints = match problem.glued[row].len() {
         0 => 0,
         glued => problem.most.min(2 * glued) as i64,
     };
-    problem.rows[row].one_piece() + joints * (2 * problem.half_scarf + problem.saw)
+    let ends = 2 * problem.end_trim;
+    problem.rows[row].one_piece() + ends + joints * (2 * problem.half_scarf + problem.saw)
 }
 
 /// The fewest and then the shortest new pairs with which every open course can be laid, together with what is left in
@@ -106,7 +107,7 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
     }
     let longest = round_up(
         open.iter()
-            .map(|&row| problem.rows[row].one_piece())
+            .map(|&row| problem.rows[row].one_piece() + 2 * problem.end_trim)
             .max()?,
     );
     let pairs = fewest(open.len(), |pairs| {

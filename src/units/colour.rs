@@ -51,6 +51,22 @@ impl Colour {
         Colour::lab(34.0 + 50.0 * t, 16.0 - 12.0 * t, 20.0 + 4.0 * t)
     }
 
+    /// The shade by eye that this colour was taken for; `None` where it was measured, and does not lie on the scale of
+    /// shades.
+    pub fn as_shade(self) -> Option<f64> {
+        let step = 1.0 + 8.0 * (self.l - 34.0) / 50.0;
+        let on_scale = Colour::between_shades(step);
+        let near = |one: f64, other: f64| (one - other).abs() < 1e-6;
+        let is_shade = near(self.l, on_scale.l) && near(self.a, on_scale.a);
+        (is_shade && near(self.b, on_scale.b)).then_some(step)
+    }
+
+    /// Whether both were taken by eye, and are no more than a whole shade apart: then they may be one wood.
+    pub fn is_a_guess_away(self, other: Colour) -> bool {
+        let shades = self.as_shade().zip(other.as_shade());
+        shades.is_some_and(|(one, other)| (one - other).abs() < 1.0 + 1e-6)
+    }
+
     /// The nearest sRGB bytes, for drawing.
     pub fn to_srgb(self) -> [u8; 3] {
         let lab: Lab<D65, f64> = Lab::new(self.l, self.a, self.b);

@@ -16,6 +16,15 @@ pub fn to_the_eye(step: f64) -> &'static str {
     }
 }
 
+/// The same of colours that were taken by eye and are no more than a shade apart: whole shades that follow each other
+/// are about 6 apart, so the step is as likely one of guessing.
+pub fn of_guesses_to_the_eye(step: f64) -> &'static str {
+    match to_the_eye(step) {
+        "looks like two woods" => "a shade apart by eye, perhaps one wood",
+        words => words,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -26,6 +35,8 @@ mod tests {
         assert_eq!(to_the_eye(1.96), to_the_eye(2.0));
         assert_ne!(to_the_eye(1.94), to_the_eye(2.0));
         assert_eq!(to_the_eye(0.0), "not seen");
+        assert_eq!(of_guesses_to_the_eye(0.0), "not seen");
+        assert_ne!(of_guesses_to_the_eye(6.0), to_the_eye(6.0));
         assert_eq!(to_the_eye(f64::INFINITY), "looks like two woods");
     }
 }

@@ -13,7 +13,7 @@ mod slip;
 mod unit;
 
 pub use colour::{Colour, delta_e};
-pub use eye::to_the_eye;
+pub use eye::{of_guesses_to_the_eye, to_the_eye};
 pub use length::{Frame, Length, OnBoat, OnSkin, OnStrip, Place, S, U, X};
 pub use slip::Slip;
 pub use unit::Unit;

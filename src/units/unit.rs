@@ -46,28 +46,70 @@ impl Unit {
         format!("{value:.9}")
     }
 
+    /// The length of a board, a strip or a course, for people: as [`Unit::shop`], but in feet and inches from six feet
+    /// on.
+    pub fn wood(self, length: Length) -> String {
+        let inches = (length.nm() as f64 / Unit::Inch.nm() as f64 * 16.0).round() / 16.0;
+        if self == Unit::Mm || inches < 72.0 {
+            return self.shop(length);
+        }
+        let feet = (inches / 12.0).floor();
+        let rest = Length::from_mm(25.4 * (inches - 12.0 * feet));
+        match fraction(rest, 16).as_str() {
+            "0" => format!("{feet}'"),
+            part if part.contains(' ') || !part.contains('/') => format!("{feet}' {part}\""),
+            // Or 12' 1/8" might be read as twelve eighths.
+            part => format!("{feet}' 0 {part}\""),
+        }
+    }
+
+    /// Many lengths end to end, for people: metres, or feet.
+    pub fn running(self, length: Length) -> String {
+        match self {
+            Unit::Mm => format!("{:.1} m", length.metres()),
+            Unit::Inch => format!("{:.1} ft", length.mm() / 304.8),
+        }
+    }
+
+    /// A length as a rule shows it, for what is marked with a knife: tenths of a millimetre, or inches to a
+    /// sixty-fourth.
+    pub fn rule(self, length: Length) -> String {
+        match self {
+            Unit::Mm => format!("{:.1} mm", length.mm()),
+            Unit::Inch => format!("{}\"", fraction(length, 64)),
+        }
+    }
+
+    /// The same without the mark of the unit behind it.
+    pub fn bare_rule(self, length: Length) -> String {
+        match self {
+            Unit::Mm => format!("{:.1}", length.mm()),
+            Unit::Inch => fraction(length, 64),
+        }
+    }
+
     /// A length for people: whole millimetres, or inches to a sixteenth, with the unit behind it.
     pub fn shop(self, length: Length) -> String {
         match self {
             Unit::Mm => format!("{:.0} mm", length.mm()),
-            Unit::Inch => sixteenths(length),
+            Unit::Inch => format!("{}\"", fraction(length, 16)),
         }
     }
 }
 
-fn sixteenths(length: Length) -> String {
-    let all = (length.nm() as f64 * 16.0 / Unit::Inch.nm() as f64).round() as i64;
+/// Inches to the nearest of such parts, a power of two, as people write them: `4 3/16`.
+fn fraction(length: Length, parts: i64) -> String {
+    let all = (length.nm() as f64 * parts as f64 / Unit::Inch.nm() as f64).round() as i64;
     let sign = if all < 0 { "-" } else { "" };
-    let (whole, part) = (all.abs() / 16, all.abs() % 16);
+    let (whole, part) = (all.abs() / parts, all.abs() % parts);
     if part == 0 {
-        return format!("{sign}{whole}\"");
+        return format!("{sign}{whole}");
     }
     let shift = part.trailing_zeros();
-    let (top, under) = (part >> shift, 16 >> shift);
-    if whole == 0 {
-        format!("{sign}{top}/{under}\"")
-    } else {
-        format!("{sign}{whole} {top}/{under}\"")
+    let (top, under) = (part >> shift, parts >> shift);
+    match whole {
+        0 => format!("{sign}{top}/{under}"),
+        _ => format!("{sign}{whole} {top}/{under}"),
     }
 }
 
@@ -88,5 +130,30 @@ mod tests {
         assert_eq!(Unit::Inch.shop(Length::from_mm(25.4 * 12.5)), "12 1/2\"");
         assert_eq!(Unit::Inch.shop(Length::from_mm(-25.4 * 0.75)), "-3/4\"");
         assert_eq!(Unit::Inch.shop(Length::from_mm(25.4 * 7.0)), "7\"");
+    }
+
+    #[test]
+    fn long_wood_is_told_in_feet_and_inches() {
+        let inches = |inches: f64| Unit::Inch.wood(Length::from_mm(25.4 * inches));
+        for (length, told) in [
+            (71.5, "71 1/2\""),
+            (72.0, "6'"),
+            (196.25, "16' 4 1/4\""),
+            (206.0, "17' 2\""),
+            (120.125, "10' 0 1/8\""),
+            (143.99, "12'"),
+        ] {
+            assert_eq!(inches(length), told);
+        }
+        assert_eq!(Unit::Mm.wood(Length::from_mm(4977.6)), "4978 mm");
+        assert_eq!(Unit::Inch.running(Length::from_mm(3048.0)), "10.0 ft");
+    }
+
+    #[test]
+    fn what_is_marked_with_a_knife_is_told_to_a_sixty_fourth_or_a_tenth() {
+        let length = Length::from_mm(25.4 * (3.0 + 11.0 / 64.0) + 0.1);
+        assert_eq!(Unit::Inch.rule(length), "3 11/64\"");
+        assert_eq!(Unit::Mm.rule(length), "80.7 mm");
+        assert_eq!(Unit::Inch.bare_rule(Length::ZERO), "0");
     }
 }

@@ -22,6 +22,8 @@ pub enum Demand {
     Allowances,
     /// Pieces touch no defect.
     Defects,
+    /// The ends of strips are not used.
+    EndTrim,
     /// A want is met: its place in [`Job::wants`].
     Want(usize),
     /// A course is covered.
@@ -55,6 +57,9 @@ impl Demand {
             .any(|strip| !strip.defects.is_empty())
         {
             all.push(Demand::Defects);
+        }
+        if rules.allow.end_trim > Length::ZERO {
+            all.push(Demand::EndTrim);
         }
         all
     }
@@ -112,6 +117,7 @@ pub fn without(job: &Job, dropped: &[Demand]) -> Job {
                     strip.defects.clear();
                 }
             }
+            Demand::EndTrim => rules.allow.end_trim = Length::ZERO,
             Demand::Course(id) => gone.push(*id),
         }
     }

@@ -36,7 +36,7 @@ fn lengths(job: &Job) -> Vec<Length> {
     let mut all: Vec<i64> = mirrored
         .map(|course| {
             let ends = job.rules.allowance(course.bow_end) + job.rules.allowance(course.stern_end);
-            (course.length + ends).nm()
+            (course.length + ends + job.rules.allow.end_trim * 2.0).nm()
         })
         .collect();
     all.sort_unstable_by_key(|nm| std::cmp::Reverse(*nm));

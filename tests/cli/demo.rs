@@ -89,6 +89,79 @@ fn boat_in_inches(boat: &str) -> String {
     boat.lines().map(line).collect()
 }
 
+/// Nothing that a job in inches is told, prints or draws is in millimetres or metres, and its tables fit a narrow
+/// terminal.
+fn nothing_metric(folder: &Folder) {
+    let metric = |text: &str| {
+        let bare = |word: &str| {
+            word.trim_matches(|c: char| !c.is_ascii_alphanumeric())
+                .to_owned()
+        };
+        let words: Vec<String> = text.split_whitespace().map(bare).collect();
+        let told = words.windows(2).find(|two| {
+            let figure = two[0].parse::<f64>().is_ok();
+            figure && ["mm", "cm", "m", "metres"].contains(&two[1].as_str())
+        });
+        told.map(|two| two.join(" "))
+    };
+    for (command, options) in [
+        ("courses", vec!["--offsets"]),
+        ("need", vec!["--board", "12ftx8in"]),
+        ("mill", vec![]),
+        ("check", vec![]),
+        ("status", vec![]),
+        ("labels", vec![]),
+        ("sheets", vec![]),
+        ("pictures", vec![]),
+        ("swap", vec!["topside 3", "topside 5"]),
+    ] {
+        let ran = folder.run(command, &options);
+        for text in [&ran.stdout, &ran.stderr] {
+            assert_eq!(metric(text), None, "{command}: {text}");
+        }
+        if ["courses", "need", "mill"].contains(&command) {
+            let rows = ran.stdout.lines().filter(|line| line.contains("  "));
+            for row in rows.filter(|row| row.matches("  ").count() > 3) {
+                assert!(row.len() <= 80, "{command}: {row}");
+            }
+        }
+        if command == "need" {
+            assert!(ran.stdout.contains("\n 12ftx8in "), "{}", ran.stdout);
+            assert!(ran.stdout.contains(" 16' to 18' "), "{}", ran.stdout);
+        }
+    }
+    for picture in [
+        "planking.svg",
+        "wood.svg",
+        "seams.svg",
+        "lines.svg",
+        "report.html",
+    ] {
+        let text = folder.read(&format!("out/{picture}"));
+        // Words between tags; the paper's own size and styles are in millimetres.
+        let parts = text.split('>').filter_map(|part| part.split('<').next());
+        let words: Vec<&str> = parts.filter(|part| !part.contains('{')).collect();
+        assert_eq!(metric(&words.join(" ")), None, "{picture}");
+    }
+    // Places to cut as a rule shows them, beside the exact ones; they say the same to a hundred and twenty-eighth of an
+    // inch.
+    let order = folder.read("out/laying-order.csv");
+    let mut rows = order.lines().map(|row| row.split(',').collect::<Vec<_>>());
+    let header = rows.next().unwrap();
+    let place = |name: &str| header.iter().position(|column| *column == name).unwrap();
+    for row in rows {
+        for cut in ["cut_from", "cut_to"] {
+            let exact: f64 = row[place(cut)].parse().unwrap();
+            let shown = row[place(&format!("{cut}_64"))];
+            let shown = parse::length(shown, Unit::Inch, Decimal::Point).unwrap();
+            assert!(
+                (exact - shown.mm() / 25.4).abs() <= 1.0 / 128.0 + 1e-9,
+                "{row:?}"
+            );
+        }
+    }
+}
+
 #[test]
 fn a_boat_measured_in_inches_is_planked_like_the_same_boat_measured_in_millimetres() {
     let read = |file| fs::read_to_string(Path::new("demo-stock").join(file)).unwrap();
@@ -113,6 +186,9 @@ fn a_boat_measured_in_inches_is_planked_like_the_same_boat_measured_in_millimetr
         folder.lay().ended(0);
         folder.run("check", &[]).ended(0);
         let job = job::read(folder.path()).unwrap().job;
+        if job.unit == Unit::Inch {
+            nothing_metric(folder);
+        }
         (job.unit, job::read_plan(folder.path(), &job).unwrap())
     };
     let ((mm, metric), (inch, imperial)) = (plan(&metric), plan(&imperial));

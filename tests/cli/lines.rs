@@ -57,10 +57,75 @@ fn courses_are_told_and_written_so_that_a_person_may_edit_them() {
     folder.write("courses.csv", &(edited.join("\n") + "\n"));
     let ran = folder.run("need", &[]).ended(0);
     assert!(
-        ran.stdout.contains("5, 30 m of strip on the boat"),
+        ran.stdout.contains("5, 30.0 m of strip on the boat"),
         "{}",
         ran.stdout
     );
+}
+
+#[test]
+fn in_a_job_in_inches_the_sheets_of_the_bench_have_fractions_too() {
+    let folder = forms();
+    let boat = folder.read("boat.toml").replace("\"mm\"", "\"in\"");
+    let sizes = [
+        ("width = 20", "width = 0.75"),
+        ("thickness = 6", "thickness = 0.25"),
+        ("clear = 300", "clear = 12"),
+        ("shortest_piece = 600", "shortest_piece = 24"),
+        ("fitted_end = 25", "fitted_end = 1"),
+        ("free_end = 50", "free_end = 2"),
+        ("saw = 3", "saw = 0.125"),
+    ];
+    let boat = sizes
+        .iter()
+        .fold(boat, |boat, (mm, inch)| boat.replace(mm, inch));
+    folder.write("boat.toml", &boat);
+    // A course of 3/4 in, and one that grows from nothing to 3/16 in over 100 in.
+    folder.write("forms.csv", "form,from_bow,side\n1,0,0.75\n2,100,15/16\n");
+    folder.run("courses", &[]).ended(0);
+    assert_eq!(
+        folder.read("out/ends.csv"),
+        "panel,course,end,meets,point,from_tip,width,loose,from_tip_64,width_64\n\
+         side,2,bow,fitted,1,0.00,0.00,100.00,0,0\n\
+         side,2,bow,fitted,2,100.00,0.19,100.00,100,3/16\n"
+    );
+    let bevels = folder.read("out/bevels.csv");
+    assert!(
+        bevels.starts_with("panel,course,form,s,width,bevel,radius,gape,s_64,width_64\n")
+            && bevels.ends_with(",,,,100,3/16\n"),
+        "{bevels}"
+    );
+}
+
+#[test]
+fn need_counts_what_the_bead_and_the_plane_take() {
+    let folder = forms();
+    let boat = folder.read("boat.toml");
+    let round = |more: &str| {
+        let edges = format!("[strip]\nedges = \"bead-and-cove\"\nnext_edge = \"A\"{more}");
+        boat.replace("[strip]", &edges) + "\n[mill]\nkerf = 3\nplaning = 1\n"
+    };
+    // A bead of a strip of 6 mm has a radius of 3 mm, if nothing else is said.
+    for (more, milled) in [("", "23.0"), ("\noverlap = 2.5", "22.5")] {
+        folder.write("boat.toml", &round(more));
+        let ran = folder
+            .run("need", &["--board", "3100x100", "--margin", "0"])
+            .ended(0);
+        for words in [
+            format!("covers 20 mm, is milled {milled} mm wide for the bead and is 6 mm thick"),
+            format!("Boards are as thick as a strip is milled wide, {milled} mm"),
+            "a saw cut takes 3.0 mm, planing a slice 1.0 mm".to_owned(),
+        ] {
+            assert!(ran.stdout.contains(&words), "{words}\n{}", ran.stdout);
+        }
+        // (100 + 3) / (6 + 1 + 3): ten slices.
+        let row = ran.stdout.lines().find(|line| line.contains("3100x100"));
+        let cells: Vec<&str> = row.unwrap().split_whitespace().collect();
+        assert_eq!(cells[1..3], ["2", "10"]);
+        let table = folder.read("out/need.csv");
+        let milled = format!("width of a strip as milled,,{milled}00,mm");
+        assert!(table.contains(&milled), "{table}");
+    }
 }
 
 #[test]
@@ -112,10 +177,10 @@ fn need_counts_boards_by_hand_reckoning() {
     let row = ran
         .stdout
         .lines()
-        .find(|line| line.contains("3100 mm x 100 mm"))
+        .find(|line| line.contains("3100x100"))
         .unwrap();
     let cells: Vec<&str> = row.split_whitespace().collect();
-    assert_eq!(cells[5..], ["2", "11", "9", "0", "0"], "{row}");
+    assert_eq!(cells[1..], ["2", "11", "9", "0", "0"], "{row}");
     // Of boards of 1.6 m every course takes two: 2·1600 − 48 of scarf = 3152 ≥ 3050, one joint each.
     let ran = folder
         .run(
@@ -126,11 +191,26 @@ fn need_counts_boards_by_hand_reckoning() {
     let row = ran
         .stdout
         .lines()
-        .find(|line| line.contains("1600 mm x 100 mm"))
+        .find(|line| line.contains("1600x100"))
         .unwrap();
     let cells: Vec<&str> = row.split_whitespace().collect();
-    assert_eq!(cells[5..], ["3", "11", "12", "0", "6"], "{row}");
+    assert_eq!(cells[1..], ["3", "11", "12", "0", "6"], "{row}");
     assert!(folder.out()["need.csv"].starts_with(b"what,size,count,unit\n"));
+    // With 30 mm left at each end of a strip, 3110 mm are just enough for 3050, and pairs of 3100 are not.
+    folder.change("boat.toml", "[allow]", "[allow]\nend_trim = 30");
+    for (board, joints) in [("3110x100", "0"), ("3100x100", "6")] {
+        let asked = ["--board", board, "--kerf", "3", "--margin", "0"];
+        let ran = folder.run("need", &asked).ended(0);
+        let row = ran
+            .stdout
+            .lines()
+            .find(|line| line.contains(board))
+            .unwrap();
+        assert_eq!(row.split_whitespace().last(), Some(joints), "{row}");
+        // Twelve strips of 3110 mm.
+        let ends = "37.3 m with the allowances, and 30 mm left at each end of a strip";
+        assert!(ran.stdout.contains(ends), "{}", ran.stdout);
+    }
 }
 
 #[test]
@@ -158,6 +238,22 @@ fn fit(typed: &[&str]) -> Ran {
 fn six_passes_move_an_end_half_an_inch_where_three_moved_it_a_quarter() {
     let ran = fit(&["fit", "1/2in", "--moved", "1/4in", "--passes", "3"]).ended(0);
     assert!(ran.stdout.starts_with("6 more passes"), "{}", ran.stdout);
+    // Asked in inches, it is answered in inches; the unit behind the length of a taper holds for what it narrows, too.
+    assert!(
+        ran.stdout.contains("by 5/64\"") && !ran.stdout.contains("mm"),
+        "{}",
+        ran.stdout
+    );
+    let asked = [
+        "fit",
+        "1/4in",
+        "--taper",
+        "3/4x9 1/2in",
+        "--shaving",
+        "0.004in",
+    ];
+    let ran = fit(&asked).ended(0);
+    assert!(ran.stdout.starts_with("5 more passes"), "{}", ran.stdout);
     // 19 mm over 240 mm: a shaving of 0.1 mm lets it forward by 240/190 mm; 6 mm take 4.75 of them.
     let ran = fit(&["fit", "6", "--taper", "19x240", "--shaving", "0.1"]).ended(0);
     assert!(ran.stdout.starts_with("5 more passes"), "{}", ran.stdout);
@@ -249,6 +345,94 @@ fn a_table_of_offsets_is_read_as_it_is_printed_and_means_what_it_means_point_by_
     folder.write("offsets.csv", &long);
     folder.run("courses", &[]).ended(0);
     assert_eq!(folder.read("out/courses.csv"), courses);
+}
+
+#[test]
+fn diagonals_are_measured_along_themselves_and_put_in_order_round_the_section() {
+    // A quarter of a circle of 10 in round the middle of the deck: every diagonal from there is 10 in long. Its points
+    // by sine and cosine of 22.5, 45 and 67.5 degrees.
+    let (folder, _) = canoe();
+    folder.write("forms.csv", "form,from_bow\n1,0\n2,50\n3,100\n");
+    folder.write(
+        "offsets.csv",
+        "station,1,2,3\n\
+         Heights\ndeck,0-10-0,0-10-0,0-10-0\nkeel,0-0-0,0-0-0,0-0-0\n\
+         Half-breadths\ndeck,0-10-0,0-10-0,0-10-0\n\
+         Diagonals\nC 10 at 67.5,10,10,10\nA 10 at 22.5,10,10,10\nB 10 at 45,10,10,10\n",
+    );
+    let ran = folder.run("courses", &["--offsets"]).ended(0);
+    let long = folder.read("out/offsets.csv");
+    let second: Vec<&str> = long.lines().filter(|row| row.starts_with("2,")).collect();
+    let hundredths = |text: &str| (text.parse::<f64>().unwrap() * 100.0).round() / 100.0;
+    let places: Vec<(f64, f64)> = second
+        .iter()
+        .map(|row| {
+            let cells: Vec<&str> = row.split(',').collect();
+            (hundredths(cells[3]), hundredths(cells[4]))
+        })
+        .collect();
+    let round = [
+        (10.0, 10.0),
+        (9.24, 6.17),
+        (7.07, 2.93),
+        (3.83, 0.76),
+        (0.0, 0.0),
+    ];
+    assert_eq!(places, round, "{long}");
+    // Half the circumference over two: 15.71 in, 21 courses of 3/4 in.
+    assert!(ran.stdout.contains("side: 21 courses"), "{}", ran.stdout);
+}
+
+#[test]
+fn forms_that_cross_the_profile_of_a_stem_get_a_point_on_it() {
+    // A straight stem from 10 in above the base line at the bow to the base line 10 in aft: at 5 in it is 5 in high.
+    let (folder, _) = canoe();
+    folder.write("forms.csv", "form,from_bow\n1,5\n2,50\n3,100\n");
+    folder.write(
+        "offsets.csv",
+        "station,1,2,3\n\
+         Heights\ndeck,10,10,10\nkeel,,0,0\n\
+         Half-breadths\ndeck,3,10,10\n\
+         Bow profile\n10,0\n0,10\n",
+    );
+    folder.run("courses", &["--offsets"]).ended(0);
+    let long = folder.read("out/offsets.csv");
+    let first: Vec<&str> = long.lines().filter(|row| row.starts_with("1,")).collect();
+    assert_eq!(
+        first,
+        [
+            "1,side,1,3.0000,10.0000,,deck",
+            "1,side,2,0.0000,5.0000,,stem"
+        ],
+        "{long}"
+    );
+    // The other forms stand abaft the stem.
+    assert_eq!(long.matches("stem").count(), 1, "{long}");
+}
+
+#[test]
+fn lines_with_more_courses_than_a3_can_show_are_drawn_on_larger_paper_and_say_so() {
+    let (folder, _) = canoe();
+    folder.run("courses", &[]).ended(0);
+    let svg = folder.read("out/lines.svg");
+    assert!(svg.contains("width=\"420mm\"") && !svg.contains("Print this"));
+    // 22.5 in round: two hundred courses, which on A3 would be 0.8 mm apart.
+    let boat = folder.read("boat.toml");
+    folder.write(
+        "boat.toml",
+        &boat.replace("width = \"3/4\"", "width = \"7/64\""),
+    );
+    folder.run("courses", &[]).ended(0);
+    let svg = folder.read("out/lines.svg");
+    // A2, 594 x 420 mm.
+    let words = "Print this at its size, 23 3/8&quot; x 16 9/16&quot;: on 11 x 17 the courses run together.";
+    let plain = svg.replace("&quot;", "\"");
+    assert!(
+        plain.contains(&words.replace("&quot;", "\"")),
+        "{}",
+        &svg[..2000]
+    );
+    assert!(svg.contains("width=\"594mm\""));
 }
 
 #[test]

@@ -140,6 +140,17 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
         ran.stdout
     );
 
+    // Two pairs and a strip of 3100: 50 mm are to spare for each course, and no more.
+    for (trim, status) in [("25", 0), ("26", 1)] {
+        let folder = at_the_saw("board,slices,length,width\nA,5,3100,60\n");
+        folder.change(
+            "boat.toml",
+            "[allow]",
+            &format!("[allow]\nend_trim = {trim}"),
+        );
+        folder.run("mill", &["--margin", "0"]).ended(status);
+    }
+
     // What saw and plane take is said in boat.toml: (60 + 2) / (6 + 1 + 2).
     folder.write("boards.csv", unsawn);
     let boat = folder.read("boat.toml") + "\n[mill]\nkerf = 2\nplaning = 1\n";

@@ -23,6 +23,45 @@ fn one_is_told_which_courses_stay_open_and_what_to_buy() {
 }
 
 #[test]
+fn what_is_to_be_bought_is_long_enough_once_its_ends_are_left() {
+    let folder = short_of_a_pair();
+    folder.change("boat.toml", "[allow]", "[allow]\nend_trim = 20\ndefect = 5");
+    let ran = folder.lay().ended(1);
+    // 3000 mm, 25 mm at each end of the course and 20 mm at each end of the strip.
+    let buy = "  1 more pair of at least 3090 mm clear, for side course ";
+    assert!(ran.stdout.contains(buy), "{}", ran.stdout);
+    let strips = folder.read("strips.csv") + "C1,C,1,3090,6\nC2,C,2,3090,6\n";
+    folder.write("strips.csv", &strips);
+    folder.lay().ended(0);
+    // One millimetre less, and it does not do.
+    folder.write("strips.csv", &strips.replace("3090", "3089"));
+    folder.lay().ended(1);
+}
+
+#[test]
+fn two_guesses_a_shade_apart_are_not_called_two_woods() {
+    let folder = Folder::small();
+    let strips = folder.read("strips.csv");
+    let worst = |b: &str| {
+        let guessed = format!("3100,{b}\n");
+        folder.write("strips.csv", &strips.replace("3100,6\n", &guessed));
+        folder.lay().ended(0).stdout
+    };
+    // Shade 4 beside shade 6 is two woods; beside shade 5, or measured, it depends on how they were taken.
+    assert!(worst("6").contains("looks like two woods"));
+    let said = worst("5");
+    assert!(
+        said.contains("a shade apart by eye, perhaps one wood"),
+        "{said}"
+    );
+    assert!(!said.contains("looks like two woods"), "{said}");
+    // Half a shade more, and it is two woods.
+    assert!(worst("5.5").contains("looks like two woods"));
+    // The colour of shade 5, but measured a little off the scale: then the step is what was measured.
+    assert!(worst("59.1 10.0 22.0").contains("looks like two woods"));
+}
+
+#[test]
 fn even_laid_quietly_the_shortage_is_told() {
     let ran = short_of_a_pair()
         .run("lay", &["--rounds", "0", "--quiet"])

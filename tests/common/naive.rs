@@ -250,8 +250,13 @@ fn free(job: &Job, taken: &[(StripId, U, U)], strip: StripId) -> Vec<(U, U)> {
     if wood.cull {
         return Vec::new();
     }
-    let saw = job.rules.allow.saw;
-    let mut closed: Vec<(U, U)> = wood.defects.iter().map(|d| (d.from, d.to)).collect();
+    let allow = &job.rules.allow;
+    let (saw, clear) = (allow.saw, allow.defect);
+    let end = U::at(wood.length);
+    let defects = wood.defects.iter();
+    let mut closed: Vec<(U, U)> = defects.map(|d| (d.from - clear, d.to + clear)).collect();
+    closed.push((U::ORIGIN - allow.end_trim, U::ORIGIN + allow.end_trim));
+    closed.push((end - allow.end_trim, end + allow.end_trim));
     let cuts = taken.iter().filter(|(of, ..)| *of == strip);
     closed.extend(cuts.map(|(_, from, to)| (*from - saw, *to + saw)));
     closed.sort();

@@ -60,6 +60,11 @@ pub fn random_job(seed: u64, size: Size) -> Job {
     let mut job = a_rack(rng, boat, longest, runs).build();
     // Dice of their own: the boats stay those that they were.
     some_wants(&mut Pcg64::seed_from_u64(seed ^ 0x77a2), &mut job);
+    let dice = &mut Pcg64::seed_from_u64(seed ^ 0x3e4d);
+    if one_in(dice, 3) {
+        job.rules.allow.defect = mm(one_of(dice, &[0.0, 5.0, 12.5]));
+        job.rules.allow.end_trim = mm(one_of(dice, &[0.0, 10.0, 25.4]));
+    }
     job
 }
 

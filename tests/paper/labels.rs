@@ -169,7 +169,8 @@ fn in_cell(words: &[Word], page: usize, (x, y): (f64, f64), (w, h): (f64, f64)) 
         word.page == page && (x..x + w).contains(&mid_x) && (y..y + h).contains(&mid_y)
     };
     // Words on one line have their feet at one height; what is set upwards crosses the lines.
-    let aside = |word: &Word| ["BOW", "STERN", "next", "A", "B"].contains(&word.text.as_str());
+    let aside =
+        |word: &Word| ["BOW", "STERN", "next", "free", "A", "B"].contains(&word.text.as_str());
     let mut found: Vec<&Word> = words.iter().filter(inside).collect();
     found.sort_by(|a, b| {
         let line = |word: &Word| (word.bottom / 0.7).round() as i64;
@@ -249,16 +250,19 @@ fn the_arrow_points_down_to_the_keel_on_port_and_up_on_starboard_as_in_the_drawi
  {
     // Seen from outside with the bow to the left: on port the keel is below. Starboard is seen so only upside down,
     // with the keel above, as in the lower half of the planking drawing. Toward the deck both are the other way
-    // round.
-    let arrow = |toward, side: Side| {
+    // round. The second of two courses has no next: a bar lies along its edge instead.
+    let arrow = |toward, side: Side, course: &str| {
         let boat = crate::common::boat()
             .panel("p", toward)
             .lay(LayOrder::PortFirst)
-            .course(0.0, 3000.0);
-        let job = boat.board("oak", 2, 3300.0, 5).build();
+            .courses(2, 0.0, 3000.0);
+        let job = boat.board("oak", 4, 3300.0, 5).build();
         let plan = crate::common::naive::plan(&job, crate::common::naive::Habit::FewJoints);
         let all = of_plan(&job, &plan, &about());
-        let label = all.iter().find(|label| label.side == side).unwrap().clone();
+        let label = all
+            .iter()
+            .find(|label| label.side == side && label.place == course);
+        let label = label.unwrap().clone();
         let pages = labels(&job, std::slice::from_ref(&label), &sheet("A4 2x7"), 0)
             .unwrap()
             .pages;
@@ -276,15 +280,23 @@ fn the_arrow_points_down_to_the_keel_on_port_and_up_on_starboard_as_in_the_drawi
             let (from, to) = page.dark_span((axis, y), (1.0, 0.0));
             to - from
         };
-        match wide(top + 4.0) > wide(top + high - 4.0) {
-            true => "up",
-            false => "down",
+        let [upper, lower] = [0.8, high - 0.8].map(|y| wide(top + y) > 7.5);
+        match (upper, lower, wide(top + 4.0) > wide(top + high - 4.0)) {
+            (true, false, _) => "upper edge free",
+            (false, true, _) => "lower edge free",
+            (_, _, true) => "up",
+            (_, _, false) => "down",
         }
     };
-    assert_eq!(arrow(Toward::Keel, Side::Port), "down");
-    assert_eq!(arrow(Toward::Keel, Side::Starboard), "up");
-    assert_eq!(arrow(Toward::Deck, Side::Port), "up");
-    assert_eq!(arrow(Toward::Deck, Side::Starboard), "down");
+    for (toward, side, way, free) in [
+        (Toward::Keel, Side::Port, "down", "lower edge free"),
+        (Toward::Keel, Side::Starboard, "up", "upper edge free"),
+        (Toward::Deck, Side::Port, "up", "upper edge free"),
+        (Toward::Deck, Side::Starboard, "down", "lower edge free"),
+    ] {
+        assert_eq!(arrow(toward, side, "1.1"), way);
+        assert_eq!(arrow(toward, side, "2.1"), free);
+    }
 }
 
 #[test]

@@ -4,11 +4,12 @@ use super::{about, common, demo, on_disk};
 use crate::paper::poppler::{self, Word};
 use std::collections::BTreeSet;
 use twinstrake::hull::{Crossing, End, Form, FormId, LayOrder, Toward};
-use twinstrake::job::{Job, Page};
+use twinstrake::job::{Bench, Job, Page};
+use twinstrake::lines::{Fit, Laid, Taper};
 use twinstrake::paper::{About, cut_list, laying_sheet};
-use twinstrake::plan::Plan;
+use twinstrake::plan::{Edge, Edges, Plan};
 use twinstrake::stock::StripId;
-use twinstrake::units::{Length, S, X};
+use twinstrake::units::{Length, S, Unit, X};
 
 fn laid(job: &Job, plan: &Plan, about: &About) -> Vec<Word> {
     let pages = laying_sheet(job, plan, about, Page::A4).unwrap();
@@ -51,9 +52,10 @@ fn the_laying_sheet_has_every_piece_in_the_order_of_laying_with_its_mark_and_way
     assert_eq!(said.len(), plan.pieces.len());
     for (line, piece) in said.iter().zip(&plan.pieces) {
         let way = format!(
-            "{} to bow, {} next, {} out",
+            "{} to bow, {} {}, {} out",
             piece.bow_end.name(),
             piece.next_edge.name(),
+            job.hull.next_or_free(piece.course),
             piece.face_out.name()
         );
         let strip = &job.stock.strip(piece.strip).name;
@@ -175,6 +177,104 @@ fn ends_joints_forms_and_narrow_places_stand_under_each_course() {
         "all of port, then all of starboard",
     ] {
         assert!(text.contains(words), "{words} in\n{text}");
+    }
+}
+
+#[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+fn the_first_and_the_closing_strip_say_which_edge_is_free_and_what_becomes_of_bead_or_cove() {
+    let (mut job, _) = skiff(LayOrder::PortFirst);
+    job.rules.edges = Edges::BeadAndCove { next_edge: Edge::A };
+    let plan = common::naive::plan(&job, common::naive::Habit::FewJoints);
+    let all: Vec<String> = lines(&laid(&job, &plan, &about()))
+        .into_iter()
+        .map(|line| line.1)
+        .collect();
+    let text = all.join("\n");
+    let count = |words: &str| text.matches(words).count();
+    // Each on both sides of the boat.
+    let off = "plane bead or cove off where it meets another edge";
+    assert_eq!(
+        count(&format!("edge B is free, no course before it: {off}")),
+        2
+    );
+    assert_eq!(
+        count(&format!("edge A is free, no course next to it: {off}")),
+        2
+    );
+    assert_eq!((count("A next,"), count("A free,")), (2, 2), "{text}");
+}
+
+#[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+fn the_cut_line_of_an_end_and_bevels_stand_beside_the_course_in_the_units_of_the_job() {
+    for (lay, told) in [(LayOrder::PortFirst, 2), (LayOrder::Alternate, 1)] {
+        cut_lines_and_bevels(lay, told);
+    }
+}
+
+fn cut_lines_and_bevels(lay: LayOrder, told: usize) {
+    let (mut job, plan) = skiff(lay);
+    for (crossing, bevel) in job.hull.courses[0].crossings.iter_mut().zip([0.9, -4.0]) {
+        crossing.bevel = Some(bevel);
+    }
+    let taper = Taper {
+        length: 400.0,
+        tip: 0.0,
+        start: 19.05,
+        line: vec![(0.0, 0.0), (241.3, 12.7), (400.0, 19.05)],
+        sliver: 120.65,
+    };
+    let own = Laid {
+        course: job.hull.courses[0].clone(),
+        bow: Fit::Stem,
+        stern: Fit::Fitted,
+        bow_taper: Some(taper),
+        stern_taper: None,
+    };
+    // Square edges 6 mm thick that turn by 4 degrees: 2·6·sin 2° = 0.42 mm, 1/64 in.
+    let about = About {
+        bench: Bench {
+            laid: vec![own],
+            gape: Length::from_mm(0.3),
+        },
+        ..about()
+    };
+    for (unit, expected) in [
+        (
+            Unit::Mm,
+            [
+                "cut line of the bow end: 0.0 mm wide at the tip · 12.7 mm at 241 mm from it · \
+                19.1 mm at 400 mm from it",
+                "no glue on the first 121 mm until it is trimmed",
+                "bevel to the next course at form 2: hollow 4.0° gapes 0.4 mm",
+            ],
+        ),
+        (
+            Unit::Inch,
+            [
+                "cut line of the bow end: 0\" wide at the tip · 1/2\" at 9 1/2\" from it · 3/4\" at 15 3/4\" from it",
+                "no glue on the first 4 3/4\" until it is trimmed",
+                "bevel to the next course at form 2: hollow 4.0° gapes 1/64\"",
+            ],
+        ),
+    ] {
+        job.unit = unit;
+        let words = laid(&job, &plan, &about);
+        let all: Vec<String> = lines(&words).into_iter().map(|line| line.1).collect();
+        let text = all.join(" ");
+        for words in expected {
+            // Of the first course alone; on both sides of the boat, where they are laid one after the other.
+            let times = text
+                .replace("· ", "")
+                .matches(&words.replace("· ", ""))
+                .count();
+            assert_eq!(times, told, "{words} in\n{text}");
+        }
+        assert!(
+            !text.contains("0.9°") && !text.contains("narrows:"),
+            "{text}"
+        );
     }
 }
 

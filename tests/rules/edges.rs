@@ -224,6 +224,63 @@ fn a_piece_may_touch_a_defect_but_not_reach_into_it() {
 }
 
 #[test]
+fn a_piece_keeps_clear_of_a_knot_by_what_is_allowed_and_its_feather_edge_counts() {
+    // The piece of the last strip is cut from 100 to 2149, scarf included; 5 mm are to be kept clear.
+    for (from, to, rules) in [
+        (2154.0, 2200.0, vec![]),
+        (2154.0 - HAIR, 2200.0, vec![3]),
+        (2154.0, 2154.0, vec![]),
+        (2149.0, 2149.0, vec![3]),
+        (40.0, 95.0, vec![]),
+        (40.0, 95.0 + HAIR, vec![3]),
+    ] {
+        let job = boat().panel("topside", Toward::Keel).course(0.0, 4000.0);
+        let job = job.rules(|rules| rules.allow.defect = mm(5.0));
+        let job = job.board("oak", 3, 3000.0, 5);
+        let job = job
+            .strip("oak-04", "oak", 4, 3000.0, Colour::shade(5))
+            .defect(from, to)
+            .build();
+        let mut plan = jointed(&job, &[2000.0]);
+        shift(&mut plan, 100.0);
+        assert_eq!(broken(&job, &plan), rules, "{from} to {to}");
+        // What is glued on already can't be moved away from a knot: it breaks no rule.
+        let mut laid = job.clone();
+        laid.laid = plan.pieces.clone();
+        assert_eq!(broken(&laid, &plan), NONE);
+    }
+}
+
+#[test]
+fn the_ends_of_a_strip_are_left_and_what_is_laid_may_stay() {
+    // Pieces of 2049 from strips of 3000: cut from 25 on they end at 2074, and from 926 on they end at 2975.
+    let mut job = oak().course(0.0, 4000.0).build();
+    job.rules.allow.end_trim = mm(25.0);
+    for (at, rules) in [
+        (25.0, vec![]),
+        (25.0 - HAIR, vec![3]),
+        (0.0, vec![3]),
+        (926.0, vec![]),
+        (926.0 + HAIR, vec![3]),
+    ] {
+        let mut plan = jointed(&job, &[2000.0]);
+        shift(&mut plan, at);
+        assert_eq!(broken(&job, &plan), rules, "cut from {at}");
+        let mut laid = job.clone();
+        laid.laid = plan.pieces.clone();
+        assert_eq!(broken(&laid, &plan), NONE, "laid from {at}");
+    }
+}
+
+/// Cuts everything so much further along its strip.
+fn shift(plan: &mut Plan, by: f64) {
+    for piece in &mut plan.pieces {
+        piece.cut_from = piece.cut_from + mm(by);
+        piece.cut_to = piece.cut_to + mm(by);
+    }
+}
+
+#[test]
 fn no_piece_comes_from_a_cull() {
     let job = boat()
         .panel("topside", Toward::Keel)
@@ -358,10 +415,7 @@ fn mates_of_different_boards_may_show_any_face_and_point_any_end() {
     // A half turn about the line that looks out: the other end to the bow, the other edge to the next course.
     let first = &mut rows[0];
     first.bow_end = first.bow_end.other();
-    first.next_edge = match first.next_edge {
-        twinstrake::plan::Edge::A => twinstrake::plan::Edge::B,
-        twinstrake::plan::Edge::B => twinstrake::plan::Edge::A,
-    };
+    first.next_edge = first.next_edge.other();
     assert_eq!(broken(&job, &complete(&job, rows)), NONE);
 }
 

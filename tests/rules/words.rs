@@ -63,6 +63,28 @@ fn an_unnamed_zone_is_told_by_its_edges_in_the_unit_of_the_job() {
 }
 
 #[test]
+fn an_end_that_is_used_and_a_knot_that_is_too_near_are_told_with_what_is_asked() {
+    // Cut from 0 to 2049 mm; oak-01 has a knot 4 mm behind that.
+    let mut job = oak().build();
+    job.rules.allow.end_trim = mm(25.0);
+    job.rules.allow.defect = mm(10.0);
+    let knot = |at: f64| twinstrake::units::U::from_mm(at);
+    job.stock.strips[0].defects = vec![twinstrake::stock::Defect {
+        from: knot(2053.0),
+        to: knot(2080.0),
+    }];
+    let said = said(&job, rows(&job));
+    for words in [
+        "topside course 1, port, piece 1: the piece takes 25 mm of the 25 mm that are left at the marked end of strip \
+         oak-01 (rule 3).",
+        "topside course 1, port, piece 1: the piece comes 6 mm too near the defect from 2053 mm to 2080 mm in strip \
+         oak-01; 10 mm is to be kept clear (rule 3).",
+    ] {
+        assert!(said.iter().any(|line| line == words), "{said:#?}");
+    }
+}
+
+#[test]
 fn a_hair_is_told_in_full() {
     let job = oak().build();
     let mut rows = rows(&job);

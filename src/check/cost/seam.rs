@@ -44,16 +44,16 @@ fn figure(job: &Job, side: Side, upper: &Run, lower: &Run) -> Option<SeamFigure>
     let mut steps = Steps::default();
     let mut length = Length::ZERO;
     let mut cost = 0.0;
+    let mut guessed = true;
     for (p, p_from, p_to) in upper.nominal_on_boat() {
         for (q, q_from, q_to) in lower.nominal_on_boat() {
             let (from, to) = (p_from.max(q_from), p_to.min(q_to));
             if from >= to {
                 continue;
             }
-            let colour = delta_e(
-                job.stock.strip(p.strip).colour,
-                job.stock.strip(q.strip).colour,
-            );
+            let [one, other] = [p, q].map(|piece| job.stock.strip(piece.strip).colour);
+            guessed &= one.is_a_guess_away(other);
+            let colour = delta_e(one, other);
             let weight = 0.5
                 * (weight::over(&job.hull, upper.course, from, to)
                     + weight::over(&job.hull, lower.course, from, to));
@@ -76,6 +76,7 @@ fn figure(job: &Job, side: Side, upper: &Run, lower: &Run) -> Option<SeamFigure>
         length,
         cost,
         accent,
+        guessed,
     })
 }
 

@@ -58,8 +58,8 @@ or from the taper and the shaving:         twinstrake fit 6mm --taper 19x240 --s
 A bare number is in millimetres; write the unit behind any other: 1/4in.")]
 pub(in crate::cli) struct Fit {
     /// How far the end still has to move
-    #[arg(value_parser = more_than_nothing)]
-    pub(in crate::cli) forward: Length,
+    #[arg(value_parser = distance)]
+    pub(in crate::cli) forward: Distance,
 
     /// So far the last passes moved it
     #[arg(long = "moved", value_name = "DISTANCE", value_parser = more_than_nothing, conflicts_with = "taper")]
@@ -77,6 +77,32 @@ pub(in crate::cli) struct Fit {
     /// How thick a shaving is
     #[arg(long, value_name = "THICKNESS", default_value = "0.1mm", value_parser = more_than_nothing)]
     pub(in crate::cli) shaving: Length,
+}
+
+/// A length, and the unit that it is answered in.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::cli) struct Distance {
+    /// How long.
+    pub(in crate::cli) length: Length,
+    /// Inches where it was typed in inches or feet, else millimetres.
+    pub(in crate::cli) unit: Unit,
+}
+
+fn distance(typed: &str) -> Result<Distance, String> {
+    let length = more_than_nothing(typed)?;
+    Ok(Distance {
+        length,
+        unit: unit_of(typed),
+    })
+}
+
+/// The unit of a length that could be read.
+fn unit_of(typed: &str) -> Unit {
+    let inches = ["in", "ft", "feet", "foot", "\"", "'", "″", "′"];
+    match inches.iter().any(|mark| typed.contains(mark)) {
+        true => Unit::Inch,
+        false => Unit::Mm,
+    }
 }
 
 /// A taper as typed.
@@ -100,8 +126,13 @@ fn taper(typed: &str) -> Result<Taper, String> {
     let (narrows, over) = typed
         .split_once(['x', 'X', '×'])
         .ok_or("write by how much it narrows, x, and over which length, as 19x240")?;
+    let bare = !narrows.contains(|c: char| c.is_alphabetic() || "\"'″′".contains(c));
     Ok(Taper {
-        narrows: more_than_nothing(narrows)?,
+        // The unit behind the length holds for both: 3/4x9in.
+        narrows: match unit_of(over) {
+            Unit::Inch if bare => more_than_nothing(&format!("{narrows}in"))?,
+            _ => more_than_nothing(narrows)?,
+        },
         over: more_than_nothing(over)?,
     })
 }

@@ -256,16 +256,20 @@ fn found(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
             strip: known(shop, strip).unwrap_or_else(|_| (*strip).to_owned()),
             measured: None,
         },
-        [strip, typed, colour @ ..] => {
+        [strip, typed @ ..] => {
             let unit = shop.reading.job.unit;
-            let length = length(typed, unit, Decimal::Point)
-                .ok()
-                .filter(|length| length.nm() > 0)
-                .ok_or_else(|| {
-                    format!(
-                        "\"{typed}\" is no length. Write name, length and colour: found S9 3200 7."
-                    )
-                })?;
+            // A length may be several words, as 17' 2 1/2"; at least one is left for the colour.
+            let read = |words: usize| {
+                let length = length(&typed[..words].join(" "), unit, Decimal::Point).ok()?;
+                (length.nm() > 0).then_some((length, &typed[words..]))
+            };
+            let splits = 1..=typed.len().saturating_sub(1).max(1);
+            let (length, colour) = splits.rev().find_map(read).ok_or_else(|| {
+                format!(
+                    "\"{}\" is no length. Write name, length and colour: found S9 3200 7.",
+                    typed[0]
+                )
+            })?;
             Event::Found {
                 strip: (*strip).to_owned(),
                 measured: Some(Measured {

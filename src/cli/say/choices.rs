@@ -58,7 +58,7 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
         }
     }
     text += &format!("{}\n", table.trim_fmt());
-    text += "Looks: seams, mates and joints by your weights (colour step times metres; less is better).\n";
+    text += "Looks: seams, mates and joints by your weights (colour step times length; less is better).\n";
     if all.len() < asked {
         text += &format!(
             "Only {} turned up that differ to the point: every other was beaten on all counts.\n",

@@ -5,6 +5,7 @@ use super::eased::{demand, parted};
 use super::{CARE, HEAD, styled};
 use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
+use twinstrake::units::Unit;
 use twinstrake::why::{Clash, Clashes, Demand, Proof, Size};
 
 /// Each smallest set of demands that clash; courses with the same rules together.
@@ -86,7 +87,7 @@ fn one(job: &Job, group: &Group<'_>) -> String {
             .iter()
             .map(|rule| format!("  + {}", demand(job, *rule))),
     );
-    lines.push(format!("    {}", because(group)));
+    lines.push(format!("    {}", because(job.unit, group)));
     if group.clash.size == Size::Unknown {
         lines.push("    The group may be larger than it need be: the search was cut short.".into());
     }
@@ -102,7 +103,7 @@ fn wanted(group: &Group<'_>) -> &'static str {
     }
 }
 
-fn because(group: &Group<'_>) -> String {
+fn because(unit: Unit, group: &Group<'_>) -> String {
     match group.clash.proof {
         Some(Proof::Course(_)) if group.rules.is_empty() => {
             "Proven: no wood in the rack makes it, even were all of it there for this alone.".into()
@@ -116,9 +117,9 @@ fn because(group: &Group<'_>) -> String {
             wanted(group)
         ),
         Some(Proof::TooLittle(length)) => format!(
-            "Proven: all clear wood together{} is {:.1} m too short.",
+            "Proven: all clear wood together{} is {} too short.",
             wanted(group),
-            length.metres()
+            unit.running(length)
         ),
         None => "Not proven: no plan was found that meets them all.".into(),
     }

@@ -32,8 +32,8 @@ fn one(lines: &Lines, closing: &Closing) -> String {
     )
 }
 
-/// A width to a tenth of a millimetre or a hundredth of an inch: a strip is milled by it.
-pub(super) fn fine(unit: Unit, mm: f64) -> String {
+/// A width to a tenth of a millimetre or a hundredth of an inch: a strip is milled by it, with a calliper.
+fn fine(unit: Unit, mm: f64) -> String {
     let value = Length::from_mm(mm).nm() as f64 / unit.nm() as f64;
     match unit {
         Unit::Mm => format!("{value:.1} mm"),

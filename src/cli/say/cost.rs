@@ -25,7 +25,7 @@ pub(super) fn cost(cost: &Cost) -> String {
         "{}\n{lines}  {:<24}{:>12.3}\n",
         styled(
             super::HEAD,
-            "Cost (colour step times metres; less is better)"
+            "Cost (colour step times length; less is better)"
         ),
         "together",
         cost.total()

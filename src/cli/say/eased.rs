@@ -89,6 +89,10 @@ pub(super) fn demand(job: &Job, demand: Demand) -> String {
         ),
         Demand::Allowances => "allowances at the ends".into(),
         Demand::Defects => "defects cut out".into(),
+        Demand::EndTrim => format!(
+            "{} left at each end of a strip",
+            job.unit.shop(rules.allow.end_trim)
+        ),
         Demand::Course(id) => format!("{} covered", courses(&job.hull, &[id])),
     }
 }

@@ -11,7 +11,7 @@ pub(in crate::cli) fn how_was_it_planed() -> String {
 }
 
 /// How many passes more.
-pub(in crate::cli) fn passes(plane: Plane, forward: Length) -> String {
+pub(in crate::cli) fn passes(plane: Plane, forward: Length, unit: Unit) -> String {
     let all = plane.passes(forward.mm());
     let pass = Length::from_mm(plane.a_pass());
     let whole = all.round().max(0.0);
@@ -29,13 +29,7 @@ pub(in crate::cli) fn passes(plane: Plane, forward: Length) -> String {
         "Take it slowly, and try the end after it.\n".to_owned()
     };
     format!(
-        "{count} of the plane, full length and even: each moves the end forward by {} ({}).\n{try_it}",
-        mm(pass),
-        Unit::Inch.shop(pass)
+        "{count} of the plane, full length and even: each moves the end forward by {}.\n{try_it}",
+        unit.rule(pass)
     )
-}
-
-/// Tenths of a millimetre: a pass moves an end by little.
-fn mm(length: Length) -> String {
-    format!("{:.1} mm", length.mm())
 }

@@ -1,7 +1,7 @@
 //! What `courses` says.
 
 use super::Told as _;
-use super::closing::{closings, fine};
+use super::closing::closings;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
 use comfy_table::{CellAlignment, Column};
@@ -99,38 +99,26 @@ fn panel(lines: &Lines, panel: PanelId) -> String {
     let strip: Length = of_panel()
         .map(|laid| laid.course.length * laid.course.sides().len() as f64)
         .sum();
-    let strip = match lines.unit {
-        Unit::Mm => format!("{:.1} m", strip.metres()),
-        Unit::Inch => super::need::long(lines.unit, strip),
-    };
+    let strip = lines.unit.running(strip);
     let mut table = plain_table();
     table.set_header([
-        "course", "from", "to", "length", "bow", "narrows", "loose", "stern", "narrows", "loose",
+        "course", "from", "to", "length", "bow", "narrows", "stern", "narrows",
     ]);
     for laid in of_panel() {
         table.add_row(row(lines, laid));
     }
-    for i in [0, 1, 2, 3, 5, 6, 8, 9] {
+    for i in [0, 1, 2, 3, 5, 7] {
         if let Some(column) = table.column_mut(i) {
             Column::set_cell_alignment(column, CellAlignment::Right);
         }
     }
-    let loose = of_panel()
-        .flat_map(|laid| [&laid.bow_taper, &laid.stern_taper])
-        .flatten()
-        .any(|taper| taper.is_loose(lines.rules.thickness.mm()));
-    if !loose {
-        for i in [6, 9] {
-            if let Some(column) = table.column_mut(i) {
-                column.set_constraint(comfy_table::ColumnConstraint::Hidden);
-            }
-        }
-    }
-    let note = if loose {
-        "loose: so far from the tip the strip is narrower than thick; leave that part without glue until it is \
-        trimmed\n"
-    } else {
-        ""
+    let loose: Vec<String> = of_panel().filter_map(|laid| loose(lines, laid)).collect();
+    let note = match loose.is_empty() {
+        true => String::new(),
+        false => format!(
+            "Narrower than thick, so far from the tip; leave that part without glue until it is trimmed:\n  {}\n",
+            loose.join("\n  ")
+        ),
     };
     format!(
         "\n{}\n{}\n{note}",
@@ -146,37 +134,49 @@ fn panel(lines: &Lines, panel: PanelId) -> String {
     )
 }
 
-fn row(lines: &Lines, laid: &Laid) -> [String; 10] {
+fn row(lines: &Lines, laid: &Laid) -> [String; 8] {
     let course = &laid.course;
-    let shop = |length: Length| lines.unit.shop(length);
+    // To an eighth of an inch, so that the table fits a narrow terminal; out/courses.csv has them in full.
+    let wood = |length: Length| match lines.unit {
+        Unit::Mm => lines.unit.wood(length),
+        Unit::Inch => {
+            let eighths = (length.mm() * 8.0 / 25.4).round();
+            lines.unit.wood(Length::from_mm(eighths * 25.4 / 8.0))
+        }
+    };
     let name = match course.kind {
         Kind::Mirrored => course.name().to_string(),
-        Kind::Centre => format!("{} centre", course.name()),
+        Kind::Centre => format!("{} (C)", course.name()),
     };
-    let [bow, bow_loose] = narrows(lines, laid.bow_taper.as_ref());
-    let [stern, stern_loose] = narrows(lines, laid.stern_taper.as_ref());
+    let narrows = |taper: &Option<Taper>| {
+        let over = taper.as_ref().map(|taper| Length::from_mm(taper.length));
+        over.map_or("-".into(), wood)
+    };
     [
         name,
-        shop(course.from.from_origin()),
-        shop(course.to.from_origin()),
-        shop(course.length),
+        wood(course.from.from_origin()),
+        wood(course.to.from_origin()),
+        wood(course.length),
         laid.bow.name().into(),
-        bow,
-        bow_loose,
+        narrows(&laid.bow_taper),
         laid.stern.name().into(),
-        stern,
-        stern_loose,
+        narrows(&laid.stern_taper),
     ]
 }
 
-/// Over how much of its length an end narrows, and how much of that is too narrow to be glued at once.
-fn narrows(lines: &Lines, taper: Option<&Taper>) -> [String; 2] {
-    let shop = |mm: f64| lines.unit.shop(Length::from_mm(mm));
-    let loose = taper.filter(|taper| taper.is_loose(lines.rules.thickness.mm()));
-    [
-        taper.map_or("-".into(), |taper| shop(taper.length)),
-        loose.map_or("-".into(), |taper| shop(taper.sliver)),
-    ]
+/// `course 11: bow 60 mm, stern 65 mm`: how much of its ends is too narrow to be glued at once; `None` where nothing
+/// is.
+fn loose(lines: &Lines, laid: &Laid) -> Option<String> {
+    let ends = [("bow", &laid.bow_taper), ("stern", &laid.stern_taper)];
+    let loose = ends.into_iter().filter_map(|(end, taper)| {
+        let taper = taper.as_ref()?;
+        let sliver = lines.unit.wood(Length::from_mm(taper.sliver));
+        taper
+            .is_loose(lines.rules.thickness.mm())
+            .then(|| format!("{end} {sliver}"))
+    });
+    let loose: Vec<String> = loose.collect();
+    (!loose.is_empty()).then(|| format!("course {}: {}", laid.course.name(), loose.join(", ")))
 }
 
 /// The tightest bend of a panel, and how many joints would stand open.
@@ -213,10 +213,10 @@ fn bends(lines: &Lines, panel: PanelId) -> String {
     let count = open.count();
     if count > 0 {
         let (most, care) = (
-            fine(lines.unit, opens(*bevel)),
+            lines.unit.rule(Length::from_mm(opens(*bevel))),
             styled(CARE, "Look at this:"),
         );
-        let (limit, mend) = (fine(lines.unit, lines.gape.mm()), mend(lines));
+        let (limit, mend) = (lines.unit.rule(lines.gape), mend(lines));
         text += &format!(
             "{care} edges left as milled would stand open by more than {limit} at {}, by {most} at the worst.\n{mend}",
             many(count, "crossing", "crossings"),

@@ -19,6 +19,8 @@ pub(in crate::cli) struct Needed<'a> {
     pub(in crate::cli) asked: &'a Asked,
     pub(in crate::cli) need: &'a Need,
     pub(in crate::cli) boards: &'a [Boards],
+    /// The sizes of those boards as they were typed.
+    pub(in crate::cli) typed: &'a [String],
     pub(in crate::cli) closings: &'a [Closing],
 }
 
@@ -54,8 +56,15 @@ fn running(needed: &Needed<'_>) -> String {
     table.add_row([
         "Strip",
         &format!(
-            "covers {} and is {} thick",
+            "covers {}{} and is {} thick",
             lines.unit.shop(lines.rules.width),
+            match lines.overlap {
+                Length::ZERO => String::new(),
+                overlap => format!(
+                    ", is milled {} wide for the bead",
+                    lines.unit.rule(lines.rules.width + overlap)
+                ),
+            },
             lines.unit.shop(lines.rules.thickness)
         ),
     ]);
@@ -64,14 +73,21 @@ fn running(needed: &Needed<'_>) -> String {
         &format!(
             "{}, {} of strip on the boat",
             lines.hull.courses.len(),
-            long(lines.unit, needed.need.net)
+            lines.unit.running(needed.need.net)
         ),
     ]);
     table.add_row([
         "With ends",
         &format!(
-            "{} with the allowances",
-            long(lines.unit, needed.need.with_ends)
+            "{} with the allowances{}",
+            lines.unit.running(needed.need.with_ends),
+            match lines.rules.allow.end_trim {
+                Length::ZERO => String::new(),
+                trim => format!(
+                    ", and {} left at each end of a strip",
+                    lines.unit.shop(trim)
+                ),
+            }
         ),
     ]);
     let skin: Option<f64> = lines.told.iter().map(area).sum();
@@ -89,7 +105,7 @@ fn classes(needed: &Needed<'_>) -> String {
     for (upper, (pairs, singles)) in &needed.need.classes {
         let lower = *upper - needed.asked.class;
         table.add_row([
-            format!("{} to {}", unit.shop(lower), unit.shop(*upper)),
+            format!("{} to {}", unit.wood(lower), unit.wood(*upper)),
             count(*pairs),
             count(*singles),
         ]);
@@ -109,17 +125,13 @@ fn boards(needed: &Needed<'_>) -> String {
         "single strips",
         "joints",
     ]);
-    for of_size in needed.boards {
+    for (of_size, typed) in needed.boards.iter().zip(needed.typed) {
         let boards = match of_size.boards {
             Some(boards) => boards.to_string(),
             None => "too narrow".into(),
         };
         table.add_row([
-            format!(
-                "{} x {}",
-                unit.shop(of_size.size.length),
-                unit.shop(of_size.size.width)
-            ),
+            typed.trim().to_owned(),
             boards,
             of_size.slices.to_string(),
             of_size.pairs.to_string(),
@@ -129,20 +141,22 @@ fn boards(needed: &Needed<'_>) -> String {
     }
     right(&mut table, 1..=5);
     let mut text = format!(
-        "{}\n{:.0} % is added for breakage and culls; a saw cut takes {}; boards are as thick as a strip is wide,\n\
-         and a pair comes from one board.\n",
+        "{}\n{:.0} % is added for breakage and culls; a saw cut takes {}{}.\n\
+         Boards are as thick as a strip is milled wide, {}, and a pair comes from one board.\n",
         table.trim_fmt(),
         100.0 * needed.asked.margin,
-        super::closing::fine(unit, needed.asked.kerf.mm()),
+        unit.rule(needed.asked.kerf),
+        match needed.asked.planing {
+            Length::ZERO => String::new(),
+            planing => format!(", planing a slice {}", unit.rule(planing)),
+        },
+        unit.rule(needed.lines.rules.width + needed.lines.overlap),
     );
-    for of_size in needed
-        .boards
-        .iter()
-        .filter(|of_size| of_size.over_jointed > 0)
-    {
+    let all = needed.boards.iter().zip(needed.typed);
+    for (of_size, typed) in all.filter(|(of_size, _)| of_size.over_jointed > 0) {
         text += &format!(
             "In boards of {} {} more than the {} that boat.toml allows.\n",
-            unit.shop(of_size.size.length),
+            typed.trim(),
             many(
                 of_size.over_jointed,
                 "course would need joints,",
@@ -166,14 +180,6 @@ fn count(count: usize) -> String {
     match count {
         0 => "-".into(),
         n => n.to_string(),
-    }
-}
-
-/// Running metres, or feet.
-pub(super) fn long(unit: Unit, length: Length) -> String {
-    match unit {
-        Unit::Mm => format!("{:.0} m", length.metres()),
-        Unit::Inch => format!("{:.0} ft", length.mm() / 304.8),
     }
 }
 

@@ -5,9 +5,10 @@ use super::{HEAD, styled};
 use std::path::Path;
 use twinstrake::job::Job;
 use twinstrake::solid::Missing;
+use twinstrake::units::Unit;
 
 /// Which files were made, and how to print them.
-pub(in crate::cli) fn shown(dir: &Path, names: &[&str]) -> String {
+pub(in crate::cli) fn shown(unit: Unit, dir: &Path, names: &[&str]) -> String {
     let out = dir.join("out");
     let mut names = names.to_vec();
     names.sort_unstable();
@@ -15,9 +16,12 @@ pub(in crate::cli) fn shown(dir: &Path, names: &[&str]) -> String {
         .into_iter()
         .map(|name| format!("  {}\n", out.join(name).told()))
         .collect();
+    let paper = match unit {
+        Unit::Mm => "A3 on its side: print them at their true size, or fitted to A4",
+        Unit::Inch => "on their side: print them fitted to 11 x 17, or to Letter",
+    };
     format!(
-        "{}\n{files}The .pdf files are for the printer, A3 on its side: print them at their true size, or fitted to \
-        A4.\n",
+        "{}\n{files}The .pdf files are for the printer, {paper}.\n",
         styled(HEAD, "Written")
     )
 }

@@ -3,17 +3,17 @@
 use std::time::Duration;
 use twinstrake::out::gap;
 use twinstrake::solve::Progress;
-use twinstrake::units::Length;
+use twinstrake::units::{Length, Unit};
 
 /// Rounds, the best cost so far, and how far that can be from the best there is.
-pub(in crate::cli) fn progress(at: &Progress) -> String {
+pub(in crate::cli) fn progress(unit: Unit, at: &Progress) -> String {
     let rounds = match at.of {
         Some(of) => format!("round {} of {of}", at.round),
         None => format!("round {}", at.round),
     };
     let open = match at.uncovered {
         Length::ZERO => String::new(),
-        open => format!(", {:.1} m of course open", open.metres()),
+        open => format!(", {} of course open", unit.running(open)),
     };
     let bound = match (at.bound, gap(at.cost, at.bound)) {
         (Some(bound), Some(gap)) => {
@@ -26,10 +26,10 @@ pub(in crate::cli) fn progress(at: &Progress) -> String {
 }
 
 /// What planning again has found near the plan before, while it looks on.
-pub(in crate::cli) fn in_hand(at: &Progress, after: Duration) -> String {
+pub(in crate::cli) fn in_hand(unit: Unit, at: &Progress, after: Duration) -> String {
     let open = match at.uncovered {
         Length::ZERO => String::new(),
-        open => format!(" that leaves {:.1} m of course open", open.metres()),
+        open => format!(" that leaves {} of course open", unit.running(open)),
     };
     format!(
         "After {:.1} s there is a plan{open}, cost {:.1}. Looking for a better one; Ctrl-C takes the best so far.\n",

@@ -7,6 +7,7 @@ use std::path::Path;
 use twinstrake::job::{LabelStock, Saw};
 use twinstrake::mill::{Board, Tally};
 use twinstrake::paper::Labels;
+use twinstrake::units::Length;
 
 /// A job that was begun.
 pub(in crate::cli) fn begun(dir: &Path, files: &[&str]) -> String {
@@ -54,7 +55,12 @@ pub(in crate::cli) fn milled(
         classes(saw, tally)
     );
     text += &format!(
-        "Lengths are clear of defects, pairs are neighbours in a board. {:.0} % is added for breakage and culls.\n",
+        "Lengths are clear of defects{}, pairs are neighbours in a board.\n\
+         {:.0} % is added for breakage and culls.\n",
+        match saw.lines.rules.allow.end_trim {
+            Length::ZERO => "",
+            _ => " and of the ends of strips",
+        },
         100.0 * margin
     );
     if tally.joined > 0 {
@@ -100,7 +106,7 @@ fn boards(saw: &Saw) -> String {
     table.set_header(["board", "length", "width", "gives", "sawn", "spoiled"]);
     for board in &saw.boards {
         let length =
-            |length: Option<_>| length.map_or("not known".into(), |length| unit.shop(length));
+            |length: Option<_>| length.map_or("not known".into(), |length| unit.wood(length));
         let gives = board
             .width
             .map(|width| saw.lines.mill.slices(width, thickness).to_string());
@@ -139,7 +145,7 @@ fn classes(saw: &Saw, tally: &Tally) -> String {
             }
         };
         table.add_row([
-            unit.shop(*upper),
+            unit.wood(*upper),
             some(count.pairs),
             some(count.pairs_there),
             some(count.singles),

@@ -6,7 +6,6 @@ use comfy_table::{CellAlignment, Column};
 use std::collections::BTreeMap;
 use twinstrake::check::{SeamFigure, Verdict};
 use twinstrake::hull::{CourseId, Hull, Side};
-use twinstrake::units::to_the_eye;
 
 /// How many are told.
 const TOLD: usize = 5;
@@ -40,7 +39,7 @@ pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
             figure(seam.on(Side::Port)),
             figure(seam.on(Side::Starboard)),
             figure(seam.on(Side::Centre)),
-            to_the_eye(seam.worse()).to_string(),
+            seam.words().to_string(),
         ]);
     }
     if seams
@@ -83,8 +82,17 @@ impl<'v> Seam<'v> {
         sides.find(|seam| seam.side == side).map(|seam| seam.step)
     }
 
+    fn worst(&self) -> Option<&SeamFigure> {
+        let sides = self.sides.iter().copied();
+        sides.max_by(|one, other| one.step.total_cmp(&other.step))
+    }
+
     fn worse(&self) -> f64 {
-        self.sides.iter().map(|seam| seam.step).fold(0.0, f64::max)
+        self.worst().map_or(0.0, |seam| seam.step)
+    }
+
+    fn words(&self) -> &'static str {
+        self.worst().map_or("", |seam| seam.to_the_eye(seam.step))
     }
 }
 

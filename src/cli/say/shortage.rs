@@ -84,7 +84,7 @@ pub(super) fn at_least(unit: Unit, length: Length) -> String {
         Unit::Inch => unit.nm() / 16,
     };
     let steps = length.nm().div_euclid(step) + i64::from(length.nm().rem_euclid(step) != 0);
-    unit.shop(Length::from_nm(steps.saturating_mul(step)))
+    unit.wood(Length::from_nm(steps.saturating_mul(step)))
 }
 
 #[cfg(test)]
@@ -95,7 +95,7 @@ mod tests {
     fn wood_is_never_asked_for_too_short() {
         // 3050 mm are 120.079 in: 120 1/16 in would be 0.4 mm short, 120 1/8 in is enough.
         let length = Length::from_mm(3050.0);
-        assert_eq!(at_least(Unit::Inch, length), "120 1/8\"");
+        assert_eq!(at_least(Unit::Inch, length), "10' 0 1/8\"");
         assert_eq!(at_least(Unit::Mm, length), "3050 mm");
         assert_eq!(at_least(Unit::Mm, Length::from_mm(3050.2)), "3051 mm");
     }

@@ -12,7 +12,7 @@ use twinstrake::log::{Spot, place};
 use twinstrake::out::Told;
 use twinstrake::plan::{BowEnd, Piece, Plan};
 use twinstrake::stock::StripId;
-use twinstrake::units::{Length, U, Unit};
+use twinstrake::units::{Length, U};
 
 /// How many pieces are named that come next.
 const NEXT: usize = 6;
@@ -139,8 +139,8 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
     let spare = match names.len() {
         0 => "no strip to spare".into(),
         n => format!(
-            "{n} whole to spare, {}: {}",
-            metres(reading.job.unit, length),
+            "{n} whole to spare, {} in all: {}",
+            reading.job.unit.running(length),
             names.join(" ")
         ),
     };
@@ -148,13 +148,6 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
         "{} waiting to be laid; {spare}",
         many(wanted.len(), "strip", "strips")
     )
-}
-
-fn metres(unit: Unit, length: Length) -> String {
-    match unit {
-        Unit::Mm => format!("{:.1} m in all", length.metres()),
-        Unit::Inch => format!("{:.0} ft in all", length.mm() / 304.8),
-    }
 }
 
 fn cost(verdict: &Verdict, told: Option<&Told>) -> String {

@@ -178,7 +178,7 @@ fn steps(verdict: &Verdict) -> String {
             steps.mean,
             to_the_eye(steps.mean),
             steps.worst,
-            to_the_eye(steps.worst)
+            steps.worst_is
         ),
         None => "no two courses meet".into(),
     }

@@ -40,7 +40,7 @@ pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
     };
     text += &format!(
         "{}\n",
-        styled(HEAD, "Cost (colour step times metres; less is better)")
+        styled(HEAD, "Cost (colour step times length; less is better)")
     );
     text += &format!("  {:<24}{:>10}{:>10}{:>10}\n", "", "now", "then", "by");
     let (a, b) = (before.cost, after.cost);

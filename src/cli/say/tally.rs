@@ -58,6 +58,8 @@ pub(super) struct Steps {
     pub(super) mean: f64,
     /// The largest anywhere.
     pub(super) worst: f64,
+    /// What that means to the eye.
+    pub(super) worst_is: &'static str,
 }
 
 impl Steps {
@@ -69,10 +71,16 @@ impl Steps {
             .sum();
         let steps = verdict.seams_to_hide();
         let all: f64 = steps.map(|seam| seam.step * seam.length.metres()).sum();
-        let worst = verdict.seams_to_hide().map(|seam| seam.worst);
+        let mut seams = verdict.seams_to_hide();
+        let first = seams.next()?;
+        let worst = seams.fold(first, |worst, seam| match seam.worst > worst.worst {
+            true => seam,
+            false => worst,
+        });
         (length > 0.0).then(|| Steps {
             mean: all / length,
-            worst: worst.fold(0.0, f64::max),
+            worst: worst.worst,
+            worst_is: worst.to_the_eye(worst.worst),
         })
     }
 }

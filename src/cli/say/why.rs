@@ -10,7 +10,7 @@ use std::path::Path;
 use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
 use twinstrake::solve::Asked;
-use twinstrake::units::Length;
+use twinstrake::units::{Length, Unit};
 use twinstrake::why::{Clashes, Gain, Price, Prices, Relaxed, Standing};
 
 /// All that `why` found out.
@@ -57,7 +57,7 @@ fn against(reasons: &Reasons<'_>) -> String {
         format!(
             "The plan in out/ costs {:.2}{}.\n",
             written.cost(),
-            left(written.open)
+            left(reasons.job.unit, written.open)
         )
     } else {
         "The plan in out/ breaks rules of the job as it is now (twinstrake check tells which); what still holds of it \
@@ -69,16 +69,16 @@ fn against(reasons: &Reasons<'_>) -> String {
         text += &format!(
             "Searching on with the same rules found one for {:.2}{}; the figures below are against that.\n",
             plan.cost(),
-            left(plan.open)
+            left(reasons.job.unit, plan.open)
         );
     }
     text
 }
 
-fn left(open: Length) -> String {
+fn left(unit: Unit, open: Length) -> String {
     match open {
         Length::ZERO => String::new(),
-        open => format!(", with {:.1} m of course open", open.metres()),
+        open => format!(", with {} of course open", unit.running(open)),
     }
 }
 
@@ -108,7 +108,7 @@ fn prices(reasons: &Reasons<'_>) -> String {
         table.add_row([
             format!("  {}", eased(job, &price.relaxed)),
             found(price),
-            gain(price),
+            gain(job.unit, price),
             saved(job, price),
         ]);
     }
@@ -131,11 +131,11 @@ fn found(price: &Price) -> String {
     }
 }
 
-fn gain(price: &Price) -> String {
+fn gain(unit: Unit, price: &Price) -> String {
     match price.gain {
         Gain::Nothing => "-".into(),
         Gain::Cost(gain) => format!("{gain:.2}"),
-        Gain::Covered(length) => format!("{:.1} m covered", length.metres()),
+        Gain::Covered(length) => format!("{} covered", unit.running(length)),
     }
 }
 

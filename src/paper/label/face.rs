@@ -2,7 +2,7 @@
 //!
 //! A label is stuck on the face that will be outside, close to the end, its bar toward the end of the strip. Read so,
 //! the bow is to the left, and the arrow points to the edge that the next course is glued to: bar, arrow and words
-//! can all be right on one face only.
+//! can all be right on one face only. Where no course is next, a bar lies along that edge in place of the arrow.
 
 use super::Label;
 use super::arrangement::{Arrangement, Code, GAP, arrangements, lower, split, upper};
@@ -36,7 +36,10 @@ pub fn front(label: &Label, room: Room) -> Result<Item, Unfit> {
     let (bar, rest) = with_bar(label.end.name(), room.safe, left);
     let (arrow, rest) = split(rest, arrow_wide(rest));
     let mut fixed = vec![bar];
-    fixed.extend(arrow_to(label.next, label.next_edge, "next", arrow));
+    fixed.extend(match label.has_next {
+        true => arrow_to(label.next, label.next_edge, "next", arrow),
+        false => free_edge(label.next, label.next_edge, arrow),
+    });
     let words = |label: &Label| words(label, rest);
     fixed.extend(words(label).ok_or_else(|| unfit(label, |short| words(short).is_some()))?);
     Ok(group(label, "front", fixed))
@@ -165,6 +168,34 @@ pub(super) fn arrow_to(way: Way, edge: Edge, word: &str, area: Rect) -> Vec<Item
     if spare > 1.2 {
         let at = (x + next * 0.27, lower - spare / 2.0);
         items.push(Text::new(word, at, next, WHITE).bold().upward().into());
+    }
+    items
+}
+
+/// Where an arrow would point to nothing: a bar along the edge, with its letter and a word below it.
+fn free_edge(way: Way, edge: Edge, area: Rect) -> Vec<Item> {
+    let thick = (area.w * 0.2).max(0.8);
+    let size = (area.w * 0.75).min(area.h * 0.3);
+    let (bar, letter_y) = match way {
+        Way::Up => (area.y, area.y + thick + GAP + size * CAPITAL),
+        Way::Down => (area.bottom() - thick, area.bottom() - thick - GAP),
+    };
+    let x = area.x + area.w / 2.0;
+    let letter = Text::new(edge.name(), (x, letter_y), size, BLACK);
+    let along = Rect::between(area.x, bar, area.right(), bar + thick);
+    let mut items = vec![
+        Shape::filled(along.outline(), BLACK),
+        letter.set(Set::Middle).bold().into(),
+    ];
+    let (word, small) = ("free", (size * 0.7).max(LEAST));
+    let (upper, lower) = match way {
+        Way::Up => (letter_y, area.bottom()),
+        Way::Down => (area.y, letter_y - size * CAPITAL),
+    };
+    let spare = lower - upper - measured(word, small, Weight::Bold);
+    if spare > 1.2 {
+        let at = (x + small * 0.27, lower - spare / 2.0);
+        items.push(Text::new(word, at, small, BLACK).bold().upward().into());
     }
     items
 }

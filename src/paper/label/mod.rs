@@ -44,6 +44,8 @@ pub struct Label {
     pub next: Way,
     /// The edge there.
     pub next_edge: Edge,
+    /// Whether a course is glued to it.
+    pub has_next: bool,
     /// The face that is seen.
     pub face_out: Face,
     /// What is said besides, in parts that can stand in one line or in several.
@@ -90,7 +92,7 @@ impl Label {
             forms
                 .iter()
                 .take(1)
-                .map(|(form, at)| format!("form {form} {}", job.unit.shop(*at))),
+                .map(|(form, at)| format!("form {form}: {}", job.unit.shop(*at))),
         );
         short.push(parts::short(panel, NAMED));
         let least = vec![
@@ -126,6 +128,7 @@ impl Label {
             strip_end,
             next: facts::next_way(job, piece),
             next_edge: piece.next_edge,
+            has_next: facts::has_next(job, piece),
             face_out: piece.face_out,
             parts,
             short,
@@ -165,10 +168,11 @@ impl Label {
             Way::Up => "up",
             Way::Down => "down",
         };
+        let what = if self.has_next { "next" } else { "free" };
         let mut all = vec![
             self.panel.clone(),
             format!("{} out", self.face_out.name()),
-            format!("next {} {next}", self.next_edge.name()),
+            format!("{what} {} {next}", self.next_edge.name()),
         ];
         all.extend(self.told.iter().cloned());
         all.join("; ")

@@ -16,6 +16,9 @@ use std::collections::BTreeMap;
 
 const NOTE: &str = "Measured from the marked end, at the left. Saw on the waste side of each line. Tick what is cut, \
 and tell it: log cut and the strip.";
+/// The same in fewer words, with room for what is left of the wood between.
+const START: &str = "From the marked end, at the left. Saw on the waste side.";
+const END: &str = "Tick, and tell it: log cut and the strip.";
 /// Room for the name of a strip.
 const NAME: f64 = 62.0;
 /// Room for "no spare" behind it.
@@ -36,9 +39,10 @@ pub fn cut_list(
     about: &About,
     page: Page,
 ) -> Result<Vec<Scene>, Vec<Unfit>> {
+    let note = note(job);
     let frame = Frame {
         kind: "Cut list",
-        note: NOTE,
+        note: &note,
         job,
         about,
         page,
@@ -84,6 +88,23 @@ pub fn cut_list(
     let whole: Vec<String> = whole.map(|id| job.stock.strip(id).name.clone()).collect();
     blocks.extend(sheet.left_whole(&whole));
     Ok(frame.pages(vec![Section { head: bare, blocks }]))
+}
+
+/// What stands over the list.
+fn note(job: &Job) -> String {
+    let (unit, allow) = (job.unit, &job.rules.allow);
+    let spared = [
+        (allow.end_trim, "at ends"),
+        (allow.defect, "beside defects"),
+    ];
+    let spared = spared.iter().filter(|(length, _)| *length > Length::ZERO);
+    let spared: Vec<String> = spared
+        .map(|(length, place)| format!("{} {place}", unit.shop(*length)))
+        .collect();
+    match spared.is_empty() {
+        true => NOTE.into(),
+        false => format!("{START} Dark is left: {}. {END}", spared.join(", ")),
+    }
 }
 
 struct Sheet<'a> {
@@ -142,7 +163,7 @@ impl Sheet<'_> {
             }
             None => "stray".into(),
         };
-        let mut what = format!("{from}, {} long", self.job.unit.shop(strip.length));
+        let mut what = format!("{from}, {} long", self.job.unit.wood(strip.length));
         if strip.promised {
             what += "; not sawn yet";
         }
@@ -192,10 +213,10 @@ impl Sheet<'_> {
 
     /// What is left of a strip when its pieces are cut.
     fn left(&self, strip: &Strip, pieces: &[&Piece]) -> String {
-        let saw = self.job.rules.allow.saw;
-        let mut from = U::ORIGIN;
+        let (saw, trim) = (self.job.rules.allow.saw, self.job.rules.allow.end_trim);
+        let mut from = U::ORIGIN + trim;
         let mut left = Vec::new();
-        let end = U::at(strip.length);
+        let end = U::at(strip.length) - trim;
         let starts = pieces.iter().map(|piece| (piece.cut_from, piece.cut_to));
         for (n, (start, after)) in starts.chain([(end, end)]).enumerate() {
             // Each cut takes its width from the waste.

@@ -167,6 +167,8 @@ impl Sheet<'_> {
         let under = Under {
             job: self.job,
             plan: self.plan,
+            bench: &self.about.bench,
+            to_do: self.about.to_do,
             wide: self.wide,
         }
         .lines(line.course, &line.pieces);
@@ -211,9 +213,9 @@ impl Sheet<'_> {
         let base = |size: f64| middle + size * CAPITAL / 2.0;
         let text = |words: String, x: f64| -> Text { Text::new(words, (x, base(3.4)), 3.4, BLACK) };
         let mut how = format!(
-            "{} to bow, {} next, {} out",
+            "{} to bow, {}, {} out",
             piece.bow_end.name(),
-            piece.next_edge.name(),
+            facts::next_edge(self.job, piece),
             piece.face_out.name()
         );
         if line.pieces.len() > 1 {

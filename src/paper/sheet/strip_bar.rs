@@ -14,6 +14,8 @@ pub const HIGH: f64 = 6.0;
 
 /// The filling of a piece: light enough for black words on a copy.
 const PIECE: Ink = Ink([232; 3]);
+/// The filling of what is not to be used.
+const SPARED: Ink = Ink([168; 3]);
 
 /// The strip with its upper edge at `top`, as long as the paper's part for each mm of it.
 pub fn strip_bar(job: &Job, strip: &Strip, pieces: &[&Piece], top: f64, per_mm: f64) -> Vec<Item> {
@@ -22,6 +24,11 @@ pub fn strip_bar(job: &Job, strip: &Strip, pieces: &[&Piece], top: f64, per_mm: 
     let whole = Rect::between(0.0, top, strip.length.mm() * per_mm, bottom);
     let edge = Line::whole(GREY, 0.2);
     let mut items = vec![Shape::outlined(whole.outline(), WHITE, edge)];
+    // Ends that are not used, and what is kept clear beside defects.
+    for barred in job.rules.allow.barred(strip.length, &strip.defects, &[]) {
+        let area = Rect::between(x(barred.from), top, x(barred.to), bottom);
+        items.push(Shape::filled(area.outline(), SPARED));
+    }
     for defect in &strip.defects {
         // A check right across has no length, but must be seen.
         let (from, to) = (x(defect.from), x(defect.to).max(x(defect.from) + 0.8));

@@ -50,6 +50,8 @@ pub struct Problem {
     pub most: usize,
     /// Lost at a cross-cut. Unit: nm.
     pub saw: i64,
+    /// Never used at each end of a strip. Unit: nm.
+    pub end_trim: i64,
     /// The weights of the cost.
     pub weights: crate::plan::Weights,
     /// Pairs of one board, those that lay close first; `mates[a]` lists the partners of a.
@@ -88,9 +90,9 @@ impl Problem {
 
     fn of(job: &Job, differences: Differences) -> Problem {
         let is_tabled = job.stock.strips.len() <= TABLED;
-        let woods = woods(&job.stock);
-        let (rows, seams) = rows(job);
         let rules = &job.rules;
+        let woods = woods(&job.stock, &rules.allow);
+        let (rows, seams) = rows(job);
         let half_scarf = rules.half_scarf().nm();
         let mut problem = Problem {
             glued: glued::glued(job, &rows, half_scarf),
@@ -118,6 +120,7 @@ impl Problem {
             shortest: rules.joints.shortest_piece.nm().max(1),
             most: rules.joints.most as usize,
             saw: rules.allow.saw.nm(),
+            end_trim: rules.allow.end_trim.nm(),
             weights: job.weights,
             alike: Alike::default(),
             differences,
@@ -129,7 +132,8 @@ impl Problem {
         problem
     }
 
-    /// The same problem with so many pairs of sisters more, all of one length and as like in colour as one could wish.
+    /// The same problem with so many pairs of sisters more, all of one length from end to end and as like in colour as
+    /// one could wish.
     ///
     /// Their strips follow the others, two by two. Unit of `length`: nm.
     pub fn with_more_pairs(&self, pairs: usize, length: i64) -> Problem {
@@ -146,7 +150,9 @@ impl Problem {
             more.woods.push(Wood {
                 board,
                 seq: (i % 2) as i64 + 1,
-                clear: vec![(0, length)],
+                clear: Vec::from_iter(
+                    Some((self.end_trim, length - self.end_trim)).filter(|(from, to)| from < to),
+                ),
             });
             more.sawn.extend(more.woods.last().map(Sawn::from));
             more.mates.push(vec![(was + (i ^ 1)) as u32]);

@@ -1,6 +1,7 @@
 //! Strips as the search sees them.
 
 use super::NONE;
+use crate::plan::Allow;
 use crate::stock::{Stock, Strip, StripId};
 use std::collections::BTreeMap;
 
@@ -11,7 +12,7 @@ pub struct Wood {
     pub board: u32,
     /// Place in the board; 0 for a stray.
     pub seq: i64,
-    /// Stretches free of defects, in order. Unit: nm from the marked end.
+    /// Stretches that pieces may be cut from, in order. Unit: nm from the marked end.
     pub clear: Vec<(i64, i64)>,
 }
 
@@ -43,16 +44,16 @@ impl Sawn {
 }
 
 /// Every strip of the stock.
-pub fn woods(stock: &Stock) -> Vec<Wood> {
+pub fn woods(stock: &Stock, allow: &Allow) -> Vec<Wood> {
     let strays = stock.boards.len() as u32;
     let wood = |(i, strip): (usize, &Strip)| {
         let mut clear = Vec::new();
         let mut from = 0;
-        for defect in strip.gone() {
-            if defect.from.nm() > from {
-                clear.push((from, defect.from.nm()));
+        for barred in allow.barred(strip.length, &strip.defects, &strip.kerfs) {
+            if barred.from.nm() > from {
+                clear.push((from, barred.from.nm()));
             }
-            from = from.max(defect.to.nm());
+            from = from.max(barred.to.nm());
         }
         if strip.length.nm() > from {
             clear.push((from, strip.length.nm()));
