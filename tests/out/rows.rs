@@ -71,7 +71,10 @@ fn plan_json_holds_the_same_rows_as_the_laying_order_to_the_nanometre() {
             let rows = json["laying_order"].as_array().unwrap();
             assert_eq!(rows.len(), plan.pieces.len());
             for (record, row) in sheet.records().zip(rows) {
-                for (column, cell) in header.iter().zip(&record.unwrap()) {
+                // What a rule shows is for people alone.
+                let record = record.unwrap();
+                let cells = header.iter().zip(&record);
+                for (column, cell) in cells.filter(|(column, _)| !column.ends_with("_64")) {
                     match &row[column] {
                         Value::String(text) => assert_eq!(text, cell, "{column}"),
                         Value::Null => assert_eq!(cell, "", "{column}"),
