@@ -262,7 +262,7 @@ fn cut_lines_and_bevels(lay: LayOrder, told: usize) {
         job.unit = unit;
         let words = laid(&job, &plan, &about);
         let all: Vec<String> = lines(&words).into_iter().map(|line| line.1).collect();
-        let text = all.join(" ");
+        let text = all.join(" ").replace("&quot;", "\"");
         for words in expected {
             // Of the first course alone; on both sides of the boat, where they are laid one after the other.
             let times = text

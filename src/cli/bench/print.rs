@@ -53,6 +53,7 @@ pub(super) fn pdf(seen: &Seen, look: Look, file: &str, to_do: bool) -> Response 
         date: None,
         no_spare: planned.no_spare.clone(),
         to_do,
+        bench: shop.reading.bench.clone(),
     };
     let picture = |picture: Picture| Ok(vec![picture.scene(job, plan, &planned.verdict)]);
     let pages: Result<Vec<Scene>, Vec<Unfit>> = match file {
