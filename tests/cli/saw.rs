@@ -170,6 +170,8 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+#[cfg_attr(no_zbar, ignore = "zbar-tools is missing")]
 fn tags_are_there_before_lengths_and_colours_and_their_codes_are_the_strips() {
     let folder = at_the_saw("board,slices,width,spoiled\nD,4,60,3\nE,,60,\n");
     let told = folder.run("tags", &[]).ended(0);

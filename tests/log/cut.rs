@@ -190,6 +190,7 @@ fn a_name_that_could_mean_two_things_is_asked_back() {
 }
 
 #[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn sheets_and_pictures_show_what_is_cut_and_what_is_laid() {
     let folder = laid();
     let before = folder.read("out/planking.svg");
