@@ -17,8 +17,9 @@ fn the_examples_of_the_formats_make_up_a_job_without_a_warning() {
     let page = fs::read_to_string("docs/formats.md").unwrap();
     let boat = blocks(&page, "toml");
     let sheets = blocks(&page, "csv");
-    // Courses, forms, a printed table of offsets, boards, strips, and a log, which tells of no strip of this page.
-    assert_eq!((boat.len(), sheets.len()), (2, 6));
+    // Courses, forms, a printed table of offsets, boards, strips, photographs, and a log, which tells of no strip of
+    // this page.
+    assert_eq!((boat.len(), sheets.len()), (2, 7));
     let reading = Folder::good()
         .with("boat.toml", boat[0])
         .with("courses.csv", sheets[0])
@@ -62,6 +63,29 @@ fn the_wants_that_the_formats_show_are_met_on_the_demo() {
         .reading();
     assert_eq!(reading.warnings, []);
     assert_eq!(reading.job.wants.len(), 2);
+}
+
+#[test]
+fn the_photographs_that_the_documents_show_are_read() {
+    for page in ["docs/formats.md", "README.md"] {
+        let page = fs::read_to_string(page).unwrap();
+        let sheets = blocks(&page, "csv");
+        let photos = sheets
+            .iter()
+            .find(|sheet| sheet.starts_with("photo,"))
+            .unwrap();
+        let boards = "board,slices,length,colour\nD,6,5260,5\n";
+        let strips = "strip,length,colour\nS1,5160,7\nS2,5140,7\n";
+        let folder = Folder::good()
+            .with("boards.csv", boards)
+            .with("strips.csv", strips);
+        let read = folder
+            .with("photos.csv", *photos)
+            .on_disk(twinstrake::job::read_photos)
+            .unwrap();
+        assert_eq!(read.warnings, []);
+        assert_eq!(read.photos[0].strips.len(), 6);
+    }
 }
 
 #[test]
