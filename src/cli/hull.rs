@@ -1,6 +1,7 @@
 //! `hull`: the hull in three dimensions, with the wood of the plan on the disk.
 
 use super::args::Hull;
+use super::faces::faces;
 use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::shown::File;
@@ -32,8 +33,10 @@ pub(super) fn run(typed: &Hull) -> Status {
     };
     let verdict = check(job, plan);
     let written = || -> Result<Vec<File>, Fault> {
-        let glb = solid::glb(job, plan, &ribbons).map_err(|slip| fault("hull.glb", &slip))?;
-        let page = solid::page(job, plan, &verdict, &glb);
+        let faces = faces(&typed.dir, &planned.reading, &plan.pieces);
+        let glb =
+            solid::glb(job, plan, &ribbons, &faces).map_err(|slip| fault("hull.glb", &slip))?;
+        let page = solid::page(job, plan, &verdict, &glb, !faces.is_empty());
         let files = vec![("hull.glb", glb), ("hull.html", page.into_bytes())];
         out::write_paper(&typed.dir, &files)?;
         Ok(files)

@@ -12,6 +12,7 @@ mod card;
 mod check;
 mod colours;
 mod courses;
+mod faces;
 mod fit;
 mod hull;
 mod labels;

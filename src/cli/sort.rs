@@ -1,24 +1,20 @@
 //! `sort`: the rack in order; and the stack from which a plan is laid.
 
 use super::args::Sort;
+use super::faces::jpeg;
 use super::need::class;
 use super::opened;
 use super::planned::{Planned, failed, fault};
 use super::say;
 use super::status::Status;
 use std::collections::BTreeMap;
-use std::fs;
-use std::path::{Component, Path};
+use std::path::Path;
 use twinstrake::draw::{self, scene::Scene};
 use twinstrake::job::{Pictured, Reading};
 use twinstrake::out::{self, Fault};
 use twinstrake::paper::{self, Swatches};
-use twinstrake::photographs;
 use twinstrake::sorting::{self, Cull};
 use twinstrake::stock::StripId;
-
-/// Pictures that are larger than this are none of ours. Unit: bytes.
-const LARGEST: u64 = 4_000_000;
 
 pub(super) fn run(typed: &Sort) -> Status {
     match typed.stack {
@@ -117,19 +113,4 @@ fn swatches(dir: &Path, reading: &Reading) -> Swatches {
         ))
     });
     there.collect()
-}
-
-/// A picture in the folder of the job that can be read as one.
-fn jpeg(dir: &Path, file: &str) -> Option<Vec<u8>> {
-    let path = dir.join(file);
-    let inside = Path::new(file)
-        .components()
-        .all(|part| matches!(part, Component::Normal(_)));
-    let small =
-        fs::symlink_metadata(&path).is_ok_and(|there| there.is_file() && there.len() <= LARGEST);
-    if !inside || !small {
-        return None;
-    }
-    let bytes = fs::read(path).ok()?;
-    (bytes.starts_with(b"\xff\xd8") && photographs::open(&bytes).is_ok()).then_some(bytes)
 }

@@ -7,7 +7,7 @@ use super::body::Body;
 use super::ribbon::Ribbon;
 use crate::draw::{self, Misprint};
 use crate::job::{Job, Stage};
-use crate::plan::{Piece, Plan};
+use crate::plan::{Face, Piece, Plan};
 use crate::stock::StripId;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -19,18 +19,28 @@ const INDICES: u32 = 34963;
 const JSON_CHUNK: u32 = 0x4e4f_534a;
 const BINARY_CHUNK: u32 = 0x004e_4942;
 
-/// The hull as bytes. The same job and plan give the same.
+/// The faces of strips that were photographed, as JPEG: marked end to the left, edge A above.
+pub type Faces = BTreeMap<(StripId, Face), Vec<u8>>;
+
+/// The hull as bytes. The same job, plan and faces give the same. Faces that are not given are drawn.
 ///
 /// Errors: a picture of a strip could not be made, which is a bug.
-pub fn write(job: &Job, plan: &Plan, ribbons: &[Ribbon]) -> Result<Vec<u8>, Misprint> {
+pub fn write(
+    job: &Job,
+    plan: &Plan,
+    ribbons: &[Ribbon],
+    faces: &Faces,
+) -> Result<Vec<u8>, Misprint> {
     let mut file = File::default();
-    let mut materials: BTreeMap<StripId, usize> = BTreeMap::new();
+    let mut materials: BTreeMap<(StripId, Face), usize> = BTreeMap::new();
     let (mut nodes, mut meshes) = (Vec::new(), Vec::new());
     let mut sides: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for ribbon in ribbons {
         let piece = &plan.pieces[ribbon.piece];
         let next = materials.len();
-        let material = *materials.entry(piece.strip).or_insert(next);
+        let material = *materials
+            .entry((piece.strip, piece.face_out))
+            .or_insert(next);
         let body = Body::of(ribbon, job.rules.thickness.mm());
         let strip = job.stock.strip(piece.strip);
         let mesh = file.mesh(&body, strip.length.mm(), material);
@@ -55,18 +65,22 @@ pub fn write(job: &Job, plan: &Plan, ribbons: &[Ribbon]) -> Result<Vec<u8>, Misp
         }));
         meshes.push(json!({ "name": name, "primitives": [mesh] }));
     }
-    let mut by_number: Vec<(usize, StripId)> = materials
+    let mut by_number: Vec<(usize, (StripId, Face))> = materials
         .iter()
-        .map(|(strip, number)| (*number, *strip))
+        .map(|(face, number)| (*number, *face))
         .collect();
     by_number.sort_unstable();
     let mut images = Vec::new();
     let mut looks = Vec::new();
-    for (number, strip) in by_number {
-        let name = &job.stock.strip(strip).name;
-        let picture = draw::strip(&job.stock, job.stock.strip(strip))?;
+    for (number, face) in by_number {
+        let strip = job.stock.strip(face.0);
+        let name = format!("{} {}", strip.name, face.1.name());
+        let (picture, kind) = match faces.get(&face) {
+            Some(jpeg) => (jpeg.clone(), "image/jpeg"),
+            None => (draw::strip(&job.stock, strip)?, "image/png"),
+        };
         let view = file.view(&picture, None);
-        images.push(json!({ "name": name, "mimeType": "image/png", "bufferView": view }));
+        images.push(json!({ "name": name, "mimeType": kind, "bufferView": view }));
         looks.push(json!({
             "name": name,
             "pbrMetallicRoughness": {

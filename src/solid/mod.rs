@@ -13,7 +13,7 @@ mod page;
 mod ribbon;
 
 pub use body::{Body, Vertex};
-pub use glb::write as glb;
+pub use glb::{Faces, write as glb};
 pub use page::write as page;
 pub use ribbon::{Place, Ribbon, ribbons};
 

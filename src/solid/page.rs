@@ -18,7 +18,7 @@ const POLICY: &str =
     "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:";
 
 /// The page around a hull that was written as glTF.
-pub fn write(job: &Job, plan: &Plan, verdict: &Verdict, glb: &[u8]) -> String {
+pub fn write(job: &Job, plan: &Plan, verdict: &Verdict, glb: &[u8], photographed: bool) -> String {
     let name = &job.name;
     let flat = svg::element(
         &Picture::Wood.scene(job, plan, verdict),
@@ -51,8 +51,7 @@ pub fn write(job: &Job, plan: &Plan, verdict: &Verdict, glb: &[u8]) -> String {
                         aria-label="The hull. Arrow keys turn it, plus and minus come nearer and go away." {}
                     (controls(job, plan))
                     p #told role="status" { "Tap a piece to read what it is." }
-                    p.hint { "Drag to turn, pinch or roll to come nearer. The figure is drawn freely, but it runs on, \
-                        mirrors and breaks where the wood's own will." }
+                    p.hint { "Drag to turn, pinch or roll to come nearer. " (figure(photographed)) }
                     (courses(job))
                 }
                 script #glb type="application/octet-stream" { (PreEscaped(STANDARD.encode(glb))) }
@@ -62,6 +61,16 @@ pub fn write(job: &Job, plan: &Plan, verdict: &Verdict, glb: &[u8]) -> String {
         }
     };
     page.into_string()
+}
+
+/// Where the figure that is seen comes from.
+fn figure(photographed: bool) -> &'static str {
+    match photographed {
+        true => "Where a strip was photographed its own figure is seen; all else is drawn freely.",
+        false => {
+            "The figure is drawn freely, but it runs on, mirrors and breaks where the wood's own will."
+        }
+    }
 }
 
 fn controls(job: &Job, plan: &Plan) -> Markup {

@@ -1,6 +1,7 @@
 //! The pictures for the printer and in pixels.
 
 use crate::folder::Folder;
+use std::fs;
 
 #[test]
 fn each_picture_comes_as_a_pdf_and_as_a_png_and_the_report_of_the_plan_stays() {
@@ -103,4 +104,77 @@ fn without_offsets_there_is_no_hull_and_the_panel_is_named() {
         ran.stderr
     );
     assert!(folder.out() == before);
+}
+
+/// The picture of a face in hull.glb, by the name of its strip and face.
+fn face(glb: &[u8], name: &str) -> image::RgbImage {
+    let long = u32::from_le_bytes(glb[12..16].try_into().unwrap()) as usize;
+    let head: serde_json::Value = serde_json::from_slice(&glb[20..20 + long]).unwrap();
+    let images = head["images"].as_array().unwrap();
+    let image = images.iter().find(|image| image["name"] == name).unwrap();
+    assert_eq!(image["mimeType"], "image/jpeg");
+    let view = &head["bufferViews"][image["bufferView"].as_u64().unwrap() as usize];
+    let number = |key: &str| view[key].as_u64().unwrap() as usize;
+    let from = 28 + long + number("byteOffset");
+    let bytes = &glb[from..from + number("byteLength")];
+    image::load_from_memory(bytes).unwrap().to_rgb8()
+}
+
+#[test]
+fn a_photographed_stretch_lies_at_its_place_on_the_hull_right_way_round() {
+    let folder = Folder::demo();
+    // A ruled figure: red toward the marked end, blue toward the plain end; black along edge A, which lies below in a
+    // photograph.
+    let ruled = image::RgbImage::from_fn(2000, 38, |x, y| {
+        let [r, b] = if x < 1000 { [220, 20] } else { [20, 220] };
+        image::Rgb(if y < 19 { [r, 20, b] } else { [0, 0, 0] })
+    });
+    fs::create_dir(folder.path().join("photographs")).unwrap();
+    for strip in ["L1", "L2"] {
+        ruled
+            .save(folder.path().join(format!("photographs/{strip}.jpg")))
+            .unwrap();
+    }
+    folder.write(
+        "colours.csv",
+        "photo,strip,from,to,colour,spread,change,clear,quality,picture\n\
+        a.jpg,L1,1000,2000,40 15 20,1,1,100,good,photographs/L1.jpg\n\
+        a.jpg,L2,1000,2000,40 15 20,1,1,100,good,photographs/L2.jpg\n",
+    );
+    folder.run("lay", &["--rounds", "1"]).ended(0);
+    folder.run("hull", &[]).ended(0);
+    let order = folder.read("out/laying-order.csv");
+    let row = order
+        .lines()
+        .find(|row| row.contains(",L1,") && row.split(',').nth(5) == Some("L1"));
+    let row: Vec<&str> = row
+        .expect("the dark line is of board L")
+        .split(',')
+        .collect();
+    let strips = folder.read("strips.csv");
+    let long = strips.lines().find(|row| row.starts_with("L1,")).unwrap();
+    let long: f64 = long.split(',').nth(3).unwrap().parse().unwrap();
+    let face = face(&folder.out()["hull.glb"], &format!("L1 {}", row[13]));
+    let at = |along: f64, across: f64| {
+        let x = (along / long * f64::from(face.width())) as u32;
+        face.get_pixel(x, (across * f64::from(face.height())) as u32)
+            .0
+    };
+    // Edge A is across 0.
+    let [r, _, b] = at(1250.0, 0.75);
+    assert!(r > 150 && b < 100, "{:?}", at(1250.0, 0.75));
+    let [r, _, b] = at(1750.0, 0.75);
+    assert!(b > 150 && r < 100, "{:?}", at(1750.0, 0.75));
+    for along in [1250.0, 1750.0] {
+        assert!(
+            at(along, 0.25).iter().all(|part| *part < 90),
+            "{:?}",
+            at(along, 0.25)
+        );
+    }
+    // Beyond the photograph the strip is drawn.
+    let [r, _, b] = at(500.0, 0.75);
+    assert!(r > b && r < 210, "{:?}", at(500.0, 0.75));
+    let page = folder.read("out/hull.html");
+    assert!(page.contains("Where a strip was photographed"));
 }

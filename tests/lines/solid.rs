@@ -8,7 +8,7 @@ use twinstrake::invented;
 use twinstrake::job::Job;
 use twinstrake::lines::{Curve, Told, area, courses};
 use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan, Weights};
-use twinstrake::solid::{Body, Missing, Place, Ribbon, glb, ribbons};
+use twinstrake::solid::{Body, Faces, Missing, Place, Ribbon, glb, ribbons};
 use twinstrake::stock::{Stock, Strip, StripId};
 use twinstrake::units::{Colour, Length, S, U, Unit};
 
@@ -400,7 +400,7 @@ fn girths_alone_are_no_shape() {
 #[test]
 fn the_file_says_what_each_mesh_is() {
     let (job, plan, all) = wooded(wigley());
-    let bytes = glb(&job, &plan, &all).unwrap();
+    let bytes = glb(&job, &plan, &all, &Faces::new()).unwrap();
     assert_eq!(&bytes[..4], b"glTF");
     let number = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap()) as usize;
     assert_eq!((number(4), number(8)), (2, bytes.len()));
@@ -422,5 +422,5 @@ fn the_file_says_what_each_mesh_is() {
         );
     }
     // Twice the same.
-    assert!(bytes == glb(&job, &plan, &all).unwrap());
+    assert!(bytes == glb(&job, &plan, &all, &Faces::new()).unwrap());
 }

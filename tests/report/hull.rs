@@ -6,21 +6,17 @@ use std::fs;
 use std::path::PathBuf;
 use twinstrake::check::check;
 use twinstrake::job::read_lines;
-use twinstrake::solid::{glb, page, ribbons};
+use twinstrake::solid::{Faces, glb, page, ribbons};
 
 /// The demo's hull, beside its report.
 fn written(of: &Page) -> String {
     let demo = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("demo-stock");
     let told = read_lines(&demo).unwrap().told;
-    let glb = glb(
-        &of.job,
-        &of.plan,
-        &ribbons(&told, &of.job, &of.plan).unwrap(),
-    )
-    .unwrap();
+    let ribbons = ribbons(&told, &of.job, &of.plan).unwrap();
+    let glb = glb(&of.job, &of.plan, &ribbons, &Faces::new()).unwrap();
     let verdict = check(&of.job, &of.plan);
     let file = of.folder.path().join("hull.html");
-    fs::write(&file, page(&of.job, &of.plan, &verdict, &glb)).unwrap();
+    fs::write(&file, page(&of.job, &of.plan, &verdict, &glb, false)).unwrap();
     format!("file://{}", file.display())
 }
 
