@@ -164,7 +164,7 @@ fn whole(tally: &Tally<'_>) -> String {
         0 => head,
         n if n <= NAMED => format!("{head}: {}", names.join(" ")),
         n => format!(
-            "{head}: {} and {} more",
+            "{head}: {} and {} more; twinstrake status names them all",
             names[..NAMED].join(" "),
             n - NAMED
         ),
