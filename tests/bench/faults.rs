@@ -13,6 +13,7 @@ fn times() -> usize {
     asked.and_then(|asked| asked.parse().ok()).unwrap_or(4)
 }
 
+#[cfg(unix)]
 #[test]
 fn what_was_acknowledged_before_the_program_was_killed_is_there_once() {
     let shop = Shop::demo();

@@ -102,6 +102,7 @@ impl Page<'_> {
                     header {
                         p.job { (name) }
                     }
+                    div #spoken.unseen role="status" {}
                     div #away role="alert" hidden {}
                     div #waiting role="status" hidden {}
                     main #main tabindex="-1" { (self.main) }

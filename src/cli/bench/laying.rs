@@ -54,7 +54,7 @@ pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
         title: "Laying",
         main: html! {
             (done(shop, planned))
-            div #said role="status" { (said(shop, asked)) }
+            div #said { (said(shop, asked)) }
             div #piece data-keep=[asked.order.is_none().then_some("next")] { (card) }
         },
     }

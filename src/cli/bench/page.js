@@ -5,6 +5,8 @@
   const main = document.getElementById("main");
   const away = document.getElementById("away");
   const waiting = document.getElementById("waiting");
+  // For whoever can't see the screen: it stays, while what it tells of is shown anew.
+  const spoken = document.getElementById("spoken");
   const EVERY = 1500;
   const PATIENCE = 8000;
   const MARK = "bench-entry-";
@@ -65,12 +67,20 @@
     if (next) showPiece(next.order);
   };
 
-  const busy = () => main.contains(document.activeElement) && document.activeElement.matches("input, textarea, select");
+  // Whoever is writing is not disturbed, nor loses what he has written so far.
+  const busy = () =>
+    [...main.querySelectorAll("input:not([type=checkbox])")].some(
+      (field) => field === document.activeElement || field.value !== field.defaultValue,
+    );
   const load = async (address) => {
     const answer = await asked(address);
     if (!(answer.headers.get("content-type") || "").startsWith("text/html")) return;
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const large = [...main.querySelectorAll("input:checked")].map((box) => box.id);
+    const wasHere = main.contains(document.activeElement);
     main.replaceChildren(...page.getElementById("main").childNodes);
+    for (const id of large) if (document.getElementById(id)) document.getElementById(id).checked = true;
+    if (wasHere) main.focus({ preventScroll: true });
     document.body.dataset.stamp = page.body.dataset.stamp;
     const told = pending();
     const here = main.querySelector("[data-order]");
@@ -133,7 +143,9 @@
         });
         const isOurs = (answer.headers.get("content-type") || "").startsWith("application/json");
         if (answer.ok && isOurs) {
-          last = (await answer.json()).entry;
+          const written = await answer.json();
+          last = written.entry;
+          spoken.textContent = `On the disk: ${written.said}`;
           sent.add(entry.fields.key);
           kept.drop(entry.name);
           tellAway("");

@@ -37,7 +37,7 @@ pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
         title: "Record",
         main: html! {
             h1 { "Record" }
-            div #said role="status" { (said(shop, asked)) }
+            div #said { (said(shop, asked)) }
             @if let Some(planned) = broken { (refused::broken(&planned.verdict)) }
             @if !asked.look_only { (in_words(&shop.id)) }
             h2 { "So far" }
