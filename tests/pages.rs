@@ -12,6 +12,9 @@ mod common;
 mod bench;
 #[path = "draw/main.rs"]
 mod draw;
+#[path = "cli/folder.rs"]
+#[allow(dead_code, reason = "the tests of the commands use all of it")]
+mod folder;
 #[path = "out/main.rs"]
 mod out;
 #[path = "paper/main.rs"]
