@@ -57,6 +57,7 @@
     const piece = pieces.find((piece) => piece.order === order);
     const place = document.getElementById("piece");
     if (!piece || !place) return false;
+    if (place.contains(document.activeElement)) main.focus({ preventScroll: true });
     place.innerHTML = piece.card;
     scrollTo(0, 0);
     return true;
