@@ -14,6 +14,7 @@ use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
 use crate::solve::tuning::ejection_chain::LINKS;
 use crate::solve::tuning::mend::{FOSTERS, JOINED, MATES, TEMPERATURES, TRIES};
+use crate::solve::tuning::problem::TABLED;
 use std::cmp::Reverse;
 
 /// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing
@@ -38,7 +39,7 @@ pub fn mend(
         if state.open() == 0 || stop() {
             return;
         }
-        by_one_other(state, rng);
+        by_one_other(state, rng, stop);
         if state.open() == 0 {
             return;
         }
@@ -96,10 +97,13 @@ fn open(state: &State) -> Vec<usize> {
 }
 
 /// Closes an open course by taking the wood of one other that can be laid from what is free.
-fn by_one_other(state: &mut State, rng: &mut SearchRng) {
+fn by_one_other(state: &mut State, rng: &mut SearchRng, stop: &dyn Fn() -> bool) {
     for row in open(state) {
         let mut best: Option<(f64, Change)> = None;
         for other in 0..state.problem.rows.len() {
+            if stop() {
+                return;
+            }
             if other == row || state.timber(other).is_empty() {
                 continue;
             }
@@ -223,8 +227,11 @@ fn long_enough(draft: &Draft, row: usize, length: i64) -> Vec<[u32; 2]> {
 
 /// The strips of other boards that would match a strip best.
 fn fosters(problem: &Problem, strip: u32, strips: &[u32]) -> Vec<u32> {
-    let mut others: Vec<(f64, u32)> = strips
-        .iter()
+    // In a rack of thousands, not every strip is held against every other.
+    let large = strips.len() > TABLED;
+    let near = if large { problem.alike(strip) } else { strips };
+    let is_long_enough = |other: &&u32| !large || strips.binary_search(other).is_ok();
+    let mut others: Vec<(f64, u32)> = { near.iter().filter(is_long_enough) }
         .filter(|other| !problem.one_board(strip, **other))
         .map(|other| (problem.match_rate(strip, *other), *other))
         .collect();
