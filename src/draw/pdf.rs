@@ -60,7 +60,7 @@ impl Pdf {
 
     /// Adds a page.
     ///
-    /// Errors: as for [`write`].
+    /// Errors: as for [`write()`].
     pub fn add(&mut self, page: Scene) -> Result<(), Misprint> {
         self.waiting.push(page);
         if self.waiting.len() < BATCH {
@@ -72,7 +72,7 @@ impl Pdf {
 
     /// The bytes of the file.
     ///
-    /// Errors: as for [`write`].
+    /// Errors: as for [`write()`].
     pub fn finish(mut self) -> Result<Vec<u8>, Misprint> {
         let rest = std::mem::take(&mut self.waiting);
         self.draw(&rest)?;

@@ -49,7 +49,7 @@ pub struct Stretch {
     pub places: Vec<(f64, Colour)>,
     /// What makes it doubtful.
     pub doubt: Option<Doubt>,
-    /// It from straight above, evened: marked end to the left, [`FINE`] pixels a millimetre.
+    /// It from straight above, evened: marked end to the left, `FINE` pixels a millimetre.
     pub picture: Picture,
 }
 

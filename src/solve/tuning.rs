@@ -397,10 +397,7 @@ pub mod nearby {
 
 /// What must not break (`again/spares`).
 pub mod spares {
-    /// Wood tried in vain where the loss of one strip leaves a course open, before nobody knows whether there is a way.
-    pub const TRIES: usize = 10_000;
     /// A rise of the cost by less than this is none. Unit: ΔE00·metre; half of the last digit that is ever printed.
-    /// Half of the last digit printed.
     pub const NOTHING: f64 = 0.005;
 }
 

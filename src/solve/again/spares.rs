@@ -11,11 +11,10 @@ use crate::solve::problem::Problem;
 use crate::solve::rng::stream;
 use crate::solve::state::State;
 use crate::solve::taken_up;
-use crate::solve::tuning::spares::{NOTHING, TRIES};
+use crate::solve::tuning::spares::NOTHING;
 use crate::stock::StripId;
 use rand::RngExt;
 use rayon::prelude::*;
-use std::cell::Cell;
 use std::collections::BTreeSet;
 
 /// What the loss of a strip does.
@@ -98,11 +97,8 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
         ROUNDS
     };
     let mut state = nearest(job, &less, Upset::Least, seed, rounds, &|| false);
-    // One strip among many: by work and not by time, so that the figures repeat.
-    let tries = Cell::new(0);
-    let tired = || tries.replace(tries.get() + 1) >= TRIES;
     let grounds = (state.open() > now.open()).then(|| match now.open() {
-        0 => closed_for_certain(&mut state, &first, Upset::Least, &tired),
+        0 => closed_for_certain(&mut state, &first, Upset::Least, &|| false),
         // That a course must stay open says nothing of this strip where one does already.
         _ => Some(Grounds::NotFound),
     });
