@@ -49,7 +49,8 @@ pub fn labels(
     })
 }
 
-/// The same page by page, for labels of which all pages together would take too much room. How many have no room for the code.
+/// The same page by page, for labels of which all pages together would take too much room. How many have no room for
+/// the code.
 ///
 /// Errors: as for [`labels`]; some pages may have been given by then.
 pub fn each_page(

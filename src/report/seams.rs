@@ -41,7 +41,10 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
                         td.figure { (format!("{:.1}", seam.step)) }
                         td.figure { (format!("{:.1}", seam.worst)) }
                         td { (seam.to_the_eye(seam.step)) }
-                        td { (strips(report, seam.upper, seam.side)) " against " (strips(report, seam.lower, seam.side)) }
+                        td {
+                            (strips(report, seam.upper, seam.side)) " against "
+                            (strips(report, seam.lower, seam.side))
+                        }
                     } } }
                 } }
             }

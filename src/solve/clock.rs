@@ -35,7 +35,8 @@ impl<'w> Clock<'w> {
         self.watch.stop() || self.is_out_of_time()
     }
 
-    /// Whether that was so long ago that even what is of no use half done must be left: the first plan, and what to mill.
+    /// Whether that was so long ago that even what is of no use half done must be left: the first plan, and what to
+    /// mill.
     pub fn is_over(&self) -> bool {
         let noticed = || self.noticed.get_or_init(Instant::now).elapsed();
         self.stop() && noticed() >= Duration::from_secs_f64(GRACE)

@@ -141,8 +141,8 @@ fn round_up(nm: i64) -> i64 {
     (nm + GRAIN - 1) / GRAIN * GRAIN
 }
 
-/// The fewest, up to so many, with which it will do: tried one after the other, and beyond a few by doubling and halving, which trusts
-/// that more are never worse.
+/// The fewest, up to so many, with which it will do: tried one after the other, and beyond a few by doubling and
+/// halving, which trusts that more are never worse.
 fn fewest(most: usize, will_do: impl Fn(usize) -> bool) -> Option<usize> {
     if let Some(few) = (1..=most.min(ONE_BY_ONE)).find(|&many| will_do(many)) {
         return Some(few);
@@ -166,7 +166,8 @@ fn fewest(most: usize, will_do: impl Fn(usize) -> bool) -> Option<usize> {
     None
 }
 
-/// Whether the open courses can be laid when so many pairs of such a length are added. Stopped, it finds that they can't.
+/// Whether the open courses can be laid when so many pairs of such a length are added. Stopped, it finds that they
+/// can't.
 fn would_do(
     state: &State,
     open: &[usize],

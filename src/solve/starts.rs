@@ -33,8 +33,8 @@ impl Start<'_> {
     }
 }
 
-/// The first plans: from nothing, or all from one plan. Stopped, the first of them is worked on for a while longer: half a
-/// plan is of little use.
+/// The first plans: from nothing, or all from one plan. Stopped, the first of them is worked on for a while longer:
+/// half a plan is of little use.
 pub fn first_plans<'a>(
     problem: &'a Problem,
     seed: u64,

@@ -107,9 +107,11 @@ pub mod state {
 
 /// The problem (`problem`).
 pub mod problem {
-    /// Strips up to which their colour differences are held in a table. More, and it would outgrow what it saves: 134 MB for these.
+    /// Strips up to which their colour differences are held in a table. More, and it would outgrow what it saves: 134
+    /// MB for these.
     pub const TABLED: usize = 4096;
-    /// In a larger rack, so many strips darker and lighter than one are held against it to find what would look best beside it.
+    /// In a larger rack, so many strips darker and lighter than one are held against it to find what would look best
+    /// beside it.
     pub const NEAR_IN_COLOUR: usize = 200;
     /// In a larger rack, so many slices of its board on either side of a strip are thought of as its mates.
     pub const NEAR_IN_BOARD: usize = 60;

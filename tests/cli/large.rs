@@ -1,6 +1,7 @@
 //! Jobs larger than anybody's: the limits on time hold, and memory grows no faster than the job.
 //!
-//! Sizes: `TWINSTRAKE_LARGE` is how many times as large they are (1 where it says nothing; 10 is 20,000 strips and 2,000 courses).
+//! Sizes: `TWINSTRAKE_LARGE` is how many times as large they are (1 where it says nothing; 10 is 20,000 strips and
+//! 2,000 courses).
 
 use crate::folder::Folder;
 use std::fmt::Write as _;
@@ -36,7 +37,8 @@ fn job(courses: usize, strips: usize) -> Folder {
     folder
 }
 
-/// Runs a command with no more memory than so many megabytes. Addresses that nothing stands at count as well: half a gigabyte of them.
+/// Runs a command with no more memory than so many megabytes. Addresses that nothing stands at count as well: half a
+/// gigabyte of them.
 #[cfg(target_os = "linux")]
 fn within(
     megabytes: usize,
@@ -52,7 +54,8 @@ fn within(
     (ran.status.code(), told)
 }
 
-/// 5,000 strips need no table of all their colours against each other, which alone would be 200 MB (and 3.2 GB at 20,000).
+/// 5,000 strips need no table of all their colours against each other, which alone would be 200 MB (and 3.2 GB at
+/// 20,000).
 #[cfg(target_os = "linux")]
 #[test]
 fn a_rack_of_thousands_takes_little_memory_and_is_laid_in_the_time_that_was_given() {

@@ -376,8 +376,8 @@ fn a_body_is_closed_but_for_the_seam_and_every_triangle_looks_out_of_the_wood() 
             + a[2] * (b[0] * c[1] - b[1] * c[0]))
             / 6.0;
     }
-    // Length, width across the chord half way through, thickness. A turned triangle would take away twice its part; what
-    // is missing is the slit under the outside, a thirtieth of each rim.
+    // Length, width across the chord half way through, thickness. A turned triangle would take away twice its part;
+    // what is missing is the slit under the outside, a thirtieth of each rim.
     let known = 4000.0 * 2.0 * 297.0 * (STRIP.width / 600.0).sin() * STRIP.thickness;
     assert!((volume / known - 1.0).abs() < 0.03, "{volume} for {known}");
 }

@@ -1,5 +1,5 @@
-//! Every file of a job that is under way, edited at random as a hand in an editor might: whatever comes of it, the program plans, or
-//! says what is wrong. It never finds fault with itself (exit status 3).
+//! Every file of a job that is under way, edited at random as a hand in an editor might: whatever comes of it, the
+//! program plans, or says what is wrong. It never finds fault with itself (exit status 3).
 //!
 //! How often: `TWINSTRAKE_EDITS` (6 where it says nothing).
 

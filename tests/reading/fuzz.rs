@@ -262,8 +262,8 @@ proptest! {
         });
     }
 
-    /// Files that a writer was cut short in, some of them not what its list says, or none of ours: either all that are listed take
-    /// their names, or nothing at all is touched.
+    /// Files that a writer was cut short in, some of them not what its list says, or none of ours: either all that
+    /// are listed take their names, or nothing at all is touched.
     #[test]
     fn a_writing_that_was_cut_short_is_ended_whole_or_not_touched(
         waiting in proptest::collection::btree_set(prop::sample::select(WAITING.to_vec()), 0..5),

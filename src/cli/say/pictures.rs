@@ -30,7 +30,8 @@ pub(in crate::cli) fn shown(unit: Unit, dir: &Path, names: &[&str]) -> String {
 pub(in crate::cli) fn hull(dir: &Path) -> String {
     let out = dir.join("out");
     format!(
-        "{}\n  {}\n  {}\nOpen hull.html in a browser and turn the boat. hull.glb is the same hull for other programs.\n",
+        "{}\n  {}\n  {}\nOpen hull.html in a browser and turn the boat. hull.glb is the same hull for other \
+        programs.\n",
         styled(HEAD, "Written"),
         out.join("hull.glb").told(),
         out.join("hull.html").told(),
@@ -60,7 +61,8 @@ pub(in crate::cli) fn no_shape(job: &Job, missing: Missing) -> String {
 /// A picture is so tall that it has fewer pixels across than were asked for.
 pub(in crate::cli) fn narrower(file: &str, across: u32, asked: u32) -> String {
     format!(
-        "{file} is {across} pixels across instead of {asked}: with so many courses it is so tall that it would be too large. The \
+        "{file} is {across} pixels across instead of {asked}: with so many courses it is so tall that it would be too \
+        large. The \
         .svg and .pdf files are as sharp as ever.\n"
     )
 }

@@ -72,7 +72,8 @@ impl<'a> DualState<'a> {
         learned
     }
 
-    /// Keeps what these paths lay on each course as a partial plan: of several courses the first to take a strip keeps it.
+    /// Keeps what these paths lay on each course as a partial plan: of several courses the first to take a strip
+    /// keeps it.
     pub fn note(&mut self, graphs: &[LayeredGraph], paths: &[Path]) {
         let mut rows = vec![Vec::new(); self.problem.rows.len()];
         let mut taken = vec![false; self.problem.woods.len()];

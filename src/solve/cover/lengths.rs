@@ -62,7 +62,8 @@ fn too_few_long(problem: &Problem, stretches: &[i64], asked: &[Side]) -> bool {
     let mut long = stretches.to_vec();
     long.sort_unstable_by(|a, b| b.cmp(a));
     (1..).zip(&whole).any(|(so_many, least)| {
-        // Each stretch that is long enough holds one at least: counting further is worth it only where these are too few.
+        // Each stretch that is long enough holds one at least: counting further is worth it only where these are too
+        // few.
         let holds_one = |room: &i64| room >= least;
         if long.get(so_many - 1).is_some_and(holds_one) {
             return false;

@@ -144,7 +144,8 @@ struct Deciding<'s, 'p> {
     rng: Option<SearchRng>,
     /// Asked often; where it says yes, patience is at its end.
     stop: &'s dyn Fn() -> bool,
-    /// Whether a choice of places held in the exact programme and failed once rounded: then infeasibility is not proven.
+    /// Whether a choice of places held in the exact programme and failed once rounded: then infeasibility is not
+    /// proven.
     unsure: bool,
 }
 

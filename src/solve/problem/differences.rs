@@ -1,5 +1,5 @@
-//! How far the colours of two strips are apart: in a table, or in a rack so large that a table would take gigabytes, worked out anew
-//! whenever it is asked for.
+//! How far the colours of two strips are apart: in a table, or in a rack so large that a table would take gigabytes,
+//! worked out anew whenever it is asked for.
 
 use crate::units::{Colour, delta_e};
 use std::sync::Arc;
@@ -8,10 +8,11 @@ use std::sync::Arc;
 #[derive(Clone, Debug)]
 pub struct Differences {
     strips: usize,
-    /// A row for each strip, symmetric: who looks up many strips against one asks in the row of the one, where they lie close
-    /// together. Empty where there are too many strips.
+    /// A row for each strip, symmetric: who looks up many strips against one asks in the row of the one, where they
+    /// lie close together. Empty where there are too many strips.
     table: Arc<[f64]>,
-    /// The colour of each strip, where there is no table; `None` for wood that is as like to all others as one could wish.
+    /// The colour of each strip, where there is no table; `None` for wood that is as like to all others as one could
+    /// wish.
     colours: Vec<Option<Colour>>,
 }
 

@@ -79,8 +79,8 @@ pub fn named_sisters(stock: &Stock) -> Vec<u32> {
         .collect()
 }
 
-/// For each strip, the others of its board, sisters first and then by distance in the board: those that lay nearest to it, so many on
-/// either side of it.
+/// For each strip, the others of its board, sisters first and then by distance in the board: those that lay nearest
+/// to it, so many on either side of it.
 pub fn mates(stock: &Stock, woods: &[Wood], most: usize) -> Vec<Vec<u32>> {
     let mut by_board: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
     for (i, wood) in woods.iter().enumerate() {
