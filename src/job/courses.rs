@@ -165,12 +165,12 @@ fn look_at_length(row: &Row<'_>, length: Option<Length>, along: Length, found: &
         row.cell("to").warn(
             found,
             format!(
-                "makes a course of {:.1} m, most likely a slip of units",
-                along.metres()
+                "makes a course of {}, most likely a slip of units",
+                row.cell("to").unit.far(along)
             ),
             format!(
                 "Bare numbers are in {}; write the unit behind a number in another.",
-                cell.unit.name()
+                cell.unit.spoken()
             ),
         );
     }

@@ -133,12 +133,12 @@ fn place(row: &Row<'_>, read: &Forms, found: &mut Found) -> Option<X> {
         cell.warn(
             found,
             format!(
-                "is {:.1} m from the bow, most likely a slip of units",
-                at.from_origin().metres()
+                "is {} from the bow, most likely a slip of units",
+                cell.unit.far(at.from_origin())
             ),
             format!(
                 "Bare numbers are in {}; write the unit behind a number in another.",
-                cell.unit.name()
+                cell.unit.spoken()
             ),
         );
     }

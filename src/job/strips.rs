@@ -6,7 +6,7 @@ use super::rack::{Against, CULL_MM, Rack, Size, StripRow, Told, falls_short};
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{colours, defects};
 use crate::stock::Defect;
-use crate::units::Length;
+use crate::units::{Length, Unit};
 
 pub(super) const FILE: &str = "strips.csv";
 
@@ -243,20 +243,20 @@ pub(super) fn look_at_length(
     let unit = cell.unit;
     let mend = format!(
         "Bare numbers are in {}; write the unit behind a number in another.",
-        unit.name()
+        unit.spoken()
     );
     if length.metres() > LONG_M {
-        let wrong = format!("is {:.2} m, most likely a slip of units", length.metres());
+        let wrong = format!("is {}, most likely a slip of units", unit.far(length));
         cell.warn(found, wrong, mend);
     } else if let Some(longest) = against.longest.filter(|l| length > *l * LONG_TIMES) {
         let wrong = format!(
-            "is {:.2} m, more than {LONG_TIMES} times the longest course, {:.2} m: most likely a slip of units",
-            length.metres(),
-            longest.metres()
+            "is {}, more than {LONG_TIMES} times the longest course, {}: most likely a slip of units",
+            unit.far(length),
+            unit.far(longest)
         );
         cell.warn(found, wrong, mend);
     } else if length.metres() < SHORT_M {
-        let wrong = format!("is only {:.1} mm, most likely a slip of units", length.mm());
+        let wrong = format!("is only {}, most likely a slip of units", unit.rule(length));
         cell.warn(found, wrong, mend);
     }
 }
@@ -271,8 +271,12 @@ fn across(cell: &Cell<'_>, wanted: Option<Length>, found: &mut Found) -> Option<
         cell.warn(
             found,
             format!(
-                "is more than {CULL_MM} mm less than the {} mm of boat.toml, so nothing is cut from this strip",
-                wanted.mm()
+                "is more than {} less than the {} of boat.toml, so nothing is cut from this strip",
+                cell.unit.rule(Length::from_mm(CULL_MM)),
+                match cell.unit {
+                    Unit::Mm => format!("{} mm", wanted.mm()),
+                    Unit::Inch => cell.unit.rule(wanted),
+                }
             ),
             "Measure again, or leave it out of the rack.",
         );

@@ -29,6 +29,14 @@ impl Unit {
         }
     }
 
+    /// What bare numbers are in, as a sentence has it.
+    pub const fn spoken(self) -> &'static str {
+        match self {
+            Unit::Mm => "mm",
+            Unit::Inch => "inches",
+        }
+    }
+
     /// A length as a bare number for a file: three decimals in mm, four in inches, and more only where
     /// fewer would not read back to the same nanometre.
     pub fn exact(self, length: Length) -> String {
@@ -68,6 +76,14 @@ impl Unit {
         match self {
             Unit::Mm => format!("{:.1} m", length.metres()),
             Unit::Inch => format!("{:.1} ft", length.mm() / 304.8),
+        }
+    }
+
+    /// A length that is most likely a slip, for people: metres, or feet and inches.
+    pub fn far(self, length: Length) -> String {
+        match self {
+            Unit::Mm => format!("{:.2} m", length.metres()),
+            Unit::Inch => self.wood(length),
         }
     }
 

@@ -253,7 +253,7 @@ fn a_skin_shorter_than_the_straight_way_is_warned_of() {
 fn a_course_of_fifty_metres_is_most_likely_a_slip_of_units() {
     assert_eq!(
         warning("side,2,,50,3950", "side,2,,50,50 m"),
-        "courses.csv, line 3, to: \"50 m\" makes a course of 50.0 m, most likely a slip of units. Bare numbers are in \
+        "courses.csv, line 3, to: \"50 m\" makes a course of 49.95 m, most likely a slip of units. Bare numbers are in \
          mm; write the unit behind a number in another."
     );
 }

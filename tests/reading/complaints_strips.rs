@@ -266,6 +266,35 @@ fn a_length_that_is_hardly_meant_is_warned_of() {
 }
 
 #[test]
+fn a_job_in_inches_is_told_so_in_inches() {
+    let with = |strips: &str| {
+        Folder::good()
+            .change("boat.toml", "units = \"mm\"", "units = \"in\"")
+            .change("boat.toml", "width = 19", "width = 0.75")
+            .change("boat.toml", "thickness = 6", "thickness = 0.25")
+            .with(
+                "courses.csv",
+                "panel,course,from,to\nside,1,0,157.5\ndeck,1,0,100\n",
+            )
+            .change("boat.toml", "courses = [1, 2]\n", "")
+            .with("strips.csv", strips)
+    };
+    let told = with("strip,board,seq,length,colour\nA1,A,1,5233,5\n")
+        .reading()
+        .warnings;
+    let told = lines(&told);
+    let slip = "strips.csv, line 2, length: \"5233\" is 436' 1\", most likely a slip of units. Bare numbers are in \
+        inches; write the unit behind a number in another.";
+    assert!(told.contains(slip), "{told}");
+    let told = with("strip,board,seq,length,width,colour\nA1,A,1,160 1/4,0.7,5\n")
+        .reading()
+        .warnings;
+    let told = lines(&told);
+    let narrow = "width: \"0.7\" is more than 1/64\" less than the 3/4\" of boat.toml";
+    assert!(told.contains(narrow), "{told}");
+}
+
+#[test]
 fn defects_are_stretches_or_places_and_those_that_meet_are_one() {
     assert_eq!(defects(""), []);
     assert_eq!(defects("1200-1260"), [(1200.0, 1260.0)]);

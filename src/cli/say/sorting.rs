@@ -11,11 +11,11 @@ pub(in crate::cli) fn culled(job: &Job, cull: &Cull) -> (String, String) {
     let unit = job.unit;
     match &cull.why {
         Why::Narrow(by) => (
-            format!("too narrow by {:.1} mm", by.mm()),
+            format!("too narrow by {}", unit.rule(*by)),
             "Measure again; it would do for a boat of narrower strips".into(),
         ),
         Why::Thin(by) => (
-            format!("too thin by {:.1} mm", by.mm()),
+            format!("too thin by {}", unit.rule(*by)),
             "Measure again; it would do for a boat of thinner strips".into(),
         ),
         Why::Short { long, least } => (

@@ -164,7 +164,7 @@ pub fn grid(text: &str, unit: Unit) -> Result<Grid, NotPaper> {
     if let Some(pitch) = &pitch {
         (grid.pitch_x, grid.pitch_y) = pair(pitch, |text| size(text, unit))?;
     }
-    closes(&grid)?;
+    closes(&grid, unit)?;
     Ok(grid)
 }
 
@@ -248,7 +248,7 @@ const LARGEST: Length = Length::from_nm(1_000_000_000);
 /// A label may reach this far over the edge of its sheet before we think that a figure is wrong. Unit: mm.
 const OVER: f64 = 0.5;
 
-fn closes(grid: &Grid) -> Result<(), NotPaper> {
+fn closes(grid: &Grid, unit: Unit) -> Result<(), NotPaper> {
     let reach = |start: Length, many: usize, pitch: Length, label: Length| {
         start + pitch * (many.saturating_sub(1) as f64) + label
     };
@@ -258,15 +258,15 @@ fn closes(grid: &Grid) -> Result<(), NotPaper> {
     );
     let wrong = if w.mm() > grid.page.width.mm() + OVER {
         format!(
-            "is {:.1} mm wide on a page of {:.1} mm",
-            w.mm(),
-            grid.page.width.mm()
+            "is {} wide on a page of {}",
+            unit.rule(w),
+            unit.rule(grid.page.width)
         )
     } else if h.mm() > grid.page.height.mm() + OVER {
         format!(
-            "is {:.1} mm high on a page of {:.1} mm",
-            h.mm(),
-            grid.page.height.mm()
+            "is {} high on a page of {}",
+            unit.rule(h),
+            unit.rule(grid.page.height)
         )
     } else if grid.pitch_x < grid.width || grid.pitch_y < grid.height {
         "has labels that lie over each other".into()
