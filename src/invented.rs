@@ -112,7 +112,8 @@ fn boards(
     stock
 }
 
-fn job(name: &str, hull: Hull, stock: Stock, rules: Rules) -> Job {
+/// A job in which nothing is laid, weighed or wanted otherwise than usual.
+pub fn job(name: &str, hull: Hull, stock: Stock, rules: Rules) -> Job {
     Job {
         name: name.to_string(),
         unit: Unit::Mm,

@@ -15,6 +15,8 @@ mod seams;
 mod spare;
 mod table;
 
+pub(crate) use page::head;
+
 use crate::check::Verdict;
 use crate::job::{Digest, Job};
 use crate::plan::Plan;

@@ -13,14 +13,7 @@ pub(super) fn page(report: &Report<'_>) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                title { (name) ": planking report" }
-                style { (PreEscaped(STYLE)) }
-            }
+            (head(&format!("{name}: planking report"), POLICY, STYLE))
             body {
                 a.skip href="#seams" { "Skip the picture" }
                 (marks::shapes())
@@ -54,6 +47,20 @@ pub(super) fn page(report: &Report<'_>) -> Markup {
                 } }
                 script { (PreEscaped(SCRIPT)) }
             }
+        }
+    }
+}
+
+/// The head of a page that stands by itself in one file.
+pub(crate) fn head(title: &str, policy: &str, style: &str) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta name="color-scheme" content="light dark";
+            meta http-equiv="Content-Security-Policy" content=(policy);
+            title { (title) }
+            style { (PreEscaped(style)) }
         }
     }
 }

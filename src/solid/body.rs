@@ -124,13 +124,9 @@ fn rim(outside: &[Place], inside: &[Place], beside: &[Place]) -> Vec<Vec<Vertex>
     // Where the piece has run out there is no way across: the nearest that is known will do.
     let known: Vec<Option<Point>> = (0..outside.len()).map(away).collect();
     let nearest = |i: usize| {
-        let mut by_distance: Vec<usize> =
-            (0..known.len()).filter(|k| known[*k].is_some()).collect();
-        by_distance.sort_by_key(|k| k.abs_diff(i));
-        by_distance
-            .first()
-            .and_then(|k| known[*k])
-            .unwrap_or([0.0, 0.0, 1.0])
+        let there = known.iter().enumerate().filter(|(_, way)| way.is_some());
+        let nearest = there.min_by_key(|(k, _)| k.abs_diff(i));
+        nearest.and_then(|(_, way)| *way).unwrap_or([0.0, 0.0, 1.0])
     };
     let normals: Vec<Point> = (0..outside.len())
         .map(|i| known[i].unwrap_or_else(|| nearest(i)))

@@ -1,5 +1,6 @@
 //! The edges of a panel's courses as lines in space, from the start line to the stop line.
 
+use crate::hull::{PanelId, Toward};
 use crate::lines::{Band, Curve, Point, Skin, Told, bands, length, sub};
 
 /// How far fore and aft of a place the direction of an edge is taken. Unit: millimetre.
@@ -35,6 +36,11 @@ impl<'t> Edges<'t> {
             bands,
             stop: Curve::through(&ends),
         })
+    }
+
+    /// The panel that they are of.
+    pub(super) fn panel(&self) -> PanelId {
+        self.told.panel
     }
 
     /// The band of a number, and its place among them.
@@ -90,8 +96,8 @@ impl<'t> Edges<'t> {
         let across = sub(after.unwrap_or(here), before.unwrap_or(here));
         let out = cross(along, across);
         let out = match self.told.toward {
-            crate::hull::Toward::Keel => out,
-            crate::hull::Toward::Deck => out.map(|part| -part),
+            Toward::Keel => out,
+            Toward::Deck => out.map(|part| -part),
         };
         unit(out).unwrap_or([0.0, 1.0, 0.0])
     }

@@ -213,11 +213,10 @@ impl File {
     }
 }
 
-/// Head and binary part in one file.
-fn packed(head: &Value, mut bytes: Vec<u8>) -> Vec<u8> {
+/// Head and binary part, which ends on a whole number, in one file.
+fn packed(head: &Value, bytes: Vec<u8>) -> Vec<u8> {
     let mut json = head.to_string().into_bytes();
     json.resize(json.len().next_multiple_of(4), b' ');
-    bytes.resize(bytes.len().next_multiple_of(4), 0);
     let mut chunks = vec![(JSON_CHUNK, json)];
     if !bytes.is_empty() {
         chunks.push((BINARY_CHUNK, bytes));

@@ -5,6 +5,7 @@ use crate::draw::{self, Picture, svg};
 use crate::hull::{Kind, Side};
 use crate::job::Job;
 use crate::plan::Plan;
+use crate::report::head;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -29,14 +30,7 @@ pub fn write(job: &Job, plan: &Plan, verdict: &Verdict, glb: &[u8], photographed
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                title { (name) ": the hull" }
-                style { (PreEscaped(STYLE)) }
-            }
+            (head(&format!("{name}: the hull"), POLICY, STYLE))
             body {
                 header { h1 { (name) } }
                 figure #flat {

@@ -42,12 +42,15 @@ pub struct Ribbon {
 /// Errors: what is not known of a panel or a course that has wood on it.
 pub fn ribbons(told: &[Told], job: &Job, plan: &Plan) -> Result<Vec<Ribbon>, Missing> {
     let width = job.rules.width.mm();
+    let edges: Vec<Edges> = told
+        .iter()
+        .filter_map(|told| Edges::of(told, width))
+        .collect();
     let mut all = Vec::new();
     for (id, course) in job.hull.courses() {
-        let known = told.iter().find(|told| told.panel == course.panel);
-        let edges = known.and_then(|told| Edges::of(told, width));
+        let edges = edges.iter().find(|edges| edges.panel() == course.panel);
         let edges = edges.ok_or(Missing::Offsets(course.panel))?;
-        let on_skin = OnSkin::of(&edges, id, course)?;
+        let on_skin = OnSkin::of(edges, id, course)?;
         for side in course.sides() {
             let here = |(_, piece): &(usize, &Piece)| piece.course == id && piece.side == *side;
             let mut pieces: Vec<(usize, &Piece)> =

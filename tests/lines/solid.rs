@@ -7,10 +7,10 @@ use twinstrake::hull::{Hull, LayOrder, Panel, PanelId, Side};
 use twinstrake::invented;
 use twinstrake::job::Job;
 use twinstrake::lines::{Curve, Told, area, courses};
-use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan, Weights};
+use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
 use twinstrake::solid::{Body, Faces, Missing, Place, Ribbon, glb, ribbons};
 use twinstrake::stock::{Stock, Strip, StripId};
-use twinstrake::units::{Colour, Length, S, U, Unit};
+use twinstrake::units::{Colour, Length, S, U};
 
 type Point = [f64; 3];
 
@@ -59,17 +59,7 @@ fn planked(told: &Told) -> (Job, Plan) {
         Length::from_mm(STRIP.width),
         Length::from_mm(STRIP.thickness),
     );
-    let job = Job {
-        name: "Closed form".into(),
-        unit: Unit::Mm,
-        hull,
-        stock,
-        rules,
-        weights: Weights::default(),
-        wants: Vec::new(),
-        laid: Vec::new(),
-        earlier: None,
-    };
+    let job = invented::job("Closed form", hull, stock, rules);
     (job, plan)
 }
 
