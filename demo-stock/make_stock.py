@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Makes the demo job: an invented small open double-ender of 5 m, and a rack of invented wood for it.
 
-    python3 demo-stock/make_stock.py          writes forms.csv, offsets.csv and strips.csv beside this script
+    python3 demo-stock/make_stock.py          writes forms.csv, offsets.csv, boards.csv and strips.csv beside this script
 
 boat.toml is written by hand. Only the standard library; the same bytes on every run and every Python 3.
 
@@ -53,19 +53,18 @@ SHADES = {
 }
 GRAIN = {"pale": "straight", "middle": "straight", "dark": "wavy"}
 
-# Strip: defects, note.
+# Board: defects, slice by slice, and a note.
 FAULTS = {
-    "A3": ("2655-2690", "knot"),
-    "B5": ("4830", "check right across near the plain end"),
-    "D2": ("1310-1345; 3920", "knot and a check right across"),
-    "E4": ("3105", "broke in the rack"),
-    "H5": ("0-140", "end checks"),
-    "J1": ("5120-5200", "end checks"),
-    "M7": ("890-925", "knot"),
-    "P2": ("2210", "check right across"),
+    "A": ("3: 2655-2690", "knot in slice 3"),
+    "B": ("5: 4830", "slice 5 checked right across near the plain end"),
+    "D": ("2: 1310-1345; 2: 3920", "knot and a check right across in slice 2"),
+    "E": ("4: 3105", "slice 4 broke in the rack"),
+    "H": ("5: 0-140", "end checks in slice 5"),
+    "J": ("1: 5120-5200", "end checks in slice 1"),
+    "M": ("7: 890-925", "knot in slice 7"),
+    "P": ("2: 2210", "slice 2 checked right across"),
 }
-LOST = {("N", 6)}  # fell to pieces at the saw
-SISTERS = {"K1": "K2", "K2": "K1"}
+SPOILED = {("N", 6)}  # fell to pieces at the saw
 
 
 class Dice:
@@ -204,38 +203,54 @@ def lines():
     return girths, offsets
 
 
-def strips():
-    """The rows of strips.csv."""
+def by_slice(values):
+    """What most slices have, the first of equals; and what differs, as `2: 5247; 3-4: 5244`. None of a spoiled one."""
+    usual = max(filter(None, values), key=values.count)
+    runs = []
+    for seq, value in enumerate(values, 1):
+        if value in (usual, None):
+            continue
+        if runs and runs[-1][1] == seq - 1 and runs[-1][2] == value:
+            runs[-1][1] = seq
+        else:
+            runs.append([seq, seq, value])
+    items = (f"{first}: {value}" if first == last else f"{first}-{last}: {value}" for first, last, value in runs)
+    return usual, "; ".join(items)
+
+
+def boards():
+    """The rows of boards.csv."""
     rows = []
     dice = Dice("twinstrake demo")
     for board, (shade, slices, length, drift, way) in BOARDS.items():
         centre, spread = SHADES[shade]
         mean = [c + dice.about(s) for c, s in zip(centre, spread)]
         trend = (drift, dice.about(0.05), dice.about(0.08))
+        lengths, colours = [], []
         for seq in range(1, slices + 1):
             place = seq - (slices + 1) / 2
             lab = [m + t * place + dice.about(0.18) for m, t in zip(mean, trend)]
             cut = length + round(dice.about(4))
-            if (board, seq) in LOST:
+            if (board, seq) in SPOILED:
+                lengths.append(None)
+                colours.append(None)
                 continue
-            name = f"{board}{seq}"
-            defects, note = FAULTS.get(name, ("", ""))
-            rows.append((
-                name,
-                board,
-                seq,
-                inches(cut) if board == "F" else cut,
-                "",
-                "",
-                hexed(lab) if way == "hex" else " ".join(f"{v:.1f}" for v in lab),
-                GRAIN[shade],
-                SISTERS.get(name, ""),
-                defects,
-                note,
-            ))
-    rows.append(("S1", "", "", "5.16 m", "", "", 7, "straight", "", "", "left over from another boat"))
-    rows.append(("S2", "", "", "5.14 m", "", "", 7, "straight", "", "", "left over from another boat"))
+            lengths.append(inches(cut) if board == "F" else str(cut))
+            colours.append(hexed(lab) if way == "hex" else " ".join(f"{v:.1f}" for v in lab))
+        (length, lengths), (colour, colours) = by_slice(lengths), by_slice(colours)
+        defects, note = FAULTS.get(board, ("", ""))
+        spoiled = "; ".join(str(seq) for name, seq in sorted(SPOILED) if name == board)
+        rows.append((board, slices, length, lengths, colour, colours, GRAIN[shade], defects, spoiled, note))
     return rows
+
+
+# Two long strips of no known board; and two slices that the builder has named as sisters.
+STRAYS = [
+    ("S1", "5.16 m", 7, "", "left over from another boat"),
+    ("S2", "5.14 m", 7, "", "left over from another boat"),
+    ("K1", "", "", "K2", "named as a pair"),
+    ("K2", "", "", "K1", "named as a pair"),
+]
 
 
 def write(name, header, rows):
@@ -250,8 +265,5 @@ if __name__ == "__main__":
     girths, offsets = lines()
     write("forms.csv", "form,from_bow,topside,bottom", girths)
     write("offsets.csv", "form,panel,point,half_breadth,height", offsets)
-    write(
-        "strips.csv",
-        "strip,board,seq,length,width,thickness,colour,grain,sister,defects,notes",
-        strips(),
-    )
+    write("boards.csv", "board,slices,length,lengths,colour,colours,grain,defects,spoiled,notes", boards())
+    write("strips.csv", "strip,length,colour,sister,notes", STRAYS)

@@ -4,7 +4,7 @@ use super::card::{self, APART, Geometry, SIDE, Side};
 use super::flatten::Picture;
 use super::ill::Ill;
 use super::plane::Plane;
-use super::refine::refined;
+use super::refine::{Fitted, refined};
 
 /// A code that was read in a picture.
 #[derive(Clone, PartialEq, Debug)]
@@ -46,7 +46,7 @@ const LEAST_PER_MM: f64 = 1.1;
 const MOST_OFF: f64 = 4.0;
 
 /// The map from the card to the picture.
-pub(super) fn card(picture: &Picture, codes: &[Code], turned: bool) -> Result<Plane, Ill> {
+pub(super) fn card(picture: &Picture, codes: &[Code], turned: bool) -> Result<Fitted, Ill> {
     let read: Vec<(Side, Geometry, &Code)> = codes
         .iter()
         .filter_map(|code| {
@@ -100,7 +100,7 @@ pub(super) fn card(picture: &Picture, codes: &[Code], turned: bool) -> Result<Pl
     })
 }
 
-fn upright(picture: &Picture, plane: &Plane, turned: bool) -> Result<Plane, Ill> {
+fn upright(picture: &Picture, plane: &Plane, turned: bool) -> Result<Fitted, Ill> {
     let (left, right) = (
         plane.at((0.0, card::LEFT.1)),
         plane.at((card::SIZE.0, card::LEFT.1)),

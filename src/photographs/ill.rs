@@ -68,6 +68,8 @@ pub enum Doubt {
     LittleWood,
     /// The light slopes steeply here: what is measured is mostly light.
     SteepLight,
+    /// Its colour is another than that of the slice near the card: it may be no wood, or no more of this slice.
+    OtherColour,
     /// The wood ends elsewhere than the place of the card says.
     EndsElsewhere,
 }

@@ -2,11 +2,13 @@
 
 use super::flatten::Picture;
 use image::metadata::Orientation;
-use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+use image::{ColorType, DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 use std::io::Cursor;
 
 /// More pixels than this are refused.
 pub const MOST_PIXELS: u64 = 60_000_000;
+/// A picture that takes more memory than this while it is read is refused. Unit: bytes.
+const MOST_BYTES: u64 = 280_000_000;
 /// Pictures with more are halved: what is finer than this tells no more of the wood.
 const HALVED: usize = 16_000_000;
 
@@ -25,6 +27,9 @@ pub enum Unopened {
     CutOff,
     /// Too many pixels: across and down.
     TooLarge(u32, u32),
+    /// Too many pixels for a file of this kind, a progressive JPEG or a PNG with more than 8 bits or with transparency:
+    /// across and down.
+    TooMuch(u32, u32),
     /// The reader's own words.
     Damaged(String),
 }
@@ -39,14 +44,22 @@ pub fn open(bytes: &[u8]) -> Result<Picture, Unopened> {
     reader.limits(Limits::default());
     let mut decoder = reader.into_decoder().map_err(damaged)?;
     let (wide, high) = decoder.dimensions();
-    // The reader's own limit on memory does not bind on this way.
-    let most_bytes = MOST_PIXELS * 4;
-    if u64::from(wide) * u64::from(high) > MOST_PIXELS
-        || decoder.total_bytes() > most_bytes
-        || wide == 0
-        || high == 0
-    {
+    let pixels = u64::from(wide) * u64::from(high);
+    if pixels > MOST_PIXELS || pixels == 0 {
         return Err(Unopened::TooLarge(wide, high));
+    }
+    // The reader's own limit on memory does not bind on this way. What is held at one time: the file, its pixels as
+    // they come, and these in 8 bits or halved. A progressive JPEG is held whole once more, 2 bytes for each value.
+    let mut most = bytes.len() as u64 + decoder.total_bytes();
+    most += match decoder.color_type() {
+        ColorType::Rgb8 => pixels,
+        _ => 3 * pixels,
+    };
+    if format == ImageFormat::Jpeg && !is_sequential(bytes) {
+        most += 6 * pixels;
+    }
+    if most > MOST_BYTES {
+        return Err(Unopened::TooMuch(wide, high));
     }
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let image = DynamicImage::from_decoder(decoder)
@@ -112,6 +125,21 @@ fn format(bytes: &[u8]) -> Result<ImageFormat, Unopened> {
         return Err(Unopened::OtherPicture);
     }
     Err(Unopened::NoPicture)
+}
+
+/// Whether a JPEG surely comes row by row, as those of telephones do, by the marker of its frame.
+///
+/// Source: ITU-T T.81, table B.1: C0 and C1 are sequential; C4, C8 and CC begin no frame.
+fn is_sequential(bytes: &[u8]) -> bool {
+    let mut at = 2;
+    while let Some([0xff, marker, high, low]) = bytes.get(at..at + 4) {
+        match marker {
+            0xc0 | 0xc1 => return true,
+            0xc2..=0xcf if ![0xc4, 0xc8, 0xcc].contains(marker) => return false,
+            _ => at += 2 + usize::from(u16::from_be_bytes([*high, *low])),
+        }
+    }
+    false
 }
 
 fn turned(picture: Picture, orientation: Orientation) -> Result<Picture, Unopened> {

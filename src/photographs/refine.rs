@@ -77,12 +77,55 @@ fn step(x: f64) -> f64 {
     1.0 / (1.0 + (-1.702 * x).exp())
 }
 
+/// Where the card lies, and how well that is known.
+pub(super) struct Fitted {
+    /// From the card to the picture.
+    pub(super) plane: Plane,
+    /// The same, in units of `UNIT` from the middle of the card.
+    fit: Plane,
+    /// The covariance of its eight factors.
+    covariance: Vec<Vec<f64>>,
+}
+
+impl Fitted {
+    /// How well a place is known along the card: the standard error. Unit: mm.
+    ///
+    /// Source: propagation of errors by the first derivatives.
+    pub(super) fn off(&self, (x, y): (f64, f64)) -> f64 {
+        let (x, y) = (
+            (x - card::SIZE.0 / 2.0) / UNIT,
+            (y - card::SIZE.1 / 2.0) / UNIT,
+        );
+        let h = &self.fit.0;
+        let (u, v) = self.fit.at((x, y));
+        let w = h[6] * x + h[7] * y + 1.0;
+        // How the pixel moves with the place, and with the factors.
+        let (ux, uy) = ((h[0] - h[6] * u) / w, (h[1] - h[7] * u) / w);
+        let (vx, vy) = ((h[3] - h[6] * v) / w, (h[4] - h[7] * v) / w);
+        let size = ux * vy - uy * vx;
+        let of_u = [x, y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y];
+        let of_v = [0.0, 0.0, 0.0, x, y, 1.0, -v * x, -v * y];
+        let factors: [f64; 8] = std::array::from_fn(|n| (vy * of_u[n] - uy * of_v[n]) / (w * size));
+        let rows = self.covariance.iter().zip(factors);
+        let square: f64 = rows
+            .map(|(row, one)| {
+                one * row
+                    .iter()
+                    .zip(factors)
+                    .map(|(value, other)| value * other)
+                    .sum::<f64>()
+            })
+            .sum();
+        UNIT * square.max(0.0).sqrt()
+    }
+}
+
 /// The map from the card to the picture that fits both codes best, from one that is right to a pixel or two; `None`
 /// where nothing fits.
 ///
 /// Source: Gauss and Newton's method on the brightness of all modules, after B. D. Lucas and T. Kanade, "An
 /// Iterative Image Registration Technique", IJCAI (1981).
-pub(super) fn refined(picture: &Picture, plane: &Plane) -> Option<Plane> {
+pub(super) fn refined(picture: &Picture, plane: &Plane) -> Option<Fitted> {
     let (middle_x, middle_y) = (card::SIZE.0 / 2.0, card::SIZE.1 / 2.0);
     let card = |(x, y): (f64, f64)| (middle_x + UNIT * x, middle_y + UNIT * y);
     let square = [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)];
@@ -94,6 +137,7 @@ pub(super) fn refined(picture: &Picture, plane: &Plane) -> Option<Plane> {
     // Light and contrast of each code.
     let mut tones = [[0.0; 2]; 2];
     let mut left = f64::INFINITY;
+    let (mut inverse, mut variance) = (Vec::new(), f64::INFINITY);
     for (n, soft) in SOFT.into_iter().enumerate() {
         if n == 0 {
             tones = [
@@ -102,7 +146,7 @@ pub(super) fn refined(picture: &Picture, plane: &Plane) -> Option<Plane> {
             ];
         }
         let mut equations = LeastSquares::of(12);
-        let (mut sum, mut many) = (0.0, 0_usize);
+        let (mut sum, mut squares, mut many) = (0.0, 0.0, 0_usize);
         for (code, which) in codes.iter().zip(0..) {
             let samples = 0..(MODULES + 2) * FINE;
             let at = |n: usize| (n as f64 + 0.5) / FINE as f64 - 1.0;
@@ -150,9 +194,13 @@ pub(super) fn refined(picture: &Picture, plane: &Plane) -> Option<Plane> {
                 let off = here - (light - contrast * dark);
                 equations.add(&factors, -off);
                 sum += (off / contrast).powi(2);
+                squares += off.powi(2);
                 many += 1;
             }
         }
+        let freedom = many.saturating_sub(12).max(1) as f64;
+        variance = squares / freedom;
+        inverse = equations.inverse()?;
         let steps = equations.solved()?;
         fit.0
             .iter_mut()
@@ -170,7 +218,14 @@ pub(super) fn refined(picture: &Picture, plane: &Plane) -> Option<Plane> {
     if left > MOST_LEFT {
         return None;
     }
-    Plane::through(&square.map(|point| (card(point), fit.at(point))))
+    let covariance = inverse
+        .iter()
+        .map(|row| row.iter().map(|value| value * variance).collect());
+    Some(Fitted {
+        plane: Plane::through(&square.map(|point| (card(point), fit.at(point))))?,
+        fit,
+        covariance: covariance.collect(),
+    })
 }
 
 /// How light a code is where it is light, and how much darker where it is dark.

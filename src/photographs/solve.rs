@@ -62,6 +62,20 @@ impl LeastSquares {
         }
     }
 
+    /// The inverse of the matrix of the equations: times the variance of a value, the covariance of the unknowns.
+    pub(super) fn inverse(&self) -> Option<Vec<Vec<f64>>> {
+        let columns = (0..self.rows.len()).map(|column| {
+            let mut rows = self.rows.clone();
+            for (n, row) in rows.iter_mut().enumerate() {
+                if let Some(value) = row.last_mut() {
+                    *value = f64::from(u8::from(n == column));
+                }
+            }
+            solved(rows)
+        });
+        columns.collect()
+    }
+
     pub(super) fn solved(self) -> Option<Vec<f64>> {
         solved(self.rows)
     }

@@ -50,7 +50,13 @@ impl Shop {
 
     /// The same with something changed in its files.
     pub fn with(change: impl Fn(&str, String) -> String) -> Shop {
-        let files = ["boat.toml", "forms.csv", "offsets.csv", "strips.csv"];
+        let files = [
+            "boat.toml",
+            "forms.csv",
+            "offsets.csv",
+            "boards.csv",
+            "strips.csv",
+        ];
         let read = |file: &str| fs::read_to_string(Path::new("demo-stock").join(file)).unwrap();
         Shop::of(&files.map(|file| (file, change(file, read(file)))))
     }

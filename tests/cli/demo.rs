@@ -53,8 +53,13 @@ fn sheet_in_inches(sheet: &str, columns: &[&str]) -> String {
                 return cell.to_string();
             }
             let stretches = cell.split(';').map(|stretch| {
+                // Slices before a colon stay as they are.
+                let (slices, stretch) = match stretch.split_once(':') {
+                    Some((slices, stretch)) => (format!("{slices}: "), stretch),
+                    None => (String::new(), stretch),
+                };
                 let ends: Vec<String> = stretch.split('-').map(|end| inches(end.trim())).collect();
-                ends.join("-")
+                slices + &ends.join("-")
             });
             stretches.collect::<Vec<_>>().join(";")
         });
@@ -175,13 +180,12 @@ fn a_boat_measured_in_inches_is_planked_like_the_same_boat_measured_in_millimetr
         "offsets.csv",
         &sheet_in_inches(&read("offsets.csv"), &["half_breadth", "height"]),
     );
-    imperial.write(
-        "strips.csv",
-        &sheet_in_inches(
-            &read("strips.csv"),
-            &["length", "width", "thickness", "defects"],
-        ),
-    );
+    for (sheet, columns) in [
+        ("boards.csv", &["length", "lengths", "defects"][..]),
+        ("strips.csv", &["length"]),
+    ] {
+        imperial.write(sheet, &sheet_in_inches(&read(sheet), columns));
+    }
     let plan = |folder: &Folder| {
         folder.lay().ended(0);
         folder.run("check", &[]).ended(0);

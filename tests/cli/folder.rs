@@ -65,7 +65,13 @@ impl Folder {
     /// The demo job.
     pub fn demo() -> Folder {
         let folder = Folder(TempDir::new().unwrap());
-        for file in ["boat.toml", "forms.csv", "offsets.csv", "strips.csv"] {
+        for file in [
+            "boat.toml",
+            "forms.csv",
+            "offsets.csv",
+            "boards.csv",
+            "strips.csv",
+        ] {
             let text = fs::read_to_string(Path::new("demo-stock").join(file)).unwrap();
             folder.write(file, &text);
         }

@@ -37,7 +37,7 @@ pub struct Desk {
     pub across: f64,
     /// How much the slices bend: over a metre, by so many mm.
     bend: f64,
-    desk: Colour,
+    pub desk: Colour,
     /// How often the card lies there.
     pub cards: usize,
     /// Parts of the card that something lies on. Frame of the card.
@@ -192,11 +192,12 @@ impl Slice {
     }
 }
 
-/// How far each pencil mark lies in the flattened picture from where it was drawn. Unit: mm.
+/// How far each pencil mark on the wood lies in the flattened picture from where it was drawn. Unit: mm.
 pub fn marks_off(slice: &Slice, stretch: &Stretch) -> Vec<f64> {
     const REACH: f64 = 15.0;
     let picture = &stretch.picture;
     let inside = |mark: &&f64| **mark > stretch.from + REACH && **mark < stretch.to - REACH;
+    let inside = |mark: &&f64| inside(mark) && **mark < slice.length - REACH;
     let apart = |mark: &&f64| {
         let knots = slice
             .knots

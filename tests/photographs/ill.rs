@@ -150,11 +150,31 @@ fn files_that_are_no_photograph_are_told_apart() {
     assert_eq!(open(b""), Err(Unopened::NoPicture));
 
     // A bomb: a head of ten thousand by ten thousand pixels, and nothing behind it.
-    let mut bomb = png.clone();
-    bomb[16..24].copy_from_slice(&[0, 0, 0x27, 0x10, 0, 0, 0x27, 0x10]);
-    let sum = crc(&bomb[12..29]).to_be_bytes();
-    bomb[29..33].copy_from_slice(&sum);
-    assert_eq!(open(&bomb), Err(Unopened::TooLarge(10_000, 10_000)));
+    let headed = |wide: u32, high: u32, bits: u8, colour: u8| {
+        let mut png = png.clone();
+        png[16..20].copy_from_slice(&wide.to_be_bytes());
+        png[20..24].copy_from_slice(&high.to_be_bytes());
+        (png[24], png[25]) = (bits, colour);
+        let sum = crc(&png[12..29]).to_be_bytes();
+        png[29..33].copy_from_slice(&sum);
+        open(&png).unwrap_err()
+    };
+    assert_eq!(
+        headed(10_000, 10_000, 8, 2),
+        Unopened::TooLarge(10_000, 10_000)
+    );
+    // Large, but to be read in 300 MB; with transparency or 16 bits it is not.
+    let (wide, high) = (9_000, 6_600);
+    assert!(matches!(headed(wide, high, 8, 2), Unopened::Damaged(_)));
+    assert_eq!(headed(wide, high, 8, 6), Unopened::TooMuch(wide, high));
+    assert_eq!(headed(wide, high, 16, 2), Unopened::TooMuch(wide, high));
+    // A progressive JPEG is held whole in two forms: its frame begins with C2 in place of C0.
+    let frame = jpeg.windows(2).position(|two| two == [0xff, 0xc0]).unwrap();
+    let mut headed = jpeg.clone();
+    headed[frame + 5..frame + 7].copy_from_slice(&(high as u16).to_be_bytes());
+    headed[frame + 7..frame + 9].copy_from_slice(&(wide as u16).to_be_bytes());
+    headed[frame + 1] = 0xc2;
+    assert_eq!(open(&headed), Err(Unopened::TooMuch(wide, high)));
 }
 
 /// Source: ISO/IEC 15948 (PNG), annex D.

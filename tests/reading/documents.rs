@@ -59,6 +59,7 @@ fn the_wants_that_the_formats_show_are_met_on_the_demo() {
         .with("boat.toml", format!("{bare}{}", blocks(&page, "toml")[1]))
         .with("forms.csv", demo("forms.csv"))
         .with("offsets.csv", demo("offsets.csv"))
+        .with("boards.csv", demo("boards.csv"))
         .with("strips.csv", demo("strips.csv"))
         .reading();
     assert_eq!(reading.warnings, []);

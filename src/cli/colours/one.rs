@@ -100,14 +100,14 @@ pub(super) fn measured(asked: &Asked) -> Result<Vec<Vec<Told>>, Why> {
                 .spawn()
         })
         .map_err(|error| Why::Unread(error.to_string()))?;
-    let answer = answered(&mut process, asked);
+    let answer = answered(&mut process, asked, LONGEST);
     // Whatever came of it, nothing of it goes on.
     let _ = process.kill();
     let _ = process.wait();
     answer
 }
 
-fn answered(process: &mut Child, asked: &Asked) -> Result<Vec<Vec<Told>>, Why> {
+fn answered(process: &mut Child, asked: &Asked, longest: Duration) -> Result<Vec<Vec<Told>>, Why> {
     let (Some(mut to), Some(mut from)) = (process.stdin.take(), process.stdout.take()) else {
         return Err(Why::Broken);
     };
@@ -120,7 +120,7 @@ fn answered(process: &mut Child, asked: &Asked) -> Result<Vec<Vec<Told>>, Why> {
         from.read_to_end(&mut bytes).map(|_| bytes)
     });
     while !reader.is_finished() {
-        if began.elapsed() > LONGEST {
+        if began.elapsed() > longest {
             // The reader ends with the process.
             let _ = process.kill();
             return Err(Why::Late);
@@ -221,4 +221,52 @@ fn jpeg(stretch: &Stretch) -> Option<Vec<u8>> {
         .write_image(&picture.rgb, wide, high, ExtendedColorType::Rgb8)
         .ok()?;
     Some(bytes)
+}
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::*;
+
+    fn asked() -> Asked {
+        let shown = Shown {
+            lengths: vec![None],
+            width: 19.0,
+            at: 0.0,
+            turned: false,
+            grey_card: None,
+        };
+        Asked {
+            path: PathBuf::new(),
+            shown,
+        }
+    }
+
+    /// A process in the place of the one that measures.
+    fn process(program: &str, argument: &str) -> Child {
+        Command::new(program)
+            .arg(argument)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap_or_else(|error| panic!("{program}: {error}"))
+    }
+
+    #[test]
+    fn a_photograph_that_holds_its_process_up_is_given_up_and_the_process_ended() {
+        let mut asleep = process("sleep", "600");
+        let answer = answered(&mut asleep, &asked(), Duration::from_millis(30));
+        assert!(matches!(answer, Err(Why::Late)));
+        // Were it not ended, this would wait for ten minutes.
+        assert!(asleep.wait().is_ok_and(|ended| !ended.success()));
+    }
+
+    #[test]
+    fn a_process_that_breaks_off_or_talks_nonsense_is_no_answer() {
+        for text in ["", "nonsense", "nonsense\n", "{\"Measured\":[[]]\n"] {
+            let mut ended = process("printf", text);
+            let answer = answered(&mut ended, &asked(), LONGEST);
+            assert!(matches!(answer, Err(Why::Broken)), "{text}");
+            let _ = ended.wait();
+        }
+    }
 }

@@ -24,6 +24,9 @@ pub(in crate::cli) fn quality(doubt: Option<Doubt>) -> &'static str {
         None => twinstrake::job::GOOD,
         Some(Doubt::LittleWood) => "doubtful: less than half is clear wood",
         Some(Doubt::SteepLight) => "doubtful: far more or less light than at the card",
+        Some(Doubt::OtherColour) => {
+            "doubtful: another colour than near the card; is it still this strip?"
+        }
         Some(Doubt::EndsElsewhere) => {
             "doubtful: the wood ends elsewhere than the place of the card says"
         }
@@ -73,6 +76,10 @@ fn unopened(why: &Unopened) -> String {
         Unopened::TooLarge(wide, high) => format!(
             "it has {wide} x {high} pixels, more than {} megapixels. Take it with fewer; 12 are plenty.",
             MOST_PIXELS / 1_000_000
+        ),
+        Unopened::TooMuch(wide, high) => format!(
+            "it has {wide} x {high} pixels, too many for a progressive JPEG or a PNG of its kind. Save it as a plain \
+                 (baseline) JPEG, as telephones take it, or with fewer pixels; 12 megapixels are plenty."
         ),
         Unopened::Damaged(error) => format!("the picture is damaged ({error}). Copy it from the telephone again."),
     }
