@@ -133,6 +133,33 @@ fn a_photograph_that_shows_nothing_is_told_and_the_others_count() {
     assert_eq!(folder.read("colours.csv"), before);
 }
 
+/// A printer whose paper and greys are too dark and too yellow: with a bought grey card in the box the colours are right
+/// all the same, without it all are off alike.
+#[test]
+fn a_bought_grey_card_in_its_box_makes_good_what_the_printer_did_to_the_greys() {
+    let (folder, mut desk) = photographed();
+    desk.printer = [0.86, 0.8, 0.66];
+    desk.grey_card = Some(0.18);
+    let mut rng = Pcg64Mcg::seed_from_u64(7);
+    let jpeg = Camera::good().jpeg(&desk, &mut rng);
+    fs::write(folder.path().join("1.jpg"), jpeg).unwrap();
+    let at = desk.at;
+    let off = |grey_card: &str| {
+        let row = format!("photo,board,slices,at,grey_card\n1.jpg,D,,{at:.1},{grey_card}\n");
+        folder.write("photos.csv", &row);
+        folder.run("colours", &[]).ended(0);
+        let reading = twinstrake::job::read(folder.path()).unwrap();
+        let strips = reading.job.stock.strips.iter().zip(&desk.slices);
+        let steps: Vec<f64> = strips
+            .map(|(strip, slice)| delta_e(strip.colour, slice.colour))
+            .collect();
+        steps
+    };
+    let (with, without) = (off("18"), off(""));
+    assert!(with.iter().all(|step| *step < 2.5), "{with:?}");
+    assert!(without.iter().all(|step| *step > 5.0), "{without:?}");
+}
+
 #[test]
 fn rows_of_photos_csv_that_mean_nothing_are_told_with_the_mend() {
     let (folder, _) = photographed();

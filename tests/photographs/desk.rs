@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use twinstrake::draw;
 use twinstrake::job::Page;
 use twinstrake::paper;
-use twinstrake::photographs::card::{PAPER, SIZE};
+use twinstrake::photographs::card::{GREY_CARD, PAPER, SIZE};
 use twinstrake::photographs::{Shown, Stretch};
 use twinstrake::units::Colour;
 
@@ -42,6 +42,10 @@ pub struct Desk {
     pub cards: usize,
     /// Parts of the card that something lies on. Frame of the card.
     pub covered: Vec<[f64; 4]>,
+    /// What the printer made of paper and greys, as parts of the light that they should give back.
+    pub printer: [f64; 3],
+    /// How much light a bought grey card in its box gives back.
+    pub grey_card: Option<f64>,
 }
 
 impl Desk {
@@ -109,6 +113,8 @@ impl Desk {
             },
             cards: 1,
             covered: Vec::new(),
+            printer: [1.0; 3],
+            grey_card: None,
         }
     }
 
@@ -135,10 +141,14 @@ impl Desk {
                 let hit = |[left, top, w, h]: &[f64; 4]| {
                     x >= *left && y >= *top && x < left + w && y < top + h
                 };
-                return match self.covered.iter().any(hit) {
-                    true => light(Colour::lab(60.0, 10.0, 20.0)),
-                    false => printed(x, y),
-                };
+                if self.covered.iter().any(hit) {
+                    return light(Colour::lab(60.0, 10.0, 20.0));
+                }
+                if let Some(part) = self.grey_card.filter(|_| hit(&GREY_CARD)) {
+                    return [part; 3];
+                }
+                let printed = printed(x, y);
+                return std::array::from_fn(|n| printed[n] * self.printer[n]);
             }
         }
         let (y, (sin, cos)) = (y - SIZE.1 / 2.0, self.turned.sin_cos());
