@@ -8,6 +8,7 @@ use crate::solve::rack::has_room;
 use crate::solve::state::{Change, State};
 use crate::solve::timber::{Part, Timber};
 use crate::solve::tuning::ejection_chain::{FOSTERS, MATES, PAIRS, PATIENCE};
+use crate::solve::tuning::problem::TABLED;
 
 /// A piece that is laid anew.
 #[derive(Clone, Copy)]
@@ -39,16 +40,18 @@ struct Chains<'s, 'p> {
     own: usize,
     most: usize,
     patience: usize,
+    stop: &'s dyn Fn() -> bool,
     best: Option<(f64, Change)>,
 }
 
 /// The chain that closes an open course at the least price, with at most so many pieces of other courses in it: `was`
-/// is what lay on it.
+/// is what lay on it. Stopped, the best so far.
 pub(super) fn chain(
     state: &State,
     row: usize,
     was: &Timber,
     links: usize,
+    stop: &dyn Fn() -> bool,
 ) -> Option<(f64, Change)> {
     let problem = state.problem;
     let mut chains = Chains {
@@ -58,6 +61,7 @@ pub(super) fn chain(
         own: was.len(),
         most: 0,
         patience: PATIENCE,
+        stop,
         best: None,
     };
     for (at, part) in was.iter().enumerate() {
@@ -141,7 +145,7 @@ impl Chains<'_, '_> {
 
     /// Gives a piece its wood, where there is room, or where another piece gives it up.
     fn take(&mut self, link: usize, wood: [u32; 2], new: &[u32]) {
-        if wood[0] == wood[1] || self.patience == 0 {
+        if wood[0] == wood[1] || self.patience == 0 || (self.stop)() {
             return;
         }
         self.links[link].wood = wood;
@@ -262,7 +266,16 @@ fn strips(problem: &Problem, link: &Link, side: usize) -> Vec<u32> {
     let mate = link.wood[1 - side];
     let mates = problem.mates[mate as usize].iter().copied();
     let mut strips: Vec<u32> = mates.filter(|strip| *strip != gone).take(MATES).collect();
-    let mut others: Vec<(f64, u32)> = (0..problem.woods.len() as u32)
+    let all: Vec<u32>;
+    // In a rack of thousands, not every strip is held against every other.
+    let near = match problem.woods.len() > TABLED {
+        true => problem.alike(mate),
+        false => {
+            all = (0..problem.woods.len() as u32).collect();
+            &all
+        }
+    };
+    let mut others: Vec<(f64, u32)> = { near.iter().copied() }
         .filter(|strip| !problem.one_board(*strip, mate) && *strip != gone)
         .map(|strip| (problem.match_rate(mate, strip), strip))
         .collect();

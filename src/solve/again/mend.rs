@@ -3,7 +3,8 @@
 use super::Upset;
 use super::ejection_chain::chain;
 use crate::solve::anneal::{Cooling, anneal};
-use crate::solve::cover::too_short;
+use crate::solve::clock::Clock;
+use crate::solve::cover::{may_do, too_short};
 use crate::solve::draft::Draft;
 use crate::solve::fill::{ConstructionParameters, fill, offers};
 use crate::solve::moves::OperatorWeights;
@@ -16,6 +17,7 @@ use crate::solve::tuning::ejection_chain::LINKS;
 use crate::solve::tuning::mend::{FOSTERS, JOINED, MATES, TEMPERATURES, TRIES};
 use crate::solve::tuning::problem::TABLED;
 use std::cmp::Reverse;
+use std::collections::BTreeSet;
 
 /// Closes the courses that are open: each by the replacement that costs least, and where none is left, by changing
 /// others. `was` is what the earlier plan has on a course.
@@ -24,9 +26,9 @@ pub fn mend(
     was: &dyn Fn(usize) -> Option<Timber>,
     upset: Upset,
     rng: &mut SearchRng,
-    stop: &dyn Fn() -> bool,
+    clock: &Clock,
 ) {
-    close_each(state, was, upset, rng);
+    close_each(state, was, upset, rng, clock);
     if upset == Upset::ReplacedOnly {
         return;
     }
@@ -35,11 +37,12 @@ pub fn mend(
         true => &TEMPERATURES[..1],
         false => &TEMPERATURES[..],
     };
+    let stop = || clock.stop();
     for &temperature in temperatures {
         if state.open() == 0 || stop() {
             return;
         }
-        by_one_other(state, rng, stop);
+        by_one_other(state, rng, &stop);
         if state.open() == 0 {
             return;
         }
@@ -49,25 +52,31 @@ pub fn mend(
             cold: 0.1,
             weights: OperatorWeights::of(state.problem.most > 0),
         };
-        let best = anneal(state, &cooling, rng, stop);
+        let best = anneal(state, &cooling, rng, &stop);
         best.restore(state);
     }
 }
 
-/// Closes each open course from what is free, the longest first; those that are begun before the others.
+/// Closes each open course from what is free, the longest first; those that are begun before the others. Once the end
+/// is due, by the first way found.
 fn close_each(
     state: &mut State,
     was: &dyn Fn(usize) -> Option<Timber>,
     upset: Upset,
     rng: &mut SearchRng,
+    clock: &Clock,
 ) {
+    let stop = || clock.stop();
     for row in open(state) {
+        if clock.is_over() {
+            return;
+        }
         let links = match upset {
             Upset::Least => LINKS,
             Upset::ReplacedOnly => 0,
         };
-        let along = was(row).and_then(|was| chain(state, row, &was, links));
-        let instead = replacement(state, row, rng);
+        let along = was(row).and_then(|was| chain(state, row, &was, links, &stop));
+        let instead = replacement(state, row, rng, &stop);
         let all = along.into_iter().chain(instead);
         if let Some((_, change)) = all.min_by(|a, b| a.0.total_cmp(&b.0)) {
             state.make(change);
@@ -78,7 +87,7 @@ fn close_each(
 /// The same with fewer ways tried: enough to see that a course can be closed at all.
 pub(super) fn close_quickly(state: &mut State, rng: &mut SearchRng) {
     for row in open(state) {
-        if let Some((_, change)) = quick_replacement(state, row, &[], rng) {
+        if let Some((_, change)) = quick_replacement(state, row, &[], rng, &|| false) {
             state.make(change);
         }
     }
@@ -104,7 +113,10 @@ fn by_one_other(state: &mut State, rng: &mut SearchRng, stop: &dyn Fn() -> bool)
             if stop() {
                 return;
             }
-            if other == row || state.timber(other).is_empty() {
+            if other == row
+                || state.timber(other).is_empty()
+                || !may_do(state, &[row, other], &[other])
+            {
                 continue;
             }
             let mut trial = state.clone();
@@ -115,7 +127,7 @@ fn by_one_other(state: &mut State, rng: &mut SearchRng, stop: &dyn Fn() -> bool)
             }
             trial.lay(other, Timber::new());
             let closed = [row, other].into_iter().all(|row| {
-                match quick_replacement(&trial, row, &taken, rng) {
+                match quick_replacement(&trial, row, &taken, rng, stop) {
                     Some((_, change)) => {
                         trial.make(change);
                         true
@@ -138,11 +150,23 @@ fn by_one_other(state: &mut State, rng: &mut SearchRng, stop: &dyn Fn() -> bool)
     }
 }
 
-/// The change that closes an open course at the least price, nothing else being changed.
-fn replacement(state: &State, row: usize, rng: &mut SearchRng) -> Option<(f64, Change)> {
+/// The change that closes an open course at the least price, nothing else being changed; stopped, the best so far, or
+/// the first that turns up.
+fn replacement(
+    state: &State,
+    row: usize,
+    rng: &mut SearchRng,
+    stop: &dyn Fn() -> bool,
+) -> Option<(f64, Change)> {
     let mut best = Cheapest::default();
-    in_one_piece(state, row, &mut best);
+    if !may_do(state, &[row], &[]) {
+        return None;
+    }
+    in_one_piece(state, row, &mut best, stop);
     for attempt in 0..JOINED {
+        if best.0.is_some() && stop() {
+            break;
+        }
         joined(state, row, &[], attempt, rng, &mut best);
     }
     best.0
@@ -154,9 +178,13 @@ fn quick_replacement(
     row: usize,
     wood: &[Part],
     rng: &mut SearchRng,
+    stop: &dyn Fn() -> bool,
 ) -> Option<(f64, Change)> {
     let mut best = Cheapest::default();
-    in_one_piece(state, row, &mut best);
+    if !may_do(state, &[row], &[]) {
+        return None;
+    }
+    in_one_piece(state, row, &mut best, stop);
     if best.0.is_none() {
         let wood: Vec<[u32; 2]> = wood.iter().map(|part| part.wood).collect();
         for attempt in 0..3 {
@@ -179,8 +207,8 @@ impl Cheapest {
     }
 }
 
-/// All wood that can lie on the course in one piece.
-fn in_one_piece(state: &State, row: usize, best: &mut Cheapest) {
+/// All wood that can lie on the course in one piece; stopped, such as was tried by then.
+fn in_one_piece(state: &State, row: usize, best: &mut Cheapest, stop: &dyn Fn() -> bool) {
     let problem = state.problem;
     if !problem.glued[row].is_empty() {
         return;
@@ -188,7 +216,10 @@ fn in_one_piece(state: &State, row: usize, best: &mut Cheapest) {
     let part = Part::whole(problem, row);
     let mut draft = Draft::new(state);
     draft.strip(row);
-    for wood in long_enough(&draft, row, part.length()) {
+    for wood in long_enough(&draft, row, part.length(), stop) {
+        if best.0.is_some() && stop() {
+            return;
+        }
         if let Some(seated) = draft.seat(row, &part, wood) {
             let change = [(row, [seated].into_iter().collect())]
                 .into_iter()
@@ -199,16 +230,27 @@ fn in_one_piece(state: &State, row: usize, best: &mut Cheapest) {
 }
 
 /// Every strip with room for such a length, with some mates, both ways round.
-fn long_enough(draft: &Draft, row: usize, length: i64) -> Vec<[u32; 2]> {
+fn long_enough(draft: &Draft, row: usize, length: i64, stop: &dyn Fn() -> bool) -> Vec<[u32; 2]> {
     let problem = draft.problem();
     let strips: Vec<u32> = (0..problem.woods.len() as u32)
         .filter(|&strip| longest(&draft.room([strip, NONE])) >= length)
         .collect();
+    // In a rack of thousands, what suits the neighbours goes first: the time may not do for all.
+    let large = problem.woods.len() > TABLED;
+    let suits = match large {
+        true => suits_neighbours(draft, row),
+        false => BTreeSet::new(),
+    };
+    let mut in_order = strips.clone();
+    in_order.sort_by_key(|strip| !suits.contains(strip));
     if !problem.rows[row].mirrored {
-        return strips.into_iter().map(|strip| [strip, NONE]).collect();
+        return in_order.into_iter().map(|strip| [strip, NONE]).collect();
     }
     let mut found = Vec::new();
-    for &strip in &strips {
+    for strip in in_order {
+        if !found.is_empty() && stop() {
+            break;
+        }
         let mates = problem.mates[strip as usize].iter().copied();
         let mates = mates.filter(|mate| longest(&draft.room([strip, *mate])) >= length);
         found.extend(
@@ -220,9 +262,22 @@ fn long_enough(draft: &Draft, row: usize, length: i64) -> Vec<[u32; 2]> {
             found.extend([[strip, mate], [mate, strip]]);
         }
     }
-    found.sort_unstable();
-    found.dedup();
+    if !large {
+        found.sort_unstable();
+        found.dedup();
+    }
     found
+}
+
+/// The strips that would look best beside what lies next to a course.
+fn suits_neighbours(draft: &Draft, row: usize) -> BTreeSet<u32> {
+    let problem = draft.problem();
+    let r = &problem.rows[row];
+    let beside = [r.before, r.after].into_iter().flatten();
+    let parts = beside.flat_map(|beside| draft.timber(beside));
+    let strips = parts.flat_map(|part| part.sides().map(|side| part.wood[side]));
+    let alike = strips.flat_map(|strip| problem.alike(strip).iter().copied());
+    alike.collect()
 }
 
 /// The strips of other boards that would match a strip best.
@@ -267,5 +322,50 @@ fn joined(
     let wood = offers(&draft, row, wood, &parameters, rng);
     if fill(&mut draft, row, &wood, &parameters, rng) {
         best.offer(state, draft.finish());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::asked::{Progress, Quiet, Watch};
+    use crate::solve::jobs::long_boat;
+    use crate::solve::rng::stream;
+
+    /// Whoever wants it ended before it has begun.
+    struct AtOnce;
+
+    impl Watch for AtOnce {
+        fn progress(&self, _: &Progress) {}
+        fn stop(&self) -> bool {
+            true
+        }
+    }
+
+    #[test]
+    fn once_the_time_is_up_a_rack_of_thousands_is_not_gone_through_for_one_course() {
+        let problem = Problem::new(&long_boat(3, TABLED + 100, 1));
+        let mut state = State::bare(&problem);
+        let clock = Clock::new(None, &AtOnce);
+        let (was, mut rng) = (|_| None, stream(1, 0));
+        mend(&mut state, &was, Upset::Least, &mut rng, &clock);
+        let closed = open(&state).len() < problem.rows.len();
+        assert!(closed && problem.held_against_others() < 100);
+    }
+
+    #[test]
+    fn where_all_wood_together_is_shorter_than_a_course_no_joints_are_tried() {
+        // A pair of 6.2 m for three courses of about 6 m: two stay open, and 0.4 m is left.
+        let mut job = long_boat(3, 2, 1);
+        job.rules.joints.shortest_piece = crate::units::Length::ZERO;
+        let problem = Problem::new(&job);
+        let mut state = State::bare(&problem);
+        let mut rng = stream(1, 0);
+        close_quickly(&mut state, &mut rng);
+        assert_eq!(open(&state).len(), 2);
+        let drawn = rng.clone();
+        let clock = Clock::new(None, &Quiet);
+        close_each(&mut state, &|_| None, Upset::Least, &mut rng, &clock);
+        assert_eq!((open(&state).len(), rng), (2, drawn));
     }
 }

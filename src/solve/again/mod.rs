@@ -55,19 +55,18 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     let problem = Problem::new(job);
     let began = Instant::now();
     let clock = Clock::new(asked.until(None), watch);
-    let stop = || clock.stop();
     let rounds = asked.rounds.unwrap_or(ROUNDS).min(ROUNDS);
 
     let first = taken_up::state(&problem, earlier(job));
-    let mut state = nearest(job, &problem, upset, asked.seed, rounds, &stop);
+    let mut state = nearest(job, &problem, upset, asked.seed, rounds, &clock);
     let found_otherwise = state.open() > 0;
     let grounds = match state.open() {
         0 => None,
-        _ => closed_for_certain(&mut state, &first, upset, &stop),
+        _ => closed_for_certain(&mut state, &first, upset, &|| clock.stop()),
     };
     if grounds.is_none() && found_otherwise && upset == Upset::Least {
         let mut rng = stream(asked.seed, ATTEMPTS);
-        settle(&mut state, &first, 1, rounds, &mut rng, &stop);
+        settle(&mut state, &first, 1, rounds, &mut rng, &|| clock.stop());
     }
     watch.progress(&Progress {
         round: 0,
@@ -78,11 +77,12 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     });
     let mut front = vec![Best::of(&state)];
     let (mut done, mut ended) = (rounds, None);
-    let goes_on = upset == Upset::Least && state.open() == 0 && asked.rounds != Some(0) && !stop();
+    let goes_on =
+        upset == Upset::Least && state.open() == 0 && asked.rounds != Some(0) && !clock.stop();
     if goes_on {
         let dear = leaning(&problem, DEAR);
         front.push(Best::of(&nearest(
-            job, &dear, upset, asked.seed, rounds, &stop,
+            job, &dear, upset, asked.seed, rounds, &clock,
         )));
         if !asked.trial {
             front.push(best_looking(job, &problem, &state, asked, watch, began));
@@ -138,11 +138,11 @@ fn nearest<'p>(
     upset: Upset,
     seed: u64,
     rounds: u64,
-    stop: &(dyn Fn() -> bool + Sync),
+    clock: &Clock,
 ) -> State<'p> {
     let first = taken_up::state(problem, earlier(job));
     let was = |row: usize| taken_up::timber(problem, row, earlier(job));
-    let attempt = |i: usize| attempt(&first, &was, upset, seed, i, rounds, stop);
+    let attempt = |i: usize| attempt(&first, &was, upset, seed, i, rounds, clock);
     let found: Vec<State> = (0..ATTEMPTS).into_par_iter().map(attempt).collect();
     let better = |best: State<'p>, other: State<'p>| match other.worth() < best.worth() - 1e-9 {
         true => other,
@@ -243,13 +243,14 @@ fn attempt<'p>(
     seed: u64,
     number: usize,
     rounds: u64,
-    stop: &dyn Fn() -> bool,
+    clock: &Clock,
 ) -> State<'p> {
     let mut rng = stream(seed, number);
     let mut state = first.clone();
-    mend(&mut state, was, upset, &mut rng, stop);
+    mend(&mut state, was, upset, &mut rng, clock);
     if upset == Upset::Least {
-        settle(&mut state, first, number, rounds, &mut rng, stop);
+        let stop = || clock.stop();
+        settle(&mut state, first, number, rounds, &mut rng, &stop);
     }
     state
 }

@@ -5,7 +5,8 @@ use super::mend::{close_quickly, mend};
 use super::{ROUNDS, Upset, earlier, nearest};
 use crate::hull::CourseId;
 use crate::job::Job;
-use crate::solve::asked::Grounds;
+use crate::solve::asked::{Grounds, Quiet};
+use crate::solve::clock::Clock;
 use crate::solve::cover::too_short;
 use crate::solve::problem::Problem;
 use crate::solve::rng::stream;
@@ -68,6 +69,11 @@ pub fn losses(job: &Job, seed: u64) -> Vec<Loss> {
     strips.par_iter().map(loss).collect()
 }
 
+/// A clock that ends nothing.
+fn unlimited() -> Clock<'static> {
+    Clock::new(None, &Quiet)
+}
+
 /// The strips that some piece is still to be cut from.
 fn to_be_cut(state: &State) -> BTreeSet<StripId> {
     let rows = 0..state.problem.rows.len();
@@ -96,7 +102,7 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
     } else {
         ROUNDS
     };
-    let mut state = nearest(job, &less, Upset::Least, seed, rounds, &|| false);
+    let mut state = nearest(job, &less, Upset::Least, seed, rounds, &unlimited());
     let grounds = (state.open() > now.open()).then(|| match now.open() {
         0 => closed_for_certain(&mut state, &first, Upset::Least, &|| false),
         // That a course must stay open says nothing of this strip where one does already.
@@ -173,7 +179,7 @@ pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
         if state.open() > 0 {
             state = taken_up::state(&less, earlier(job));
             // Whether it closes is all that is asked: chains only make it cheaper.
-            mend(&mut state, &|_| None, Upset::Least, &mut rng, &|| false);
+            mend(&mut state, &|_| None, Upset::Least, &mut rng, &unlimited());
         }
         state.open() == 0
     };

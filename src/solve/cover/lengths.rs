@@ -2,6 +2,7 @@
 
 use crate::solve::problem::{Glued, Problem};
 use crate::solve::rack::Rack;
+use crate::solve::state::State;
 use crate::units::Length;
 
 /// What the lengths alone show to be missing.
@@ -29,6 +30,25 @@ pub fn too_short(problem: &Problem) -> Option<TooShort> {
     let all: i64 = asked.iter().map(|side| side.length).sum();
     let missing = all - stretches.iter().sum::<i64>();
     (missing > 0).then(|| TooShort::TooLittle(Length::from_nm(missing)))
+}
+
+/// Whether the lengths of what is free leave it possible to lay some open courses, with some others open as well.
+pub fn may_do(state: &State, rows: &[usize], open: &[usize]) -> bool {
+    let problem = state.problem;
+    let asked: Vec<i64> = { rows.iter() }
+        .flat_map(|&row| asked(problem, row))
+        .map(|side| side.length)
+        .collect();
+    let shortest = asked
+        .iter()
+        .fold(problem.shortest, |least, side| least.min(*side));
+    let mut missing: i64 = asked.iter().sum();
+    (0..problem.woods.len() as u32).any(|strip| {
+        let room = state.rack().room(problem, strip, open, &[]);
+        let of_use = room.iter().map(|(from, to)| to - from);
+        missing -= of_use.filter(|length| *length >= shortest).sum::<i64>();
+        missing <= 0
+    })
 }
 
 /// What one side of a course still takes.

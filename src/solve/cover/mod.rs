@@ -16,7 +16,7 @@ use super::state::{Change, State};
 use super::timber::{Part, Timber};
 use crate::solve::tuning::cover::{FEW, LONGER, LOOKS, PATIENCE};
 use crate::solve::tuning::places::{MARGIN, SLACK};
-pub use lengths::{TooShort, too_short};
+pub use lengths::{TooShort, may_do, too_short};
 use places::{Lin, Places, mm};
 use rand::seq::SliceRandom;
 use std::cmp::Reverse;

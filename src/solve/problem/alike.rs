@@ -64,6 +64,13 @@ impl Alike {
         })
     }
 
+    /// How many strips were held against others so far.
+    #[cfg(test)]
+    pub fn worked_out(&self) -> usize {
+        let lists = self.lists.iter();
+        lists.filter(|list| list.get().is_some()).count()
+    }
+
     /// With so many strips more, which nobody looks for by their looks.
     pub fn with_more(mut self, more: usize) -> Alike {
         let now = self.lists.len() + more;
@@ -83,17 +90,13 @@ fn order(problem: &Problem, a: u32, b: u32) -> Ordering {
 }
 
 fn best(problem: &Problem, a: u32, others: impl Iterator<Item = u32>) -> Vec<u32> {
-    let mut others: Vec<u32> = others.filter(|&b| b != a).collect();
-    let by_rate = |x: &u32, y: &u32| {
-        let rates = problem
-            .seam_rate(a, *x)
-            .total_cmp(&problem.seam_rate(a, *y));
-        rates.then(x.cmp(y))
-    };
+    let others = others.filter(|&b| b != a);
+    let mut others: Vec<(f64, u32)> = others.map(|b| (problem.seam_rate(a, b), b)).collect();
+    let by_rate = |x: &(f64, u32), y: &(f64, u32)| x.0.total_cmp(&y.0).then(x.1.cmp(&y.1));
     if others.len() > ALIKE {
         others.select_nth_unstable_by(ALIKE, by_rate);
         others.truncate(ALIKE);
     }
     others.sort_by(by_rate);
-    others
+    others.into_iter().map(|(_, b)| b).collect()
 }

@@ -192,6 +192,12 @@ impl Problem {
         self.alike.to(self, strip)
     }
 
+    /// How many strips were held against others so far.
+    #[cfg(test)]
+    pub fn held_against_others(&self) -> usize {
+        self.alike.worked_out()
+    }
+
     /// How many slices apart two strips of one board were sawn.
     #[inline]
     fn apart(&self, a: u32, b: u32) -> Option<u32> {
