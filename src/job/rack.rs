@@ -247,9 +247,12 @@ fn complain_of_gaps(rack: &Rack, found: &mut Found) {
         }
     }
     for ((line, column), slices) in gaps {
-        let (some, example) = match column {
-            "length" => ("lengths", "3: 4120"),
-            _ => ("colours", "3: 64.7 13.3 28.8"),
+        let (some, example, or) = match column {
+            "length" => ("lengths", "3: 4120", ""),
+            _ => {
+                let or = " Or measure it in photographs (twinstrake card, twinstrake colours).";
+                ("colours", "3: 64.7 13.3 28.8", or)
+            }
         };
         let which = match slices.len() {
             1 => format!("slice {} has", spans(&slices)),
@@ -257,7 +260,7 @@ fn complain_of_gaps(rack: &Rack, found: &mut Found) {
         };
         let wrong = format!("is empty, and {which} no other {column}");
         let mend =
-            format!("Write the {column} here for all, or under {some} for each, as {example}.");
+            format!("Write the {column} here for all, or under {some} for each, as {example}.{or}");
         let complaint = Complaint::of(boards::FILE, wrong, mend)
             .at(line)
             .under(column);

@@ -271,7 +271,8 @@ fn complain_of_count(
         "Put a field that has the delimiter inside it in quotes; with decimal commas, use semicolons between the \
          fields."
     } else {
-        "Give every row as many fields as the header, empty ones too."
+        "Give every row as many fields as the header, empty ones too; or take columns that you don't fill out of the \
+         header."
     };
     let count = match fields.len() {
         1 => "1 field".into(),

@@ -245,7 +245,7 @@ fn the_rack_is_put_in_order_and_once_it_is_planned_stacked_with_the_first_on_top
     folder.write(
         "strips.csv",
         "strip,board,seq,length,thickness,colour,defects\n\
-         A1,A,1,3100,,4,\nA2,A,2,3100,,4,\nB1,B,1,3100,,6,\nB2,B,2,3100,,6,\nS1,,,2100,,5,\n\
+         A1,A,1,3100,,1,\nA2,A,2,3100,,1,\nB1,B,1,3100,,6,\nB2,B,2,3100,,6,\nS1,,,2100,,5,\n\
          T1,,,3100,4,5,\nU1,,,500,,5,\nV1,,,3100,,5,500-600; 1000; 1500; 2000; 2400; 2700\n",
     );
     let ran = folder.run("sort", &[]).ended(0);
@@ -284,11 +284,20 @@ fn the_rack_is_put_in_order_and_once_it_is_planned_stacked_with_the_first_on_top
         row("", "V1", ""),
     ];
     assert_eq!(rows, expected);
+    // The row of a pair of dark strips: their names, and beside them their swatches as wide and high as they should be.
+    let pdf = folder.path().join("out/rack.pdf");
+    let words = poppler::words(&pdf);
+    assert!(words.iter().any(|word| word.text == "B1"));
+    let name = words.iter().find(|word| word.text == "A1").unwrap();
+    let page = poppler::greys(&pdf, 1, 300);
+    let inside = (name.left - 20.0, name.top + 0.6);
+    let (left, right) = page.dark_span(inside, (1.0, 0.0));
     assert!(
-        poppler::words(&folder.path().join("out/rack.pdf"))
-            .iter()
-            .any(|word| word.text == "B1")
+        (right - left - 64.0).abs() < 0.2 && right < name.left,
+        "{left} {right}"
     );
+    let (top, foot) = page.dark_span(inside, (0.0, 1.0));
+    assert!((foot - top - 2.0 * 3.4).abs() < 0.2, "{top} {foot}");
 
     folder.lay().ended(0);
     folder.run("sort", &["--stack"]).ended(0);

@@ -181,7 +181,7 @@ fn tags_are_there_before_lengths_and_colours_and_their_codes_are_the_strips() {
         told.stdout
     );
     let pdf = folder.path().join("out/tags.pdf");
-    let page = poppler::greys(&pdf, 1, 150);
+    let page = poppler::greys(&pdf, 1, 300);
     let cells = || {
         (0..6).map(|n| {
             (
@@ -193,10 +193,22 @@ fn tags_are_there_before_lengths_and_colours_and_their_codes_are_the_strips() {
         })
     };
     assert_eq!(poppler::codes(&page, cells().take(3)), ["D1", "D2", "D4"]);
-    let words: Vec<String> = poppler::words(&pdf)
-        .into_iter()
-        .map(|word| word.text)
+    let words = poppler::words(&pdf);
+    // The black bars of neighbouring tags lie as far apart as the labels of the sheet.
+    let mut bars: Vec<(f64, f64)> = words
+        .iter()
+        .filter(|word| word.text == "MARKED")
+        .map(|word| page.dark_span(((word.left + word.right) / 2.0, word.top - 0.5), (1.0, 0.0)))
         .collect();
+    bars.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let near = |one: f64, other: f64| (one - other).abs() < 0.15;
+    assert!(
+        bars.windows(2).all(|two| near(two[1].0 - two[0].0, 66.0)),
+        "{bars:?}"
+    );
+    // Nothing is printed within 1.5 mm of the edge of a label.
+    assert!(near(bars[0].0, 7.25 + 1.5), "{bars:?}");
+    let words: Vec<String> = words.into_iter().map(|word| word.text).collect();
     assert_eq!(words.iter().filter(|word| *word == "MARKED").count(), 3);
     assert_eq!(words.iter().filter(|word| *word == "edge").count(), 3);
 

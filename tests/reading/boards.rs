@@ -236,7 +236,8 @@ fn every_mistake_in_a_board_is_answered_with_its_mend() {
             "70 8 24",
             "",
             "line 2, colour: the field is empty, and slices 1-3, 6 have no other colour. Write the colour here for \
-             all, or under colours for each, as 3: 64.7 13.3 28.8.",
+             all, or under colours for each, as 3: 64.7 13.3 28.8. Or measure it in photographs (twinstrake card, \
+             twinstrake colours).",
         ),
         (
             "B,2,3.9 m",

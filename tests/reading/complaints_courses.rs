@@ -217,7 +217,7 @@ fn rows_with_too_few_or_too_many_fields_are_told() {
             "deck,1,mirrored,200"
         ),
         "courses.csv, line 5: \"deck\" begins a row of 4 fields where the header has 8. Give every row as many fields \
-         as the header, empty ones too."
+         as the header, empty ones too; or take columns that you don't fill out of the header."
     );
     assert_eq!(
         complaint("3600,fitted,fitted", "3600,5,fitted,fitted"),
