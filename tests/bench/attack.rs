@@ -243,8 +243,8 @@ fn a_name_that_is_script_is_only_text() {
         "boat.toml" => text
             .replace("Demo double-ender", wild)
             .replace("\"topside\"", &format!("\"{wild}\"")),
-        "strips.csv" => text
-            .replace("\nA1,", &format!("\n{wild},"))
+        "boards.csv" => text
+            .replace("\nA,", &format!("\n{wild},"))
             .replace("straight", wild),
         "forms.csv" | "offsets.csv" => text.replace("topside", wild),
         _ => text,

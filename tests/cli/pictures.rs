@@ -151,9 +151,9 @@ fn a_photographed_stretch_lies_at_its_place_on_the_hull_right_way_round() {
         .expect("the dark line is of board L")
         .split(',')
         .collect();
-    let strips = folder.read("strips.csv");
-    let long = strips.lines().find(|row| row.starts_with("L1,")).unwrap();
-    let long: f64 = long.split(',').nth(3).unwrap().parse().unwrap();
+    let stock = twinstrake::job::read(folder.path()).unwrap().job.stock;
+    let long = stock.strips.iter().find(|strip| strip.name == "L1");
+    let long = long.unwrap().length.mm();
     let face = face(&folder.out()["hull.glb"], &format!("L1 {}", row[13]));
     let at = |along: f64, across: f64| {
         let x = (along / long * f64::from(face.width())) as u32;
