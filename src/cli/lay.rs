@@ -271,6 +271,7 @@ fn write(
     let made = made(typed, before, reading, outcome, drawn.verdict, missing);
     let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
     let shown = shown(
+        &typed.dir,
         reading,
         &outcome.plan,
         drawn.verdict,

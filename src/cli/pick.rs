@@ -71,7 +71,7 @@ pub(super) fn run(typed: &Pick) -> Status {
             return failed(&fault);
         }
     }
-    let written = shown(&reading, &plan, &verdict, &facts, None)
+    let written = shown(&typed.dir, &reading, &plan, &verdict, &facts, None)
         .and_then(|shown| out::write(&typed.dir, job, &plan, &made, shown));
     if let Err(fault) = written {
         return failed(&fault);

@@ -2,6 +2,7 @@
 //! it was changed.
 
 use super::args::Pictures;
+use super::faces::photographs;
 use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::shown::{File, shown};
@@ -17,14 +18,23 @@ pub(super) fn run(typed: &Pictures) -> Status {
     };
     let verdict = check(&planned.reading.job, &planned.plan);
     let written = || -> Result<Vec<File>, Fault> {
-        let mut files = pages(&planned, &verdict, u32::from(typed.wide))?;
+        let mut files = pages(typed, &planned, &verdict)?;
         let (job, plan) = (&planned.reading.job, &planned.plan);
         // What is there already shows this very plan, with what the search knew besides; but not what was laid and
-        // cut since.
+        // cut or photographed since.
         let is_cut = job.stock.strips.iter().any(|strip| !strip.kerfs.is_empty());
-        if is_cut || !job.laid.is_empty() || !out::is_shown(&typed.dir, job, plan) {
+        let photographed = !planned.reading.pictured.is_empty();
+        let is_new = photographed || is_cut || !job.laid.is_empty();
+        if is_new || !out::is_shown(&typed.dir, job, plan) {
             let facts = say::of_the_plan(job, plan, &verdict);
-            files.extend(shown(&planned.reading, plan, &verdict, &facts, None)?);
+            files.extend(shown(
+                &typed.dir,
+                &planned.reading,
+                plan,
+                &verdict,
+                &facts,
+                None,
+            )?);
         }
         out::write_paper(&typed.dir, &files)?;
         Ok(files)
@@ -42,10 +52,12 @@ pub(super) fn run(typed: &Pictures) -> Status {
 }
 
 /// Each picture as a PDF of its own and in pixels.
-fn pages(planned: &Planned, verdict: &Verdict, wide: u32) -> Result<Vec<File>, Fault> {
+fn pages(typed: &Pictures, planned: &Planned, verdict: &Verdict) -> Result<Vec<File>, Fault> {
+    let (reading, plan, wide) = (&planned.reading, &planned.plan, u32::from(typed.wide));
+    let photographs = photographs(&typed.dir, reading, plan);
     let mut files = Vec::new();
     for picture in Picture::ALL {
-        let scene = picture.scene(&planned.reading.job, &planned.plan, verdict);
+        let scene = picture.photographed(&reading.job, plan, verdict, photographs.as_ref());
         let across = wide.min(draw::widest(&scene));
         if across < wide {
             say::err(&say::narrower(picture.png(), across, wide));

@@ -1,5 +1,7 @@
 //! What shows a plan: the pictures and the report. Whatever command writes a plan writes these with it.
 
+use super::faces::photographs;
+use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::draw::{Picture, svg};
 use twinstrake::job::Reading;
@@ -14,12 +16,14 @@ pub(super) type File = (&'static str, Vec<u8>);
 ///
 /// Errors: the laying order can't be put together, which is a bug.
 pub(super) fn shown(
+    dir: &Path,
     reading: &Reading,
     plan: &Plan,
     verdict: &Verdict,
     facts: &[(&'static str, String)],
     shortage: Option<&str>,
 ) -> Result<Vec<File>, Fault> {
+    let photographs = photographs(dir, reading, plan);
     let report = Report {
         job: &reading.job,
         plan,
@@ -28,9 +32,10 @@ pub(super) fn shown(
         sha256: &out::plan_sha256(&reading.job, plan)?,
         facts,
         shortage,
+        photographs: photographs.as_ref(),
     };
     let pictures = Picture::ALL.into_iter().map(|picture| {
-        let scene = picture.scene(&reading.job, plan, verdict);
+        let scene = picture.photographed(&reading.job, plan, verdict, photographs.as_ref());
         (picture.svg(), svg::write(&scene).into_bytes())
     });
     let mut files: Vec<File> = pictures.collect();

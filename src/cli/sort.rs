@@ -1,7 +1,7 @@
 //! `sort`: the rack in order; and the stack from which a plan is laid.
 
 use super::args::Sort;
-use super::faces::jpeg;
+use super::faces::{by_strip, jpeg};
 use super::need::class;
 use super::opened;
 use super::planned::{Planned, failed, fault};
@@ -10,7 +10,7 @@ use super::status::Status;
 use std::collections::BTreeMap;
 use std::path::Path;
 use twinstrake::draw::{self, scene::Scene};
-use twinstrake::job::{Pictured, Reading};
+use twinstrake::job::Reading;
 use twinstrake::out::{self, Fault};
 use twinstrake::paper::{self, Swatches};
 use twinstrake::sorting::{self, Cull};
@@ -98,19 +98,14 @@ fn written(
 
 /// The longest picture of each strip. One that is not there, or is none, is none: the colour stands in for it.
 fn swatches(dir: &Path, reading: &Reading) -> Swatches {
-    let mut longest: BTreeMap<&str, &Pictured> = BTreeMap::new();
-    for picture in &reading.pictured {
-        let one = longest.entry(&picture.strip).or_insert(picture);
-        if picture.to - picture.from > one.to - one.from {
-            *one = picture;
-        }
-    }
+    let all = by_strip(reading);
+    let longest = |strip: &str| {
+        let pictures = all.get(strip)?.iter().rev();
+        // Of equals the first.
+        pictures.max_by_key(|picture| picture.to - picture.from)
+    };
     let strips = reading.job.stock.strips.iter().enumerate();
-    let there = strips.filter_map(|(n, strip)| {
-        Some((
-            StripId(n),
-            jpeg(dir, &longest.get(strip.name.as_str())?.file)?,
-        ))
-    });
+    let there =
+        strips.filter_map(|(n, strip)| Some((StripId(n), jpeg(dir, &longest(&strip.name)?.file)?)));
     there.collect()
 }

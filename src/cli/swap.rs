@@ -346,7 +346,7 @@ fn written(
         shortage: None,
     };
     let facts = say::of_the_plan(&reading.job, plan, verdict);
-    let shown = shown(reading, plan, verdict, &facts, None)?;
+    let shown = shown(dir, reading, plan, verdict, &facts, None)?;
     out::write(dir, &reading.job, plan, &made, shown)
 }
 

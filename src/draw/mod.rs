@@ -17,6 +17,7 @@ mod marks;
 mod misprint;
 mod moved;
 mod pdf;
+mod photographed;
 mod pieces;
 mod planking;
 mod png;
@@ -41,6 +42,7 @@ pub use beside::beside;
 pub use lines::scene as lines;
 pub use misprint::Misprint;
 pub use pdf::{Pdf, write as pdf};
+pub use photographed::{Photographs, Seen, painted, pixels_high};
 pub use png::{widest, write as png};
 pub use strip::picture as strip;
 
@@ -93,8 +95,14 @@ impl Picture {
     }
 
     /// The same for a page that says in its own words what the picture is and what its signs mean.
-    pub fn alone(self, job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
-        let mut scene = self.scene(job, plan, verdict);
+    pub fn alone(
+        self,
+        job: &Job,
+        plan: &Plan,
+        verdict: &Verdict,
+        photographs: Option<&Photographs>,
+    ) -> Scene {
+        let mut scene = self.photographed(job, plan, verdict, photographs);
         let around = |item: &Item| match item {
             Item::Group(group) => matches!(group.kind, "heading" | "legend" | "foot"),
             _ => false,
@@ -107,9 +115,20 @@ impl Picture {
     ///
     /// A plan with breaches is drawn as far as its rows make sense; the planking then says so.
     pub fn scene(self, job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
+        self.photographed(job, plan, verdict, None)
+    }
+
+    /// The same; the picture of the wood shows photographs of it.
+    pub fn photographed(
+        self,
+        job: &Job,
+        plan: &Plan,
+        verdict: &Verdict,
+        photographs: Option<&Photographs>,
+    ) -> Scene {
         match self {
             Picture::Planking => planking::scene(job, plan, verdict),
-            Picture::Wood => wood::scene(job, plan, verdict),
+            Picture::Wood => wood::scene(job, plan, verdict, photographs),
             Picture::Seams => greys::scene(job, plan, verdict),
         }
     }

@@ -20,6 +20,11 @@ impl Item {
             }),
             Item::Photograph(seen) => Item::Photograph(Photograph {
                 area: seen.area.moved(by),
+                inside: seen
+                    .inside
+                    .into_iter()
+                    .map(|points| all_moved(points, by))
+                    .collect(),
                 ..seen
             }),
             Item::Group(group) => Item::Group(Group {
@@ -34,12 +39,8 @@ impl Outline {
     fn moved(self, by: Point) -> Outline {
         match self {
             Outline::Straight(from, to) => Outline::Straight(moved(from, by), moved(to, by)),
-            Outline::Open(points) => {
-                Outline::Open(points.into_iter().map(|point| moved(point, by)).collect())
-            }
-            Outline::Closed(points) => {
-                Outline::Closed(points.into_iter().map(|point| moved(point, by)).collect())
-            }
+            Outline::Open(points) => Outline::Open(all_moved(points, by)),
+            Outline::Closed(points) => Outline::Closed(all_moved(points, by)),
             Outline::Circle(centre, radius) => Outline::Circle(moved(centre, by), radius),
             Outline::Cells(cells) => {
                 Outline::Cells(cells.into_iter().map(|cell| cell.moved(by)).collect())
@@ -81,4 +82,8 @@ impl Rect {
 
 fn moved(point: Point, by: Point) -> Point {
     (point.0 + by.0, point.1 + by.1)
+}
+
+fn all_moved(points: Vec<Point>, by: Point) -> Vec<Point> {
+    points.into_iter().map(|point| moved(point, by)).collect()
 }

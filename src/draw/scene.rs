@@ -103,6 +103,8 @@ pub struct Photograph {
     pub area: Rect,
     /// A JPEG.
     pub jpeg: Vec<u8>,
+    /// The closed outlines inside which it is seen; empty: all of it is.
+    pub inside: Vec<Vec<Point>>,
 }
 
 /// A rectangle.

@@ -132,10 +132,22 @@ fn put(out: &mut String, item: &Item) {
 
 fn put_photograph(out: &mut String, seen: &Photograph) {
     let [x, y, w, h] = [seen.area.x, seen.area.y, seen.area.w, seen.area.h].map(number);
+    let mut inside = String::new();
+    if !seen.inside.is_empty() {
+        // Where it stands makes its name: there is one there.
+        let name = format!("inside-{}", out.len());
+        push(out, format_args!("<clipPath id=\"{name}\"><path d=\""));
+        for outline in &seen.inside {
+            let points: Vec<String> = outline.iter().map(|p| point(*p)).collect();
+            push(out, format_args!("M{}Z", points.join(" ")));
+        }
+        out.push_str("\"/></clipPath>\n");
+        inside = format!(" clip-path=\"url(#{name})\"");
+    }
     push(
         out,
         format_args!(
-            "<image x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" preserveAspectRatio=\"none\" \
+            "<image x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" preserveAspectRatio=\"none\"{inside} \
              href=\"data:image/jpeg;base64,{}\"/>\n",
             base64(&seen.jpeg)
         ),

@@ -2,9 +2,10 @@
 
 use super::fit::{cut_off, width};
 use super::grain::{self, Streak};
+use super::photographed::{self, Photographs};
 use super::pieces::{Tip, of_course, tips};
 use super::scene::{
-    Group, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Stroke, Text, Weight,
+    Group, Item, Line, Outline, Photograph, Point, Rect, Scene, Set, Shape, Stroke, Text, Weight,
 };
 use super::skin::{Edge, Half, Skin};
 use super::thin::thinned;
@@ -25,39 +26,47 @@ const FINE: f64 = 0.012;
 /// Streaks on strips drawn narrower than this would be dirt.
 const NARROWEST_FIGURED: f64 = 0.45;
 
-/// The scene of the wood.
-pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
+/// The scene of the wood, with photographs of it where there are such.
+pub fn scene(
+    job: &Job,
+    plan: &Plan,
+    verdict: &Verdict,
+    photographs: Option<&Photographs>,
+) -> Scene {
     let skin = Skin::of(job);
     let paper = Paper::of(&skin);
-    let mut bare = Vec::new();
-    let mut wood = Vec::new();
+    let mut items = Vec::new();
     for (id, course) in job.hull.courses() {
         for side in course.sides() {
-            let pieces = of_course(plan, id, *side);
-            for half in skin.halves(id, *side) {
-                let of = OnSkin {
-                    skin: &skin,
-                    paper: &paper,
-                    course: id,
-                    half: *half,
-                };
-                if pieces.is_empty() {
-                    bare.push(of.open(*side));
-                }
-                let mut tips = tips(job, course, &pieces, X::mm);
-                let (fore, aft) = skin.reach(id, *half);
-                if let [first, .., last] = tips.as_mut_slice() {
-                    (*first, *last) = ((fore, fore), (aft, aft));
-                }
-                for (piece, tips) in pieces.iter().zip(tips.windows(2)) {
-                    wood.push(of.piece(job, plan, piece, (tips[0], tips[1])));
-                }
+            if of_course(plan, id, *side).is_empty() {
+                let halves = skin.halves(id, *side).iter();
+                items.extend(halves.map(|half| OnSkin::new(&skin, &paper, id, *half).open(*side)));
             }
         }
     }
-    let mut items = bare;
-    items.append(&mut wood);
-    items.push(foot(job, plan, verdict, &paper));
+    let (mut inside, mut over) = (Vec::new(), Vec::new());
+    lying(job, plan, &skin, &paper, &mut |on, piece, tips| {
+        items.push(on.piece(job, plan, piece, tips));
+        let seen = photographs.map_or_else(Vec::new, |all| {
+            photographed::seen(on, job, piece, tips, all)
+        });
+        if !seen.is_empty() {
+            inside.extend(seen);
+            over.push(Shape::drawn(on.outline(tips), on.glue(job, piece)));
+            over.extend(on.done(job, piece, tips));
+        }
+    });
+    if let Some(all) = photographs.filter(|_| !inside.is_empty()) {
+        let picture = Photograph {
+            area: hull(job),
+            jpeg: all.jpeg.clone(),
+            inside,
+        };
+        over.insert(0, Item::Photograph(picture));
+        items.push(Group::of("photographed", over).into());
+    }
+    let told = photographs.map(|all| all.told(plan));
+    items.push(foot(job, plan, verdict, &paper, told));
     Scene {
         title: format!("The wood of {}", job.name),
         width: PAGE.0,
@@ -77,8 +86,34 @@ pub fn hull(job: &Job) -> Rect {
     Rect::between(left - hair, top - hair, right + hair, bottom + hair)
 }
 
+/// Calls with every piece where it lies, course by course, and between which tips.
+pub(super) fn lying(
+    job: &Job,
+    plan: &Plan,
+    skin: &Skin,
+    paper: &Paper,
+    each: &mut dyn FnMut(&OnSkin<'_>, &Piece, (Tip, Tip)),
+) {
+    for (id, course) in job.hull.courses() {
+        for side in course.sides() {
+            let pieces = of_course(plan, id, *side);
+            for half in skin.halves(id, *side) {
+                let on = OnSkin::new(skin, paper, id, *half);
+                let mut tips = tips(job, course, &pieces, X::mm);
+                let (fore, aft) = skin.reach(id, *half);
+                if let [first, .., last] = tips.as_mut_slice() {
+                    (*first, *last) = ((fore, fore), (aft, aft));
+                }
+                for (piece, tips) in pieces.iter().zip(tips.windows(2)) {
+                    each(&on, piece, (tips[0], tips[1]));
+                }
+            }
+        }
+    }
+}
+
 /// How the skin lies on the page.
-struct Paper {
+pub(super) struct Paper {
     scale: f64,
     left: f64,
     bow: f64,
@@ -87,7 +122,7 @@ struct Paper {
 
 impl Paper {
     /// As large as the page allows, in its middle.
-    fn of(skin: &Skin) -> Paper {
+    pub(super) fn of(skin: &Skin) -> Paper {
         let long = (skin.ends.1 - skin.ends.0).max(1.0);
         let (wide, tall) = (PAGE.0 - 2.0 * MARGIN, PAGE.1 - FOOT - 2.0 * MARGIN);
         let scale = (wide / long).min(tall / (2.0 * skin.half).max(1.0));
@@ -105,18 +140,35 @@ impl Paper {
             self.keel + y * self.scale,
         )
     }
+
+    /// The place of the boat at a point: along it, and from the keel line.
+    pub(super) fn place(&self, (x, y): Point) -> Point {
+        (
+            self.bow + (x - self.left) / self.scale,
+            (y - self.keel) / self.scale,
+        )
+    }
 }
 
 /// A course on one half of the picture.
-struct OnSkin<'a> {
+pub(super) struct OnSkin<'a> {
     skin: &'a Skin,
-    paper: &'a Paper,
+    pub(super) paper: &'a Paper,
     course: CourseId,
-    half: Half,
+    pub(super) half: Half,
 }
 
-impl OnSkin<'_> {
-    fn offset(&self, edge: Edge, x: f64) -> f64 {
+impl<'a> OnSkin<'a> {
+    fn new(skin: &'a Skin, paper: &'a Paper, course: CourseId, half: Half) -> OnSkin<'a> {
+        OnSkin {
+            skin,
+            paper,
+            course,
+            half,
+        }
+    }
+
+    pub(super) fn offset(&self, edge: Edge, x: f64) -> f64 {
         self.skin.offset(self.course, self.half, edge, x)
     }
 
@@ -127,12 +179,17 @@ impl OnSkin<'_> {
     }
 
     /// The outline between two tips: scarfs lean from the far to the near edge, as in the drawing of the planking.
-    fn outline(&self, (fore, aft): (Tip, Tip)) -> Outline {
+    fn outline(&self, tips: (Tip, Tip)) -> Outline {
+        Outline::Closed(self.corners(tips))
+    }
+
+    /// The points of that outline.
+    pub(super) fn corners(&self, (fore, aft): (Tip, Tip)) -> Vec<Point> {
         let mut points = thinned(&self.edge(Edge::Far, (fore.0, aft.0)), FINE);
         let mut near = thinned(&self.edge(Edge::Near, (fore.1, aft.1)), FINE);
         near.reverse();
         points.append(&mut near);
-        Outline::Closed(points)
+        points
     }
 
     fn open(&self, side: Side) -> Item {
@@ -148,12 +205,10 @@ impl OnSkin<'_> {
     fn piece(&self, job: &Job, plan: &Plan, piece: &Piece, tips: (Tip, Tip)) -> Item {
         let strip = job.stock.strip(piece.strip);
         let colour = strip.colour;
-        // A hair of the same wood closes what two edges side by side would leave open; the glue line is a shade darker.
-        let glue = Line::whole(ink::of_wood(darker(colour, 7.0)), 0.09);
         let mut items = vec![Shape::outlined(
             self.outline(tips),
             ink::of_wood(colour),
-            glue,
+            self.glue(job, piece),
         )];
         if job.rules.width.mm() * self.paper.scale >= NARROWEST_FIGURED {
             let figure = ink::of_wood(darker(colour, 3.5));
@@ -162,25 +217,7 @@ impl OnSkin<'_> {
                 items.extend(slivers.into_iter().map(|s| Shape::filled(s, figure)));
             }
         }
-        // Along its near edge, and nothing else: here nothing is written on the wood.
-        let stroke = match job.stage(piece) {
-            Stage::Planned => None,
-            Stage::Cut => Some(Stroke::Broken(1.6, 1.6)),
-            Stage::Laid => Some(Stroke::Whole),
-        };
-        if let Some(stroke) = stroke {
-            let (fore, aft) = tips;
-            let edge = self.edge(Edge::Near, (fore.1, aft.1));
-            let line = Line {
-                ink: ink::readable_on(ink::of_wood(colour)),
-                width: 0.25,
-                stroke,
-            };
-            items.extend(
-                edge.windows(2)
-                    .map(|two| Shape::drawn(Outline::Straight(two[0], two[1]), line)),
-            );
-        }
+        items.extend(self.done(job, piece, tips));
         Item::Group(Group {
             kind: "piece",
             facts: vec![
@@ -190,6 +227,30 @@ impl OnSkin<'_> {
             told: Some(words::told(job, order(plan, piece), piece)),
             items,
         })
+    }
+
+    /// A hair of the same wood closes what two edges side by side would leave open; the glue line is a shade darker.
+    fn glue(&self, job: &Job, piece: &Piece) -> Line {
+        let colour = job.stock.strip(piece.strip).colour;
+        Line::whole(ink::of_wood(darker(colour, 7.0)), 0.09)
+    }
+
+    /// What shows that a piece is cut or laid, along its near edge and nothing else: here nothing is written on the wood.
+    fn done(&self, job: &Job, piece: &Piece, (fore, aft): (Tip, Tip)) -> Vec<Item> {
+        let stroke = match job.stage(piece) {
+            Stage::Planned => return Vec::new(),
+            Stage::Cut => Stroke::Broken(1.6, 1.6),
+            Stage::Laid => Stroke::Whole,
+        };
+        let edge = self.edge(Edge::Near, (fore.1, aft.1));
+        let colour = job.stock.strip(piece.strip).colour;
+        let line = Line {
+            ink: ink::readable_on(ink::of_wood(colour)),
+            width: 0.25,
+            stroke,
+        };
+        let straight = |two: &[Point]| Shape::drawn(Outline::Straight(two[0], two[1]), line);
+        edge.windows(2).map(straight).collect()
     }
 
     /// A streak as thin areas, one for each stretch where it lies on the piece.
@@ -228,7 +289,7 @@ impl OnSkin<'_> {
 }
 
 /// Where on the strip the place on the boat is, for a piece of this course. Unit: millimetre.
-fn along(course: &Course, piece: &Piece, x: f64) -> f64 {
+pub(super) fn along(course: &Course, piece: &Piece, x: f64) -> f64 {
     let aft = (course.s_at(X::from_mm(x)) - piece.from).mm();
     match piece.bow_end {
         BowEnd::Mark => piece.cut_from.mm() + aft,
@@ -256,14 +317,20 @@ fn order(plan: &Plan, piece: &Piece) -> usize {
 }
 
 /// The name of the boat and what is seen, under the hull.
-fn foot(job: &Job, plan: &Plan, verdict: &Verdict, paper: &Paper) -> Item {
+fn foot(
+    job: &Job,
+    plan: &Plan,
+    verdict: &Verdict,
+    paper: &Paper,
+    photographed: Option<String>,
+) -> Item {
     let (left, right) = (MARGIN, PAGE.0 - MARGIN);
     let base = PAGE.1 - MARGIN - 9.0;
     let strips = format!(
-        "{} strips of {}, {} joints",
-        verdict.strips_cut,
+        "{} of {}, {}",
+        counted(verdict.strips_cut, "strip"),
         counted(boards(job, plan), "board"),
-        verdict.joints
+        counted(verdict.joints, "joint")
     );
     let room = right - left - width(&strips, 3.0, Weight::Plain) - 8.0;
     let name = cut_off(&job.name, 9.0, Weight::Bold, room);
@@ -274,19 +341,20 @@ fn foot(job: &Job, plan: &Plan, verdict: &Verdict, paper: &Paper) -> Item {
          those of strips.csv; the figure is drawn freely, and runs on, mirrors and breaks where the wood's own will."
     );
     let rule = Outline::Straight((left, base + 4.0), (right, base + 4.0));
-    Item::Group(Group::of(
-        "foot",
-        vec![
-            Text::new(name, (left, base), 9.0, ink::PENCIL)
-                .bold()
-                .into(),
-            Text::new(strips, (right, base), 3.0, ink::SOFT)
-                .set(Set::Right)
-                .into(),
-            Shape::drawn(rule, Line::whole(ink::FAINT, 0.3)),
-            Text::new(told, (left, base + 9.0), 2.6, ink::SOFT).into(),
-        ],
-    ))
+    let mut items = vec![
+        Text::new(name, (left, base), 9.0, ink::PENCIL)
+            .bold()
+            .into(),
+        Text::new(strips, (right, base), 3.0, ink::SOFT)
+            .set(Set::Right)
+            .into(),
+        Shape::drawn(rule, Line::whole(ink::FAINT, 0.3)),
+        Text::new(told, (left, base + 9.0), 2.6, ink::SOFT).into(),
+    ];
+    let photographed =
+        photographed.map(|words| Text::new(words, (left, base + 13.0), 2.6, ink::SOFT));
+    items.extend(photographed.map(Item::from));
+    Item::Group(Group::of("foot", items))
 }
 
 /// How many boards the plan takes strips from; a stray counts as one.

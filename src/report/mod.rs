@@ -18,6 +18,7 @@ mod table;
 pub(crate) use page::head;
 
 use crate::check::Verdict;
+use crate::draw::Photographs;
 use crate::job::{Digest, Job};
 use crate::plan::Plan;
 
@@ -38,6 +39,8 @@ pub struct Report<'a> {
     pub facts: &'a [(&'static str, String)],
     /// What to mill or buy where courses stay open, in plain lines; those that are set in are ways and courses.
     pub shortage: Option<&'a str>,
+    /// Photographs of its wood, where there are such.
+    pub photographs: Option<&'a Photographs>,
 }
 
 /// The bytes of the page. The same plan gives the same bytes.

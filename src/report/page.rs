@@ -6,7 +6,8 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("script.js");
 /// Nothing is fetched, whatever a name in a file may hold.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'";
+const POLICY: &str =
+    "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:";
 
 pub(super) fn page(report: &Report<'_>) -> Markup {
     let name = &report.job.name;

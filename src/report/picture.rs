@@ -10,16 +10,22 @@ use maud::{Markup, PreEscaped, html};
 /// The wood alone.
 pub(super) fn wood(report: &Report<'_>) -> Markup {
     let Report {
-        job, plan, verdict, ..
+        job,
+        plan,
+        verdict,
+        photographs,
+        ..
     } = *report;
-    let scene = Picture::Wood.alone(job, plan, verdict);
+    let scene = Picture::Wood.alone(job, plan, verdict, photographs);
     let wood = svg::element(&scene, draw::hull(job), "img", &|_| None);
     html! {
         figure.wood {
             (PreEscaped(wood))
             figcaption { "The wood as the finished hull would look: the skin laid flat along the keel, seen from \
             below, bow to the left. The \
-                          figure is drawn freely; where it runs on, mirrors and breaks is the plan's." }
+                          figure is drawn freely; where it runs on, mirrors and breaks is the plan's."
+                @if let Some(photographs) = photographs { " " (photographs.told(plan)) }
+            }
         }
     }
 }
@@ -28,7 +34,7 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
     let Report {
         job, plan, verdict, ..
     } = *report;
-    let scene = Picture::Planking.alone(job, plan, verdict);
+    let scene = Picture::Planking.alone(job, plan, verdict, None);
     let drawing = svg::element(&scene, draw::drawing(job), "group", &link);
     html! {
         section #picture aria-labelledby="picture-title" {

@@ -2,6 +2,9 @@
 
 use crate::folder::Folder;
 use std::fs;
+use twinstrake::hull::Side;
+use twinstrake::plan::{BowEnd, Edge};
+use twinstrake::units::S;
 
 #[test]
 fn each_picture_comes_as_a_pdf_and_as_a_png_and_the_report_of_the_plan_stays() {
@@ -120,11 +123,10 @@ fn face(glb: &[u8], name: &str) -> image::RgbImage {
     image::load_from_memory(bytes).unwrap().to_rgb8()
 }
 
-#[test]
-fn a_photographed_stretch_lies_at_its_place_on_the_hull_right_way_round() {
+/// The demo with a metre of both strips of the dark line photographed, laid. A ruled figure: red toward the marked
+/// end, blue toward the plain end; black along edge A, which lies below in a photograph.
+fn ruled() -> Folder {
     let folder = Folder::demo();
-    // A ruled figure: red toward the marked end, blue toward the plain end; black along edge A, which lies below in a
-    // photograph.
     let ruled = image::RgbImage::from_fn(2000, 38, |x, y| {
         let [r, b] = if x < 1000 { [220, 20] } else { [20, 220] };
         image::Rgb(if y < 19 { [r, 20, b] } else { [0, 0, 0] })
@@ -142,6 +144,12 @@ fn a_photographed_stretch_lies_at_its_place_on_the_hull_right_way_round() {
         a.jpg,L2,1000,2000,40 15 20,1,1,100,good,photographs/L2.jpg\n",
     );
     folder.run("lay", &["--rounds", "1"]).ended(0);
+    folder
+}
+
+#[test]
+fn a_photographed_stretch_lies_at_its_place_on_the_hull_right_way_round() {
+    let folder = ruled();
     folder.run("hull", &[]).ended(0);
     let order = folder.read("out/laying-order.csv");
     let row = order
@@ -177,4 +185,100 @@ fn a_photographed_stretch_lies_at_its_place_on_the_hull_right_way_round() {
     assert!(r > b && r < 210, "{:?}", at(500.0, 0.75));
     let page = folder.read("out/hull.html");
     assert!(page.contains("Where a strip was photographed"));
+}
+
+/// The corners of the first outline of a piece from this strip in the picture of the wood. Unit: mm of paper.
+fn outline(svg: &roxmltree::Document<'_>, strip: Option<&str>) -> Vec<(f64, f64)> {
+    let mut pieces = svg.descendants().filter(|node| {
+        let is_it = strip.is_none_or(|strip| node.attribute("data-strip") == Some(strip));
+        node.attribute("class") == Some("piece") && is_it
+    });
+    let all: Vec<(f64, f64)> = pieces
+        .by_ref()
+        .take(if strip.is_some() { 1 } else { usize::MAX })
+        .filter_map(|piece| piece.children().find(|node| node.has_tag_name("polygon")))
+        .flat_map(|polygon| polygon.attribute("points").unwrap().split(' '))
+        .map(|point| point.split_once(',').unwrap())
+        .map(|(x, y)| (x.parse().unwrap(), y.parse().unwrap()))
+        .collect();
+    all
+}
+
+#[test]
+fn a_photographed_stretch_lies_at_its_place_in_the_picture_of_the_wood_on_either_side() {
+    let folder = ruled();
+    folder.run("pictures", &[]).ended(0);
+    let text = folder.read("out/wood.svg");
+    assert!(
+        text.contains("0 are photographed whole, and 2 in part"),
+        "the foot says it"
+    );
+    let report = folder.read("out/report.html");
+    assert!(report.contains("2 in part") && report.contains("href=\"data:image/jpeg"));
+    let svg = roxmltree::Document::parse(&text).unwrap();
+    let png = image::open(folder.path().join("out/wood.png"))
+        .unwrap()
+        .to_rgb8();
+    let per_mm = f64::from(png.width()) / 420.0;
+    let job = twinstrake::job::read(folder.path()).unwrap().job;
+    let plan = twinstrake::job::read_plan(folder.path(), &job).unwrap();
+    // From bow to stern on paper and on the boat; the keel lies in the middle.
+    let all = outline(&svg, None);
+    let span = |of: fn(&(f64, f64)) -> f64| {
+        let least = all.iter().map(of).fold(f64::INFINITY, f64::min);
+        (least, all.iter().map(of).fold(f64::NEG_INFINITY, f64::max))
+    };
+    let ((left, right), (top, foot)) = (span(|point| point.0), span(|point| point.1));
+    let courses = job.hull.courses.iter();
+    let bow = courses
+        .clone()
+        .map(|course| course.from.mm())
+        .fold(f64::INFINITY, f64::min);
+    let stern = courses.map(|course| course.to.mm()).fold(0.0, f64::max);
+    let mut sides = Vec::new();
+    for strip in ["L1", "L2"] {
+        let is_it = |piece: &&twinstrake::plan::Piece| job.stock.strip(piece.strip).name == strip;
+        let piece = plan.pieces.iter().find(is_it).unwrap();
+        let points = outline(&svg, Some(strip));
+        let seen = |u: f64, across: f64| {
+            let aft = match piece.bow_end {
+                BowEnd::Mark => u - piece.cut_from.mm(),
+                BowEnd::Plain => piece.cut_to.mm() - u,
+            };
+            let s = S::from_mm(piece.from.mm() + aft);
+            let x = job.hull.course(piece.course).x_at(s).mm();
+            let x = left + (x - bow) / (stern - bow) * (right - left);
+            // Where the outline crosses this place along the boat.
+            let around = points.iter().zip(points.iter().cycle().skip(1));
+            let crossed = around.filter(|(one, other)| (one.0 < x) != (other.0 < x));
+            let mut y: Vec<f64> = crossed
+                .map(|(one, other)| one.1 + (x - one.0) / (other.0 - one.0) * (other.1 - one.1))
+                .collect();
+            y.sort_by(f64::total_cmp);
+            let [upper, lower] = y[..] else {
+                panic!("{y:?}")
+            };
+            // Both panels are laid toward the keel.
+            let keel_below = (upper + lower) / 2.0 < (top + foot) / 2.0;
+            let a_below = keel_below == (piece.next_edge == Edge::A);
+            let part = if a_below { 1.0 - across } else { across };
+            let y = upper + part * (lower - upper);
+            png.get_pixel((x * per_mm) as u32, (y * per_mm) as u32).0
+        };
+        for u in [1100.0, 1400.0, 1600.0, 1900.0] {
+            let ([r, _, b], black) = (seen(u, 0.72), seen(u, 0.28));
+            let (bright, dim) = if u < 1500.0 { (r, b) } else { (b, r) };
+            assert!(bright > 140 && dim < 110, "{strip} {u}: {r} {b}");
+            assert!(
+                black.iter().all(|part| *part < 110),
+                "{strip} {u}: {black:?}"
+            );
+        }
+        for u in [900.0, 2100.0] {
+            let [r, g, b] = seen(u, 0.72);
+            assert!(r > g && g > b && r < 200, "drawn: {strip} {u}: {r} {g} {b}");
+        }
+        sides.push(piece.side);
+    }
+    assert!(sides.contains(&Side::Port) && sides.contains(&Side::Starboard));
 }

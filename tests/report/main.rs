@@ -48,6 +48,7 @@ impl Page {
             sha256: &"5a".repeat(32),
             facts: &[("Courses", "some".into()), ("Cost", "one\ntwo".into())],
             shortage,
+            photographs: None,
         });
         fs::write(folder.path().join("report.html"), page).unwrap();
         Page { folder, job, plan }

@@ -20,13 +20,13 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
     };
     let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
     let drawing = svg::element(
-        &Picture::Planking.alone(job, plan, verdict),
+        &Picture::Planking.alone(job, plan, verdict, None),
         draw::drawing(job),
         "group",
         &to_piece,
     );
     let wood = svg::element(
-        &Picture::Wood.alone(job, plan, verdict),
+        &Picture::Wood.alone(job, plan, verdict, None),
         draw::hull(job),
         "img",
         &|_| None,

@@ -205,6 +205,7 @@ impl Sheet<'_> {
             Some(jpeg) => Item::Photograph(Photograph {
                 area,
                 jpeg: jpeg.clone(),
+                inside: Vec::new(),
             }),
             None => Shape::filled(area.outline(), Ink(self.strip(id).colour.to_srgb())),
         }
