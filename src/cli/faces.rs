@@ -52,7 +52,7 @@ pub(super) fn photographs(dir: &Path, reading: &Reading, plan: &Plan) -> Option<
         return None;
     }
     let mut hull = RgbImage::new(HULL, high);
-    draw::painted(job, plan, HULL, &mut |(x, y), piece, along, across| {
+    draw::painted(job, plan, HULL, |(x, y), piece, along, across| {
         let strip = job.stock.strip(piece.strip);
         let seen = all.get(&(piece.strip, piece.face_out)).and_then(|one| {
             let u = along / strip.length.mm() * f64::from(WIDE) - 0.5;

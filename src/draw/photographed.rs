@@ -110,7 +110,7 @@ pub fn painted(
     job: &Job,
     plan: &Plan,
     wide: u32,
-    paint: &mut dyn FnMut((u32, u32), &Piece, f64, f64),
+    mut paint: impl FnMut((u32, u32), &Piece, f64, f64),
 ) {
     let skin = Skin::of(job);
     let paper = Paper::of(&skin);
@@ -129,7 +129,7 @@ pub fn painted(
         let n = |at: f64| ((at - first) / step).ceil().clamp(0.0, f64::from(most)) as u32;
         n(from)..n(to)
     };
-    wood::lying(job, plan, &skin, &paper, &mut |on, piece, (fore, aft)| {
+    wood::lying(job, plan, &skin, &paper, |on, piece, (fore, aft)| {
         let course = job.hull.course(piece.course);
         let from_a = across(job, piece, on.half);
         for column in between(fore.0.min(fore.1), aft.0.max(aft.1), left, wide) {

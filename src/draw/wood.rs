@@ -45,7 +45,7 @@ pub fn scene(
         }
     }
     let (mut inside, mut over) = (Vec::new(), Vec::new());
-    lying(job, plan, &skin, &paper, &mut |on, piece, tips| {
+    lying(job, plan, &skin, &paper, |on, piece, tips| {
         items.push(on.piece(job, plan, piece, tips));
         let seen = photographs.map_or_else(Vec::new, |all| {
             photographed::seen(on, job, piece, tips, all)
@@ -92,7 +92,7 @@ pub(super) fn lying(
     plan: &Plan,
     skin: &Skin,
     paper: &Paper,
-    each: &mut dyn FnMut(&OnSkin<'_>, &Piece, (Tip, Tip)),
+    mut each: impl FnMut(&OnSkin<'_>, &Piece, (Tip, Tip)),
 ) {
     for (id, course) in job.hull.courses() {
         for side in course.sides() {
