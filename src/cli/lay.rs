@@ -311,7 +311,7 @@ fn made<'a>(
         digests: &reading.digests,
         seed: typed.seed,
         rounds: outcome.rounds,
-        seconds: ceiling(typed, outcome.ended),
+        seconds: ceiling(typed.seconds, outcome.ended),
         ended: outcome.ended.name(),
         cost: verdict.cost,
         bound: outcome.bound,
@@ -322,9 +322,9 @@ fn made<'a>(
 }
 
 /// The ceiling on the time that was asked for, or the usual one where that is what ended the search.
-fn ceiling(typed: &Lay, ended: Ended) -> Option<f64> {
+fn ceiling(asked: Option<f64>, ended: Ended) -> Option<f64> {
     let usual = (ended == Ended::Seconds).then_some(solve::CEILING);
-    typed.seconds.or(usual)
+    asked.or(usual)
 }
 
 /// What is missing where courses stay open, as it goes into plan.json.
@@ -381,4 +381,16 @@ fn say_how_it_went(
     let status = Status::good_if(drawn.outcome.plan.uncovered.is_empty());
     let unsaid = "The plan is written, but its summary could not be printed";
     say::last(&said, status, unsaid)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_search_that_the_usual_time_ended_says_which_time_that_was() {
+        assert_eq!(ceiling(None, Ended::Seconds), Some(solve::CEILING));
+        assert_eq!(ceiling(Some(1.0), Ended::Seconds), Some(1.0));
+        assert_eq!(ceiling(None, Ended::Stalled), None);
+    }
 }

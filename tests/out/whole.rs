@@ -180,6 +180,15 @@ fn a_folder_that_was_planted_under_our_name_is_not_taken_up() {
         }),
         ("a folder", |ready| fs::create_dir(ready.join("d")).unwrap()),
     ];
+    // The bytes are those of the list, but they lie elsewhere.
+    #[cfg(unix)]
+    let plant = plant.into_iter().chain([
+        (
+            "a link in it",
+            (|ready: &Path| replaced_by_link(&ready.join("b.csv"))) as Plant,
+        ),
+        ("a link to it", replaced_by_link as Plant),
+    ]);
     for (what, plant) in plant {
         let job = cut_short();
         let out = job.path().join("out");
@@ -195,6 +204,14 @@ fn a_folder_that_was_planted_under_our_name_is_not_taken_up() {
         assert_eq!(names(&ready), before, "{what}");
         assert_eq!(read(&out.join("b.csv")).unwrap(), b"old", "{what}");
     }
+}
+
+/// What has a path goes to another folder, and a link to it comes in its place.
+#[cfg(unix)]
+fn replaced_by_link(path: &Path) {
+    let elsewhere = path.ancestors().nth(2).unwrap().join("elsewhere");
+    fs::rename(path, &elsewhere).unwrap();
+    std::os::unix::fs::symlink(&elsewhere, path).unwrap();
 }
 
 #[test]
