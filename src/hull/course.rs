@@ -27,6 +27,16 @@ pub enum End {
     Free,
 }
 
+impl End {
+    /// The word for it, in files and on paper.
+    pub const fn name(self) -> &'static str {
+        match self {
+            End::Fitted => "fitted",
+            End::Free => "free",
+        }
+    }
+}
+
 /// One row of planking in a panel.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Course {

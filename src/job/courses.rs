@@ -26,7 +26,10 @@ const FORM: Form = Form {
 };
 
 const KINDS: [(&str, Kind); 2] = [("mirrored", Kind::Mirrored), ("centre", Kind::Centre)];
-const ENDS: [(&str, End); 2] = [("fitted", End::Fitted), ("free", End::Free)];
+const ENDS: [(&str, End); 2] = [
+    (End::Fitted.name(), End::Fitted),
+    (End::Free.name(), End::Free),
+];
 
 /// A course longer than this is most likely a slip of units. Unit: metre. Common practice, no source: strip-built boats
 /// are small.

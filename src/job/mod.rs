@@ -124,6 +124,17 @@ pub enum Stage {
     Laid,
 }
 
+impl Stage {
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Stage::Planned => "planned",
+            Stage::Cut => "cut",
+            Stage::Laid => "laid",
+        }
+    }
+}
+
 impl Job {
     /// How far a piece of a plan is, by what the log says.
     pub fn stage(&self, piece: &Piece) -> Stage {

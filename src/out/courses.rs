@@ -1,7 +1,7 @@
 //! out/courses.csv, out/ends.csv, out/bevels.csv: what was worked out from forms and offsets.
 
 use super::{Fault, in_64ths, sheet, with_64ths};
-use crate::hull::{End, Kind};
+use crate::hull::Kind;
 use crate::job::Lines;
 use crate::lines::{Bend, Fit, Taper, gape, radius};
 use crate::units::Length;
@@ -31,8 +31,8 @@ pub fn courses_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
             length(course.from.from_origin()),
             length(course.to.from_origin()),
             length(course.length),
-            end(course.bow_end).into(),
-            end(course.stern_end).into(),
+            course.bow_end.name().into(),
+            course.stern_end.name().into(),
         ]
     });
     sheet("out/courses.csv", &header, rows)
@@ -172,12 +172,5 @@ const fn kind(kind: Kind) -> &'static str {
     match kind {
         Kind::Mirrored => "mirrored",
         Kind::Centre => "centre",
-    }
-}
-
-const fn end(end: End) -> &'static str {
-    match end {
-        End::Fitted => "fitted",
-        End::Free => "free",
     }
 }

@@ -26,24 +26,24 @@ pub fn cut(job: &Job, piece: &Piece, end: BoatEnd) -> String {
 /// How an end of a piece is made, and against what.
 pub fn end(job: &Job, plan: &Plan, piece: &Piece, end: BoatEnd) -> String {
     let name = end.name();
-    let over = |length| job.unit.shop(length);
-    let allow = job.rules.allow;
     match facts::meets(job, plan, piece, end) {
-        Meets::Course(End::Fitted) if facts::laid_second(plan, piece) => {
+        Meets::Course(at @ End::Fitted) if facts::laid_second(plan, piece) => {
             let course = job.hull.course(piece.course).name();
             let other = match piece.side {
                 Side::Port => "starboard",
                 _ => "port",
             };
-            let over = over(allow.fitted_end);
+            let over = over(job, at);
             format!("{name} end fitted against course {course} {other}, {over} over")
         }
-        Meets::Course(End::Fitted) => {
-            format!("{name} end fitted, {} over", over(allow.fitted_end))
-        }
-        Meets::Course(End::Free) => format!("{name} end free, {} over", over(allow.free_end)),
+        Meets::Course(at) => format!("{name} end {}, {} over", at.name(), over(job, at)),
         Meets::Joint(number) => format!("{name} end joined to piece {number}"),
     }
+}
+
+/// How much of a piece is left over at the end of its course.
+pub(super) fn over(job: &Job, at: End) -> String {
+    job.unit.shop(job.rules.allowance(at))
 }
 
 /// A width to a tenth of a millimetre, or to a sixteenth of an inch.

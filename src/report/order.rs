@@ -2,7 +2,6 @@
 
 use super::table::{Head, heads};
 use super::{Report, marks};
-use crate::hull::End;
 use crate::job::{Job, Stage};
 use crate::plan::Piece;
 use maud::{Markup, html};
@@ -55,8 +54,7 @@ pub(super) fn done(stage: Stage) -> Markup {
     html! {
         @match stage {
             Stage::Planned => {}
-            Stage::Cut => { " · " strong { "cut" } }
-            Stage::Laid => { " · " strong { "laid" } }
+            stage => { " · " strong { (stage.name()) } }
         }
     }
 }
@@ -81,17 +79,13 @@ fn ends(report: &Report<'_>, piece: &Piece) -> String {
         .filter(|other| other.course == piece.course && other.side == piece.side)
         .map(|other| other.number)
         .max();
-    let end = |end| match end {
-        End::Fitted => "fitted",
-        End::Free => "free",
-    };
     let bow = if piece.number == 1 {
-        end(course.bow_end)
+        course.bow_end.name()
     } else {
         "joint"
     };
     let stern = if Some(piece.number) == last {
-        end(course.stern_end)
+        course.stern_end.name()
     } else {
         "joint"
     };

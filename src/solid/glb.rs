@@ -59,7 +59,7 @@ pub fn write(
                 "side": piece.side.name(),
                 "piece": piece.number,
                 "strip": strip.name,
-                "stage": stage(job.stage(piece)),
+                "stage": job.stage(piece).name(),
                 "says": draw::says(job, ribbon.piece + 1, piece),
             },
         }));
@@ -127,14 +127,6 @@ fn name(job: &Job, piece: &Piece) -> String {
     let course = job.hull.course(piece.course).name();
     let panel = &job.hull.panel_of(piece.course).name;
     format!("{} {panel} {course}.{}", piece.side.name(), piece.number)
-}
-
-fn stage(stage: Stage) -> &'static str {
-    match stage {
-        Stage::Planned => "planned",
-        Stage::Cut => "cut",
-        Stage::Laid => "laid",
-    }
 }
 
 /// The binary part, and what stands where in it.

@@ -10,8 +10,8 @@ pub use tag::Tag;
 
 use super::About;
 use super::facts::{self, BoatEnd, Meets, Way};
-use super::words;
-use crate::hull::{End, Side};
+use super::words::{self, over};
+use crate::hull::Side;
 use crate::job::Job;
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
 use crate::units::Length;
@@ -106,8 +106,7 @@ impl Label {
         }
         let (meets, over) = match meets {
             Meets::Joint(number) => (format!("joint to piece {number}"), None),
-            Meets::Course(End::Fitted) => ("fitted".into(), Some(job.rules.allow.fitted_end)),
-            Meets::Course(End::Free) => ("free".into(), Some(job.rules.allow.free_end)),
+            Meets::Course(at) => (at.name().into(), Some(job.rules.allowance(at))),
         };
         let mut told = vec![words::strip_end(strip_end).to_owned(), meets];
         told.extend(forms.iter().map(|(form, _)| format!("form {form}")));
@@ -186,22 +185,16 @@ fn cut_short(job: &Job, piece: &Piece, end: BoatEnd) -> String {
 }
 
 fn said(job: &Job, meets: Meets) -> String {
-    let over = |length: Length| job.unit.shop(length);
     match meets {
         Meets::Joint(number) => format!("joint to piece {number}"),
-        Meets::Course(End::Fitted) => {
-            format!("fitted end, {} over", over(job.rules.allow.fitted_end))
-        }
-        Meets::Course(End::Free) => format!("free end, {} over", over(job.rules.allow.free_end)),
+        Meets::Course(at) => format!("{} end, {} over", at.name(), over(job, at)),
     }
 }
 
 fn said_short(job: &Job, meets: Meets) -> String {
-    let over = |length: Length| job.unit.shop(length);
     match meets {
         Meets::Joint(number) => format!("joint to {number}"),
-        Meets::Course(End::Fitted) => format!("fitted +{}", over(job.rules.allow.fitted_end)),
-        Meets::Course(End::Free) => format!("free +{}", over(job.rules.allow.free_end)),
+        Meets::Course(at) => format!("{} +{}", at.name(), over(job, at)),
     }
 }
 

@@ -190,9 +190,8 @@ impl Sheet<'_> {
         };
         let stage = self.job.stage(piece);
         let done = match stage {
-            Stage::Planned => "",
-            Stage::Cut => "is cut · ",
-            Stage::Laid => "is laid · ",
+            Stage::Planned => String::new(),
+            stage => format!("is {} · ", stage.name()),
         };
         let length = format!("{done}{} long", unit.shop(facts::length(piece)));
         let panel = cut_off(panel, 3.4, Weight::Plain, NAME - behind - 1.0);

@@ -223,8 +223,7 @@ impl Sheet<'_> {
         }
         match self.job.stage(piece) {
             Stage::Planned => {}
-            Stage::Cut => how += " · cut",
-            Stage::Laid => how += " · laid",
+            stage => how += &format!(" · {}", stage.name()),
         }
         let length = self.job.unit.shop(facts::length(piece));
         let at: Point = (STRIP, base(size));
