@@ -6,7 +6,7 @@
 use super::body::Body;
 use super::ribbon::Ribbon;
 use crate::draw::{self, Misprint};
-use crate::job::{Job, Stage};
+use crate::job::Job;
 use crate::plan::{Face, Piece, Plan};
 use crate::stock::StripId;
 use serde_json::{Value, json};
