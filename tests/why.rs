@@ -13,8 +13,8 @@ use twinstrake::plan::Plan;
 use twinstrake::solve::{Asked, Quiet, lay, lay_from};
 use twinstrake::units::{Colour, Length, delta_e};
 use twinstrake::why::{
-    Clash, Demand, Gain, MorePairs, Prices, Proof, Relaxed, Size as SetSize, Trial, clashes,
-    prices, trial, with,
+    Clash, Demand, Gain, Minimality, MorePairs, Prices, Proof, Relaxed, Trial, clashes, prices,
+    trial, with,
 };
 
 fn asked(rounds: u64) -> Asked {
@@ -215,7 +215,7 @@ fn found(job: &Job) -> Vec<Clash> {
 /// Each set with any one demand left out can be laid: by a search of its own, judged by the checker.
 fn are_smallest(job: &Job, sets: &[Clash]) {
     for set in sets {
-        assert_eq!(set.size, SetSize::Smallest);
+        assert_eq!(set.size, Minimality::Smallest);
         for i in 0..set.demands.len() {
             let mut fewer = set.demands.clone();
             let left_out = fewer.remove(i);

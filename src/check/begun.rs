@@ -3,7 +3,7 @@
 //! Why: the ends of what is glued on are joints already, though nothing lies beyond them yet. Only beside pieces that
 //! go on from there do the rules say whether the course can still be finished.
 
-use super::{Breach, Part, Wrong, check};
+use super::{Breach, CoursePart, Wrong, check};
 use crate::hull::{CourseId, Side};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edge, Face, Piece, Plan};
@@ -151,23 +151,23 @@ impl Finished {
                 self.fixed(&self.run(&other), other.at.part)?;
                 self.fixed(&here, part)
             }
-            (Wrong::TooShort { .. }, Part::Piece(number)) => {
+            (Wrong::TooShort { .. }, CoursePart::Piece(number)) => {
                 let beside = |piece: &&Piece| piece.number.abs_diff(number) <= 1;
                 let mut beside = here.into_iter().filter(beside);
                 beside.find_map(|piece| self.decides(piece))
             }
-            (_, Part::Piece(number)) => {
+            (_, CoursePart::Piece(number)) => {
                 let mut here = here.into_iter();
                 here.find(|piece| piece.number == number && self.is_laid(piece))
             }
-            (_, Part::Joint(_)) => self.fixed(&here, breach.at.part),
-            (_, Part::Course) => here.into_iter().find(|piece| self.is_laid(piece)),
+            (_, CoursePart::Joint(_)) => self.fixed(&here, breach.at.part),
+            (_, CoursePart::Course) => here.into_iter().find(|piece| self.is_laid(piece)),
         }
     }
 
     /// The laid piece that decides where a joint of these pieces is.
-    fn fixed<'f>(&'f self, here: &[&'f Piece], part: Part) -> Option<&'f Piece> {
-        let Part::Joint(number) = part else {
+    fn fixed<'f>(&'f self, here: &[&'f Piece], part: CoursePart) -> Option<&'f Piece> {
+        let CoursePart::Joint(number) = part else {
             return None;
         };
         let at = (number as usize).checked_sub(1)?;

@@ -25,12 +25,12 @@ pub struct Where {
     /// The side; `None` where the course as a whole is meant.
     pub side: Option<Side>,
     /// What of the course.
-    pub part: Part,
+    pub part: CoursePart,
 }
 
 /// A part of a course.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Part {
+pub enum CoursePart {
     /// All of it.
     Course,
     /// The piece with this number, 1 at the bow.

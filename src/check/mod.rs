@@ -24,7 +24,7 @@ mod verdict;
 mod words;
 
 pub use begun::check_laid;
-pub use breach::{Breach, Part, Tip, Where, Wrong};
+pub use breach::{Breach, CoursePart, Tip, Where, Wrong};
 pub use verdict::{MatchFigure, SeamFigure, Verdict};
 
 use crate::job::Job;

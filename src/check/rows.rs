@@ -9,7 +9,7 @@ use crate::job::Job;
 use crate::plan::{Piece, Plan};
 use crate::units::{Length, S, X};
 
-use super::breach::{Breach, Part, Where, Wrong};
+use super::breach::{Breach, CoursePart, Where, Wrong};
 
 /// The pieces of one course on one side, by their numbers.
 pub(super) struct Run<'a> {
@@ -126,22 +126,22 @@ impl<'a> Rows<'a> {
 
     /// A breach by a course as a whole.
     pub fn course_breach(&self, id: CourseId, side: Option<Side>, wrong: Wrong) -> Breach {
-        self.breach(id, side, Part::Course, wrong)
+        self.breach(id, side, CoursePart::Course, wrong)
     }
 
     /// A breach by one piece.
     pub fn piece_breach(&self, piece: &Piece, wrong: Wrong) -> Breach {
-        let part = Part::Piece(piece.number);
+        let part = CoursePart::Piece(piece.number);
         self.breach(piece.course, Some(piece.side), part, wrong)
     }
 
     /// A breach by one joint.
     pub fn joint_breach(&self, run: &Run, joint: u32, wrong: Wrong) -> Breach {
-        self.breach(run.id, Some(run.side), Part::Joint(joint), wrong)
+        self.breach(run.id, Some(run.side), CoursePart::Joint(joint), wrong)
     }
 
     /// A place in the plan, in the names of the job.
-    pub fn place(&self, id: CourseId, side: Option<Side>, part: Part) -> Where {
+    pub fn place(&self, id: CourseId, side: Option<Side>, part: CoursePart) -> Where {
         Where {
             panel: self.job.hull.panel_of(id).name.clone(),
             course: self.job.hull.course(id).name(),
@@ -155,7 +155,7 @@ impl<'a> Rows<'a> {
         self.job.stock.strip(piece.strip).name.clone()
     }
 
-    fn breach(&self, id: CourseId, side: Option<Side>, part: Part, wrong: Wrong) -> Breach {
+    fn breach(&self, id: CourseId, side: Option<Side>, part: CoursePart, wrong: Wrong) -> Breach {
         Breach {
             at: self.place(id, side, part),
             wrong,

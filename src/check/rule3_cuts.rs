@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::breach::{Breach, Part, Wrong};
+use super::breach::{Breach, CoursePart, Wrong};
 use super::rows::{Rows, shortfall};
 use super::tolerance::{LENGTH, same};
 use crate::plan::{BowEnd, Piece};
@@ -94,7 +94,11 @@ fn apart(rows: &Rows, pieces: &[&Piece], found: &mut Vec<Breach>) {
         if let Some(other) = furthest {
             let between = piece.cut_from - other.cut_to;
             let strip = rows.strip_name(piece);
-            let there = rows.place(other.course, Some(other.side), Part::Piece(other.number));
+            let there = rows.place(
+                other.course,
+                Some(other.side),
+                CoursePart::Piece(other.number),
+            );
             if shortfall(between, Length::ZERO).is_some() {
                 let by = piece.cut_to.min(other.cut_to) - piece.cut_from;
                 let other = there;

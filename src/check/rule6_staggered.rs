@@ -1,6 +1,6 @@
 //! Rule 6: joints of near courses in one panel keep clear of each other along the boat.
 
-use super::breach::{Breach, Part, Wrong};
+use super::breach::{Breach, CoursePart, Wrong};
 use super::rows::{Rows, Run, shortfall};
 use crate::hull::Side;
 
@@ -34,7 +34,11 @@ fn apart(rows: &Rows, earlier: &Run, run: &Run, found: &mut Vec<Breach>) {
         for there in earlier.joints() {
             let distance = (here - earlier.course.x_at(there.at)).abs();
             if let Some(by) = shortfall(distance, clear) {
-                let other = rows.place(earlier.id, Some(earlier.side), Part::Joint(there.number));
+                let other = rows.place(
+                    earlier.id,
+                    Some(earlier.side),
+                    CoursePart::Joint(there.number),
+                );
                 let wrong = Wrong::TooNear { other, clear, by };
                 found.push(rows.joint_breach(run, joint.number, wrong));
             }

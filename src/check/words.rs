@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::breach::{Breach, Part, Tip, Where, Wrong};
+use super::breach::{Breach, CoursePart, Tip, Where, Wrong};
 use crate::plan::BowEnd;
 use crate::units::{Length, Unit};
 
@@ -20,9 +20,9 @@ impl fmt::Display for Where {
             write!(f, ", {}", side.name())?;
         }
         match self.part {
-            Part::Course => Ok(()),
-            Part::Piece(number) => write!(f, ", piece {number}"),
-            Part::Joint(number) => write!(f, ", joint {number}"),
+            CoursePart::Course => Ok(()),
+            CoursePart::Piece(number) => write!(f, ", piece {number}"),
+            CoursePart::Joint(number) => write!(f, ", joint {number}"),
         }
     }
 }

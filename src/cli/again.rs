@@ -9,7 +9,7 @@ use twinstrake::check::check;
 use twinstrake::disk;
 use twinstrake::job::{self, Job, Reading};
 use twinstrake::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use twinstrake::out::{self, Again, Fault, Told};
+use twinstrake::out::{self, Again, Fault, PlanRecord};
 use twinstrake::plan::Plan;
 use twinstrake::solve::Grounds;
 use twinstrake::stock::Stock;
@@ -204,7 +204,7 @@ pub(super) fn keep(
 }
 
 /// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.
-pub(super) fn judge_against_earlier(dir: &Path, told: Option<&Told>, reading: &mut Reading) {
+pub(super) fn judge_against_earlier(dir: &Path, told: Option<&PlanRecord>, reading: &mut Reading) {
     let earlier = told.and_then(|told| told.earlier);
     reading.job.earlier = earlier.and_then(|number| {
         job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)

@@ -4,7 +4,7 @@ use super::args::Need;
 use super::say;
 use super::status::Status;
 use twinstrake::job::{self, Lines};
-use twinstrake::lines::{Asked, Size, boards, need};
+use twinstrake::lines::{BoardSize, NeedTerms, boards, need};
 use twinstrake::out;
 use twinstrake::units::parse::{self, Decimal};
 use twinstrake::units::{Length, Unit};
@@ -50,7 +50,7 @@ pub(super) fn run(typed: &Need) -> Status {
 /// What was typed, in the units of the job.
 ///
 /// Errors: what is wrong with it.
-fn asked(typed: &Need, lines: &Lines) -> Result<(Asked, Vec<Size>), String> {
+fn asked(typed: &Need, lines: &Lines) -> Result<(NeedTerms, Vec<BoardSize>), String> {
     let kerf = match &typed.kerf {
         Some(text) => length("--kerf", text, lines.unit)?,
         None => lines.mill.kerf,
@@ -62,7 +62,7 @@ fn asked(typed: &Need, lines: &Lines) -> Result<(Asked, Vec<Size>), String> {
         ));
     }
     let sizes = typed.board.iter().map(|text| size(text, lines.unit));
-    let asked = Asked {
+    let asked = NeedTerms {
         margin: typed.margin / 100.0,
         kerf,
         planing: lines.mill.planing,
@@ -79,13 +79,13 @@ pub(super) fn class(unit: Unit) -> Length {
     }
 }
 
-fn size(text: &str, unit: Unit) -> Result<Size, String> {
+fn size(text: &str, unit: Unit) -> Result<BoardSize, String> {
     let Some((long, wide)) = text.split_once(['x', 'X', '×']) else {
         return Err(format!(
             "--board \"{text}\" has no x in it. Write its length and its width, as 4200x150 or \"14ft x 6in\"."
         ));
     };
-    let size = Size {
+    let size = BoardSize {
         length: length("--board", long, unit)?,
         width: length("--board", wide, unit)?,
     };

@@ -26,7 +26,7 @@ pub(super) fn run(typed: &Why) -> Status {
         trial: true,
     };
     let bar = Trying::new(typed.quiet, stop);
-    let written = why::Standing::of(job, plan);
+    let written = why::Judged::of(job, plan);
     let prices = why::prices(job, &written.plan, &asked, &bar, &|relaxed| {
         bar.now(say::trying(job, relaxed));
     });

@@ -5,7 +5,7 @@ use super::ink;
 use super::scene::{Group, Item, Line, Outline, Point, Scene, Set, Shape, Stroke, Text, Weight};
 use crate::hull::FormId;
 use crate::job::Lines;
-use crate::lines::{Laid, Skin, Told, bands};
+use crate::lines::{CourseEdge, Laid, PanelShape, bands};
 use crate::units::{Length, Unit};
 
 /// Pages on their side, the smallest first: the first on which courses can be told apart is taken. Unit: millimetre of
@@ -104,12 +104,12 @@ struct Extent {
 
 /// The scene of the lines; `None` where only girths are known.
 pub fn scene(lines: &Lines) -> Option<Scene> {
-    let drawn: Vec<&Told> = lines
+    let drawn: Vec<&PanelShape> = lines
         .told
         .iter()
         .filter(|told| told.sections.is_some())
         .collect();
-    let sections: Vec<(&Told, Vec<Vec<Place>>)> =
+    let sections: Vec<(&PanelShape, Vec<Vec<Place>>)> =
         drawn.iter().map(|told| (*told, sections(told))).collect();
     let extent = extent(&sections)?;
     let on = |page: Page| {
@@ -190,7 +190,7 @@ fn frames(page: Page, extent: &Extent, widest: f64) -> [(&'static str, f64, Fram
 }
 
 /// Each section of a panel, from start line to stop line.
-fn sections(told: &Told) -> Vec<Vec<Place>> {
+fn sections(told: &PanelShape) -> Vec<Vec<Place>> {
     let walked = |section: &crate::lines::Curve| {
         let point = |i: u32| section.at(section.length() * f64::from(i) / f64::from(PARTS));
         (0..=PARTS).map(point).collect()
@@ -198,7 +198,7 @@ fn sections(told: &Told) -> Vec<Vec<Place>> {
     told.sections.iter().flatten().map(walked).collect()
 }
 
-fn extent(sections: &[(&Told, Vec<Vec<Place>>)]) -> Option<Extent> {
+fn extent(sections: &[(&PanelShape, Vec<Vec<Place>>)]) -> Option<Extent> {
     let places = || sections.iter().flat_map(|(_, all)| all.iter().flatten());
     places().next()?;
     let over = |fold: fn(f64, f64) -> f64, from: f64| -> Place {
@@ -211,7 +211,7 @@ fn extent(sections: &[(&Told, Vec<Vec<Place>>)]) -> Option<Extent> {
 }
 
 /// Where the widest section of all stands, and a hair abaft it: all of that section lies on one side of the body plan.
-fn widest(sections: &[(&Told, Vec<Vec<Place>>)]) -> f64 {
+fn widest(sections: &[(&PanelShape, Vec<Vec<Place>>)]) -> f64 {
     const HAIR: f64 = 0.01;
     let places = sections.iter().flat_map(|(_, all)| all.iter().flatten());
     places
@@ -289,7 +289,7 @@ fn edges(sections: &[Vec<Place>], frame: &Frame) -> Vec<Item> {
 }
 
 /// The edges of the courses toward the start line.
-fn courses(lines: &Lines, told: &Told, frame: &Frame) -> Vec<Item> {
+fn courses(lines: &Lines, told: &PanelShape, frame: &Frame) -> Vec<Item> {
     let strip = lines.strip();
     let all = bands(told, strip.width, crate::lines::MOST);
     let line = Line::whole(ink::SEAM, 0.12);
@@ -300,7 +300,7 @@ fn courses(lines: &Lines, told: &Told, frame: &Frame) -> Vec<Item> {
     let items = of_panel.filter_map(|laid| {
         let course = &laid.course;
         let band = all.iter().find(|band| band.number == course.number)?;
-        let skin = Skin::of(told, band, course.from.mm(), course.to.mm());
+        let skin = CourseEdge::of(told, band, course.from.mm(), course.to.mm());
         let points: Vec<Place> = (0..=PARTS)
             .filter_map(|i| skin.point(skin.length() * f64::from(i) / f64::from(PARTS)))
             .collect();
@@ -327,7 +327,7 @@ fn told_of(lines: &Lines, laid: &Laid) -> String {
 }
 
 /// The forms: their sections in the body plan, a line across in the other views, with their names.
-fn forms(lines: &Lines, told: &Told, sections: &[Vec<Place>], frame: &Frame) -> Vec<Item> {
+fn forms(lines: &Lines, told: &PanelShape, sections: &[Vec<Place>], frame: &Frame) -> Vec<Item> {
     let line = match frame.view {
         View::BodyPlan { .. } => Line::whole(ink::PENCIL, 0.25),
         _ => Line::whole(ink::SOFT, 0.15),

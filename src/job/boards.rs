@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::complaint::Found;
-use super::rack::{Against, Rack, StripRow, Told, falls_short};
+use super::rack::{Against, Rack, Stated, StripRow, falls_short};
 use super::slices::Slices;
 use super::strips::look_at_length;
 use super::table::{Form, Need, Row, Rows, each_row};
@@ -203,13 +203,13 @@ fn lengths(
     slices: &Slices<'_>,
     against: &Against,
     found: &mut Found,
-) -> (Told<Length>, Vec<Told<Length>>) {
+) -> (Stated<Length>, Vec<Stated<Length>>) {
     let read = |cell: &Cell<'_>, found: &mut Found| {
         let length = cell.positive_length(found);
         if let Some(length) = length {
             look_at_length(cell, length, against, found);
         }
-        Told::of(length)
+        Stated::of(length)
     };
     each_slice(
         row,
@@ -226,8 +226,8 @@ fn all_colours(
     row: &Row<'_>,
     slices: &Slices<'_>,
     found: &mut Found,
-) -> (Told<Colour>, Vec<Told<Colour>>) {
-    let read = |cell: &Cell<'_>, found: &mut Found| Told::of(colours::read(cell, found));
+) -> (Stated<Colour>, Vec<Stated<Colour>>) {
+    let read = |cell: &Cell<'_>, found: &mut Found| Stated::of(colours::read(cell, found));
     let example = "3: 64.7 13.3 28.8; 5-6: #c4936a";
     each_slice(row, ("colour", "colours"), example, slices, read, found)
 }
@@ -238,19 +238,19 @@ fn each_slice<T: Copy>(
     (all, some): (&str, &str),
     example: &str,
     slices: &Slices<'_>,
-    read: impl Fn(&Cell<'_>, &mut Found) -> Told<T>,
+    read: impl Fn(&Cell<'_>, &mut Found) -> Stated<T>,
     found: &mut Found,
-) -> (Told<T>, Vec<Told<T>>) {
+) -> (Stated<T>, Vec<Stated<T>>) {
     let cell = row.cell(all);
     let common = match cell.is_empty() {
-        true => Told::Not,
+        true => Stated::Not,
         false => read(&cell, found),
     };
     let before = found.complaints.len();
     let exceptions = slices.exceptions(&row.cell(some), example, found);
     // Where it is not clear which slice is meant, none is missing.
     let rest = match (common, found.complaints.len() > before) {
-        (Told::Not, true) => Told::Unread,
+        (Stated::Not, true) => Stated::Unread,
         (common, _) => common,
     };
     let mut values = vec![rest; slices.count as usize];
@@ -269,7 +269,7 @@ fn each_slice<T: Copy>(
 fn all_defects(
     cell: &Cell<'_>,
     slices: &Slices<'_>,
-    lengths: &[Told<Length>],
+    lengths: &[Stated<Length>],
     found: &mut Found,
 ) -> BTreeMap<u32, Vec<Defect>> {
     let mut all: BTreeMap<u32, Vec<Defect>> = BTreeMap::new();

@@ -4,7 +4,7 @@ use super::complaint::{Complaint, Found};
 use super::files::{Digest, all_named, not_a_folder, unreadable};
 use super::log::{self, Log};
 use super::measured::Pictured;
-use super::rack::{Against, Size};
+use super::rack::{Against, StripSize};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
 use super::{
@@ -166,7 +166,7 @@ pub(super) fn against(shape: &Shape) -> Against {
     let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
     Against {
         unit: shape.unit(),
-        size: rules.map(|rules| Size {
+        size: rules.map(|rules| StripSize {
             width: rules.width,
             thickness: rules.thickness,
         }),

@@ -5,14 +5,14 @@ use super::forms::{self, Forms};
 use super::offsets::{self, Offsets};
 use super::panels::PanelKeys;
 use crate::hull::{FormId, PanelId};
-use crate::lines::{self, Closing, Fair, Laid, MOST, Measured, Strip, Told, TooMany};
+use crate::lines::{self, Closing, Fair, Laid, MOST, Measured, PanelShape, Scantling, TooMany};
 use crate::units::{Length, Unit};
 use std::collections::BTreeMap;
 
 /// What is known of each panel that is there, and the courses worked out from it.
 #[derive(Default)]
 pub(super) struct Lined {
-    pub(super) told: Vec<Told>,
+    pub(super) told: Vec<PanelShape>,
     pub(super) laid: Vec<Laid>,
     /// The points of offsets.csv, and whether it is a table as it is printed.
     pub(super) points: Vec<Measured>,
@@ -29,7 +29,7 @@ pub(super) fn lined(
     forms: &Forms,
     offsets: Option<Offsets>,
     panels: &[PanelKeys],
-    strip: Strip,
+    strip: Scantling,
     unit: Unit,
     found: &mut Found,
 ) -> Lined {
@@ -119,7 +119,7 @@ fn told(
     panel: PanelId,
     keys: &PanelKeys,
     found: &mut Found,
-) -> Option<Told> {
+) -> Option<PanelShape> {
     let drawn: BTreeMap<FormId, Length> = sections
         .into_iter()
         .flatten()
@@ -166,7 +166,7 @@ fn told(
     }
     let lines = &keys.lines;
     let mm = |length: Option<Length>| length.map(Length::mm);
-    Some(Told {
+    Some(PanelShape {
         panel,
         toward: keys.panel.toward,
         forms: ids,

@@ -6,7 +6,7 @@ use super::folder;
 use super::shape::{self, Shape};
 use super::{Stationery, courses};
 use crate::hull::{Course, Hull};
-use crate::lines::{Closing, Laid, Measured, Strip, Told, closing};
+use crate::lines::{Closing, Laid, Measured, PanelShape, Scantling, closing};
 use crate::mill::Mill;
 use crate::plan::Rules;
 use crate::units::{Length, Unit};
@@ -57,7 +57,7 @@ pub struct Lines {
     /// The boat as the planner sees it.
     pub hull: Hull,
     /// What forms and offsets tell of each panel; empty where there are none.
-    pub told: Vec<Told>,
+    pub told: Vec<PanelShape>,
     /// The courses worked out from that, whether or not the planner goes by them.
     pub laid: Vec<Laid>,
     /// The points of offsets.csv.
@@ -72,8 +72,8 @@ pub struct Lines {
 
 impl Lines {
     /// The strips that the courses are made of.
-    pub fn strip(&self) -> Strip {
-        Strip {
+    pub fn strip(&self) -> Scantling {
+        Scantling {
             width: self.rules.width.mm(),
             thickness: self.rules.thickness.mm(),
         }

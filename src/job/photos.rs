@@ -3,7 +3,7 @@
 use super::cell::Cell;
 use super::complaint::{Complaint, Found};
 use super::files::{input, not_a_folder, others_named};
-use super::rack::{Against, Rack, Size, StripRow};
+use super::rack::{Against, Rack, StripRow, StripSize};
 use super::slices::Slices;
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{boat, keys, measured, rack};
@@ -88,7 +88,7 @@ fn read(dir: &Path, found: &mut Found) -> Option<Photos> {
     let rules = boat.and_then(|boat| boat.rules);
     let against = Against {
         unit: unit.unwrap_or_default(),
-        size: rules.map(|rules| Size {
+        size: rules.map(|rules| StripSize {
             width: rules.width,
             thickness: rules.thickness,
         }),

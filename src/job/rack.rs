@@ -14,7 +14,7 @@ use std::path::Path;
 
 /// What a strip of this job should measure.
 #[derive(Clone, Copy)]
-pub(super) struct Size {
+pub(super) struct StripSize {
     pub(super) width: Length,
     pub(super) thickness: Length,
 }
@@ -22,7 +22,7 @@ pub(super) struct Size {
 /// What the sheets of the rack are read against; what could not be read itself is `None`.
 pub(super) struct Against {
     pub(super) unit: Unit,
-    pub(super) size: Option<Size>,
+    pub(super) size: Option<StripSize>,
     /// The longest course, along the skin.
     pub(super) longest: Option<Length>,
     /// What saw and plane take, where boards that are not sawn yet are planned with.
@@ -35,7 +35,7 @@ pub(super) const CULL_MM: f64 = 0.5;
 
 /// What a sheet says of one thing about a strip.
 #[derive(Clone, Copy)]
-pub(super) enum Told<T> {
+pub(super) enum Stated<T> {
     /// Nothing.
     Not,
     /// Something that can't be read, which has been complained of.
@@ -43,16 +43,16 @@ pub(super) enum Told<T> {
     Is(T),
 }
 
-impl<T: Copy> Told<T> {
+impl<T: Copy> Stated<T> {
     /// What was read of a cell that is not empty; where that is nothing, a complaint has been left.
-    pub(super) fn of(read: Option<T>) -> Told<T> {
-        read.map_or(Told::Unread, Told::Is)
+    pub(super) fn of(read: Option<T>) -> Stated<T> {
+        read.map_or(Stated::Unread, Stated::Is)
     }
 
     pub(super) fn known(self) -> Option<T> {
         match self {
-            Told::Is(value) => Some(value),
-            Told::Not | Told::Unread => None,
+            Stated::Is(value) => Some(value),
+            Stated::Not | Stated::Unread => None,
         }
     }
 }
@@ -68,10 +68,10 @@ pub(super) struct StripRow {
     pub(super) origin_read: bool,
     /// The name under `sister`; empty where none is named.
     pub(super) sister: String,
-    pub(super) length: Told<Length>,
+    pub(super) length: Stated<Length>,
     pub(super) width: Option<Length>,
     pub(super) thickness: Option<Length>,
-    pub(super) colour: Told<Colour>,
+    pub(super) colour: Stated<Colour>,
     pub(super) wood: String,
     pub(super) grain: String,
     pub(super) defects: Vec<Defect>,
@@ -104,7 +104,7 @@ impl StripRow {
         }
     }
 
-    pub(super) fn is_cull(&self, size: &Size) -> bool {
+    pub(super) fn is_cull(&self, size: &StripSize) -> bool {
         let short = |measured: Option<Length>, wanted| {
             measured.is_some_and(|measured| falls_short(measured, wanted))
         };
@@ -187,7 +187,7 @@ pub(super) fn rows(
         boards::read(&bytes, against, &mut rack, found);
         for row in &mut rack.rows {
             if let Some((colour, _)) = rack.measured.get(&row.name) {
-                row.colour = Told::Is(*colour);
+                row.colour = Stated::Is(*colour);
             }
         }
     }
@@ -239,10 +239,10 @@ fn complain_of_gaps(rack: &Rack, found: &mut Found) {
         else {
             continue;
         };
-        if matches!(row.length, Told::Not) {
+        if matches!(row.length, Stated::Not) {
             gaps.entry((line, "length")).or_default().insert(seq);
         }
-        if matches!(row.colour, Told::Not) {
+        if matches!(row.colour, Stated::Not) {
             gaps.entry((line, "colour")).or_default().insert(seq);
         }
     }
@@ -289,7 +289,7 @@ fn spans(slices: &BTreeSet<u32>) -> String {
 
 /// Sorts strips and boards by name, so that the order of rows plays no part. Called also when there are complaints:
 /// what could not be read is left out then, and the result is thrown away.
-fn stock(mut rows: Vec<StripRow>, size: Option<Size>) -> Stock {
+fn stock(mut rows: Vec<StripRow>, size: Option<StripSize>) -> Stock {
     rows.sort_by(|one, other| natural(&one.name, &other.name));
     let mut boards: Vec<String> = rows
         .iter()

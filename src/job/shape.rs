@@ -7,7 +7,7 @@ use super::forms::{self, Forms};
 use super::lined::{Lined, lined};
 use super::{courses, edited, keys, offsets};
 use crate::hull::{Course, PanelId};
-use crate::lines::{Laid, Strip};
+use crate::lines::{Laid, Scantling};
 use crate::units::Unit;
 use std::path::Path;
 
@@ -65,7 +65,7 @@ pub(super) fn read(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> 
         let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
         let readable = found.complaints.len() == before;
         if let (Some(panels), Some(rules), true) = (panels, rules, readable) {
-            let strip = Strip {
+            let strip = Scantling {
                 width: rules.width.mm(),
                 thickness: rules.thickness.mm(),
             };

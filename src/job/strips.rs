@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::complaint::Found;
-use super::rack::{Against, CULL_MM, Rack, Size, StripRow, Told, falls_short};
+use super::rack::{Against, CULL_MM, Rack, Stated, StripRow, StripSize, falls_short};
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{colours, defects};
 use crate::stock::Defect;
@@ -124,7 +124,7 @@ fn strip(
         length
     });
     let colour = written("colour").map(|cell| colours::read(&cell, found));
-    let wanted = |side: fn(Size) -> Length| against.size.map(side);
+    let wanted = |side: fn(StripSize) -> Length| against.size.map(side);
     let width = across(&row.cell("width"), wanted(|size| size.width), found);
     let thickness = across(&row.cell("thickness"), wanted(|size| size.thickness), found);
     let texts = ["sister", "wood", "grain", "notes"].map(|column| row.cell(column).text);
@@ -139,12 +139,12 @@ fn strip(
             origin,
             origin_read,
             sister,
-            length: Told::of(length),
+            length: Stated::of(length),
             width,
             thickness,
             colour: match (colour, measured) {
-                (None, Some(measured)) => Told::Is(measured),
-                (colour, _) => Told::of(colour.flatten()),
+                (None, Some(measured)) => Stated::Is(measured),
+                (colour, _) => Stated::of(colour.flatten()),
             },
             wood,
             grain,
@@ -156,10 +156,10 @@ fn strip(
     };
     complain_of_other_board(row, slice, found);
     if let Some(length) = length {
-        slice.length = Told::of(length);
+        slice.length = Stated::of(length);
     }
     if let Some(colour) = colour {
-        slice.colour = Told::of(colour);
+        slice.colour = Stated::of(colour);
     }
     slice.width = width.or(slice.width);
     slice.thickness = thickness.or(slice.thickness);

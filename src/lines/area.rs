@@ -1,14 +1,14 @@
 //! How much skin there is.
 
 use super::curve::{Point, dot, length, sub};
-use super::{Curve, Told};
+use super::{Curve, PanelShape};
 
 /// Into how many strips of skin a panel is cut to measure it, and each of them from form to form.
 const ACROSS: usize = 64;
 const ALONG: usize = 8;
 
 /// The area of a panel on one side of the boat; `None` where only girths are known. Unit: mm².
-pub fn area(told: &Told) -> Option<f64> {
+pub fn area(told: &PanelShape) -> Option<f64> {
     let sections = told.sections.as_ref()?;
     let lines: Vec<Vec<Point>> = (0..=ACROSS)
         .map(|i| {

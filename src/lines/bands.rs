@@ -1,6 +1,6 @@
 //! Bands of girth, and the stretches of the boat over which each is there.
 
-use super::{Centre, Told};
+use super::{Centre, PanelShape};
 use crate::hull::Kind;
 
 /// A course narrower than this everywhere is rounding, not wood. Unit: mm. Why so small: the widths of all courses at a
@@ -31,7 +31,7 @@ pub struct Band {
 
 impl Band {
     /// The width of strip that shows at a place of a panel: both halves of a course on the centreline.
-    pub fn width(&self, told: &Told, x: f64) -> f64 {
+    pub fn width(&self, told: &PanelShape, x: f64) -> f64 {
         let girth = told.girth.at(x);
         let one_side = match self.covers {
             Covers::Levels(from, to) => to.min(girth - self.kept_free(told)) - from,
@@ -44,7 +44,7 @@ impl Band {
     }
 
     /// How much of the girth before the stop line is left to a course on the centreline.
-    pub fn kept_free(&self, told: &Told) -> f64 {
+    pub fn kept_free(&self, told: &PanelShape) -> f64 {
         match (told.centre, self.covers) {
             (Centre::Last, Covers::Levels(from, to)) => 0.5 * (to - from),
             _ => 0.0,
@@ -53,7 +53,7 @@ impl Band {
 
     /// How far from the start line it begins to be as wide as this; on a centre course both halves count. Unit of the
     /// result: mm of girth.
-    pub fn girth_at_width(&self, told: &Told, width: f64) -> f64 {
+    pub fn girth_at_width(&self, told: &PanelShape, width: f64) -> f64 {
         let one_side = match self.kind {
             Kind::Mirrored => width,
             Kind::Centre => 0.5 * width,
@@ -74,7 +74,7 @@ impl Band {
 }
 
 /// Every band of a panel, from the start line; at most `most`, which keeps nonsense from running on.
-pub fn bands(told: &Told, width: f64, most: u32) -> Vec<Band> {
+pub fn bands(told: &PanelShape, width: f64, most: u32) -> Vec<Band> {
     let mut bands = Vec::new();
     let mut from = 0.0;
     if told.centre == Centre::First {
@@ -109,7 +109,7 @@ pub fn bands(told: &Told, width: f64, most: u32) -> Vec<Band> {
 }
 
 /// The band over the stretches where the girth rises above a level; `None` where there are none worth the name.
-fn band(told: &Told, number: u32, kind: Kind, covers: Covers, rises_to: f64) -> Option<Band> {
+fn band(told: &PanelShape, number: u32, kind: Kind, covers: Covers, rises_to: f64) -> Option<Band> {
     let mut band = Band {
         number,
         kind,

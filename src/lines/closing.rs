@@ -1,6 +1,6 @@
 //! The last course of a panel: whether it would be a sliver, and what makes it come out even.
 
-use super::{Centre, Strip, Told, bands};
+use super::{Centre, PanelShape, Scantling, bands};
 use crate::hull::{Kind, PanelId};
 
 /// A last course narrower than this part of a strip everywhere is a sliver. Common practice, no source.
@@ -27,7 +27,7 @@ pub struct Closing {
 
 /// Whether the last mirrored course of a panel is a sliver at its widest; `None` where it is not, or where there is no
 /// other to do without it.
-pub fn closing(told: &Told, strip: Strip) -> Option<Closing> {
+pub fn closing(told: &PanelShape, strip: Scantling) -> Option<Closing> {
     let all = bands(told, strip.width, super::MOST);
     let mut mirrored = all.iter().filter(|band| band.kind == Kind::Mirrored).rev();
     let (last, before) = (mirrored.next()?, mirrored.next());

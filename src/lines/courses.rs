@@ -2,7 +2,7 @@
 
 use super::bevel::{INBOARD, OUTBOARD, Way, chord, turn};
 use super::taper::Tip;
-use super::{Band, Centre, Covers, Fit, Skin, Strip, Taper, Told, bands, bevel};
+use super::{Band, Centre, CourseEdge, Covers, Fit, PanelShape, Scantling, Taper, bands, bevel};
 use crate::hull::{Course, Crossing, Kind, Stretch};
 use crate::units::{Length, S, X};
 
@@ -37,7 +37,7 @@ pub const MOST: u32 = 1000;
 /// Every course of a panel, by number and then from the bow aft.
 ///
 /// Errors: there are too many to be meant.
-pub fn courses(told: &Told, strip: Strip) -> Result<Vec<Laid>, TooMany> {
+pub fn courses(told: &PanelShape, strip: Scantling) -> Result<Vec<Laid>, TooMany> {
     let bands = bands(told, strip.width, MOST + 1);
     if bands.len() > MOST as usize {
         return Err(TooMany::Courses);
@@ -66,14 +66,14 @@ fn rounded(mm: f64) -> Length {
 
 /// One course; `None` where it is shorter than that.
 fn laid(
-    told: &Told,
-    strip: Strip,
+    told: &PanelShape,
+    strip: Scantling,
     band: &Band,
     next: Option<&Band>,
     stretch: Stretch,
     (from, to): (f64, f64),
 ) -> Option<Laid> {
-    let skin = Skin::of(told, band, from, to);
+    let skin = CourseEdge::of(told, band, from, to);
     let (bow, stern) = fits(told, (from, to));
     let places = told.girth.places().iter().zip(&told.forms).enumerate();
     let crossings = places
@@ -108,7 +108,7 @@ fn laid(
 }
 
 /// What the two ends meet: the panel's own end, the stem where the stop line follows it, or the stop line.
-fn fits(told: &Told, (from, to): (f64, f64)) -> (Fit, Fit) {
+fn fits(told: &PanelShape, (from, to): (f64, f64)) -> (Fit, Fit) {
     let at_bow = from <= told.from() || told.bow_end_to.is_some_and(|line| from <= line);
     let at_stern = to >= told.to() || told.stern_end_from.is_some_and(|line| to >= line);
     (
@@ -120,7 +120,7 @@ fn fits(told: &Told, (from, to): (f64, f64)) -> (Fit, Fit) {
 /// The next course must be this wide for the bevel against it to mean anything. Unit: mm.
 const NARROWEST: f64 = 1.0;
 
-fn bevel_at(told: &Told, i: usize, x: f64, band: &Band, next: &Band) -> Option<f64> {
+fn bevel_at(told: &PanelShape, i: usize, x: f64, band: &Band, next: &Band) -> Option<f64> {
     let section = told.sections.as_ref()?.get(i)?;
     let (own, beyond) = (band.width(told, x), next.width(told, x));
     if own < NARROWEST || beyond < NARROWEST {

@@ -1,9 +1,9 @@
 //! The lines of the boat: from girths taped round the forms, or from offsets, to courses.
 //!
 //! Decides where each course begins and ends, how wide it is at every form, how long it is along the skin, what bevel
-//! it takes and how its ends narrow. It must not know files, wood or plans: what it is told comes in as [`Told`], what
-//! it finds goes out as [`Laid`]. Planner and checker both start from what it finds, so it has tests of its own against
-//! closed forms. Start with `courses`.
+//! it takes and how its ends narrow. It must not know files, wood or plans: what it is told comes in as [`PanelShape`],
+//! what it finds goes out as [`Laid`]. Planner and checker both start from what it finds, so it has tests of its own
+//! against closed forms. Start with `courses`.
 //!
 //! Everything here is reckoned in millimetres and `f64`: it is measured with a tape, not with an inch rule's
 //! nanometres.
@@ -33,7 +33,7 @@ pub(crate) use curve::{dot, length, sub};
 pub use fair::Fair;
 pub use fit::Plane;
 pub use misprint::{Misprint, Ordinate, misprints};
-pub use need::{Asked, Boards, Need, Size, boards, need, one_piece, slices};
-pub use panel::{Centre, Fit, Measured, Strip, Told};
-pub use skin::Skin;
+pub use need::{BoardSize, Boards, Need, NeedTerms, boards, need, one_piece, slices};
+pub use panel::{Centre, Fit, Measured, PanelShape, Scantling};
+pub use skin::CourseEdge;
 pub use taper::Taper;

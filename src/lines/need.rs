@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 /// A size of board, as thick as a strip is wide.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Size {
+pub struct BoardSize {
     /// Along the grain.
     pub length: Length,
     /// Across: the slices are sawn off this way.
@@ -19,7 +19,7 @@ pub struct Size {
 
 /// What is asked of the reckoning.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Asked {
+pub struct NeedTerms {
     /// Added for breakage and culls, as a part: 0.15 is 15 %.
     pub margin: f64,
     /// Lost at each cut of the ripping saw.
@@ -46,7 +46,7 @@ pub struct Need {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Boards {
     /// The size.
-    pub size: Size,
+    pub size: BoardSize,
     /// Slices that a board gives.
     pub slices: usize,
     /// Joints, one on both sides of the boat counting once.
@@ -62,7 +62,7 @@ pub struct Boards {
 }
 
 /// What the courses take.
-pub fn need(courses: &[Course], rules: &Rules, asked: &Asked) -> Need {
+pub fn need(courses: &[Course], rules: &Rules, asked: &NeedTerms) -> Need {
     let mut need = Need {
         net: Length::ZERO,
         with_ends: Length::ZERO,
@@ -85,7 +85,7 @@ pub fn need(courses: &[Course], rules: &Rules, asked: &Asked) -> Need {
 }
 
 /// What the courses come to in boards of one size.
-pub fn boards(courses: &[Course], rules: &Rules, asked: &Asked, size: Size) -> Boards {
+pub fn boards(courses: &[Course], rules: &Rules, asked: &NeedTerms, size: BoardSize) -> Boards {
     let mut pieces: [Vec<Length>; 2] = Default::default();
     let (mut joints, mut over_jointed) = (0, 0);
     let usable = size.length - rules.allow.end_trim * 2.0;

@@ -56,7 +56,7 @@ pub enum Centre {
 /// Everything that is known of one panel: its girths at the forms, its sections where there are offsets, and how its
 /// ends are treated. Unit of all lengths: mm.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Told {
+pub struct PanelShape {
     /// The panel.
     pub panel: PanelId,
     /// Which way its courses run.
@@ -108,14 +108,14 @@ pub struct Measured {
 
 /// The strips that a panel is to be planked with. Unit: mm.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Strip {
+pub struct Scantling {
     /// Width that one course covers.
     pub width: f64,
     /// Thickness.
     pub thickness: f64,
 }
 
-impl Told {
+impl PanelShape {
     /// Where the panel begins.
     pub fn from(&self) -> f64 {
         self.girth.places().first().copied().unwrap_or(0.0)

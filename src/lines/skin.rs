@@ -1,13 +1,13 @@
 //! A line along the skin of a course: how far each station is from its bow end.
 
 use super::curve::Point;
-use super::{Band, Curve, Told};
+use super::{Band, Curve, PanelShape};
 use crate::lines::Covers;
 
 /// The edge of a course toward the start line, from its bow end to its stern end: the longer of its two edges where the
 /// ends rake or run out, and the one on which its tips lie.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Skin {
+pub struct CourseEdge {
     from: f64,
     to: f64,
     shape: Shape,
@@ -21,14 +21,14 @@ enum Shape {
     Rate(f64),
 }
 
-impl Skin {
+impl CourseEdge {
     /// The line of a band over a stretch of the boat.
-    pub fn of(told: &Told, band: &Band, from: f64, to: f64) -> Skin {
+    pub fn of(told: &PanelShape, band: &Band, from: f64, to: f64) -> CourseEdge {
         let shape = match &told.sections {
             Some(sections) => Shape::Curve(curve(told, sections, band, from, to)),
             None => Shape::Rate(rate(told, band)),
         };
-        Skin { from, to, shape }
+        CourseEdge { from, to, shape }
     }
 
     /// Its length.
@@ -65,7 +65,7 @@ impl Skin {
     }
 }
 
-fn curve(told: &Told, sections: &[Curve], band: &Band, from: f64, to: f64) -> Curve {
+fn curve(told: &PanelShape, sections: &[Curve], band: &Band, from: f64, to: f64) -> Curve {
     let places = told.girth.places();
     let at_form = |section: &Curve| section.at(band.level(section.length()));
     let tip = |x: f64| match places.iter().position(|place| *place == x) {
@@ -94,7 +94,7 @@ fn curve(told: &Told, sections: &[Curve], band: &Band, from: f64, to: f64) -> Cu
     Curve::through(&points)
 }
 
-fn rate(told: &Told, band: &Band) -> f64 {
+fn rate(told: &PanelShape, band: &Band) -> f64 {
     let along = told.to() - told.from();
     let rate = |length: Option<f64>| length.map(|length| length / along);
     let (start, stop) = (rate(told.start_length), rate(told.stop_length));

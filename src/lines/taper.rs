@@ -1,6 +1,6 @@
 //! An end of a course that narrows: how it is marked and cut.
 
-use super::{Band, Skin, Strip, Told};
+use super::{Band, CourseEdge, PanelShape, Scantling};
 
 /// How an end narrows. Unit of all lengths: mm along the skin from the tip, and mm of width.
 #[derive(Clone, PartialEq, Debug)]
@@ -45,11 +45,11 @@ impl Taper {
 
     /// How a band narrows toward one end of a stretch of the boat; `None` where it does not.
     pub(super) fn of(
-        told: &Told,
+        told: &PanelShape,
         band: &Band,
-        strip: Strip,
+        strip: Scantling,
         (from, to): (f64, f64),
-        skin: &Skin,
+        skin: &CourseEdge,
         tip: Tip,
     ) -> Option<Taper> {
         let at_tip = match tip {

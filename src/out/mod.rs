@@ -43,4 +43,4 @@ pub use sheet::sheet;
 use sheet::{in_64ths, with_64ths};
 pub use shown::{is_shown, plan_sha256};
 pub use spares::{Proven, Spare, no_spare, write_spares};
-pub use told::{Left, Told, told, told_earlier};
+pub use told::{Left, PlanRecord, told, told_earlier};

@@ -9,7 +9,7 @@ use std::path::Path;
 
 /// What a plan.json tells of its plan; the rest of the file is not read.
 #[derive(Clone, PartialEq, Debug, Deserialize)]
-pub struct Told {
+pub struct PlanRecord {
     /// The number of the plan; 1 where it says none.
     #[serde(default = "first")]
     pub number: u32,
@@ -46,18 +46,18 @@ const fn first() -> u32 {
 /// Reads what the plan.json of a job folder says; `None` where there is no such file.
 ///
 /// Errors: why it could not be understood.
-pub fn told(dir: &Path) -> Result<Option<Told>, String> {
+pub fn told(dir: &Path) -> Result<Option<PlanRecord>, String> {
     read(&dir.join("out/plan.json"))
 }
 
 /// The same of an earlier plan that is kept under its number.
 ///
 /// Errors: why it could not be understood.
-pub fn told_earlier(dir: &Path, number: u32) -> Result<Option<Told>, String> {
+pub fn told_earlier(dir: &Path, number: u32) -> Result<Option<PlanRecord>, String> {
     read(&dir.join(earlier_plan_json(number)))
 }
 
-fn read(path: &Path) -> Result<Option<Told>, String> {
+fn read(path: &Path) -> Result<Option<PlanRecord>, String> {
     match disk::read(path) {
         Ok(bytes) => serde_json::from_slice(&bytes)
             .map(Some)

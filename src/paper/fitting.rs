@@ -48,26 +48,26 @@ pub fn cut_off(words: &str, size: f64, weight: Weight, room: f64) -> String {
 
 /// Words and how wide they are in type of 1 mm, so that they are measured once however often a size is tried.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Part {
+pub struct Phrase {
     words: String,
     weight: Weight,
     wide: f64,
 }
 
-impl Part {
+impl Phrase {
     /// In plain type.
-    pub fn plain(words: impl Into<String>) -> Part {
-        Part::of(words.into(), Weight::Plain)
+    pub fn plain(words: impl Into<String>) -> Phrase {
+        Phrase::of(words.into(), Weight::Plain)
     }
 
     /// In heavy type.
-    pub fn bold(words: impl Into<String>) -> Part {
-        Part::of(words.into(), Weight::Bold)
+    pub fn bold(words: impl Into<String>) -> Phrase {
+        Phrase::of(words.into(), Weight::Bold)
     }
 
-    fn of(words: String, weight: Weight) -> Part {
+    fn of(words: String, weight: Weight) -> Phrase {
         let wide = measured(&words, 1.0, weight);
-        Part {
+        Phrase {
             words,
             weight,
             wide,
@@ -77,8 +77,8 @@ impl Part {
 
 /// Parts put into lines that fit the room at this size; a part is never broken. `None` where one part alone is too
 /// wide.
-fn lines_of(parts: &[Part], between: f64, size: f64, room: f64) -> Option<Vec<Part>> {
-    let mut lines: Vec<Part> = Vec::new();
+fn lines_of(parts: &[Phrase], between: f64, size: f64, room: f64) -> Option<Vec<Phrase>> {
+    let mut lines: Vec<Phrase> = Vec::new();
     for part in parts {
         if part.wide * size > room {
             return None;
@@ -99,8 +99,8 @@ fn lines_of(parts: &[Part], between: f64, size: f64, room: f64) -> Option<Vec<Pa
 pub fn lines(parts: &[String], size: f64, room: f64) -> Vec<String> {
     let short = parts
         .iter()
-        .map(|part| Part::plain(cut_off(part, size, Weight::Plain, room)));
-    let short: Vec<Part> = short.collect();
+        .map(|part| Phrase::plain(cut_off(part, size, Weight::Plain, room)));
+    let short: Vec<Phrase> = short.collect();
     let between = measured(BETWEEN, 1.0, Weight::Plain);
     let lines = lines_of(&short, between, size, room).unwrap_or(short);
     lines.into_iter().map(|line| line.words).collect()
@@ -108,7 +108,12 @@ pub fn lines(parts: &[String], size: f64, room: f64) -> Vec<String> {
 
 /// Lines of their own and parts in lines below them, over an area, as large as they fit, up to the wished size. With
 /// the size that they have.
-pub fn block(heads: &[Part], parts: &[Part], area: Rect, wished: f64) -> Option<(f64, Vec<Item>)> {
+pub fn block(
+    heads: &[Phrase],
+    parts: &[Phrase],
+    area: Rect,
+    wished: f64,
+) -> Option<(f64, Vec<Item>)> {
     let between = measured(BETWEEN, 1.0, Weight::Plain);
     let widest = heads.iter().chain(parts).map(|part| part.wide);
     let most = area.w / widest.fold(0.1, f64::max);
@@ -125,7 +130,7 @@ pub fn block(heads: &[Part], parts: &[Part], area: Rect, wished: f64) -> Option<
         })
 }
 
-fn set(lines: impl Iterator<Item = Part>, area: Rect, size: f64) -> Vec<Item> {
+fn set(lines: impl Iterator<Item = Phrase>, area: Rect, size: f64) -> Vec<Item> {
     let texts = lines.enumerate().map(|(n, line)| {
         let base = area.y + (n as f64 * LEADING + 1.0) * size;
         let text = Text::new(line.words, (area.x, base), size, BLACK);

@@ -1,7 +1,7 @@
 //! The edges of a panel's courses as lines in space, from the start line to the stop line.
 
 use crate::hull::{PanelId, Toward};
-use crate::lines::{Band, Curve, Point, Skin, Told, bands, length, sub};
+use crate::lines::{Band, CourseEdge, Curve, PanelShape, Point, bands, length, sub};
 
 /// How far fore and aft of a place the direction of an edge is taken. Unit: millimetre.
 const BESIDE: f64 = 2.0;
@@ -10,23 +10,23 @@ const TOGETHER: f64 = 0.5;
 
 /// The edges of a panel of which offsets are known.
 pub(super) struct Edges<'t> {
-    told: &'t Told,
+    told: &'t PanelShape,
     bands: Vec<Band>,
     /// The edge toward the start line of each stretch of each band.
-    lines: Vec<Vec<Skin>>,
+    lines: Vec<Vec<CourseEdge>>,
     /// The stop line.
     stop: Curve,
 }
 
 impl<'t> Edges<'t> {
     /// `None` where only girths are known.
-    pub(super) fn of(told: &'t Told, width: f64) -> Option<Edges<'t>> {
+    pub(super) fn of(told: &'t PanelShape, width: f64) -> Option<Edges<'t>> {
         let sections = told.sections.as_ref()?;
         let bands = bands(told, width, crate::lines::MOST);
         let line = |band: &Band| {
             let stretches = band.stretches.iter();
             stretches
-                .map(|(from, to)| Skin::of(told, band, *from, *to))
+                .map(|(from, to)| CourseEdge::of(told, band, *from, *to))
                 .collect()
         };
         let ends: Vec<Point> = sections.iter().map(|s| s.at(s.length())).collect();
@@ -50,7 +50,7 @@ impl<'t> Edges<'t> {
     }
 
     /// The line of a stretch of a band.
-    pub(super) fn line(&self, band: usize, stretch: usize) -> Option<&Skin> {
+    pub(super) fn line(&self, band: usize, stretch: usize) -> Option<&CourseEdge> {
         self.lines.get(band)?.get(stretch)
     }
 

@@ -1,8 +1,8 @@
 //! The hull in three dimensions: each piece a ribbon of wood on the skin, between the two edges of its course.
 //!
 //! Decides where the wood lies in space. The edges are those curves that give the courses their lengths
-//! ([`crate::lines::Skin`]), so nothing here is a second opinion on the lines. Across its width a strip is flat, as
-//! it is on the boat. Start with `edges`, then `ribbon`; `glb` and `page` are what a file format asks for.
+//! ([`crate::lines::CourseEdge`]), so nothing here is a second opinion on the lines. Across its width a strip is flat,
+//! as it is on the boat. Start with `edges`, then `ribbon`; `glb` and `page` are what a file format asks for.
 //!
 //! Frame: x aft of the bow, y to starboard, z up. Unit: millimetre, and metre in the files.
 

@@ -4,7 +4,7 @@ use super::Missing;
 use super::edges::{Edges, unit};
 use crate::hull::{Course, CourseId, Kind, Side, Stretch};
 use crate::job::Job;
-use crate::lines::{Covers, Point, Skin, Told};
+use crate::lines::{CourseEdge, Covers, PanelShape, Point};
 use crate::plan::{self, BowEnd, Piece, Plan};
 use crate::units::S;
 
@@ -40,7 +40,7 @@ pub struct Ribbon {
 /// Every piece of a plan.
 ///
 /// Errors: what is not known of a panel or a course that has wood on it.
-pub fn ribbons(told: &[Told], job: &Job, plan: &Plan) -> Result<Vec<Ribbon>, Missing> {
+pub fn ribbons(told: &[PanelShape], job: &Job, plan: &Plan) -> Result<Vec<Ribbon>, Missing> {
     let width = job.rules.width.mm();
     let edges: Vec<Edges> = told
         .iter()
@@ -76,7 +76,7 @@ type Tip = (f64, f64);
 struct OnSkin<'e> {
     edges: &'e Edges<'e>,
     /// Its edge toward the start line.
-    skin: &'e Skin,
+    skin: &'e CourseEdge,
     /// The stretch of the boat that it covers.
     ends: (f64, f64),
     /// The edges that its lines lie on, and on which side each: 1 starboard, -1 port, 0 on the centreline. For

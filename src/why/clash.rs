@@ -26,12 +26,12 @@ pub struct Clash {
     /// Why they clash; `None` where it is only that no plan was found.
     pub proof: Option<Proof>,
     /// Whether the set could be a smaller one.
-    pub size: Size,
+    pub size: Minimality,
 }
 
 /// Whether each demand of a set was tried.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Size {
+pub enum Minimality {
     /// Without any one of its demands there is a plan.
     Smallest,
     /// Time or patience ran out before that was known.
@@ -156,12 +156,12 @@ impl Judge<'_> {
         };
         let mut demands = [few_rules, few_courses].concat();
         demands.sort_unstable();
-        let mut size = Size::Smallest;
+        let mut size = Minimality::Smallest;
         // Proof by plan, demand for demand.
         let mut i = 0;
         while i < demands.len() {
             if self.is_weary() {
-                size = Size::Unknown;
+                size = Minimality::Unknown;
                 break;
             }
             let mut fewer = demands.clone();

@@ -13,9 +13,9 @@ mod reach;
 mod relaxed;
 mod trial;
 
-pub use clash::{Clash, Clashes, Size, clashes};
+pub use clash::{Clash, Clashes, Minimality, clashes};
 pub use demand::{Demand, with, without};
-pub use prices::{Gain, Price, Prices, Standing, prices};
+pub use prices::{Gain, Judged, Price, Prices, prices};
 pub use proof::Proof;
 pub use relaxed::{MorePairs, Relaxed};
 pub use trial::{Trial, trial};

@@ -21,7 +21,7 @@ const SAME: f64 = 1e-6;
 
 /// A plan, and what the checker says of it.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Standing {
+pub struct Judged {
     /// The plan.
     pub plan: Plan,
     /// The checker's verdict.
@@ -30,13 +30,13 @@ pub struct Standing {
     pub open: Length,
 }
 
-impl Standing {
+impl Judged {
     /// What a plan is worth for a job.
-    pub fn of(job: &Job, plan: Plan) -> Standing {
+    pub fn of(job: &Job, plan: Plan) -> Judged {
         let verdict = check(job, &plan);
         let courses = plan.uncovered.iter();
         let open = courses.map(|id| job.hull.course(*id).length).sum();
-        Standing {
+        Judged {
             plan,
             verdict,
             open,
@@ -49,7 +49,7 @@ impl Standing {
     }
 
     /// Whether it beats another: less left open, or as much and cheaper.
-    pub fn beats(&self, other: &Standing) -> bool {
+    pub fn beats(&self, other: &Judged) -> bool {
         self.open < other.open || (self.open == other.open && self.cost() < other.cost() - SAME)
     }
 }
@@ -74,7 +74,7 @@ pub struct Price {
     /// The plan that the search for it began from.
     pub from: Plan,
     /// The plan found with it.
-    pub found: Standing,
+    pub found: Judged,
     /// What the plan costs that it is held against: the one that all are held against, unless a better one came back
     /// from this ease in the last pass. Unit: ΔE00·metre.
     pub against: f64,
@@ -91,7 +91,7 @@ pub struct Price {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Prices {
     /// The best plan known that keeps every rule as it is.
-    pub plan: Standing,
+    pub plan: Judged,
     /// What each ease would bring.
     pub each: Vec<Price>,
 }
@@ -126,7 +126,7 @@ pub fn prices(
             let easier = relaxed.job(job);
             let from = begin(&base, relaxed, &each);
             let found = lay_from(&easier, &from, asked, watch).plan;
-            let found = Standing::of(&easier, found);
+            let found = Judged::of(&easier, found);
             match back(job, &found.plan, asked, watch).filter(|back| back.beats(&base)) {
                 Some(back) if pass < PASSES => {
                     base = back;
@@ -144,7 +144,7 @@ pub fn prices(
 }
 
 /// Where the search for an easier job begins: the best plan known for it, be it for a job that is less easy.
-fn begin(base: &Standing, relaxed: &Relaxed, each: &[Price]) -> Plan {
+fn begin(base: &Judged, relaxed: &Relaxed, each: &[Price]) -> Plan {
     let mut best = base;
     for price in each.iter().filter(|price| relaxed.includes(&price.relaxed)) {
         if price.found.beats(best) {
@@ -155,23 +155,23 @@ fn begin(base: &Standing, relaxed: &Relaxed, each: &[Price]) -> Plan {
 }
 
 /// The best plan for the job as it is that comes out of a plan for an easier one; `None` where that breaks a rule.
-fn back(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Option<Standing> {
+fn back(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Option<Judged> {
     if let Some(kept) = kept(job, plan) {
         return Some(kept);
     }
-    let back = Standing::of(job, lay_from(job, plan, asked, watch).plan);
+    let back = Judged::of(job, lay_from(job, plan, asked, watch).plan);
     back.verdict.is_good().then_some(back)
 }
 
 /// The plan searched on from with the same rounds and seed, until they bring nothing more: or else every ease would
 /// seem to gain what a longer search gains.
-fn settled(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Standing {
-    let mut best = Standing::of(job, lay_from(job, plan, asked, watch).plan);
+fn settled(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Judged {
+    let mut best = Judged::of(job, lay_from(job, plan, asked, watch).plan);
     for _ in 1..PASSES {
         if watch.stop() {
             break;
         }
-        let found = Standing::of(job, lay_from(job, &best.plan, asked, watch).plan);
+        let found = Judged::of(job, lay_from(job, &best.plan, asked, watch).plan);
         if !found.beats(&best) {
             break;
         }
@@ -181,16 +181,16 @@ fn settled(job: &Job, plan: &Plan, asked: &Asked, watch: &dyn Watch) -> Standing
 }
 
 /// The plan judged by the job as it is; `None` where it makes use of an ease.
-fn kept(job: &Job, plan: &Plan) -> Option<Standing> {
+fn kept(job: &Job, plan: &Plan) -> Option<Judged> {
     let known = |piece: &crate::plan::Piece| piece.strip.0 < job.stock.strips.len();
     if !plan.pieces.iter().all(known) {
         return None;
     }
-    let standing = Standing::of(job, plan.clone());
+    let standing = Judged::of(job, plan.clone());
     standing.verdict.is_good().then_some(standing)
 }
 
-fn price(job: &Job, base: &Standing, relaxed: Relaxed, from: Plan, found: Standing) -> Price {
+fn price(job: &Job, base: &Judged, relaxed: Relaxed, from: Plan, found: Judged) -> Price {
     let dearer = found.open > base.open || (relaxed.keeps_costs(job) && !found.beats(base));
     let gain = if kept(job, &found.plan).is_some() || dearer {
         Gain::Nothing

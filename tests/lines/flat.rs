@@ -2,7 +2,7 @@
 
 use crate::lines::panel::{STRIP, taped};
 use twinstrake::hull::{End, Kind, Stretch};
-use twinstrake::lines::{Centre, Fit, Told, courses};
+use twinstrake::lines::{Centre, Fit, PanelShape, courses};
 
 #[test]
 fn a_girth_that_grows_evenly_gives_courses_that_begin_one_step_apart() {
@@ -70,7 +70,7 @@ fn a_band_that_the_stop_line_cuts_is_two_courses() {
 fn a_course_on_the_centreline_takes_half_its_width_from_each_side() {
     let mut told = taped(&[(0.0, 50.0), (1000.0, 50.0)]);
     told.centre = Centre::Last;
-    let widths = |told: &Told| -> Vec<(Kind, f64)> {
+    let widths = |told: &PanelShape| -> Vec<(Kind, f64)> {
         courses(told, STRIP)
             .unwrap()
             .iter()

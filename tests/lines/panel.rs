@@ -1,16 +1,16 @@
 //! A panel to make courses from, in a few lines.
 
 use twinstrake::hull::{FormId, PanelId, Toward};
-use twinstrake::lines::{Bend, Centre, Curve, Fair, Fit, Strip, Told};
+use twinstrake::lines::{Bend, Centre, Curve, Fair, Fit, PanelShape, Scantling};
 
-pub const STRIP: Strip = Strip {
+pub const STRIP: Scantling = Scantling {
     width: 20.0,
     thickness: 6.0,
 };
 
 /// A panel of which only girths are known: (place, girth).
-pub fn taped(girths: &[(f64, f64)]) -> Told {
-    Told {
+pub fn taped(girths: &[(f64, f64)]) -> PanelShape {
+    PanelShape {
         panel: PanelId(0),
         toward: Toward::Keel,
         forms: (0..girths.len()).map(FormId).collect(),
@@ -34,14 +34,14 @@ pub fn smooth(points: &[[f64; 3]]) -> Curve {
 }
 
 /// A panel whose sections are known: a list of points for each form, with the form's place first in each point.
-pub fn drawn(sections: &[Vec<[f64; 3]>], section: impl Fn(&[[f64; 3]]) -> Curve) -> Told {
+pub fn drawn(sections: &[Vec<[f64; 3]>], section: impl Fn(&[[f64; 3]]) -> Curve) -> PanelShape {
     let curves: Vec<Curve> = sections.iter().map(|all| section(all)).collect();
     let girths: Vec<(f64, f64)> = sections
         .iter()
         .zip(&curves)
         .map(|(points, curve)| (points[0][0], curve.length()))
         .collect();
-    Told {
+    PanelShape {
         sections: Some(curves),
         ..taped(&girths)
     }

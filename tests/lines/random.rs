@@ -3,14 +3,14 @@
 use crate::lines::panel::{STRIP, taped};
 use proptest::prelude::*;
 use twinstrake::hull::Kind;
-use twinstrake::lines::{Centre, Strip, Told, courses};
+use twinstrake::lines::{Centre, PanelShape, Scantling, courses};
 
 fn centre() -> impl Strategy<Value = Centre> {
     prop_oneof![Just(Centre::None), Just(Centre::First), Just(Centre::Last)]
 }
 
 /// Two to eight forms from 100 to 900 mm apart, with girths from nothing to 300 mm.
-fn panel() -> impl Strategy<Value = Told> {
+fn panel() -> impl Strategy<Value = PanelShape> {
     (
         prop::collection::vec((100.0..900.0_f64, 0.0..300.0_f64), 2..8),
         centre(),
@@ -24,7 +24,7 @@ fn panel() -> impl Strategy<Value = Told> {
                     (x, girth)
                 })
                 .collect();
-            Told {
+            PanelShape {
                 centre,
                 ..taped(&girths)
             }
@@ -36,7 +36,7 @@ proptest! {
 
     #[test]
     fn the_widths_of_all_courses_at_a_form_add_up_to_its_girth(told in panel(), width in 8.0..40.0_f64) {
-        let strip = Strip { width, ..STRIP };
+        let strip = Scantling { width, ..STRIP };
         let all = courses(&told, strip).unwrap();
         for (form, x) in told.forms.iter().zip(told.girth.places()) {
             let sum: f64 = all
@@ -54,7 +54,7 @@ proptest! {
 
     #[test]
     fn a_course_ends_on_the_stop_line_or_where_its_panel_does(told in panel(), width in 8.0..40.0_f64) {
-        let all = courses(&told, Strip { width, ..STRIP }).unwrap();
+        let all = courses(&told, Scantling { width, ..STRIP }).unwrap();
         let centres = usize::from(told.centre == Centre::First);
         for laid in all.iter().filter(|laid| laid.course.kind == Kind::Mirrored) {
             let before = f64::from(laid.course.number) - 1.0 - centres as f64;

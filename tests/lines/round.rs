@@ -3,7 +3,7 @@
 use crate::lines::panel::{STRIP, drawn, length_by_chords, smooth, taped};
 use std::f64::consts::PI;
 use twinstrake::hull::Toward;
-use twinstrake::lines::{Curve, Told, bevel, courses, gape, radius};
+use twinstrake::lines::{Curve, PanelShape, bevel, courses, gape, radius};
 use twinstrake::plan::{Edge, Edges};
 
 /// Half a circle of radius r at a station, from the sheer straight down and in to the keel: a quarter turn.
@@ -113,7 +113,7 @@ fn courses_on_a_cylinder_are_as_long_as_the_cylinder_and_full_width_everywhere()
 #[test]
 fn courses_on_a_cone_are_as_long_as_in_its_development() {
     let slope: f64 = 0.25; // radius to distance from the apex along the axis
-    let cone = |forms: usize| -> Told {
+    let cone = |forms: usize| -> PanelShape {
         let sections: Vec<_> = (0..forms)
             .map(|i| {
                 let x = 800.0 + 2400.0 * i as f64 / (forms - 1) as f64;

@@ -6,7 +6,7 @@ use std::f64::consts::PI;
 use twinstrake::hull::{Hull, LayOrder, Panel, PanelId, Side};
 use twinstrake::invented;
 use twinstrake::job::Job;
-use twinstrake::lines::{Curve, Told, area, courses};
+use twinstrake::lines::{Curve, PanelShape, area, courses};
 use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
 use twinstrake::solid::{Body, Faces, Missing, Place, Ribbon, glb, ribbons};
 use twinstrake::stock::{Stock, Strip, StripId};
@@ -15,7 +15,7 @@ use twinstrake::units::{Colour, Length, S, U};
 type Point = [f64; 3];
 
 /// A boat of one panel, each course one strip that is just as long, marked end to the bow.
-fn planked(told: &Told) -> (Job, Plan) {
+fn planked(told: &PanelShape) -> (Job, Plan) {
     let laid = courses(told, STRIP).unwrap();
     let hull = Hull {
         panels: vec![Panel {
@@ -63,7 +63,7 @@ fn planked(told: &Told) -> (Job, Plan) {
     (job, plan)
 }
 
-fn wooded(told: Told) -> (Job, Plan, Vec<Ribbon>) {
+fn wooded(told: PanelShape) -> (Job, Plan, Vec<Ribbon>) {
     let (job, plan) = planked(&told);
     let all = ribbons(&[told], &job, &plan).unwrap();
     assert_eq!(all.len(), plan.pieces.len());
@@ -77,7 +77,7 @@ fn quarter(x: f64, r: f64) -> Vec<Point> {
         .collect()
 }
 
-fn cylinder() -> Told {
+fn cylinder() -> PanelShape {
     let sections: Vec<_> = (0..=8)
         .map(|i| quarter(500.0 * f64::from(i), 300.0))
         .collect();
@@ -86,7 +86,7 @@ fn cylinder() -> Told {
 
 /// From a radius of 40 mm at the bow to 400 mm at the stern. Forms stand as close as between them a course that winds
 /// round the narrow end is still known.
-fn cone() -> Told {
+fn cone() -> PanelShape {
     let sections: Vec<_> = (4..=40)
         .map(|i| quarter(100.0 * f64::from(i), 10.0 * f64::from(i)))
         .collect();
@@ -103,7 +103,7 @@ fn wigley_half_breadth(x: f64, z: f64) -> f64 {
     0.5 * B * (1.0 - xi * xi) * (1.0 - (z / T).powi(2))
 }
 
-fn wigley() -> Told {
+fn wigley() -> PanelShape {
     let section = |x: f64| -> Vec<Point> {
         let z = |i: usize| T * i as f64 / 16.0;
         (0..=16)
@@ -376,7 +376,7 @@ fn a_body_is_closed_but_for_the_seam_and_every_triangle_looks_out_of_the_wood() 
 fn girths_alone_are_no_shape() {
     let told = wigley();
     let (job, plan) = planked(&told);
-    let bare = Told {
+    let bare = PanelShape {
         sections: None,
         ..told
     };

@@ -2,7 +2,7 @@
 //! note.
 
 use crate::lines::panel::{STRIP, drawn, length_by_chords};
-use twinstrake::lines::{Curve, Told, area, courses};
+use twinstrake::lines::{Curve, PanelShape, area, courses};
 
 /// Length of the boat. Unit: mm.
 const L: f64 = 5000.0;
@@ -24,7 +24,7 @@ fn section(x: f64, points: usize) -> Vec<[f64; 3]> {
         .collect()
 }
 
-fn hull(forms: usize, points: usize) -> Told {
+fn hull(forms: usize, points: usize) -> PanelShape {
     let sections: Vec<_> = (0..forms)
         .map(|i| section(L * i as f64 / (forms - 1) as f64, points))
         .collect();

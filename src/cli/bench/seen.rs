@@ -10,7 +10,7 @@ use std::time::UNIX_EPOCH;
 use twinstrake::check::{Verdict, check};
 use twinstrake::hull::Side;
 use twinstrake::job::{self, Complaint, Job, Reading, Stage};
-use twinstrake::out::{self, Told};
+use twinstrake::out::{self, PlanRecord};
 use twinstrake::plan::{Piece, Plan};
 use twinstrake::stock::StripId;
 
@@ -52,7 +52,7 @@ pub(super) struct Planned {
     /// What tells it from every other, as on the sheets.
     pub(super) digest: String,
     pub(super) verdict: Verdict,
-    pub(super) told: Option<Told>,
+    pub(super) told: Option<PlanRecord>,
     pub(super) no_spare: BTreeSet<StripId>,
 }
 

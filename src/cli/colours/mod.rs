@@ -9,7 +9,7 @@ use super::opened;
 use super::say;
 use super::status::Status;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use one::{Asked, Told, measured};
+use one::{MeasuredStretch, ToMeasure, measured};
 use std::collections::BTreeMap;
 use std::io::{IsTerminal as _, stderr};
 use std::num::NonZero;
@@ -27,7 +27,7 @@ const SIDE_BY_SIDE: usize = 2;
 /// Two places of a strip are one if they lie no further apart. Unit: mm.
 const SAME_PLACE: f64 = 25.0;
 
-type Outcome = Result<Vec<Vec<Told>>, Why>;
+type Outcome = Result<Vec<Vec<MeasuredStretch>>, Why>;
 
 pub(super) fn run(typed: &Colours) -> Status {
     let photos = match opened::photos(&typed.dir) {
@@ -96,8 +96,8 @@ fn all(dir: &Path, photos: &Photos, quiet: bool) -> Vec<Outcome> {
         .collect()
 }
 
-fn asked(dir: &Path, photos: &Photos, photo: &Photo) -> Asked {
-    Asked {
+fn asked(dir: &Path, photos: &Photos, photo: &Photo) -> ToMeasure {
+    ToMeasure {
         path: dir.join(&photo.file),
         shown: Shown {
             lengths: photo
@@ -156,7 +156,7 @@ fn seen<'a>(photos: &Photos, all: &'a [Outcome]) -> (Vec<Seen>, Vec<(String, &'a
 }
 
 /// How the colour changes along a stretch: the step from its first third to its last.
-fn change(told: &Told) -> f64 {
+fn change(told: &MeasuredStretch) -> f64 {
     let third = (told.to - told.from) / 3.0;
     let part = |from: f64, to: f64| {
         mean(
@@ -190,7 +190,7 @@ fn repeat(photos: &Photos, all: &[Outcome]) -> Vec<f64> {
     for (photo, outcome) in photos.photos.iter().zip(all) {
         let Ok(slices) = outcome else { continue };
         for ((strip, _), stretches) in photo.strips.iter().zip(slices) {
-            let places = stretches.iter().flat_map(Told::places).collect();
+            let places = stretches.iter().flat_map(MeasuredStretch::places).collect();
             by_strip.entry(strip).or_default().push(places);
         }
     }

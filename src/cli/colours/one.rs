@@ -27,14 +27,14 @@ const QUALITY: u8 = 92;
 
 /// What is asked of the process.
 #[derive(Serialize, Deserialize)]
-pub(super) struct Asked {
+pub(super) struct ToMeasure {
     pub(super) path: PathBuf,
     pub(super) shown: Shown,
 }
 
 /// A stretch of a slice as the process tells it.
 #[derive(Serialize, Deserialize)]
-pub(super) struct Told {
+pub(super) struct MeasuredStretch {
     pub(super) from: f64,
     pub(super) to: f64,
     colour: [f64; 3],
@@ -49,7 +49,7 @@ pub(super) struct Told {
     pub(super) jpeg: Vec<u8>,
 }
 
-impl Told {
+impl MeasuredStretch {
     pub(super) fn colour(&self) -> Colour {
         let [l, a, b] = self.colour;
         Colour::lab(l, a, b)
@@ -82,14 +82,14 @@ pub(in crate::cli) enum Why {
 /// What the process answers: the slices from the top.
 #[derive(Serialize, Deserialize)]
 enum Answer {
-    Measured(Vec<Vec<Told>>),
+    Measured(Vec<Vec<MeasuredStretch>>),
     Not(Why),
 }
 
 /// Has a photograph measured.
 ///
 /// Errors: why it could not be.
-pub(super) fn measured(asked: &Asked) -> Result<Vec<Vec<Told>>, Why> {
+pub(super) fn measured(asked: &ToMeasure) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
     let mut process = env::current_exe()
         .and_then(|program| {
             Command::new(program)
@@ -107,7 +107,11 @@ pub(super) fn measured(asked: &Asked) -> Result<Vec<Vec<Told>>, Why> {
     answer
 }
 
-fn answered(process: &mut Child, asked: &Asked, longest: Duration) -> Result<Vec<Vec<Told>>, Why> {
+fn answered(
+    process: &mut Child,
+    asked: &ToMeasure,
+    longest: Duration,
+) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
     let (Some(mut to), Some(mut from)) = (process.stdin.take(), process.stdout.take()) else {
         return Err(Why::Broken);
     };
@@ -134,7 +138,7 @@ fn answered(process: &mut Child, asked: &Asked, longest: Duration) -> Result<Vec
     understood(&bytes)
 }
 
-fn understood(bytes: &[u8]) -> Result<Vec<Vec<Told>>, Why> {
+fn understood(bytes: &[u8]) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
     let end = bytes
         .iter()
         .position(|byte| *byte == b'\n')
@@ -157,7 +161,7 @@ fn understood(bytes: &[u8]) -> Result<Vec<Vec<Told>>, Why> {
 pub(in crate::cli) fn run() -> Status {
     let mut words = Vec::new();
     let read = stdin().take(1_000_000).read_to_end(&mut words);
-    let (Ok(_), Ok(asked)) = (read, serde_json::from_slice::<Asked>(&words)) else {
+    let (Ok(_), Ok(asked)) = (read, serde_json::from_slice::<ToMeasure>(&words)) else {
         return Status::BadInput;
     };
     let answer = match one(&asked) {
@@ -174,7 +178,7 @@ pub(in crate::cli) fn run() -> Status {
     Status::good_if(stdout().write_all(&bytes).is_ok())
 }
 
-fn one(asked: &Asked) -> Result<Vec<Vec<Told>>, Why> {
+fn one(asked: &ToMeasure) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
     let unread = |error: std::io::Error| Why::Unread(error.to_string());
     if std::fs::metadata(&asked.path).map_err(unread)?.len() > LARGEST {
         return Err(Why::TooLarge);
@@ -184,9 +188,9 @@ fn one(asked: &Asked) -> Result<Vec<Vec<Told>>, Why> {
     drop(bytes);
     let read = codes(picture.luma(), picture.wide, picture.high);
     let measured = measure(&picture, &read, &asked.shown).map_err(Why::Ill)?;
-    let told = |stretch: &Stretch| -> Option<Told> {
+    let told = |stretch: &Stretch| -> Option<MeasuredStretch> {
         let jpeg = jpeg(stretch)?;
-        Some(Told {
+        Some(MeasuredStretch {
             from: stretch.from,
             to: stretch.to,
             colour: [stretch.colour.l, stretch.colour.a, stretch.colour.b],
@@ -227,7 +231,7 @@ fn jpeg(stretch: &Stretch) -> Option<Vec<u8>> {
 mod tests {
     use super::*;
 
-    fn asked() -> Asked {
+    fn asked() -> ToMeasure {
         let shown = Shown {
             lengths: vec![None],
             width: 19.0,
@@ -235,7 +239,7 @@ mod tests {
             turned: false,
             grey_card: None,
         };
-        Asked {
+        ToMeasure {
             path: PathBuf::new(),
             shown,
         }

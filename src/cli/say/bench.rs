@@ -1,6 +1,6 @@
 //! What the terminal says of the page at the bench.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::{BAD, CARE, CODE, HEAD, log, styled};
 use fast_qr::ECL;
 use fast_qr::qr::QRBuilder;

@@ -1,6 +1,6 @@
 //! What a new plan changes against the one before it.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::summary::{Drawn, plain_table};
 use super::{HEAD, listed, many, styled};
 use std::collections::{BTreeMap, BTreeSet};

@@ -1,6 +1,6 @@
 //! Plans to choose from, and the one that was picked.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::cost::cost;
 use super::summary::plain_table;
 use super::{HEAD, many, styled};

@@ -6,7 +6,7 @@ use super::{CARE, HEAD, styled};
 use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
 use twinstrake::units::Unit;
-use twinstrake::why::{Clash, Clashes, Demand, Proof, Size};
+use twinstrake::why::{Clash, Clashes, Demand, Minimality, Proof};
 
 /// Each smallest set of demands that clash; courses with the same rules together.
 pub(super) fn clashing(job: &Job, clashes: &Clashes) -> String {
@@ -88,7 +88,7 @@ fn one(job: &Job, group: &Group<'_>) -> String {
             .map(|rule| format!("  + {}", demand(job, *rule))),
     );
     lines.push(format!("    {}", because(job.unit, group)));
-    if group.clash.size == Size::Unknown {
+    if group.clash.size == Minimality::Unknown {
         lines.push("    The group may be larger than it need be: the search was cut short.".into());
     }
     lines.join("\n") + "\n"

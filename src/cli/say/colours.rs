@@ -1,7 +1,7 @@
 //! What `card` and `colours` say.
 
 use super::super::colours::Why;
-use super::Told as _;
+use super::TellPath as _;
 use super::{CARE, HEAD, many, styled};
 use std::path::Path;
 use twinstrake::photographs::card::Side;

@@ -1,6 +1,6 @@
 //! What is wrong with the job's files, with the disk, or with us.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::{BAD, CARE, many, styled};
 use std::path::Path;
 use twinstrake::job::Complaint;

@@ -1,6 +1,6 @@
 //! What `courses` says.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::closing::closings;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};

@@ -1,6 +1,6 @@
 //! What is said of the log: an entry written, refused, or all of them.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::{BAD, CARE, styled};
 use std::path::Path;
 use twinstrake::hull::Hull;

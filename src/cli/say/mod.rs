@@ -128,11 +128,11 @@ fn safe(text: &str) -> String {
 }
 
 /// A path as it is told.
-trait Told {
+trait TellPath {
     fn told(&self) -> String;
 }
 
-impl Told for Path {
+impl TellPath for Path {
     fn told(&self) -> String {
         shown_path(self)
     }

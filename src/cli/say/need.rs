@@ -1,13 +1,13 @@
 //! What `need` says.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::closing::closings;
 use super::summary::plain_table;
 use super::{HEAD, many, styled};
 use comfy_table::{CellAlignment, Column};
 use std::path::Path;
 use twinstrake::job::Lines;
-use twinstrake::lines::{Asked, Boards, Closing, Need, area};
+use twinstrake::lines::{Boards, Closing, Need, NeedTerms, area};
 use twinstrake::out;
 use twinstrake::units::{Length, Unit};
 
@@ -16,7 +16,7 @@ pub(in crate::cli) struct Needed<'a> {
     /// The job folder, as typed.
     pub(in crate::cli) dir: &'a Path,
     pub(in crate::cli) lines: &'a Lines,
-    pub(in crate::cli) asked: &'a Asked,
+    pub(in crate::cli) asked: &'a NeedTerms,
     pub(in crate::cli) need: &'a Need,
     pub(in crate::cli) boards: &'a [Boards],
     /// The sizes of those boards as they were typed.

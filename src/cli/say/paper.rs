@@ -1,6 +1,6 @@
 //! What `labels` and `sheets` say.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::{BAD, CARE, HEAD, many, styled};
 use std::path::Path;
 use twinstrake::job::LabelStock;

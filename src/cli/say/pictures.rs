@@ -1,6 +1,6 @@
 //! What `pictures` says.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::{HEAD, styled};
 use std::path::Path;
 use twinstrake::job::Job;

@@ -2,7 +2,7 @@
 
 use super::paper::on;
 use super::summary::plain_table;
-use super::{CARE, HEAD, Told, many, styled};
+use super::{CARE, HEAD, TellPath, many, styled};
 use std::path::Path;
 use twinstrake::job::{LabelStock, Saw};
 use twinstrake::mill::{Board, Tally};

@@ -1,6 +1,6 @@
 //! What `sort` says.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::{CARE, HEAD, many, styled};
 use std::path::Path;
 use twinstrake::job::Job;

@@ -1,6 +1,6 @@
 //! Which strips must not break.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::courses::courses;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};

@@ -1,6 +1,6 @@
 //! How far the boat is.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::summary::plain_table;
 use super::{CARE, HEAD, many, styled};
 use std::collections::BTreeSet;
@@ -9,7 +9,7 @@ use twinstrake::check::Verdict;
 use twinstrake::hull::Side;
 use twinstrake::job::{Reading, Stage};
 use twinstrake::log::{Spot, place};
-use twinstrake::out::Told;
+use twinstrake::out::PlanRecord;
 use twinstrake::plan::{BowEnd, Piece, Plan};
 use twinstrake::stock::StripId;
 use twinstrake::units::{Length, U};
@@ -23,7 +23,7 @@ pub(in crate::cli) fn standing(
     reading: &Reading,
     plan: &Plan,
     verdict: &Verdict,
-    told: Option<&Told>,
+    told: Option<&PlanRecord>,
 ) -> String {
     let job = &reading.job;
     let to_do = to_do(reading, plan);
@@ -64,7 +64,7 @@ pub(in crate::cli) fn standing_rows(
     reading: &Reading,
     plan: &Plan,
     verdict: &Verdict,
-    told: Option<&Told>,
+    told: Option<&PlanRecord>,
 ) -> Vec<(&'static str, String)> {
     let job = &reading.job;
     let laid: BTreeSet<Spot> = job.laid.iter().map(Spot::of).collect();
@@ -150,7 +150,7 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
     )
 }
 
-fn cost(verdict: &Verdict, told: Option<&Told>) -> String {
+fn cost(verdict: &Verdict, told: Option<&PlanRecord>) -> String {
     let now = verdict.cost.total();
     match told.map(|told| told.cost.total) {
         Some(planned) if (planned - now).abs() > 0.005 => {

@@ -1,6 +1,6 @@
 //! What `lay` says of its plan when it is done.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::bound::bound_reason;
 use super::seams::worst_seams;
 use super::tally::{Steps, Tally};

@@ -1,6 +1,6 @@
 //! What changing places by hand would do, and what came of it.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::changes::moved_and_recut;
 use super::{CARE, HEAD, styled};
 use std::path::Path;

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use twinstrake::check::Verdict;
 use twinstrake::check::tolerance::costs_agree;
 use twinstrake::job::{Digest, Job};
-use twinstrake::out::Told;
+use twinstrake::out::PlanRecord;
 use twinstrake::plan::Plan;
 
 /// Every breach, or that there is none; the courses left open; the cost.
@@ -49,7 +49,7 @@ pub(in crate::cli) struct Beside<'a> {
     pub(in crate::cli) digests: &'a [Digest],
     pub(in crate::cli) plan: &'a Plan,
     pub(in crate::cli) verdict: &'a Verdict,
-    pub(in crate::cli) told: &'a Told,
+    pub(in crate::cli) told: &'a PlanRecord,
 }
 
 /// Where plan.json tells of another job or another plan than the files here; empty where it does not.

@@ -1,6 +1,6 @@
 //! What `why` says: the price of each rule, what more wood would gain, and what clashes.
 
-use super::Told as _;
+use super::TellPath as _;
 use super::clashes::clashing;
 use super::courses::courses;
 use super::eased::eased;
@@ -11,14 +11,14 @@ use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
 use twinstrake::solve::Asked;
 use twinstrake::units::{Length, Unit};
-use twinstrake::why::{Clashes, Gain, Price, Prices, Relaxed, Standing};
+use twinstrake::why::{Clashes, Gain, Judged, Price, Prices, Relaxed};
 
 /// All that `why` found out.
 pub(in crate::cli) struct Reasons<'a> {
     pub(in crate::cli) job: &'a Job,
     pub(in crate::cli) asked: &'a Asked,
     /// The plan in out/.
-    pub(in crate::cli) written: &'a Standing,
+    pub(in crate::cli) written: &'a Judged,
     pub(in crate::cli) prices: &'a Prices,
     /// Where the wood does not cover every course.
     pub(in crate::cli) clashes: Option<&'a Clashes>,

@@ -9,7 +9,7 @@ use super::arrangement::{Arrangement, Code, GAP, arrangements, lower, split, upp
 use crate::draw::scene::{Group, Item, Outline, Point, Rect, Set, Shape, Text, Weight};
 use crate::draw::typeface::{CAPITAL, measured};
 use crate::paper::facts::{BoatEnd, Way};
-use crate::paper::fitting::{LEAST, Part, Unfit, block, size_for};
+use crate::paper::fitting::{LEAST, Phrase, Unfit, block, size_for};
 use crate::paper::mark::{WIDE, mark};
 use crate::paper::{BLACK, WHITE, qr};
 use crate::plan::Edge;
@@ -53,7 +53,7 @@ pub fn back(label: &Label, room: Room) -> Result<Item, Unfit> {
     let left = label.end == BoatEnd::Stern;
     let (bar, rest) = with_bar(label.end.name(), room.safe, left);
     let (name, note) = (upper(rest, 0.72), lower(rest, 0.28));
-    let inside = [Part::bold(format!(
+    let inside = [Phrase::bold(format!(
         "this face inside: {}",
         other_face(label)
     ))];
@@ -202,8 +202,8 @@ fn free_edge(way: Way, edge: Edge, area: Rect) -> Vec<Item> {
 
 /// All words of a label and its code: in full before in short, with the code before without.
 fn words(label: &Label, area: Rect) -> Option<Vec<Item>> {
-    let bold = |all: Vec<String>| all.into_iter().map(Part::bold).collect::<Vec<_>>();
-    let plain = |all: &[String]| all.iter().map(Part::plain).collect::<Vec<_>>();
+    let bold = |all: Vec<String>| all.into_iter().map(Phrase::bold).collect::<Vec<_>>();
+    let plain = |all: &[String]| all.iter().map(Phrase::plain).collect::<Vec<_>>();
     let full = (bold(label.heads()), plain(&label.parts));
     let short = (bold(label.short_heads()), plain(&label.short));
     let least = (bold(label.short_heads()), plain(&label.least));
@@ -240,8 +240,8 @@ pub(super) fn best(
 /// more, since a name is read from further away.
 fn arranged(
     label: &Label,
-    heads: &[Part],
-    parts: &[Part],
+    heads: &[Phrase],
+    parts: &[Phrase],
     way: &Arrangement,
 ) -> Option<(f64, Vec<Item>)> {
     let mut items = Vec::new();

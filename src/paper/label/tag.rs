@@ -7,7 +7,7 @@ use super::arrangement::{Arrangement, Code, lower, split, upper};
 use super::face::{Room, SMALL, arrow_to, arrow_wide, best, code, strip, with_bar};
 use crate::draw::scene::{Group, Item, Rect};
 use crate::paper::facts::Way;
-use crate::paper::fitting::{Part, Unfit, block};
+use crate::paper::fitting::{Phrase, Unfit, block};
 use crate::paper::labels::OnStrip;
 use crate::plan::{Edge, Face};
 
@@ -42,8 +42,8 @@ impl Tag {
         let (arrow, rest) = split(rest, arrow_wide(rest));
         let mut items = vec![bar];
         items.extend(arrow_to(Way::Down, Edge::A, "edge", arrow));
-        let heads = [Part::bold(format!("{} face", face.name()))];
-        let full: Vec<Part> = self.parts.iter().map(Part::plain).collect();
+        let heads = [Phrase::bold(format!("{} face", face.name()))];
+        let full: Vec<Phrase> = self.parts.iter().map(Phrase::plain).collect();
         let tries = [
             (full.as_slice(), Code::Printed),
             (&[], Code::Printed),
@@ -67,7 +67,12 @@ impl Tag {
 }
 
 /// Everything arranged in one way, and the size of the smallest type; the name has the room of head and name together.
-fn set(name: &str, heads: &[Part], parts: &[Part], way: &Arrangement) -> Option<(f64, Vec<Item>)> {
+fn set(
+    name: &str,
+    heads: &[Phrase],
+    parts: &[Phrase],
+    way: &Arrangement,
+) -> Option<(f64, Vec<Item>)> {
     let mut items = Vec::new();
     if let Some(area) = way.code {
         items.push(code(name, area)?);
