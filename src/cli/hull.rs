@@ -6,43 +6,69 @@ use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::shown::File;
 use super::status::Status;
-use twinstrake::check::check;
-use twinstrake::job;
-use twinstrake::out::{self, Fault};
-use twinstrake::solid;
+use std::path::Path;
+use twinstrake::check::{Verdict, check};
+use twinstrake::draw::Misprint;
+use twinstrake::job::{self, Complaint, Job, Reading};
+use twinstrake::out;
+use twinstrake::plan::Plan;
+use twinstrake::solid::{self, Missing};
+
+/// Why there is no hull.
+pub(super) enum NoHull {
+    /// The files of its lines can't be read.
+    Unread(Vec<Complaint>),
+    /// They don't say where all of the skin lies.
+    Missing(Missing),
+    /// A library refused; a bug.
+    Misprint(Misprint),
+}
+
+impl NoHull {
+    /// In words.
+    pub(super) fn told(&self, job: &Job) -> String {
+        match self {
+            NoHull::Unread(complaints) => say::complaints(complaints),
+            NoHull::Missing(missing) => say::no_shape(job, *missing),
+            NoHull::Misprint(slip) => say::bug(&slip.to_string()),
+        }
+    }
+}
+
+/// The hull as glTF, and the page around it.
+pub(super) fn made(
+    dir: &Path,
+    reading: &Reading,
+    plan: &Plan,
+    verdict: &Verdict,
+) -> Result<(Vec<u8>, String), NoHull> {
+    let job = &reading.job;
+    let lines = job::read_lines(dir).map_err(NoHull::Unread)?;
+    let ribbons = solid::ribbons(&lines.told, job, plan).map_err(NoHull::Missing)?;
+    let faces = faces(dir, reading, &plan.pieces);
+    let glb = solid::glb(job, plan, &ribbons, &faces).map_err(NoHull::Misprint)?;
+    let page = solid::page(job, plan, verdict, &glb, !faces.is_empty());
+    Ok((glb, page))
+}
 
 pub(super) fn run(typed: &Hull) -> Status {
     let planned = match Planned::read(&typed.dir) {
         Ok(planned) => planned,
         Err(status) => return status,
     };
-    let lines = match job::read_lines(&typed.dir) {
-        Ok(lines) => lines,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
-    };
     let (job, plan) = (&planned.reading.job, &planned.plan);
-    let ribbons = match solid::ribbons(&lines.told, job, plan) {
-        Ok(ribbons) => ribbons,
-        Err(missing) => {
-            say::err(&say::no_shape(job, missing));
+    let verdict = check(job, plan);
+    let (glb, page) = match made(&typed.dir, &planned.reading, plan, &verdict) {
+        Ok(both) => both,
+        Err(NoHull::Misprint(slip)) => return failed(&fault("hull.glb", &slip)),
+        Err(why) => {
+            say::err(&why.told(job));
             return Status::BadInput;
         }
     };
-    let verdict = check(job, plan);
-    let written = || -> Result<Vec<File>, Fault> {
-        let faces = faces(&typed.dir, &planned.reading, &plan.pieces);
-        let glb =
-            solid::glb(job, plan, &ribbons, &faces).map_err(|slip| fault("hull.glb", &slip))?;
-        let page = solid::page(job, plan, &verdict, &glb, !faces.is_empty());
-        let files = vec![("hull.glb", glb), ("hull.html", page.into_bytes())];
-        out::write_paper(&typed.dir, &files)?;
-        Ok(files)
-    };
-    match written() {
-        Ok(_) => said(&say::hull(&typed.dir), Status::good_if(verdict.is_good())),
+    let files: [File; 2] = [("hull.glb", glb), ("hull.html", page.into_bytes())];
+    match out::write_paper(&typed.dir, &files) {
+        Ok(()) => said(&say::hull(&typed.dir), Status::good_if(verdict.is_good())),
         Err(fault) => failed(&fault),
     }
 }

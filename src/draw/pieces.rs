@@ -96,8 +96,7 @@ pub fn tips(job: &Job, course: &Course, pieces: &[&Piece], x: impl Fn(X) -> f64)
     let (bow, stern) = (x(course.from), x(course.to));
     let on_paper = |s: S| x(course.x_at(s)).clamp(bow, stern);
     let joints = pieces.windows(2).map(|two| {
-        let (reach, start) = (two[0].to, two[1].from);
-        let joint = start + (reach - start) * 0.5;
+        let joint = two[0].joint(two[1]);
         (on_paper(joint - half), on_paper(joint + half))
     });
     let mut tips = vec![(bow, bow)];

@@ -34,6 +34,13 @@ pub struct Piece {
     pub face_out: Face,
 }
 
+impl Piece {
+    /// Where the joint to the next piece of the course lies: in the middle of their overlap.
+    pub fn joint(&self, next: &Piece) -> S {
+        next.from + (self.to - next.from) * 0.5
+    }
+}
+
 /// Every piece, in the order of laying, and the courses that the wood does not cover.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Plan {

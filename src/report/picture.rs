@@ -25,6 +25,10 @@ pub(super) fn wood(report: &Report<'_>) -> Markup {
             below, bow to the left. The \
                           figure is drawn freely; where it runs on, mirrors and breaks is the plan's."
                 @if let Some(photographs) = photographs { " " (photographs.told(plan)) }
+                @if report.inputs.iter().any(|input| input.file.starts_with("offsets.")) {
+                    " " a href="hull.html" { "The hull in three dimensions" }
+                    ", once twinstrake hull has been run for this plan."
+                }
             }
         }
     }

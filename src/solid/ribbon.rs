@@ -2,7 +2,7 @@
 
 use super::Missing;
 use super::edges::{Edges, unit};
-use crate::hull::{Course, CourseId, Kind, Side, Stretch};
+use crate::hull::{Course, CourseId, Kind, Side, Stretch, Toward};
 use crate::job::Job;
 use crate::lines::{CourseEdge, Covers, PanelShape, Point};
 use crate::plan::{self, BowEnd, Piece, Plan};
@@ -131,8 +131,7 @@ impl<'e> OnSkin<'e> {
     fn tips(&self, job: &Job, course: &Course, pieces: &[(usize, &Piece)]) -> Vec<Tip> {
         let half = job.rules.half_scarf();
         let joints = pieces.windows(2).map(|two| {
-            let (reach, start) = (two[0].1.to, two[1].1.from);
-            let joint = start + (reach - start) * 0.5;
+            let joint = two[0].1.joint(two[1].1);
             (
                 self.x_at(course, joint - half),
                 self.x_at(course, joint + half),
@@ -199,9 +198,13 @@ impl<'e> OnSkin<'e> {
             BowEnd::Mark => piece.cut_from.mm() + aft,
             BowEnd::Plain => piece.cut_to.mm() - aft,
         };
-        let across = match piece.next_edge {
-            plan::Edge::A => 1.0 - part,
-            plan::Edge::B => part,
+        // The lines of a centre course run from port to starboard. It takes the frame of port, so its next course lies
+        // to port where the panel is laid toward the deck.
+        let toward = job.hull.panel(course.panel).toward;
+        let turned = course.kind == Kind::Centre && toward == Toward::Deck;
+        let across = match (piece.next_edge, turned) {
+            (plan::Edge::A, false) | (plan::Edge::B, true) => 1.0 - part,
+            (plan::Edge::B, false) | (plan::Edge::A, true) => part,
         };
         Place {
             at: onto(self.edges.at(edge, x)),

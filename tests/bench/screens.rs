@@ -3,6 +3,7 @@
 use super::Shop;
 #[cfg(not(no_chromium))]
 use super::chromium::Browser;
+use std::fs;
 use twinstrake::log::Event;
 
 /// The bytes of a page without its pictures.
@@ -227,4 +228,36 @@ fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
         matches!(&log[0].event, Event::Broken { at, .. } if at.from.mm() == 1234.0),
         "{log:?}"
     );
+}
+
+#[test]
+fn photographed_wood_is_seen_at_the_bench_and_so_is_the_hull_which_is_let_do_nothing_there() {
+    let shop = Shop::demo();
+    fs::create_dir(shop.path("photographs")).unwrap();
+    let seen = image::RgbImage::from_pixel(200, 38, image::Rgb([150, 110, 70]));
+    seen.save(shop.path("photographs/a.jpg")).unwrap();
+    let rows = ["A1", "A2", "B1", "B2", "C1", "C2", "D1", "D2"]
+        .map(|strip| format!("a.jpg,{strip},1000,1100,60 9 22,1,1,100,good,photographs/a.jpg\n"));
+    let header = "photo,strip,from,to,colour,spread,change,clear,quality,picture\n";
+    fs::write(shop.path("colours.csv"), header.to_owned() + &rows.concat()).unwrap();
+    let bench = shop.open(&[]);
+    let boat = bench.get("/boat", "");
+    assert!(boat.body.contains("href=\"data:image/jpeg;base64,"));
+    assert!(boat.body.contains("0 are photographed whole, and "));
+    assert!(boat.head.contains("img-src 'self' data:"), "{}", boat.head);
+    assert!(boat.body.contains("href=\"/hull\""));
+    let hull = bench.get("/hull", "");
+    assert_eq!(hull.status, 200);
+    // Its scripts are in it, so it may do less than any other page.
+    let policy = "content-security-policy: sandbox allow-scripts; default-src 'none'";
+    assert!(hull.head.contains(policy), "{}", hull.head);
+    assert!(hull.body.contains("Where a strip was photographed"));
+
+    let bench = Shop::small();
+    let bench = bench.open(&[]);
+    let boat = bench.get("/boat", "");
+    assert!(!boat.body.contains("/hull") && !boat.body.contains("data:image"));
+    let hull = bench.get("/hull", "");
+    assert_eq!(hull.status, 409);
+    assert!(hull.body.contains("offsets"), "{}", hull.body);
 }

@@ -19,6 +19,7 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
         Err(answer) => return *answer,
     };
     let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
+    let photographs = shop.photographs(planned);
     let drawing = svg::element(
         &Picture::Planking.alone(job, plan, verdict, None),
         draw::drawing(job),
@@ -26,7 +27,7 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
         &to_piece,
     );
     let wood = svg::element(
-        &Picture::Wood.alone(job, plan, verdict, None),
+        &Picture::Wood.alone(job, plan, verdict, photographs),
         draw::hull(job),
         "img",
         &|_| None,
@@ -49,6 +50,10 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
             (large("planking", &drawing))
             h2 { "The wood" }
             (large("wood", &wood))
+            @if let Some(photographs) = photographs { p.hint { (photographs.told(plan)) } }
+            @if shop.reading.digests.iter().any(|file| file.file.starts_with("offsets.")) {
+                p { a.button href="/hull" { "The hull in three dimensions" } }
+            }
             (spares(planned, job))
             (print::ways())
         },

@@ -21,7 +21,7 @@ use std::time::Duration;
 use tokio::time::timeout;
 
 /// Where a page may get anything from: our own files, and nothing written into it.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; \
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 /// The most that is taken of what somebody tells. Unit: bytes.
 const TOLD: usize = 16 * 1024;
@@ -56,10 +56,13 @@ pub(super) async fn guard(
         )
     });
     let headers = answer.headers_mut();
+    let has_its_own = headers.contains_key(CONTENT_SECURITY_POLICY);
     let mut put = |name: HeaderName, value: &'static str| {
         headers.insert(name, HeaderValue::from_static(value))
     };
-    put(CONTENT_SECURITY_POLICY, POLICY);
+    if !has_its_own {
+        put(CONTENT_SECURITY_POLICY, POLICY);
+    }
     put(X_CONTENT_TYPE_OPTIONS, "nosniff");
     // Not no-referrer: a browser then hides where a form comes from, and we could not tell our own.
     put(REFERRER_POLICY, "same-origin");

@@ -9,6 +9,7 @@ mod entries;
 mod find;
 mod frame;
 mod guard;
+mod hull;
 mod laying;
 mod print;
 mod record;

@@ -55,7 +55,11 @@ pub(super) fn pdf(seen: &Seen, look: Look, file: &str, to_do: bool) -> Response 
         to_do,
         bench: shop.reading.bench.clone(),
     };
-    let picture = |picture: Picture| Ok(vec![picture.scene(job, plan, &planned.verdict)]);
+    let photographs = shop.photographs(planned);
+    let picture = |picture: Picture| {
+        let scene = picture.photographed(job, plan, &planned.verdict, photographs);
+        Ok(vec![scene])
+    };
     let pages: Result<Vec<Scene>, Vec<Unfit>> = match file {
         _ if !paper::names_unprintable(job).is_empty() => Err(paper::names_unprintable(job)),
         "laying-sheet.pdf" => paper::laying_sheet(job, plan, &about, page),

@@ -5,7 +5,7 @@ use super::frame::Look;
 use super::guard::{guard, plain};
 use super::laying::{self, Asked};
 use super::seen::Seen;
-use super::{Bench, aside, boat, find, print, record, refused, strip};
+use super::{Bench, aside, boat, find, hull, print, record, refused, strip};
 use axum::extract::rejection::{FormRejection, PathRejection, QueryRejection};
 use axum::extract::{Form, Path, Query, State};
 use axum::http::{HeaderMap, StatusCode, header};
@@ -29,6 +29,7 @@ pub(super) fn routes(bench: Arc<Bench>) -> Router {
         .route("/piece/{order}", get(piece))
         .route("/strip/{at}", get(strip))
         .route("/boat", get(boat))
+        .route("/hull", get(hull))
         .route("/find", get(found))
         .route("/record", get(record))
         .route("/print/{file}", get(printed))
@@ -117,6 +118,13 @@ async fn strip(
 async fn boat(State(bench): Here, headers: HeaderMap) -> Response {
     screen(bench, move |bench, seen| {
         boat::screen(seen, Look::of(bench, &headers))
+    })
+    .await
+}
+
+async fn hull(State(bench): Here, headers: HeaderMap) -> Response {
+    screen(bench, move |bench, seen| {
+        hull::page(seen, Look::of(bench, &headers))
     })
     .await
 }

@@ -1,13 +1,14 @@
 //! The job as it was last read. It is read anew when one of its files is another than before.
 
-use crate::cli::{again, laid};
+use crate::cli::{again, faces, laid};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use std::time::UNIX_EPOCH;
 use twinstrake::check::{Verdict, check};
+use twinstrake::draw::Photographs;
 use twinstrake::hull::Side;
 use twinstrake::job::{self, Complaint, Job, Reading, Stage};
 use twinstrake::out::{self, PlanRecord};
@@ -42,6 +43,7 @@ pub(super) struct InShop {
     /// See [`Watched`].
     pub(super) id: String,
     pub(super) reading: Reading,
+    pub(super) dir: PathBuf,
     /// Its plan, or why there is none.
     pub(super) planned: Result<Planned, Vec<Complaint>>,
 }
@@ -54,6 +56,16 @@ pub(super) struct Planned {
     pub(super) verdict: Verdict,
     pub(super) told: Option<PlanRecord>,
     pub(super) no_spare: BTreeSet<StripId>,
+    /// Made when they are looked at first.
+    photographs: OnceLock<Option<Photographs>>,
+}
+
+impl InShop {
+    /// Photographs of the wood of its plan.
+    pub(super) fn photographs<'s>(&self, planned: &'s Planned) -> Option<&'s Photographs> {
+        let made = || faces::photographs(&self.dir, &self.reading, &planned.plan);
+        planned.photographs.get_or_init(made).as_ref()
+    }
 }
 
 impl Watched {
@@ -153,11 +165,13 @@ fn read(dir: &Path, id: &str) -> Result<InShop, Vec<Complaint>> {
             plan,
             digest,
             told,
+            photographs: OnceLock::new(),
         })
     });
     Ok(InShop {
         id: id.to_owned(),
         reading,
+        dir: dir.to_owned(),
         planned,
     })
 }
