@@ -4,6 +4,7 @@
 //! decides nothing about wood itself. Every text that a person reads is in `say`. Start with `lay`.
 
 mod again;
+mod apart;
 mod args;
 mod bar;
 mod begin;
@@ -82,6 +83,7 @@ pub fn run() -> Status {
         Command::Colours(colours) => colours::run(colours),
         Command::Sort(sort) => sort::run(sort),
         Command::MeasureOne(_) => colours::measure_one(),
+        Command::ReadOne(_) => bench::read_one(),
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
         Command::Pick(pick) => pick::run(pick),

@@ -5,21 +5,33 @@ use super::say;
 use super::status::Status;
 use std::path::Path;
 use twinstrake::job::{self, Complaint, Photos, Reading, Saw};
-use twinstrake::out;
 use twinstrake::plan::Plan;
+
+/// A job, and what is laid of it held against the rules. Nothing is said.
+///
+/// Errors: everything that is wrong with it.
+pub(super) fn judged(dir: &Path) -> Result<Reading, Vec<Complaint>> {
+    let reading = job::read(dir)?;
+    laid::judged(&reading)?;
+    Ok(reading)
+}
 
 /// A job. What is odd in its files but can be read is told by `lay` alone: to hear it with every command helps
 /// nobody. What is odd in the log is told whenever it is read.
 ///
 /// Errors: how the command ends; why is said already.
 pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
-    let reading = job::read(dir).map_err(|complaints| unreadable(&complaints))?;
+    let reading = judged(dir).map_err(|complaints| unreadable(&complaints))?;
+    odd(&reading);
+    Ok(reading)
+}
+
+/// Says what is odd in a job that was read.
+pub(super) fn odd(reading: &Reading) {
     say::err(&say::promised(&reading.job.stock.promised()));
     let of_log = |warning: &&Complaint| warning.file == twinstrake::log::FILE;
     let of_log: Vec<Complaint> = reading.warnings.iter().filter(of_log).cloned().collect();
     say::err(&say::warnings(&of_log));
-    laid::judged(&reading).map_err(|complaints| unreadable(&complaints))?;
-    Ok(reading)
 }
 
 /// What a job folder says of boat and boards, before there is a rack to plan with. What is odd in it is said.
@@ -38,17 +50,6 @@ pub(super) fn photos(dir: &Path) -> Result<Photos, Status> {
     let photos = job::read_photos(dir).map_err(|complaints| unreadable(&complaints))?;
     say::err(&say::warnings(&photos.warnings));
     Ok(photos)
-}
-
-/// Ends the writing of a plan that was cut short, so that the files in `out/` belong to one plan. Only for commands
-/// that write.
-///
-/// Errors: how the command ends, where that can't be; why is said already.
-pub(super) fn finish(dir: &Path) -> Result<(), Status> {
-    out::finish(dir).map_err(|fault| {
-        say::err(&say::cut_short(dir, &fault));
-        Status::Fault
-    })
 }
 
 /// A job, and the plan that lies in its `out/`.

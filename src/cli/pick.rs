@@ -6,85 +6,142 @@ use super::opened;
 use super::say;
 use super::shown::shown;
 use super::status::Status;
-use twinstrake::check::check;
-use twinstrake::job::{self, Complaint};
+use std::path::Path;
+use twinstrake::check::{Verdict, check};
+use twinstrake::job::{self, Complaint, Reading};
 use twinstrake::log::Book;
-use twinstrake::out::{self, Fault, Made};
+use twinstrake::out::{self, Fault, Made, Offered};
+use twinstrake::plan::Plan;
+
+/// One of the plans to choose from, and whether it can still be taken.
+pub(super) struct Choice {
+    pub(super) plan: Plan,
+    pub(super) verdict: Verdict,
+    offered: Offered,
+    /// Why it can't be taken; nothing where it can.
+    pub(super) against: Vec<Complaint>,
+}
+
+/// Why none was picked.
+pub(super) enum NotPicked {
+    /// The job can't be read, or there is no such plan.
+    Complaints(Vec<Complaint>),
+    /// It breaks rules, or is not for the job as it is now.
+    Against(Box<(Reading, Choice)>),
+    /// The disk can't be written to, or we made a mistake.
+    Fault(Fault),
+}
+
+impl From<Fault> for NotPicked {
+    fn from(fault: Fault) -> NotPicked {
+        NotPicked::Fault(fault)
+    }
+}
 
 pub(super) fn run(typed: &Pick) -> Status {
     let number = usize::from(typed.number);
-    // Held to the end: whoever logs meanwhile waits, and goes by the plan that is picked.
-    let mut book = match Book::open_if_there(&typed.dir) {
-        Ok(book) => book,
-        Err(fault) => return failed(&fault),
-    };
-    let before = Before::look(&typed.dir);
-    let mut reading = match opened::job(&typed.dir) {
-        Ok(reading) => reading,
-        Err(status) => {
-            say::err(&say::nothing_picked());
-            return status;
+    let (reading, choice) = match pick(&typed.dir, number, opened::odd, |_, _| true) {
+        Ok(picked) => picked,
+        Err(NotPicked::Fault(fault)) => {
+            say::err(&say::fault(&fault));
+            return Status::Fault;
+        }
+        Err(NotPicked::Complaints(complaints)) => return refused(&complaints),
+        Err(NotPicked::Against(both)) => {
+            let (reading, choice) = *both;
+            if !choice.verdict.is_good() {
+                say::err(&say::verdict(&reading.job, &choice.plan, &choice.verdict));
+            }
+            return refused(&choice.against);
         }
     };
+    let said = say::picked(
+        &typed.dir,
+        number,
+        &reading.job,
+        &choice.plan,
+        &choice.verdict,
+    );
+    let status = Status::good_if(choice.plan.uncovered.is_empty());
+    let unsaid = "The plan is picked, but that could not be printed";
+    say::last(&said, status, unsaid)
+}
+
+/// Makes the plan of that number the plan in `out/`, where it is the one that is meant. `odd` is told of the job as
+/// soon as it is read.
+///
+/// Errors: why nothing was written.
+pub(super) fn pick(
+    dir: &Path,
+    number: usize,
+    odd: impl FnOnce(&Reading),
+    is_meant: impl FnOnce(&Reading, &Choice) -> bool,
+) -> Result<(Reading, Choice), NotPicked> {
+    // Held to the end: whoever logs meanwhile waits, and goes by the plan that is picked.
+    let mut book = Book::open_if_there(dir)?;
+    let before = Before::look(dir);
+    let mut reading = opened::judged(dir).map_err(NotPicked::Complaints)?;
+    odd(&reading);
     if reading.log.is_some() {
-        reading.job.earlier = job::read_earlier(&typed.dir, out::LAYING_ORDER, &reading.job);
+        reading.job.earlier = job::read_earlier(dir, out::LAYING_ORDER, &reading.job);
     }
-    let job = &reading.job;
-    let plan = match job::read_choice(&typed.dir, number, job) {
-        Ok(plan) => plan,
-        Err(complaints) => return refused(&complaints),
-    };
-    let folder = out::choice_folder(number);
-    let offered = match out::offered(&typed.dir, number) {
-        Ok(offered) => offered,
-        Err(why) => return refused(&[say::unreadable_choice(&folder.join("plan.json"), &why)]),
-    };
-    let changed = offered.changed(&reading.digests);
-    if !changed.is_empty() {
-        let complaints: Vec<Complaint> = changed.into_iter().map(say::changed_since).collect();
-        return refused(&complaints);
+    let choice = choice(dir, number, &reading).map_err(NotPicked::Complaints)?;
+    if !is_meant(&reading, &choice) {
+        return Err(NotPicked::Complaints(vec![say::another_choice(number)]));
     }
-    let verdict = check(job, &plan);
-    if !verdict.is_good() {
-        say::err(&say::verdict(job, &plan, &verdict));
-        return refused(&[say::changed_by_hand(&folder.join("laying-order.csv"))]);
+    if !choice.against.is_empty() {
+        return Err(NotPicked::Against(Box::new((reading, choice))));
     }
+    let (job, offered) = (&reading.job, &choice.offered);
     let made = Made {
         digests: &reading.digests,
         seed: offered.seed,
         rounds: offered.rounds,
         seconds: offered.seconds,
         ended: &offered.ended,
-        cost: verdict.cost,
+        cost: choice.verdict.cost,
         bound: offered.bound,
         bound_reason: &offered.bound_reason,
         again: before.again(&reading),
         shortage: offered.shortage.as_ref(),
     };
-    let facts = say::of_the_plan(job, &plan, &verdict);
     if let Some(book) = &mut book {
-        let kept = again::set_torn_aside(book).and_then(|()| match &reading.log {
-            Some(_) => again::keep(&typed.dir, &before, &reading, book),
-            None => Ok(()),
-        });
-        if let Err(fault) = kept {
-            return failed(&fault);
+        again::set_torn_aside(book)?;
+        if reading.log.is_some() {
+            again::keep(dir, &before, &reading, book)?;
         }
     }
-    let written = shown(&typed.dir, &reading, &plan, &verdict, &facts, None)
-        .and_then(|shown| out::write(&typed.dir, job, &plan, &made, shown));
-    if let Err(fault) = written {
-        return failed(&fault);
-    }
-    let said = say::picked(&typed.dir, number, job, &plan, &verdict);
-    let status = Status::good_if(plan.uncovered.is_empty());
-    let unsaid = "The plan is picked, but that could not be printed";
-    say::last(&said, status, unsaid)
+    let facts = say::of_the_plan(job, &choice.plan, &choice.verdict);
+    let shown = shown(dir, &reading, &choice.plan, &choice.verdict, &facts, None)?;
+    out::write(dir, job, &choice.plan, &made, shown)?;
+    Ok((reading, choice))
 }
 
-fn failed(fault: &Fault) -> Status {
-    say::err(&say::fault(fault));
-    Status::Fault
+/// The plan of that number, judged by the job as it was read.
+///
+/// Errors: there is none, or it can't be understood.
+pub(super) fn choice(
+    dir: &Path,
+    number: usize,
+    reading: &Reading,
+) -> Result<Choice, Vec<Complaint>> {
+    let job = &reading.job;
+    let plan = job::read_choice(dir, number, job)?;
+    let folder = out::choice_folder(number);
+    let offered = out::offered(dir, number)
+        .map_err(|why| vec![say::unreadable_choice(&folder.join("plan.json"), &why)])?;
+    let verdict = check(job, &plan);
+    let changed = offered.changed(&reading.digests);
+    let mut against: Vec<Complaint> = changed.into_iter().map(say::changed_since).collect();
+    if against.is_empty() && !verdict.is_good() {
+        against.push(say::changed_by_hand(&folder.join("laying-order.csv")));
+    }
+    Ok(Choice {
+        plan,
+        verdict,
+        offered,
+        against,
+    })
 }
 
 fn refused(complaints: &[Complaint]) -> Status {

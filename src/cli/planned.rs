@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 use twinstrake::check;
 use twinstrake::draw::Misprint;
-use twinstrake::job::Reading;
+use twinstrake::job::{Job, Reading};
 use twinstrake::out::{self, Fault};
 use twinstrake::paper::{self, About};
 use twinstrake::plan::Plan;
@@ -49,16 +49,10 @@ impl Planned {
                 told,
             }));
         }
-        let names = out::no_spare(dir).unwrap_or_default();
-        let strips = reading.job.stock.strips.iter().enumerate();
-        let no_spare = strips
-            .filter(|(_, strip)| names.contains(&strip.name))
-            .map(|(i, _)| StripId(i))
-            .collect();
         Ok(Planned {
+            no_spare: no_spare(dir, &reading.job),
             reading,
             plan,
-            no_spare,
         })
     }
 
@@ -73,6 +67,34 @@ impl Planned {
             to_do,
             bench: self.reading.bench.clone(),
         })
+    }
+}
+
+/// The strips that out/spares.csv says have no spare.
+pub(super) fn no_spare(dir: &Path, job: &Job) -> BTreeSet<StripId> {
+    let names = out::no_spare(dir).unwrap_or_default();
+    let strips = job.stock.strips.iter().enumerate();
+    strips
+        .filter(|(_, strip)| names.contains(&strip.name))
+        .map(|(i, _)| StripId(i))
+        .collect()
+}
+
+/// Why nothing was printed.
+pub(super) enum NotMade {
+    /// There is nothing to print.
+    Nothing,
+    /// What was printed last still holds.
+    Unchanged,
+    /// What is asked for can't be, in words.
+    NotSo(String),
+    /// The disk did not take it, or we made a mistake.
+    Fault(Fault),
+}
+
+impl From<Fault> for NotMade {
+    fn from(fault: Fault) -> NotMade {
+        NotMade::Fault(fault)
     }
 }
 

@@ -2,7 +2,6 @@
 
 use super::args::On;
 use super::say;
-use super::status::Status;
 use twinstrake::job::LabelStock;
 use twinstrake::job::stationery::{self, NotPaper, Stationery};
 use twinstrake::paper;
@@ -11,23 +10,19 @@ use twinstrake::units::Unit;
 
 /// What is printed on, and how many places of the first sheet are used up.
 ///
-/// Errors: how the command ends; why is said already.
+/// Errors: what is wrong with the words, in words.
 pub(super) fn stock(
     on: &On,
     unit: Unit,
     paper: &Stationery,
     rules: &Rules,
-) -> Result<(LabelStock, usize), Status> {
-    let stock = named(on, unit, paper).map_err(|(text, slip)| {
-        say::err(&say::not_paper(&text, &slip));
-        Status::BadInput
-    })?;
-    let skip = on.from.map_or(0, |from| from as usize - 1);
-    if let Some(many) = paper::on_a_page(rules, &stock).filter(|many| skip >= *many) {
-        say::err(&say::past_the_sheet(skip + 1, many));
-        return Err(Status::BadInput);
+) -> Result<(LabelStock, usize), String> {
+    let stock = named(on, unit, paper).map_err(|(text, slip)| say::not_paper(&text, &slip))?;
+    let skip = on.from.map_or(0, |from| from.max(1) as usize - 1);
+    match paper::on_a_page(rules, &stock).filter(|many| skip >= *many) {
+        Some(many) => Err(say::past_the_sheet(skip + 1, many)),
+        None => Ok((stock, skip)),
     }
-    Ok((stock, skip))
 }
 
 /// Errors: the words that were typed, and what is wrong with them.

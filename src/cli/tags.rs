@@ -2,52 +2,75 @@
 
 use super::args::Tags as Typed;
 use super::opened;
-use super::planned::{failed, fault};
+use super::planned::{NotMade, failed, fault};
 use super::say;
 use super::status::Status;
 use super::stock::stock;
-use twinstrake::job::Saw;
+use twinstrake::job::{LabelStock, Saw};
 use twinstrake::mill::Board;
-use twinstrake::paper::{self, Tag};
+use twinstrake::paper::{self, Labels, Tag};
 use twinstrake::{draw, out};
 
-const FILE: &str = "tags.pdf";
+pub(super) const FILE: &str = "tags.pdf";
+
+/// Tags that are written.
+pub(super) struct Made {
+    pub(super) stock: LabelStock,
+    pub(super) count: usize,
+    pub(super) pages: Labels,
+}
 
 pub(super) fn run(typed: &Typed) -> Status {
     let saw = match opened::saw(&typed.dir) {
         Ok(saw) => saw,
         Err(status) => return status,
     };
+    match print(typed, &saw) {
+        Ok(made) => say::told(&say::tagged(
+            &typed.dir,
+            &made.stock,
+            made.count,
+            &made.pages,
+        )),
+        Err(NotMade::Nothing | NotMade::Unchanged) => {
+            say::err(&say::nothing_to_tag(&typed.board));
+            Status::Wanting
+        }
+        Err(NotMade::NotSo(why)) => {
+            say::err(&why);
+            Status::BadInput
+        }
+        Err(NotMade::Fault(fault)) => failed(&fault),
+    }
+}
+
+/// Makes the tags that are asked for, and writes them to `out/`.
+///
+/// Errors: why there are none.
+pub(super) fn print(typed: &Typed, saw: &Saw) -> Result<Made, NotMade> {
     let lines = &saw.lines;
-    let (stock, skip) = match stock(&typed.on, lines.unit, &lines.stationery, &lines.rules) {
-        Ok(on) => on,
-        Err(status) => return status,
-    };
+    let (stock, skip) =
+        stock(&typed.on, lines.unit, &lines.stationery, &lines.rules).map_err(NotMade::NotSo)?;
     let mut unknown = typed
         .board
         .iter()
         .filter(|name| saw.boards.iter().all(|board| board.name != **name));
     if let Some(name) = unknown.next() {
-        say::err(&say::no_such_board(name, &saw.boards));
-        return Status::BadInput;
+        return Err(NotMade::NotSo(say::no_such_board(name, &saw.boards)));
     }
-    let tags = tags(typed, &saw);
+    let tags = tags(typed, saw);
     if tags.is_empty() {
-        say::err(&say::nothing_to_tag(&typed.board));
-        return Status::Wanting;
+        return Err(NotMade::Nothing);
     }
-    let pages = match paper::tags(&lines.name, &lines.rules, &tags, &stock, skip) {
-        Ok(pages) => pages,
-        Err(unfit) => {
-            say::err(&say::unfit(&unfit));
-            return Status::BadInput;
-        }
-    };
-    let pdf = draw::pdf(&pages.pages).map_err(|slip| fault("out/tags.pdf", &slip));
-    if let Err(fault) = pdf.and_then(|pdf| out::write_paper(&typed.dir, &[(FILE, pdf)])) {
-        return failed(&fault);
-    }
-    say::told(&say::tagged(&typed.dir, &stock, tags.len(), &pages))
+    let pages = paper::tags(&lines.name, &lines.rules, &tags, &stock, skip)
+        .map_err(|unfit| NotMade::NotSo(say::unfit(&unfit)))?;
+    let pdf = draw::pdf(&pages.pages).map_err(|slip| fault("out/tags.pdf", &slip))?;
+    out::write_paper(&typed.dir, &[(FILE, pdf)])?;
+    Ok(Made {
+        stock,
+        count: tags.len(),
+        pages,
+    })
 }
 
 /// Of the boards that were named, all slices, sawn or to be sawn; where none was, of everything in the rack.

@@ -33,11 +33,6 @@ impl Trying {
         self.bar.set_message(what);
     }
 
-    /// Whether somebody stopped it.
-    pub(super) fn stopped(&self) -> bool {
-        self.stop.asked()
-    }
-
     pub(super) fn done(&self) {
         self.bar.finish_and_clear();
     }

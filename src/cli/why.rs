@@ -6,10 +6,16 @@ use super::say::{self, Reasons};
 use super::status::Status;
 use super::stop::Stop;
 use super::trying::Trying;
+use std::path::Path;
 use twinstrake::draw;
-use twinstrake::out::{self, Again, Made};
-use twinstrake::solve::{Asked, BoundReason, Ended};
-use twinstrake::why;
+use twinstrake::job::{Job, Reading};
+use twinstrake::out::{self, Again, Fault, Made};
+use twinstrake::plan::Plan;
+use twinstrake::solve::{Asked, BoundReason, Ended, Watch};
+use twinstrake::why::{self, Clashes, Judged, Prices};
+
+/// How many rounds each search takes where nothing else is said.
+pub(super) const ROUNDS: u64 = 2;
 
 pub(super) fn run(typed: &Why) -> Status {
     let stop = Stop::on_ctrl_c();
@@ -17,34 +23,87 @@ pub(super) fn run(typed: &Why) -> Status {
         Ok(both) => both,
         Err(status) => return status,
     };
-    let job = &reading.job;
-    let asked = Asked {
-        seed: typed.seed,
-        rounds: Some(typed.rounds),
-        seconds: None,
-        threads: typed.threads.map(usize::from),
-        trial: true,
-    };
+    let asked = asked(typed.seed, typed.rounds, typed.threads.map(usize::from));
     let bar = Trying::new(typed.quiet, stop);
-    let written = why::Judged::of(job, plan);
-    let prices = why::prices(job, &written.plan, &asked, &bar, &|relaxed| {
-        bar.now(say::trying(job, relaxed));
-    });
-    let open = &prices.plan.plan.uncovered;
-    let clashes = (!open.is_empty()).then(|| {
-        why::clashes(job, open, &asked, &bar, &|demands| {
-            bar.now(say::demanding(job, demands));
-        })
-    });
+    let answer = Answer::found(&reading.job, plan, asked, &bar, &|what| bar.now(what));
     bar.done();
-    let better = &prices.plan;
-    let offered = better.beats(&written) && better.verdict.is_good();
-    if offered {
-        let (number, entries) = (out::number_in_force(&typed.dir), reading.log.as_ref());
+    let offered = match answer.offer(&typed.dir, &reading) {
+        Ok(offered) => offered,
+        Err(fault) => {
+            say::err(&say::fault(&fault));
+            return Status::Fault;
+        }
+    };
+    let status = Status::good_if(answer.covers());
+    let said = answer.told(&reading.job, offered, Some(&typed.dir));
+    say::last(&said, status, "The answer could not be printed")
+}
+
+/// What is asked of each search.
+pub(super) fn asked(seed: u64, rounds: u64, threads: Option<usize>) -> Asked {
+    Asked {
+        seed,
+        rounds: Some(rounds),
+        seconds: None,
+        threads,
+        trial: true,
+    }
+}
+
+/// What was found out.
+pub(super) struct Answer {
+    asked: Asked,
+    written: Judged,
+    prices: Prices,
+    clashes: Option<Clashes>,
+    stopped: bool,
+}
+
+impl Answer {
+    /// Finds it out. `now` is told what is tried.
+    pub(super) fn found(
+        job: &Job,
+        plan: Plan,
+        asked: Asked,
+        watch: &dyn Watch,
+        now: &dyn Fn(String),
+    ) -> Answer {
+        let written = Judged::of(job, plan);
+        let prices = why::prices(job, &written.plan, &asked, watch, &|relaxed| {
+            now(say::trying(job, relaxed));
+        });
+        let open = &prices.plan.plan.uncovered;
+        let clashes = (!open.is_empty()).then(|| {
+            why::clashes(job, open, &asked, watch, &|demands| {
+                now(say::demanding(job, demands));
+            })
+        });
+        Answer {
+            asked,
+            written,
+            prices,
+            clashes,
+            stopped: watch.stop(),
+        }
+    }
+
+    pub(super) fn covers(&self) -> bool {
+        self.prices.plan.plan.uncovered.is_empty()
+    }
+
+    /// Offers a better plan that turned up on the way. Whether one did.
+    ///
+    /// Errors: the disk can't be written to.
+    pub(super) fn offer(&self, dir: &Path, reading: &Reading) -> Result<bool, Fault> {
+        let better = &self.prices.plan;
+        if !(better.beats(&self.written) && better.verdict.is_good()) {
+            return Ok(false);
+        }
+        let (number, entries) = (out::number_in_force(dir), reading.log.as_ref());
         let made = Made {
             digests: &reading.digests,
-            seed: typed.seed,
-            rounds: typed.rounds,
+            seed: self.asked.seed,
+            rounds: self.asked.rounds.unwrap_or_default(),
             seconds: None,
             ended: Ended::Rounds.name(),
             cost: better.verdict.cost,
@@ -57,23 +116,22 @@ pub(super) fn run(typed: &Why) -> Status {
             },
             shortage: None,
         };
-        let drawing = draw::planking(job, &better.plan, &better.verdict);
-        if let Err(fault) = out::offer(&typed.dir, job, &[(&better.plan, made, drawing)]) {
-            say::err(&say::fault(&fault));
-            return Status::Fault;
-        }
+        let drawing = draw::planking(&reading.job, &better.plan, &better.verdict);
+        out::offer(dir, &reading.job, &[(&better.plan, made, drawing)])?;
+        Ok(true)
     }
-    let reasons = Reasons {
-        job,
-        asked: &asked,
-        written: &written,
-        prices: &prices,
-        clashes: clashes.as_ref(),
-        dir: &typed.dir,
-        offered,
-        stopped: bar.stopped(),
-    };
-    let status = Status::good_if(open.is_empty());
-    let said = say::reasons(&reasons);
-    say::last(&said, status, "The answer could not be printed")
+
+    /// All of it in words. `dir` is the job folder as it was typed, where there is a terminal to type on.
+    pub(super) fn told(&self, job: &Job, offered: bool, dir: Option<&Path>) -> String {
+        say::reasons(&Reasons {
+            job,
+            asked: &self.asked,
+            written: &self.written,
+            prices: &self.prices,
+            clashes: self.clashes.as_ref(),
+            dir,
+            offered,
+            stopped: self.stopped,
+        })
+    }
 }

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 pub(super) const FILE: &str = "courses.csv";
 
-const FORM: Form = Form {
+pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
         ("panel", Need::Required),

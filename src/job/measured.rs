@@ -16,7 +16,7 @@ pub const COLUMNS: [&str; 10] = [
     "photo", "strip", "from", "to", "colour", "spread", "change", "clear", "quality", "picture",
 ];
 
-const FORM: Form = Form {
+pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
         (COLUMNS[0], Need::Optional),

@@ -7,6 +7,7 @@
 mod boards;
 mod boat;
 mod cell;
+mod cells;
 mod colours;
 mod complaint;
 mod courses;
@@ -46,6 +47,8 @@ mod wide;
 mod zones;
 
 // Only the program of this package needs these.
+#[doc(hidden)]
+pub use cells::{BY_HAND, Cells, cells, columns, is_spreadsheet, names_there, text};
 #[doc(hidden)]
 pub use colours::typed_colour;
 pub use complaint::Complaint;

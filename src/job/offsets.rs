@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 
 pub(super) const FILE: &str = "offsets.csv";
 
-const SHEET: table::Form<'static> = table::Form {
+pub(super) const SHEET: table::Form<'static> = table::Form {
     file: FILE,
     columns: &[
         ("form", Need::Required),

@@ -48,6 +48,8 @@ pub struct Progress {
 pub trait Watch: Sync {
     /// Told after every round.
     fn progress(&self, at: &Progress);
+    /// Offered the best plan so far, after every round: made where it is asked for.
+    fn plan(&self, _best: &dyn Fn() -> Plan) {}
     /// Asked often; the search ends soon after it says yes, with the best plan so far.
     fn stop(&self) -> bool;
 }

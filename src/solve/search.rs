@@ -66,6 +66,8 @@ pub(super) fn search(
     let until = asked.until(asked.rounds.is_none().then_some(CEILING));
     let clock = Clock::new(until, watch);
     let mut search = Search::begin(problem, from, asked, &clock);
+    let best = |search: &Search<'_, '_>| written::plan(job, &search.best.laid(problem));
+    watch.plan(&|| best(&search));
     let ended = loop {
         if let Some(ended) = search.ended() {
             break ended;
@@ -75,6 +77,7 @@ pub(super) fn search(
         search.prove();
         search.share();
         watch.progress(&search.progress());
+        watch.plan(&|| best(&search));
     };
     search.conclude(job, ended)
 }

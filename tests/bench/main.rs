@@ -3,9 +3,17 @@
 mod attack;
 #[cfg_attr(no_chromium, allow(dead_code))]
 mod browser;
+#[cfg_attr(any(no_chromium, no_poppler), allow(dead_code))]
+mod day;
 mod entries;
 mod faults;
+mod files;
+mod paper;
+mod plan;
+#[cfg_attr(no_poppler, allow(dead_code))]
+mod scan;
 mod screens;
+mod shelf;
 
 use crate::common::naive;
 use crate::folder::Folder;
@@ -27,7 +35,7 @@ pub struct Shop(TempDir);
 
 /// The program with its page open.
 pub struct Bench {
-    child: Child,
+    pub child: Child,
     /// `127.0.0.1:4179`.
     pub host: String,
     /// The way in that the terminal shows, without the address.
@@ -86,26 +94,7 @@ impl Shop {
     }
 
     pub fn open(&self, more: &[&str]) -> Bench {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_twinstrake"))
-            .arg("bench")
-            .arg(self.0.path())
-            .args(["--port", "0"])
-            .args(more)
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .unwrap();
-        let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
-        let address = lines
-            .find_map(|line| Some(line.ok()?.trim().strip_prefix("http://")?.to_owned()))
-            .expect("the program names its address");
-        std::thread::spawn(move || lines.for_each(drop));
-        let (host, way) = address.split_once('/').unwrap();
-        Bench {
-            child,
-            host: host.to_owned(),
-            way: format!("/{way}"),
-        }
+        open(self.0.path(), more)
     }
 
     /// Its plan.
@@ -118,6 +107,30 @@ impl Shop {
     pub fn log(&self) -> Vec<twinstrake::log::Entry> {
         let log = job::read(self.0.path()).unwrap().log;
         log.map_or(Vec::new(), |log| log.entries)
+    }
+}
+
+/// The bench of a folder.
+pub fn open(dir: &Path, more: &[&str]) -> Bench {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_twinstrake"))
+        .arg("bench")
+        .arg(dir)
+        .args(["--port", "0"])
+        .args(more)
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
+    let address = lines
+        .find_map(|line| Some(line.ok()?.trim().strip_prefix("http://")?.to_owned()))
+        .expect("the program names its address");
+    std::thread::spawn(move || lines.for_each(drop));
+    let (host, way) = address.split_once('/').unwrap();
+    Bench {
+        child,
+        host: host.to_owned(),
+        way: format!("/{way}"),
     }
 }
 

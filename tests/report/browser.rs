@@ -170,7 +170,8 @@ impl Browser {
         self.loaded(before);
     }
 
-    fn loaded(&mut self, before: usize) {
+    /// Waits until a page is there that was not when so much had been told.
+    pub fn loaded(&mut self, before: usize) {
         while !self.told[before..]
             .iter()
             .any(|(name, _)| name == "Page.loadEventFired")

@@ -9,7 +9,7 @@ mod shop;
 
 pub(super) use bench::{Courses, Fit, Need};
 pub(super) use papers::{Hull, Labels, On, Pictures, Sheets};
-pub(super) use photos::{Card, Colours, MeasureOne, Sort};
+pub(super) use photos::{Card, Colours, MeasureOne, ReadOne, Sort};
 pub(super) use plan::{Check, Lay, Pick, Swap, Why};
 pub(super) use rack::{Begin, Mill, Tags};
 pub(super) use shop::{Bench, Log, Spares, Standing};
@@ -40,6 +40,7 @@ pub(super) enum Command {
     Colours(Colours),
     Sort(Sort),
     MeasureOne(MeasureOne),
+    ReadOne(ReadOne),
     Labels(Labels),
     Sheets(Sheets),
     Pick(Pick),

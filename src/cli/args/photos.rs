@@ -63,3 +63,9 @@ pub(in crate::cli) struct Sort {
 #[derive(Args, Debug)]
 #[command(hide = true)]
 pub(in crate::cli) struct MeasureOne {}
+
+/// Reads the codes in one photograph for the page at the bench, in a process of its own: the photograph comes on
+/// stdin, what was read goes to stdout.
+#[derive(Args, Debug)]
+#[command(hide = true)]
+pub(in crate::cli) struct ReadOne {}

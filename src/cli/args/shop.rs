@@ -106,14 +106,15 @@ pub(in crate::cli) struct Standing {
 /// Open the job on a page, for this machine or for the telephones in the shop
 #[derive(Args, Debug)]
 #[command(after_help = "\
-The page shows the next piece to lay and takes what happens, as log does. It is closed by Ctrl-C.
+The page shows the next piece to lay and takes what happens, as log does. It also plans, prints, reads labels by the
+camera, and edits the files of the job. It is closed by Ctrl-C.
 
 Exit status:
   0  closed by Ctrl-C
-  2  the folder is no job
+  2  there is no such folder
   3  no port could be opened")]
 pub(in crate::cli) struct Bench {
-    /// The folder of the job
+    /// The folder of the job, or a folder of several
     #[arg(default_value = ".")]
     pub(in crate::cli) dir: PathBuf,
 

@@ -4,8 +4,10 @@ use super::args::Begin;
 use super::say;
 use super::status::Status;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, XlsxError};
+use std::path::Path;
+use toml_edit::{DocumentMut, TomlError, value};
 use twinstrake::job;
-use twinstrake::out::begin;
+use twinstrake::out::{Fault, begin};
 
 /// Values that differ between a job in mm and one in inches stand as `{19|0.75}`.
 const BOAT: &str = include_str!("boat.toml");
@@ -13,22 +15,65 @@ const BOAT: &str = include_str!("boat.toml");
 const PANELS: [&str; 2] = ["topside", "bottom"];
 
 pub(super) fn run(typed: &Begin) -> Status {
-    let there = job::files_there(&typed.dir);
-    if !there.is_empty() {
-        say::err(&say::job_is_there(&typed.dir, &there));
-        return Status::BadInput;
+    match fresh(&typed.dir, typed.inches, typed.spreadsheets, None) {
+        Ok(names) => {
+            let names: Vec<&str> = names.iter().map(String::as_str).collect();
+            say::told(&say::begun(&typed.dir, &names))
+        }
+        Err(NotBegun::JobIsThere(there)) => {
+            say::err(&say::job_is_there(&typed.dir, &there));
+            Status::BadInput
+        }
+        Err(NotBegun::Bug(slip)) => {
+            say::err(&say::bug(&slip));
+            Status::Fault
+        }
+        Err(NotBegun::Fault(fault)) => {
+            say::err(&say::unwritten(&fault));
+            Status::Fault
+        }
     }
-    let boat = boat(typed.inches);
-    let mut files = vec![("boat.toml".to_owned(), boat.into_bytes())];
+}
+
+/// Why no job was begun.
+pub(super) enum NotBegun {
+    /// These files of a job are there already.
+    JobIsThere(Vec<String>),
+    /// We made a mistake, in words.
+    Bug(String),
+    /// The disk did not take it.
+    Fault(Fault),
+}
+
+/// Begins a job in a folder, with a name of its own where there is one; the files that it has then.
+///
+/// Errors: why none was begun.
+pub(super) fn fresh(
+    dir: &Path,
+    inches: bool,
+    spreadsheets: bool,
+    name: Option<&str>,
+) -> Result<Vec<String>, NotBegun> {
+    let there = job::files_there(dir);
+    if !there.is_empty() {
+        return Err(NotBegun::JobIsThere(there));
+    }
+    let mut text = boat(inches);
+    if let Some(name) = name {
+        let mut boat: DocumentMut = text
+            .parse()
+            .map_err(|slip: TomlError| NotBegun::Bug(slip.to_string()))?;
+        boat["name"] = value(name);
+        text = boat.to_string();
+    }
+    let mut files = vec![("boat.toml".to_owned(), text.into_bytes())];
     for (stem, columns) in job::fresh_sheets(&PANELS) {
-        files.push(match typed.spreadsheets {
-            true => match spreadsheet(stem, &columns) {
-                Ok(bytes) => (format!("{stem}.xlsx"), bytes),
-                Err(slip) => {
-                    say::err(&say::bug(&slip.to_string()));
-                    return Status::Fault;
-                }
-            },
+        files.push(match spreadsheets {
+            true => {
+                let bytes = spreadsheet(stem, &columns);
+                let bytes = bytes.map_err(|slip| NotBegun::Bug(slip.to_string()))?;
+                (format!("{stem}.xlsx"), bytes)
+            }
             false => (
                 format!("{stem}.csv"),
                 format!("{}\n", columns.join(",")).into_bytes(),
@@ -39,12 +84,8 @@ pub(super) fn run(typed: &Begin) -> Status {
         .iter()
         .map(|(name, bytes)| (name.as_str(), bytes.clone()))
         .collect();
-    if let Err(fault) = begin(&typed.dir, &named) {
-        say::err(&say::unwritten(&fault));
-        return Status::Fault;
-    }
-    let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
-    say::told(&say::begun(&typed.dir, &names))
+    begin(dir, &named).map_err(NotBegun::Fault)?;
+    Ok(files.into_iter().map(|(name, _)| name).collect())
 }
 
 fn boat(inches: bool) -> String {

@@ -1,16 +1,17 @@
 //! The whole boat: how far it is, the drawing with every piece a way to its screen, and the wood.
 
 use super::frame::{Look, Page, Screen};
-use super::print;
 use super::refused;
-use super::seen::Seen;
+use super::seen::{InShop, Planned, Seen};
 use crate::cli::say;
 use axum::http::StatusCode;
 use axum::response::Response;
 use maud::{Markup, PreEscaped, html};
+use twinstrake::check::Verdict;
 use twinstrake::draw::scene::Group;
 use twinstrake::draw::svg::{self, Link};
 use twinstrake::draw::{self, Picture};
+use twinstrake::job::Job;
 use twinstrake::paper::facts;
 
 pub(super) fn screen(seen: &Seen, look: Look) -> Response {
@@ -19,19 +20,7 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
         Err(answer) => return *answer,
     };
     let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
-    let photographs = shop.photographs(planned);
-    let drawing = svg::element(
-        &Picture::Planking.alone(job, plan, verdict, None),
-        draw::drawing(job),
-        "group",
-        &to_piece,
-    );
-    let wood = svg::element(
-        &Picture::Wood.alone(job, plan, verdict, photographs),
-        draw::hull(job),
-        "img",
-        &|_| None,
-    );
+    let drawn = seen.drawn();
     let rows = say::standing_rows(&shop.reading, plan, verdict, planned.told.as_ref());
     Page {
         status: StatusCode::OK,
@@ -47,27 +36,70 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
             p { "Both sides opened flat, seen from outside, bow to the left. A line along a piece: laid, or cut \
                 where it is broken. Touch a piece for \
                  all there is to know of it." }
-            (large("planking", &drawing))
-            h2 { "The wood" }
-            (large("wood", &wood))
-            @if let Some(photographs) = photographs { p.hint { (photographs.told(plan)) } }
+            @if let Some(drawn) = drawn {
+                (large("planking", "The planking", &drawn.planking))
+                h2 { "The wood" }
+                (large("wood", "The wood", &drawn.wood))
+                @if let Some(photographs) = shop.photographs(planned) { p.hint { (photographs.told(plan)) } }
+            }
             @if shop.reading.digests.iter().any(|file| file.file.starts_with("offsets.")) {
                 p { a.button href="/hull" { "The hull in three dimensions" } }
             }
+            (seams(job, verdict))
             (spares(planned, job))
-            (print::ways())
         },
     }
     .answer()
 }
 
-/// A picture as wide as the screen, or large, to be moved under the finger.
-fn large(name: &str, picture: &str) -> Markup {
-    let id = format!("large-{name}");
+/// The pictures of the boat.
+pub(super) struct Drawn {
+    planking: String,
+    wood: String,
+}
+
+impl Drawn {
+    pub(super) fn of(shop: &InShop, planned: &Planned) -> Drawn {
+        let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
+        let photographs = shop.photographs(planned);
+        let (drawing, hull) = (draw::drawing(job), draw::hull(job));
+        let planking = Picture::Planking.alone(job, plan, verdict, None);
+        let wood = Picture::Wood.alone(job, plan, verdict, photographs);
+        Drawn {
+            planking: svg::element(&planking, drawing, "group", &to_piece),
+            wood: svg::element(&wood, hull, "img", &|_| None),
+        }
+    }
+}
+
+/// The seams that are seen most.
+fn seams(job: &Job, verdict: &Verdict) -> Markup {
+    let rows = say::worst_seam_rows(&job.hull, verdict);
+    html! {
+        @if !rows.is_empty() {
+            h2 { "Worst seams" }
+            table {
+                caption { (say::WORST_SEAMS) }
+                thead { tr {
+                    th scope="col" { "Seam" } th scope="col" { "Port" } th scope="col" { "Starboard" }
+                    th scope="col" { "Centre" }
+                } }
+                tbody { @for [between, port, starboard, centre, words] in rows { tr {
+                    th scope="row" { (between) p.hint { (words) } }
+                    td { (port) } td { (starboard) } td { (centre) }
+                } } }
+            }
+        }
+    }
+}
+
+/// A picture as wide as the screen, or large, to be moved under the finger. `id` tells it from others on the screen.
+pub(super) fn large(id: &str, name: &str, picture: &str) -> Markup {
+    let id = format!("large-{id}");
     html! {
         div.picture {
             input id=(id) type="checkbox"; label.button for=(id) { "Large" }
-            div.moved tabindex="0" role="region" aria-label={ "The " (name) } { (PreEscaped(picture)) }
+            div.moved tabindex="0" role="region" aria-label=(name) { (PreEscaped(picture)) }
         }
     }
 }
@@ -86,7 +118,7 @@ fn to_piece(group: &Group) -> Option<Link> {
 }
 
 /// The strips that must not break.
-fn spares(planned: &super::seen::Planned, job: &twinstrake::job::Job) -> Markup {
+fn spares(planned: &Planned, job: &Job) -> Markup {
     let hit = planned.to_do(job).filter(|order| {
         let piece = planned.piece(*order);
         piece.is_some_and(|piece| planned.no_spare.contains(&piece.strip))

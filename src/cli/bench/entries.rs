@@ -1,16 +1,17 @@
 //! What is told on the page: understood, written by the functions of `log`, and acknowledged once it is on the disk.
 
-use super::Bench;
-use super::frame::Look;
 use super::guard::is_script;
 use super::refused;
+use super::seen::Watched;
+use super::visit::{Visit, to};
 use crate::cli::log::{Aside, Entered, NotEntered, Shop, enter, events as understood, read_colour};
 use crate::cli::say;
 use axum::Json;
-use axum::http::{HeaderMap, StatusCode, header};
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use serde_json::json;
+use std::sync::Arc;
 use twinstrake::job::{Reading, place_or_stretch};
 use twinstrake::log::{Event, Facts, Spot, ToldCut};
 use twinstrake::out;
@@ -49,27 +50,30 @@ pub(super) struct Told {
 }
 
 /// Writes what is told.
-pub(super) fn told(bench: &Bench, headers: &HeaderMap, told: &Told) -> Response {
+pub(super) fn told(visit: &Visit, boat: &Arc<Watched>, told: &Told) -> Response {
+    // A key is of one boat, whichever is looked at now.
+    let of_key = visit.bench.boats.of_key(&told.key);
+    let boat = of_key.as_ref().unwrap_or(boat);
     let aside = Aside {
         note: told.note.trim(),
         key: &told.key,
     };
-    let entered = match slip(bench, told) {
+    let entered = match slip(boat, told) {
         Some(why) => Err(NotEntered::NotSo(why.into())),
-        None => enter(&bench.job.dir, aside, |reading, plan| {
+        None => enter(&boat.dir, aside, |reading, plan| {
             events(told, reading, plan)
         }),
     };
-    answer(bench, headers, told, entered)
+    answer(visit, boat, told, entered)
 }
 
 /// What keeps it from being looked at.
-fn slip(bench: &Bench, told: &Told) -> Option<&'static str> {
+fn slip(boat: &Watched, told: &Told) -> Option<&'static str> {
     let is_key = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
     if told.key.is_empty() || told.key.len() > KEY || !told.key.chars().all(is_key) {
         return Some("The entry has no key. Open the page anew.");
     }
-    if !bench.job.knows(&told.key) {
+    if !boat.knows(&told.key) {
         return Some(
             "This was told of another job, which was open at this address before. It is not of this one.",
         );
@@ -170,13 +174,13 @@ fn piece<'p>(told: &Told, reading: &Reading, plan: Option<&'p Plan>) -> Result<&
 }
 
 fn answer(
-    bench: &Bench,
-    headers: &HeaderMap,
+    visit: &Visit,
+    boat: &Watched,
     told: &Told,
     entered: Result<Entered, NotEntered>,
 ) -> Response {
     let (status, why) = match entered {
-        Ok(entered) => return written(headers, told, &entered),
+        Ok(entered) => return written(&visit.headers, told, &entered),
         Err(NotEntered::Complaints(all)) => (StatusCode::CONFLICT, say::complaints(&all)),
         Err(NotEntered::NotSo(why)) => (StatusCode::CONFLICT, why),
         Err(NotEntered::Refused(why)) => (StatusCode::CONFLICT, say::plain(&why)),
@@ -186,7 +190,7 @@ fn answer(
             say::plain(&say::not_logged(&fault)),
         ),
     };
-    if is_script(headers) {
+    if is_script(&visit.headers) {
         return (status, Json(json!({ "why": why.trim() }))).into_response();
     }
     let back = match (told.back.as_str(), told.order) {
@@ -194,13 +198,7 @@ fn answer(
         (_, 0) => "/".into(),
         (_, order) => format!("/piece/{order}"),
     };
-    refused::not_so(
-        &bench.job.now(),
-        Look::of(bench, headers),
-        status,
-        &why,
-        &back,
-    )
+    refused::not_so(&boat.now(), visit.look, status, &why, &back)
 }
 
 fn written(headers: &HeaderMap, told: &Told, entered: &Entered) -> Response {
@@ -209,9 +207,8 @@ fn written(headers: &HeaderMap, told: &Told, entered: &Entered) -> Response {
         let said = say::entry(&entered.reading.job, &entered.entries, number);
         return Json(json!({ "entry": number, "said": said })).into_response();
     }
-    let to = match told.back.as_str() {
-        "record" => format!("/record?entry={number}"),
-        _ => format!("/?entry={number}"),
-    };
-    (StatusCode::SEE_OTHER, [(header::LOCATION, to)]).into_response()
+    match told.back.as_str() {
+        "record" => to(&format!("/record?entry={number}")),
+        _ => to(&format!("/?entry={number}")),
+    }
 }

@@ -2,14 +2,17 @@
 
 use super::frame::{Look, Page, Screen, mark};
 use super::refused;
+use super::scan;
 use super::seen::{InShop, Planned, Seen};
+use super::visit::to;
 use crate::cli::log::{Named, Shop, named};
-use axum::http::{StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use axum::http::StatusCode;
+use axum::response::Response;
 use maud::{Markup, html};
 use twinstrake::job::{Job, Stage};
 use twinstrake::log::Spot;
 use twinstrake::paper::facts;
+use twinstrake::stock::Strip;
 
 /// The longest name that is looked for. Unit: characters.
 const LONGEST: usize = 300;
@@ -22,16 +25,14 @@ pub(super) fn screen(seen: &Seen, look: Look, words: Option<&str>) -> Response {
     };
     let asked = words.map(str::trim).filter(|words| !words.is_empty());
     let found = asked.map(|words| find(shop, words));
-    let to = match &found {
-        Some(Ok(Found::Strip(at))) => Some(format!("/strip/{at}")),
-        Some(Ok(Found::Pieces(orders))) => match orders.as_slice() {
-            [one] => Some(format!("/piece/{one}")),
-            _ => None,
-        },
-        _ => None,
-    };
-    if let Some(to) = to {
-        return (StatusCode::SEE_OTHER, [(header::LOCATION, to)]).into_response();
+    match &found {
+        Some(Ok(Found::Strip(at))) => return to(&format!("/strip/{at}")),
+        Some(Ok(Found::Pieces(orders))) => {
+            if let [one] = orders.as_slice() {
+                return to(&format!("/piece/{one}"));
+            }
+        }
+        _ => {}
     }
     let planned = shop.planned.as_ref().ok();
     Page {
@@ -42,6 +43,7 @@ pub(super) fn screen(seen: &Seen, look: Look, words: Option<&str>) -> Response {
         title: "Find",
         main: html! {
             h1 { "Find" }
+            (scan::camera())
             form.find method="get" action="/find" {
                 label for="name" { "A strip, a mark or a course, as D4, P12.1 or 12 port" }
                 input #name name="name" value=(asked.unwrap_or_default())
@@ -103,6 +105,15 @@ fn find(shop: &InShop, words: &str) -> Result<Found, String> {
                 pieces.filter(|(_, piece)| spots.iter().any(|spot| spot.covers(&Spot::of(piece))));
             Ok(Found::Pieces(there.map(|(i, _)| i + 1).collect()))
         }
+    }
+}
+
+/// Strips by their places in the rack, a line each.
+pub(super) fn strips(all: &[Strip], which: &[usize]) -> Markup {
+    html! {
+        ul.pieces { @for at in which { li {
+            a href={ "/strip/" (at) } { strong { (all[*at].name) } span { "strip" } }
+        } } }
     }
 }
 

@@ -15,16 +15,24 @@ pub(super) enum Screen {
     Boat,
     Find,
     Record,
+    Plan,
+    Paper,
+    Files,
+    Boats,
     /// What can't be gone to.
     None,
 }
 
 impl Screen {
-    const ALL: [(Screen, &'static str, &'static str); 4] = [
+    const ALL: [(Screen, &'static str, &'static str); 8] = [
         (Screen::Lay, "/", "Lay"),
         (Screen::Boat, "/boat", "Boat"),
         (Screen::Find, "/find", "Find"),
         (Screen::Record, "/record", "Record"),
+        (Screen::Plan, "/plan", "Plan"),
+        (Screen::Paper, "/paper", "Paper"),
+        (Screen::Files, "/files", "Files"),
+        (Screen::Boats, "/boats", "Boats"),
     ];
 }
 
@@ -83,7 +91,8 @@ impl Page<'_> {
             .state
             .as_ref()
             .map(|shop| shop.reading.job.name.as_str());
-        let name = job.unwrap_or("The job");
+        let name = job.unwrap_or("The bench");
+        let stamp = Some(&self.seen.stamp).filter(|stamp| !stamp.is_empty());
         html! {
             (DOCTYPE)
             html lang="en" data-look=[self.look.name()] {
@@ -96,7 +105,7 @@ impl Page<'_> {
                     link rel="stylesheet" href="/page.css";
                     script src="/page.js" defer {}
                 }
-                body data-stamp=(self.seen.stamp) {
+                body data-stamp=[stamp] {
                     a.skip href="#main" { "Skip to the work" }
                     (shapes())
                     header {
@@ -108,7 +117,7 @@ impl Page<'_> {
                     main #main tabindex="-1" { (self.main) }
                     nav aria-label="Screens" { ul {
                         @for (screen, to, word) in Screen::ALL {
-                            li { a href=(to) aria-current=[(screen == self.screen).then_some("page")] { (word) } }
+                            @if screen != Screen::Boats || self.seen.is_one_of_many { li { a href=(to) aria-current=[(screen == self.screen).then_some("page")] { (word) } } }
                         }
                     } }
                     footer {

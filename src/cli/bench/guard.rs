@@ -6,7 +6,7 @@
 //! style stands in a page.
 
 use super::{Bench, token};
-use axum::body::{Body, to_bytes};
+use axum::body::{Body, HttpBody as _, to_bytes};
 use axum::extract::{Request, State};
 use axum::http::header::{
     ACCEPT, CACHE_CONTROL, CONTENT_SECURITY_POLICY, COOKIE, HOST, HeaderName, LOCATION, ORIGIN,
@@ -23,11 +23,14 @@ use tokio::time::timeout;
 /// Where a page may get anything from: our own files, and nothing written into it.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
-/// The most that is taken of what somebody tells. Unit: bytes.
+/// The most that is taken of what somebody tells: an entry, a sheet, a photograph. Unit: bytes.
 const TOLD: usize = 16 * 1024;
-/// How long the telling, and the answer, may take.
+pub(super) const SHEET: usize = 1024 * 1024;
+pub(super) const PHOTOGRAPH: usize = 25 * 1024 * 1024;
+/// How long an entry may take to come, how long anything larger, and how long the answer.
 const TELLING: Duration = Duration::from_secs(10);
-const ANSWER: Duration = Duration::from_secs(60);
+const SENDING: Duration = Duration::from_secs(60);
+const ANSWER: Duration = Duration::from_secs(100);
 
 /// Our end of a connection.
 #[derive(Clone, Copy, Debug)]
@@ -48,7 +51,7 @@ pub(super) async fn guard(
     request: Request,
     next: Next,
 ) -> Response {
-    let answered = timeout(ANSWER, answered(&bench.door, request, next)).await;
+    let answered = timeout(ANSWER, answered(&bench, request, next)).await;
     let mut answer = answered.unwrap_or_else(|_| {
         plain(
             StatusCode::SERVICE_UNAVAILABLE,
@@ -79,20 +82,37 @@ pub(super) async fn guard(
     answer
 }
 
-async fn answered(door: &Door, request: Request, next: Next) -> Response {
-    if let Err(answer) = door.admits(&request) {
+async fn answered(bench: &Bench, request: Request, next: Next) -> Response {
+    if let Err(answer) = bench.door.admits(&request) {
         return *answer;
     }
     let (parts, body) = request.into_parts();
-    match timeout(TELLING, to_bytes(body, TOLD)).await {
+    let (most, time) = match parts.uri.path() {
+        "/scan" => (PHOTOGRAPH, SENDING),
+        // As a form sends it, a sign may be three.
+        path if path.starts_with("/files/") => (3 * SHEET + TOLD, SENDING),
+        _ => (TOLD, TELLING),
+    };
+    let too_much = || {
+        plain(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            "That is more than can be taken at once. Nothing was written.",
+        )
+    };
+    if body.size_hint().lower() > most as u64 {
+        return too_much();
+    }
+    // Few large things are held in memory at a time: others wait in the net.
+    let _alone = match most > TOLD && parts.method == Method::POST {
+        true => bench.large.acquire().await.ok(),
+        false => None,
+    };
+    match timeout(time, to_bytes(body, most)).await {
         Ok(Ok(bytes)) => {
             next.run(Request::from_parts(parts, Body::from(bytes)))
                 .await
         }
-        Ok(Err(_)) => plain(
-            StatusCode::PAYLOAD_TOO_LARGE,
-            "That is more than can be taken at once. Nothing was written.",
-        ),
+        Ok(Err(_)) => too_much(),
         Err(_) => plain(
             StatusCode::REQUEST_TIMEOUT,
             "What was told did not come to its end. Nothing was written.",

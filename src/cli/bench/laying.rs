@@ -278,10 +278,7 @@ fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
             }
         }
         _ if !has_wood(job, piece) => html! {
-            p.care {
-                "Its wood is gone. On the machine that this page comes from, find other wood: "
-                code { "twinstrake lay" } "."
-            }
+            p.care { "Its wood is gone. Other wood has to be found for it. " a href="/plan" { "Plan again" } }
         },
         _ if look_only => html! {},
         _ => html! {

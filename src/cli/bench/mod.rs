@@ -5,47 +5,72 @@
 //! last read, `entries` takes what is told; each of the rest makes one screen. Start with `routes`.
 
 mod boat;
+mod boats;
 mod entries;
+mod events;
+mod files;
 mod find;
 mod frame;
 mod guard;
 mod hull;
+mod keys;
 mod laying;
+mod plan;
+mod planning;
 mod print;
 mod record;
 mod refused;
 mod routes;
+mod scan;
 mod seen;
 mod serve;
+mod shelf;
 mod strip;
 mod token;
+mod visit;
+
+pub(super) use scan::read_one;
 
 use super::args::Bench as Typed;
 use super::say;
 use super::status::Status;
+use boats::Boats;
 use guard::Door;
-use seen::Watched;
+use planning::Planning;
 use std::net::{IpAddr, Ipv4Addr};
 use std::sync::Arc;
 use tokio::runtime;
+use tokio::sync::Semaphore;
 
 /// The ports that are tried where none is asked for. Why always the same: what a phone keeps, it keeps for one address.
 const PORTS: std::ops::RangeInclusive<u16> = 4179..=4188;
 /// Threads that read the job and write to it. More wait.
 const HANDS: usize = 8;
 
+/// Photographs and sheets that are taken at a time.
+const LARGE: usize = 2;
+
 /// What every screen is made from.
 struct Bench {
     door: Door,
-    job: Watched,
+    boats: Boats,
+    planning: Arc<Planning>,
+    /// Whoever sends something large holds it.
+    large: Semaphore,
 }
 
 pub(super) fn run(typed: &Typed) -> Status {
-    let bench = Watched::of(&typed.dir);
+    let boats = Boats::of(&typed.dir);
     // Read here, so that the first who asks does not wait for it.
-    if let Err(complaints) = &bench.now().state {
-        say::err(&say::complaints(complaints));
-        return Status::BadInput;
+    for boat in boats.all() {
+        let seen = boat.now();
+        boat.draw(&seen);
+        if let Err(complaints) = &seen.state {
+            say::err(&say::complaints(complaints));
+            if !boat.dir.is_dir() {
+                return Status::BadInput;
+            }
+        }
     }
     let here = if typed.lan {
         Ipv4Addr::UNSPECIFIED
@@ -93,16 +118,20 @@ pub(super) fn run(typed: &Typed) -> Status {
             token,
             look_only: typed.look_only,
         },
-        job: bench,
+        boats,
+        planning: Arc::new(Planning::new()),
+        large: Semaphore::new(LARGE),
     });
+    let planning = Arc::clone(&bench.planning);
     let runtime = runtime::Builder::new_current_thread()
         .enable_all()
         .max_blocking_threads(HANDS)
         .build();
     let ended = runtime.and_then(|runtime| {
         let ended = runtime.block_on(serve::serve(listener, routes::routes(bench)));
-        // Whoever is still writing is let write to the end.
+        // Whoever is still writing is let write to the end, and what a search has found so far is kept.
         drop(runtime);
+        planning.end();
         ended
     });
     match ended {
@@ -126,15 +155,4 @@ fn lan() -> Vec<IpAddr> {
     here.sort();
     here.dedup();
     here
-}
-
-/// Does what may take a while beside the connections.
-///
-/// Errors: it panicked, which is a bug, or the program is ending.
-async fn aside<T: Send + 'static>(
-    bench: &Arc<Bench>,
-    work: impl FnOnce(&Bench) -> T + Send + 'static,
-) -> Result<T, tokio::task::JoinError> {
-    let bench = Arc::clone(bench);
-    tokio::task::spawn_blocking(move || work(&bench)).await
 }

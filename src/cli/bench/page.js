@@ -70,8 +70,9 @@
 
   // Whoever is writing is not disturbed, nor loses what he has written so far.
   const busy = () =>
-    [...main.querySelectorAll("input:not([type=checkbox])")].some(
-      (field) => field === document.activeElement || field.value !== field.defaultValue,
+    main.querySelector("form.sheet, textarea") !== null ||
+    [...main.querySelectorAll("input:not([type=checkbox]), select")].some(
+      (field) => field === document.activeElement || (field.tagName === "INPUT" && field.value !== field.defaultValue),
     );
   const load = async (address) => {
     const answer = await asked(address);
@@ -82,7 +83,8 @@
     main.replaceChildren(...page.getElementById("main").childNodes);
     for (const id of large) if (document.getElementById(id)) document.getElementById(id).checked = true;
     if (wasHere) main.focus({ preventScroll: true });
-    document.body.dataset.stamp = page.body.dataset.stamp;
+    if (page.body.dataset.stamp) document.body.dataset.stamp = page.body.dataset.stamp;
+    lookOn();
     const told = pending();
     const here = main.querySelector("[data-order]");
     if (here && told.includes(Number(here.dataset.order))) showNext();
@@ -187,6 +189,7 @@
       dress(event.submitter.value);
       return;
     }
+    if (form.matches("form[data-sheet]")) form.querySelector("textarea").value = asText(form);
     if (!form.matches("form[data-entry]")) return;
     event.preventDefault();
     const fields = Object.fromEntries(new FormData(form));
@@ -216,6 +219,134 @@
     field.value = length > 1000 ? at.toFixed(0) : at.toFixed(2);
     field.focus({ preventScroll: true });
   });
+
+  // How far a search is, as long as its screen is open.
+  let search = null;
+  let drawn = 0;
+  const lookOn = () => {
+    const place = main.querySelector("[data-watch]");
+    if (!place || search) return;
+    search = new EventSource("/plan/events");
+    search.addEventListener("message", async (event) => {
+      const now = JSON.parse(event.data);
+      const words = document.getElementById("so-far");
+      if (!now.under_way || !words) {
+        search.close();
+        search = null;
+        if (words) spoken.textContent = "The search has ended.";
+        if (words) load("/plan").catch(() => tellAway(NOT_THERE));
+        return;
+      }
+      words.textContent = now.said;
+      if (now.picture && now.picture !== drawn) {
+        drawn = now.picture;
+        const answer = await asked("/plan/best").catch(() => null);
+        const picture = document.getElementById("best");
+        if (answer && answer.status === 200 && picture) {
+          const large = picture.querySelector("input:checked");
+          picture.innerHTML = await answer.text();
+          if (large) picture.querySelector("input").checked = true;
+        }
+      }
+    });
+  };
+
+  // A photograph, or a file that takes the place of another.
+  const LONG = 110000;
+  const sendFile = async (address, file, words) => {
+    words.textContent = `Sending ${(file.size / 1e6).toFixed(1)} MB`;
+    try {
+      const more = { method: "POST", body: file, signal: AbortSignal.timeout(LONG) };
+      return await asked(address, { ...more, headers: { Accept: "application/json" } });
+    } catch {
+      words.textContent = "It did not arrive. Is the program there, and the file not larger than 25 MB?";
+      return null;
+    }
+  };
+  document.addEventListener("change", async (event) => {
+    const field = event.target;
+    const file = field.files && field.files[0];
+    if (!file) return;
+    if (field.closest("[data-scan]")) {
+      const words = document.getElementById("scanned");
+      const answer = await sendFile("/scan", file, words);
+      field.value = "";
+      if (!answer) return;
+      if (!(answer.headers.get("content-type") || "").startsWith("application/json")) {
+        words.textContent = await answer.text();
+        return;
+      }
+      const { to, why, list } = await answer.json();
+      if (to) location.assign(to);
+      words.textContent = why || "";
+      if (list) words.insertAdjacentHTML("beforeend", list);
+    }
+    const place = field.closest("[data-upload]");
+    if (place) {
+      const words = document.getElementById("uploaded");
+      const kind = file.name.split(".").at(-1).toLowerCase();
+      const more = new URLSearchParams({ kind, digest: place.dataset.digest });
+      const answer = await sendFile(`${place.dataset.upload}?${more}`, file, words);
+      field.value = "";
+      if (!answer) return;
+      words.textContent = await answer.text();
+      if (answer.ok) location.assign(`${location.pathname}?saved=yes`);
+    }
+  });
+
+  // A sheet: fields become text when it is sent, and what is pasted spreads over them.
+  const fieldsOf = (row) => [...row.querySelectorAll("input")];
+  const rowsOf = (form) => [...form.querySelectorAll("table tr")];
+  const addRows = (form, many) => {
+    const rows = rowsOf(form);
+    const last = rows.at(-1);
+    for (let n = 1; n <= many; n += 1) {
+      const row = last.cloneNode(true);
+      const line = Number(last.querySelector("th").textContent) + n;
+      row.querySelector("th").textContent = line;
+      for (const field of fieldsOf(row)) {
+        field.value = "";
+        field.setAttribute("aria-label", field.getAttribute("aria-label").replace(/line \d+$/, `line ${line}`));
+        field.removeAttribute("aria-invalid");
+        field.removeAttribute("aria-describedby");
+      }
+      for (const care of row.querySelectorAll(".care")) care.remove();
+      last.parentNode.append(row);
+    }
+  };
+  document.addEventListener("click", (event) => {
+    const more = event.target.closest("[data-more]");
+    if (more) addRows(more.closest("form"), 10);
+  });
+  document.addEventListener("paste", (event) => {
+    const field = event.target;
+    const form = field.closest && field.closest("form.sheet");
+    const text = event.clipboardData.getData("text").replace(/\r\n?/g, "\n").replace(/\n$/, "");
+    if (!form || !/[\t\n]/.test(text)) return;
+    event.preventDefault();
+    const pasted = text.split("\n").map((line) => line.split("\t"));
+    const from = rowsOf(form).indexOf(field.closest("tr"));
+    const left = fieldsOf(field.closest("tr")).indexOf(field);
+    const missing = from + pasted.length - rowsOf(form).length;
+    if (missing > 0) addRows(form, missing);
+    const rows = rowsOf(form);
+    pasted.forEach((cells, down) => {
+      const fields = fieldsOf(rows[from + down]);
+      cells.forEach((cell, right) => {
+        if (fields[left + right]) fields[left + right].value = cell.trim();
+      });
+    });
+  });
+  const asText = (form) => {
+    const between = form.dataset.delimiter;
+    const quoted = (text) =>
+      text.includes(between) || text.includes("\n") || text.startsWith('"') ? `"${text.replaceAll('"', '""')}"` : text;
+    const rows = rowsOf(form).map((row) => fieldsOf(row).map((field) => field.value.trim()));
+    const isFilled = (row) => row.some((cell) => cell !== "");
+    while (rows.length > 1 && !isFilled(rows.at(-1))) rows.pop();
+    const wide = Math.max(...rows.map((row) => row.findLastIndex((cell) => cell !== "") + 1));
+    return rows.map((row) => (isFilled(row) ? row.slice(0, wide).map(quoted).join(between) : "")).join("\n") + "\n";
+  };
 
   const dress = (look) => {
     const root = document.documentElement;
@@ -248,7 +379,8 @@
       } else {
         tellAway("");
         const { stamp } = await answer.json();
-        if (stamp !== document.body.dataset.stamp && !busy() && !sending) {
+        const before = document.body.dataset.stamp;
+        if (before && stamp !== before && !busy() && !sending) {
           await load(location.href);
           await keepAhead();
         }
@@ -270,6 +402,7 @@
     look();
   });
   stayAwake();
+  lookOn();
   showWaiting();
   keepAhead().catch(() => {});
   send();

@@ -1,17 +1,26 @@
-//! Pages for the printer, made when they are asked for and written nowhere.
+//! Paper: pages for the printer, made when they are asked for; labels and tags, which are written to `out/` as the
+//! commands write them.
 
-use super::frame::Look;
+use super::frame::{Look, Page, Screen};
 use super::refused;
-use super::seen::Seen;
-use crate::cli::say;
+use super::seen::{InShop, Planned, Seen, Watched};
+use super::visit::Visit;
+use crate::cli::args::{Labels, On, Tags};
+use crate::cli::planned::NotMade;
+use crate::cli::{labels, say, tags};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
+use serde::Deserialize;
+use std::path::Path;
+use std::sync::Arc;
+use twinstrake::disk;
 use twinstrake::draw::scene::Scene;
 use twinstrake::draw::{self, Picture};
+use twinstrake::job;
 use twinstrake::paper::{self, About, Unfit};
 
-/// What can be printed: its address, its name, and whether it can be made of what is left to do alone.
+/// What is made when it is asked for: its address, its name, and whether it can be made of what is left to do alone.
 const ALL: [(&str, &str, bool); 5] = [
     ("laying-sheet.pdf", "Laying sheet", true),
     ("cut-list.pdf", "Cut list", true),
@@ -20,25 +29,295 @@ const ALL: [(&str, &str, bool); 5] = [
     ("seams.pdf", "The seams in greys, A3", false),
 ];
 
-/// The ways to them.
-pub(super) fn ways() -> Markup {
-    html! {
-        h2 { "On paper" }
-        ul.papers { @for (file, name, has_rest) in ALL {
-            li {
-                a.button href={ "/print/" (file) } { (name) }
-                @if has_rest {
-                    @let rest = format!("{name}, what is left");
-                    a.button href={ "/print/" (file) "?left=yes" } aria-label=(rest) { "what is left" }
-                }
+/// What was printed last and lies in `out/`.
+const PRINTED: [(&str, &str); 3] = [
+    (labels::FILE, "Labels"),
+    (labels::TO_TAKE_OFF, "Labels to take off"),
+    (tags::FILE, "Tags"),
+];
+
+/// The longest words. Unit: characters.
+const LONGEST: usize = 300;
+
+/// The screen.
+pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
+    let may_tell = !visit.bench.door.look_only;
+    let has_plan = seen.state.as_ref().is_ok_and(|shop| shop.planned.is_ok());
+    let boards = job::read_saw(&seen.dir)
+        .map(|saw| saw.boards)
+        .unwrap_or_default();
+    let last = PRINTED
+        .iter()
+        .filter(|(file, _)| seen.dir.join("out").join(file).is_file());
+    let last: Vec<_> = last.collect();
+    Page {
+        status: StatusCode::OK,
+        look: visit.look,
+        seen,
+        screen: Screen::Paper,
+        title: "Paper",
+        main: html! {
+            h1 { "Paper" }
+            p { "Print at 100 %, not fitted to the page." }
+            @if has_plan {
+                h2 { "Sheets and pictures" }
+                ul.papers { @for (file, name, has_rest) in ALL {
+                    li {
+                        a.button href={ "/print/" (file) } { (name) }
+                        @if has_rest {
+                            @let rest = format!("{name}, what is left");
+                            a.button href={ "/print/" (file) "?left=yes" } aria-label=(rest) { "what is left" }
+                        }
+                    }
+                } }
+                @if may_tell { (labels_form()) }
+            } @else { p { "Sheets and labels come with a plan." } }
+            @if may_tell { (tags_form(boards.iter().map(|board| board.name.as_str()))) }
+            @if !last.is_empty() {
+                h2 { "Printed last" }
+                ul.papers { @for (file, name) in last { li { a.button href={ "/print/" (file) } { (name) } } } }
             }
-        } }
-        p.hint { "Print at 100 %, not fitted to the page." }
+        },
+    }
+    .answer()
+}
+
+fn labels_form() -> Markup {
+    html! {
+        h2 { "Labels" }
+        form.happened method="post" action="/paper/labels" {
+            label for="which" { "Which" }
+            select #which name="which" {
+                option value="" { "All" }
+                option value="to_do" { "Of pieces that are not glued on yet" }
+                option value="changed" { "Those that differ from what was printed last" }
+            }
+            (on_what("labels"))
+            button { "Make the labels" }
+        }
     }
 }
 
-/// The file of that name, of the plan in force.
+fn tags_form<'b>(boards: impl Iterator<Item = &'b str>) -> Markup {
+    html! {
+        h2 { "Tags" }
+        form.happened method="post" action="/paper/tags" {
+            label for="board" { "For which strips" }
+            select #board name="board" {
+                option value="" { "Every strip in the rack" }
+                @for board in boards { option value=(board) { "Board " (board) } }
+            }
+            label for="slices" { "How many slices" }
+            p.hint #slices-hint { "For a board that is not sawn yet. Left empty: as many as its width gives." }
+            input #slices name="slices" inputmode="numeric" autocomplete="off" aria-describedby="slices-hint";
+            (on_what("tags"))
+            button { "Make the tags" }
+        }
+    }
+}
+
+fn on_what(of: &str) -> Markup {
+    html! {
+        label for={ "on-" (of) } { "On" }
+        select id={ "on-" (of) } name="on" {
+            option value="" { "What boat.toml says, or the usual sheet" }
+            option value="sheet" { "Sheets of another grid" }
+            option value="tape" { "Tape" }
+            option value="flags" { "Plain paper, as flags" }
+        }
+        label for={ "size-" (of) } { "Grid, or width of the tape" }
+        p.hint id={ "size-hint-" (of) } { "As A4 3x7, Letter 3x10, or 62 mm." }
+        input id={ "size-" (of) } name="size" autocomplete="off" aria-describedby={ "size-hint-" (of) };
+        label for={ "from-" (of) } { "Begin at label" }
+        p.hint id={ "from-hint-" (of) } { "Where the first of a sheet are used up." }
+        input id={ "from-" (of) } name="from" inputmode="numeric" autocomplete="off"
+            aria-describedby={ "from-hint-" (of) };
+    }
+}
+
+/// The way to the labels that have changed.
+pub(super) fn changed_labels() -> Markup {
+    html! {
+        form method="post" action="/paper/labels" {
+            input type="hidden" name="which" value="changed";
+            button.act { "Make the labels that changed" }
+        }
+    }
+}
+
+/// What is to be printed, as a form sends it.
+#[derive(Deserialize, Default)]
+#[serde(default)]
+pub(super) struct Wanted {
+    which: String,
+    board: String,
+    slices: String,
+    on: String,
+    size: String,
+    from: String,
+}
+
+impl Wanted {
+    /// Errors: what is wrong with it, in words.
+    fn on(&self) -> Result<On, String> {
+        let size = || Some(self.size.trim().chars().take(LONGEST).collect());
+        Ok(On {
+            sheet: (self.on == "sheet").then(size).flatten(),
+            tape: (self.on == "tape").then(size).flatten(),
+            flags: self.on == "flags",
+            from: number(&self.from, "The label to begin at")?,
+        })
+    }
+}
+
+fn number(text: &str, what: &str) -> Result<Option<u32>, String> {
+    let text = text.trim();
+    match text.parse() {
+        _ if text.is_empty() => Ok(None),
+        Ok(number @ 1..=10_000) => Ok(Some(number)),
+        _ => Err(format!("{what} is a number, as 3.")),
+    }
+}
+
+/// Labels, as `labels` makes them.
+pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Response {
+    let seen = boat.now();
+    let (shop, planned) = match refused::planned(&seen, visit.look) {
+        Ok(both) => both,
+        Err(answer) => return *answer,
+    };
+    let made = wanted.on().map_err(NotMade::NotSo).and_then(|on| {
+        let typed = Labels {
+            dir: boat.dir.clone(),
+            on,
+            to_do: wanted.which == "to_do",
+            changed: wanted.which == "changed",
+        };
+        let unfit = paper::names_unprintable(&shop.reading.job);
+        if !unfit.is_empty() {
+            return Err(NotMade::NotSo(say::unfit(&unfit)));
+        }
+        labels::print(
+            &typed,
+            &shop.reading,
+            &planned.plan,
+            &about(shop, planned, false),
+        )
+    });
+    match made {
+        Ok(made) => {
+            let said = say::printed(&made.printed(Path::new("")));
+            written(visit, &seen, &said, made.files())
+        }
+        Err(NotMade::Nothing) => {
+            let why = "There is no piece in the plan to print a label for.";
+            not_made(visit, &seen, StatusCode::CONFLICT, why)
+        }
+        Err(NotMade::Unchanged) => {
+            let why = "Nothing has changed since the labels were printed last.";
+            not_made(visit, &seen, StatusCode::OK, why)
+        }
+        Err(other) => why_not(visit, &seen, other),
+    }
+}
+
+/// Tags, as `tags` makes them.
+pub(super) fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Response {
+    let seen = boat.now();
+    let saw = match job::read_saw(&boat.dir) {
+        Ok(saw) => saw,
+        Err(complaints) => {
+            let why = say::complaints(&complaints);
+            return not_made(visit, &seen, StatusCode::CONFLICT, &why);
+        }
+    };
+    let made = wanted.on().and_then(|on| {
+        let slices = number(&wanted.slices, "How many slices")?;
+        let board = Some(wanted.board.clone()).filter(|board| !board.is_empty());
+        Ok(Tags {
+            dir: boat.dir.clone(),
+            slices: slices.filter(|_| board.is_some()).map(|many| many.min(500)),
+            board: board.into_iter().collect(),
+            on,
+        })
+    });
+    match made
+        .map_err(NotMade::NotSo)
+        .and_then(|typed| tags::print(&typed, &saw))
+    {
+        Ok(made) => {
+            let said = say::tagged(Path::new(""), &made.stock, made.count, &made.pages);
+            written(visit, &seen, &said, [tags::FILE].into_iter())
+        }
+        Err(NotMade::Nothing | NotMade::Unchanged) => {
+            let why = "There is no slice to print a tag for.";
+            not_made(visit, &seen, StatusCode::CONFLICT, why)
+        }
+        Err(other) => why_not(visit, &seen, other),
+    }
+}
+
+fn written(
+    visit: &Visit,
+    seen: &Seen,
+    said: &str,
+    files: impl Iterator<Item = &'static str>,
+) -> Response {
+    let name = |file: &str| {
+        PRINTED
+            .iter()
+            .find(|(its, _)| *its == file)
+            .map_or("", |(_, name)| name)
+    };
+    Page {
+        status: StatusCode::OK,
+        look: visit.look,
+        seen,
+        screen: Screen::Paper,
+        title: "Made",
+        main: html! {
+            h1 { "Made" }
+            ul.papers { @for file in files { li { a.button.act href={ "/print/" (file) } { (name(file)) } } } }
+            p.lines { (say::plain(said).trim()) }
+            p { a.button href="/paper" { "Back" } }
+        },
+    }
+    .answer()
+}
+
+fn why_not(visit: &Visit, seen: &Seen, not: NotMade) -> Response {
+    match not {
+        NotMade::Fault(fault) => {
+            let why = say::not_printed(&fault);
+            not_made(visit, seen, StatusCode::SERVICE_UNAVAILABLE, &why)
+        }
+        NotMade::NotSo(why) => not_made(visit, seen, StatusCode::CONFLICT, &why),
+        NotMade::Nothing | NotMade::Unchanged => not_made(visit, seen, StatusCode::CONFLICT, ""),
+    }
+}
+
+fn not_made(visit: &Visit, seen: &Seen, status: StatusCode, why: &str) -> Response {
+    refused::not_so(seen, visit.look, status, &say::plain(why), "/paper")
+}
+
+fn about(shop: &InShop, planned: &Planned, to_do: bool) -> About {
+    About {
+        digest: planned.digest.clone(),
+        date: None,
+        no_spare: planned.no_spare.clone(),
+        to_do,
+        bench: shop.reading.bench.clone(),
+    }
+}
+
+/// The file of that name: made of the plan in force, or as it was printed last.
 pub(super) fn pdf(seen: &Seen, look: Look, file: &str, to_do: bool) -> Response {
+    if let Some((name, _)) = PRINTED.iter().find(|(its, _)| *its == file) {
+        return match disk::read(&seen.dir.join("out").join(name)) {
+            Ok(bytes) => shown(name, bytes),
+            Err(_) => refused::nothing_here(seen, look),
+        };
+    }
     let (shop, planned) = match refused::planned(seen, look) {
         Ok(both) => both,
         Err(answer) => return *answer,
@@ -48,13 +327,7 @@ pub(super) fn pdf(seen: &Seen, look: Look, file: &str, to_do: bool) -> Response 
         &planned.plan,
         shop.reading.stationery.page,
     );
-    let about = About {
-        digest: planned.digest.clone(),
-        date: None,
-        no_spare: planned.no_spare.clone(),
-        to_do,
-        bench: shop.reading.bench.clone(),
-    };
+    let about = about(shop, planned, to_do);
     let photographs = shop.photographs(planned);
     let picture = |picture: Picture| {
         let scene = picture.photographed(job, plan, &planned.verdict, photographs);
@@ -71,14 +344,16 @@ pub(super) fn pdf(seen: &Seen, look: Look, file: &str, to_do: bool) -> Response 
     };
     let made = pages.map_err(|unfit| say::plain(&say::unfit(&unfit)));
     match made.and_then(|pages| draw::pdf(&pages).map_err(|slip| slip.to_string())) {
-        Ok(bytes) => {
-            let name = format!("inline; filename=\"{file}\"");
-            let fields = [
-                (header::CONTENT_TYPE, "application/pdf".to_owned()),
-                (header::CONTENT_DISPOSITION, name),
-            ];
-            (fields, bytes).into_response()
-        }
-        Err(why) => refused::not_so(seen, look, StatusCode::CONFLICT, &why, "/boat"),
+        Ok(bytes) => shown(file, bytes),
+        Err(why) => refused::not_so(seen, look, StatusCode::CONFLICT, &why, "/paper"),
     }
+}
+
+fn shown(file: &str, bytes: Vec<u8>) -> Response {
+    let name = format!("inline; filename=\"{file}\"");
+    let fields = [
+        (header::CONTENT_TYPE, "application/pdf".to_owned()),
+        (header::CONTENT_DISPOSITION, name),
+    ];
+    (fields, bytes).into_response()
 }

@@ -43,16 +43,17 @@ pub(super) fn in_shop(seen: &Seen, look: Look) -> Result<&InShop, Box<Response>>
 fn files(complaints: &[Complaint]) -> Markup {
     html! {
         h1 { "The files of the job can't be read" }
-        p { "Somebody has changed them, or they are being changed. What was told before is safe. This page comes \
+        p { "Somebody has changed them, or they are not filled yet. What was told before is safe. This page comes \
             back when they are mended." }
         ul.complaints { @for complaint in complaints { li { (complaint) } } }
+        p { a.button href="/files" { "Look at the files" } }
     }
 }
 
 fn no_plan(complaints: &[Complaint]) -> Markup {
     html! {
         h1 { "There is no plan to lay from" }
-        p { "On the machine that this page comes from, plan the boat: " code { "twinstrake lay" } "." }
+        p { a.button href="/plan" { "Plan the boat" } }
         ul.complaints { @for complaint in complaints { li { (complaint) } } }
     }
 }
@@ -61,11 +62,9 @@ fn no_plan(complaints: &[Complaint]) -> Markup {
 pub(super) fn broken(verdict: &Verdict) -> Markup {
     html! {
         div.care {
-            p {
-                "The plan can't be laid as it is any more. On the machine that this page comes from, find other wood: "
-                code { "twinstrake lay" } "."
-            }
+            p { "The plan can't be laid as it is any more." }
             ul { @for breach in &verdict.breaches { li { (breach) } } }
+            p { a.button href="/plan" { "Plan again" } }
         }
     }
 }

@@ -1,19 +1,23 @@
 //! Which address is which screen. No name of a file ever comes from an address.
 
-use super::entries::{self, Told};
+use super::entries;
+use super::events::{Ending, events};
 use super::frame::Look;
 use super::guard::{guard, plain};
 use super::laying::{self, Asked};
-use super::seen::Seen;
-use super::{Bench, aside, boat, find, hull, print, record, refused, strip};
+use super::seen::{Seen, Watched};
+use super::visit::{Visit, bug};
+use super::{Bench, boat, files, find, hull, plan, print, record, refused, scan, shelf, strip};
+use axum::body::Bytes;
 use axum::extract::rejection::{FormRejection, PathRejection, QueryRejection};
-use axum::extract::{Form, Path, Query, State};
-use axum::http::{HeaderMap, StatusCode, header};
+use axum::extract::{DefaultBodyLimit, Extension, Form, Path, Query};
+use axum::http::{StatusCode, header};
 use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
-use axum::routing::{get, post};
+use axum::routing::{MethodRouter, get, post};
 use axum::{Json, Router};
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 use serde_json::json;
 use std::sync::Arc;
 
@@ -21,21 +25,56 @@ const STYLE: &str = include_str!("page.css");
 const ICON: &str = include_str!("icon.svg");
 const SCRIPT: &str = include_str!("page.js");
 
-type Here = State<Arc<Bench>>;
+type Routes = MethodRouter<Arc<Bench>>;
 
 pub(super) fn routes(bench: Arc<Bench>) -> Router {
     Router::new()
-        .route("/", get(next))
-        .route("/piece/{order}", get(piece))
-        .route("/strip/{at}", get(strip))
+        .route("/", after_an_entry(laying::screen))
+        .route("/record", after_an_entry(record::screen))
+        .route("/piece/{order}", one_of_many(laying::screen))
+        .route("/strip/{at}", one_of_many(strip::screen))
         .route("/boat", get(boat))
         .route("/hull", get(hull))
         .route("/find", get(found))
-        .route("/record", get(record))
+        .route("/scan", get(scanner).post(scanned))
+        .route("/plan", get(planning))
+        .route("/plan/{number}", get(choice))
+        .route("/plan/start", told(plan::start))
+        .route("/plan/why", told(plan::why))
+        .route("/plan/stop", told(plan::stop))
+        .route("/plan/forget", told(plan::forget))
+        .route("/plan/take", told(plan::taken))
+        .route("/plan/away", told(plan::away))
+        .route(
+            "/plan/best",
+            get(async |visit: Visit| visit.screen(plan::best).await),
+        )
+        .route("/plan/events", get(watched))
+        .route(
+            "/paper",
+            get(async |visit: Visit| visit.screen(print::screen).await),
+        )
+        .route("/paper/labels", told(print::make_labels))
+        .route("/paper/tags", told(print::make_tags))
         .route("/print/{file}", get(printed))
+        .route(
+            "/files",
+            get(async |visit: Visit| visit.screen(files::list).await),
+        )
+        .route("/files/{number}", get(edited))
+        .route("/files/{number}/save", post(saved))
+        .route("/files/0/keys", told(files::save_keys))
+        .route("/files/{number}/file", get(downloaded).post(uploaded))
+        .route("/files/{number}/before/{version}", get(version_before))
+        .route(
+            "/boats",
+            get(async |visit: Visit| aside(visit, shelf::screen).await),
+        )
+        .route("/boats/choose", of_all_boats(shelf::choose))
+        .route("/boats/begin", of_all_boats(shelf::begin))
         .route("/ahead", get(ahead))
         .route("/stamp", get(stamp))
-        .route("/entry", post(entry))
+        .route("/entry", told(entries::told))
         .route("/look", post(look))
         .route("/icon.svg", get(async || file("image/svg+xml", ICON)))
         .route(
@@ -47,6 +86,8 @@ pub(super) fn routes(bench: Arc<Bench>) -> Router {
             get(async || file("text/javascript; charset=utf-8", SCRIPT)),
         )
         .fallback(nothing)
+        // The guard has counted what comes.
+        .layer(DefaultBodyLimit::disable())
         .layer(from_fn_with_state(Arc::clone(&bench), guard))
         .with_state(bench)
 }
@@ -55,78 +96,83 @@ fn file(kind: &'static str, text: &'static str) -> Response {
     ([(header::CONTENT_TYPE, kind)], text).into_response()
 }
 
-/// A screen made from the job as it is now.
-async fn screen(
-    bench: Arc<Bench>,
-    made: impl FnOnce(&Bench, &Seen) -> Response + Send + 'static,
-) -> Response {
-    let made = aside(&bench, move |bench| made(bench, &bench.job.now())).await;
-    made.unwrap_or_else(|_| bug())
-}
-
-fn bug() -> Response {
-    plain(
-        StatusCode::INTERNAL_SERVER_ERROR,
-        "This is a bug in twinstrake, not in your job. Keep the job folder as it is, and tell whoever looks after \
-            the program.",
-    )
-}
-
 #[derive(Deserialize, Default)]
 struct After {
     entry: Option<usize>,
 }
 
-async fn next(
-    State(bench): Here,
-    after: Result<Query<After>, QueryRejection>,
-    headers: HeaderMap,
-) -> Response {
-    let entry = after.ok().and_then(|Query(after)| after.entry);
-    screen(bench, move |bench, seen| {
-        laying::screen(seen, &asked(bench, &headers, None, entry))
-    })
-    .await
+/// A screen that may say which entry was just written.
+fn after_an_entry(made: fn(&Seen, &Asked) -> Response) -> Routes {
+    get(
+        async move |visit: Visit, after: Result<Query<After>, QueryRejection>| {
+            let entry = after.ok().and_then(|Query(after)| after.entry);
+            visit
+                .screen(move |visit, seen| made(seen, &visit.asked(None, entry)))
+                .await
+        },
+    )
 }
 
-async fn piece(
-    State(bench): Here,
-    order: Result<Path<usize>, PathRejection>,
-    headers: HeaderMap,
-) -> Response {
-    // No piece has the number 0.
-    let order = Some(order.map_or(0, |Path(order)| order));
-    screen(bench, move |bench, seen| {
-        laying::screen(seen, &asked(bench, &headers, order, None))
-    })
-    .await
+/// The screen of one of many, by its number.
+fn one_of_many(made: fn(&Seen, &Asked) -> Response) -> Routes {
+    get(
+        async move |visit: Visit, number: Result<Path<usize>, PathRejection>| {
+            let number = numbered(number);
+            visit
+                .screen(move |visit, seen| made(seen, &visit.asked(Some(number), None)))
+                .await
+        },
+    )
 }
 
-async fn strip(
-    State(bench): Here,
-    at: Result<Path<usize>, PathRejection>,
-    headers: HeaderMap,
-) -> Response {
-    // No rack has so many.
-    let at = Some(at.map_or(usize::MAX, |Path(at)| at));
-    screen(bench, move |bench, seen| {
-        strip::screen(seen, &asked(bench, &headers, at, None))
-    })
-    .await
+/// What is told with a form.
+fn told<T>(done: fn(&Visit, &Arc<Watched>, &T) -> Response) -> Routes
+where
+    T: DeserializeOwned + Default + Send + 'static,
+{
+    post(
+        async move |visit: Visit, sent: Result<Form<T>, FormRejection>| {
+            let sent = sent.map(|Form(sent)| sent).unwrap_or_default();
+            visit
+                .aside(move |visit, boat| done(visit, boat, &sent))
+                .await
+        },
+    )
 }
 
-async fn boat(State(bench): Here, headers: HeaderMap) -> Response {
-    screen(bench, move |bench, seen| {
-        boat::screen(seen, Look::of(bench, &headers))
-    })
-    .await
+/// The same, whichever boat was chosen.
+fn of_all_boats<T>(done: fn(&Visit, &T) -> Response) -> Routes
+where
+    T: DeserializeOwned + Default + Send + 'static,
+{
+    post(
+        async move |visit: Visit, sent: Result<Form<T>, FormRejection>| {
+            let sent = sent.map(|Form(sent)| sent).unwrap_or_default();
+            aside(visit, move |visit| done(visit, &sent)).await
+        },
+    )
 }
 
-async fn hull(State(bench): Here, headers: HeaderMap) -> Response {
-    screen(bench, move |bench, seen| {
-        hull::page(seen, Look::of(bench, &headers))
-    })
-    .await
+async fn aside(visit: Visit, done: impl FnOnce(&Visit) -> Response + Send + 'static) -> Response {
+    let done = tokio::task::spawn_blocking(move || done(&visit)).await;
+    done.unwrap_or_else(|_| bug())
+}
+
+/// What is no number is one that nothing has.
+fn numbered(number: Result<Path<usize>, PathRejection>) -> usize {
+    number.map_or(usize::MAX, |Path(number)| number)
+}
+
+async fn boat(visit: Visit) -> Response {
+    visit
+        .screen(|visit, seen| boat::screen(seen, visit.look))
+        .await
+}
+
+async fn hull(visit: Visit) -> Response {
+    visit
+        .screen(|visit, seen| hull::page(seen, visit.look))
+        .await
 }
 
 #[derive(Deserialize, Default)]
@@ -134,16 +180,48 @@ struct Sought {
     name: Option<String>,
 }
 
-async fn found(
-    State(bench): Here,
-    sought: Result<Query<Sought>, QueryRejection>,
-    headers: HeaderMap,
-) -> Response {
+async fn found(visit: Visit, sought: Result<Query<Sought>, QueryRejection>) -> Response {
     let name = sought.ok().and_then(|Query(sought)| sought.name);
-    screen(bench, move |bench, seen| {
-        find::screen(seen, Look::of(bench, &headers), name.as_deref())
-    })
-    .await
+    visit
+        .screen(move |visit, seen| find::screen(seen, visit.look, name.as_deref()))
+        .await
+}
+
+async fn scanner(visit: Visit) -> Response {
+    visit
+        .screen(|visit, seen| scan::screen(seen, visit.look))
+        .await
+}
+
+async fn scanned(visit: Visit, photograph: Bytes) -> Response {
+    visit
+        .screen(move |_, seen| scan::scanned(seen, &photograph))
+        .await
+}
+
+#[derive(Deserialize, Default)]
+struct Done {
+    taken: Option<usize>,
+    saved: Option<String>,
+}
+
+async fn planning(visit: Visit, done: Result<Query<Done>, QueryRejection>) -> Response {
+    let taken = done.ok().and_then(|Query(done)| done.taken);
+    visit
+        .screen(move |visit, seen| plan::screen(visit, seen, taken))
+        .await
+}
+
+async fn choice(visit: Visit, number: Result<Path<usize>, PathRejection>) -> Response {
+    let number = numbered(number);
+    visit
+        .screen(move |visit, seen| plan::one(visit, seen, number))
+        .await
+}
+
+async fn watched(visit: Visit, Extension(ending): Extension<Ending>) -> Response {
+    let boat = visit.boat();
+    events(&visit.bench, boat, ending)
 }
 
 #[derive(Deserialize, Default)]
@@ -152,62 +230,91 @@ struct Part {
 }
 
 async fn printed(
-    State(bench): Here,
+    visit: Visit,
     Path(file): Path<String>,
     part: Result<Query<Part>, QueryRejection>,
-    headers: HeaderMap,
 ) -> Response {
     let to_do = part.is_ok_and(|Query(part)| part.left.is_some());
-    screen(bench, move |bench, seen| {
-        print::pdf(seen, Look::of(bench, &headers), &file, to_do)
-    })
-    .await
+    visit
+        .screen(move |visit, seen| print::pdf(seen, visit.look, &file, to_do))
+        .await
 }
 
-async fn record(
-    State(bench): Here,
-    after: Result<Query<After>, QueryRejection>,
-    headers: HeaderMap,
+async fn edited(
+    visit: Visit,
+    number: Result<Path<usize>, PathRejection>,
+    done: Result<Query<Done>, QueryRejection>,
 ) -> Response {
-    let entry = after.ok().and_then(|Query(after)| after.entry);
-    screen(bench, move |bench, seen| {
-        record::screen(seen, &asked(bench, &headers, None, entry))
-    })
-    .await
+    let number = numbered(number);
+    let is_saved = done.is_ok_and(|Query(done)| done.saved.is_some());
+    visit
+        .screen(move |visit, seen| files::one(visit, seen, number, is_saved))
+        .await
 }
 
-fn asked(bench: &Bench, headers: &HeaderMap, order: Option<usize>, entry: Option<usize>) -> Asked {
-    Asked {
-        order,
-        entry,
-        look_only: bench.door.look_only,
-        look: Look::of(bench, headers),
+async fn saved(
+    visit: Visit,
+    number: Result<Path<usize>, PathRejection>,
+    sent: Result<Form<files::Sent>, FormRejection>,
+) -> Response {
+    let number = numbered(number);
+    match sent {
+        Ok(Form(sent)) => {
+            visit
+                .aside(move |visit, boat| files::save(visit, boat, number, &sent))
+                .await
+        }
+        Err(_) => plain(
+            StatusCode::BAD_REQUEST,
+            "That could not be understood. Nothing was written.",
+        ),
     }
 }
 
-async fn ahead(State(bench): Here) -> Response {
-    screen(bench, |bench, seen| {
-        Json(laying::ahead(seen, bench.door.look_only)).into_response()
-    })
-    .await
-}
-
-async fn stamp(State(bench): Here) -> Response {
-    let stamp = aside(&bench, |bench| bench.job.stamp()).await;
-    stamp.map_or_else(
-        |_| bug(),
-        |stamp| Json(json!({ "stamp": stamp })).into_response(),
-    )
-}
-
-async fn entry(
-    State(bench): Here,
-    headers: HeaderMap,
-    told: Result<Form<Told>, FormRejection>,
+async fn uploaded(
+    visit: Visit,
+    number: Result<Path<usize>, PathRejection>,
+    sent: Result<Query<files::Sent>, QueryRejection>,
+    bytes: Bytes,
 ) -> Response {
-    let told = told.map(|Form(told)| told).unwrap_or_default();
-    let answer = aside(&bench, move |bench| entries::told(bench, &headers, &told)).await;
-    answer.unwrap_or_else(|_| bug())
+    let number = numbered(number);
+    let sent = sent.map(|Query(sent)| sent).unwrap_or_default();
+    visit
+        .aside(move |visit, boat| files::upload(visit, boat, number, &sent, &bytes))
+        .await
+}
+
+async fn downloaded(visit: Visit, number: Result<Path<usize>, PathRejection>) -> Response {
+    let number = numbered(number);
+    visit
+        .screen(move |visit, seen| files::download(visit, seen, number, None))
+        .await
+}
+
+async fn version_before(
+    visit: Visit,
+    both: Result<Path<(usize, usize)>, PathRejection>,
+) -> Response {
+    let (number, version) = both.map_or((usize::MAX, 0), |Path(both)| both);
+    visit
+        .screen(move |visit, seen| files::download(visit, seen, number, Some(version)))
+        .await
+}
+
+async fn ahead(visit: Visit) -> Response {
+    visit
+        .screen(|visit, seen| Json(laying::ahead(seen, visit.bench.door.look_only)).into_response())
+        .await
+}
+
+async fn stamp(visit: Visit) -> Response {
+    // Nothing is looked at that could change.
+    if visit.boat().is_empty() {
+        return Json(json!({ "stamp": "" })).into_response();
+    }
+    visit
+        .aside(|_, boat| Json(json!({ "stamp": boat.stamp() })).into_response())
+        .await
 }
 
 #[derive(Deserialize)]
@@ -216,21 +323,20 @@ struct Chosen {
 }
 
 /// A look that is chosen again is taken back.
-async fn look(State(bench): Here, headers: HeaderMap, Form(chosen): Form<Chosen>) -> Response {
-    let look = match (chosen.look.as_str(), Look::of(&bench, &headers)) {
+async fn look(visit: Visit, Form(chosen): Form<Chosen>) -> Response {
+    let look = match (chosen.look.as_str(), visit.look) {
         ("sun", now) if now != Look::Sun => "sun",
         ("dark", now) if now != Look::Dark => "dark",
         _ => "",
     };
-    let name = Look::cookie(&bench);
+    let name = Look::cookie(&visit.bench);
     let cookie = format!("{name}={look}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000");
     let fields = [(header::SET_COOKIE, cookie), (header::LOCATION, "/".into())];
     (StatusCode::SEE_OTHER, fields).into_response()
 }
 
-async fn nothing(State(bench): Here, headers: HeaderMap) -> Response {
-    screen(bench, move |bench, seen| {
-        refused::nothing_here(seen, Look::of(bench, &headers))
-    })
-    .await
+async fn nothing(visit: Visit) -> Response {
+    visit
+        .screen(|visit, seen| refused::nothing_here(seen, visit.look))
+        .await
 }

@@ -1,11 +1,14 @@
 //! The job as it was last read. It is read anew when one of its files is another than before.
 
-use crate::cli::{again, faces, laid};
+use super::boat::Drawn;
+use crate::cli::{again, faces, opened, planned};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::thread;
 use std::time::UNIX_EPOCH;
 use twinstrake::check::{Verdict, check};
 use twinstrake::draw::Photographs;
@@ -16,26 +19,37 @@ use twinstrake::plan::{Piece, Plan};
 use twinstrake::stock::StripId;
 
 /// What besides the job's own files a page is made from.
-const BESIDES: [&str; 4] = [
+const BESIDES: [&str; 5] = [
     "laying-order.csv",
     "plan.json",
     "spares.csv",
+    "choices/1/plan.json",
     ".twinstrake-ready",
 ];
 
 /// A job folder that is looked at again and again.
 pub(super) struct Watched {
     /// What tells it from every other job: the beginning of each key that its pages give out.
-    id: String,
+    pub(super) id: String,
     pub(super) dir: PathBuf,
+    /// Whether there are others on the bench.
+    is_one_of_many: bool,
     last: Mutex<Option<Arc<Seen>>>,
+    /// Whether anybody has looked at the pictures of the boat.
+    wants_pictures: Arc<AtomicBool>,
 }
 
 /// A job folder at one time.
 pub(super) struct Seen {
+    /// See [`Watched`].
+    pub(super) id: String,
+    pub(super) dir: PathBuf,
+    pub(super) is_one_of_many: bool,
     /// What tells it from the folder at another time.
     pub(super) stamp: String,
     pub(super) state: Result<InShop, Vec<Complaint>>,
+    wants_pictures: Arc<AtomicBool>,
+    drawn: OnceLock<Option<Drawn>>,
 }
 
 /// A job that can be read.
@@ -69,7 +83,7 @@ impl InShop {
 }
 
 impl Watched {
-    pub(super) fn of(dir: &Path) -> Watched {
+    pub(super) fn of(dir: &Path, is_one_of_many: bool) -> Watched {
         let path = fs::canonicalize(dir).unwrap_or_else(|_| dir.to_owned());
         Watched {
             id: figures(
@@ -77,7 +91,9 @@ impl Watched {
                 4,
             ),
             dir: dir.to_owned(),
+            is_one_of_many,
             last: Mutex::new(None),
+            wants_pictures: Arc::default(),
         }
     }
 
@@ -124,11 +140,54 @@ impl Watched {
             return Arc::clone(seen);
         }
         let seen = Arc::new(Seen {
+            id: self.id.clone(),
+            dir: self.dir.clone(),
+            is_one_of_many: self.is_one_of_many,
             stamp,
             state: read(&self.dir, &self.id),
+            wants_pictures: Arc::clone(&self.wants_pictures),
+            drawn: OnceLock::new(),
         });
         *last = Some(Arc::clone(&seen));
+        if self.wants_pictures.load(Ordering::Relaxed) {
+            self.draw(&seen);
+        }
         seen
+    }
+}
+
+impl Watched {
+    /// Draws the pictures before anybody asks for them.
+    pub(super) fn draw(&self, seen: &Arc<Seen>) {
+        let seen = Arc::clone(seen);
+        thread::spawn(move || seen.drawn.get_or_init(|| drawn(&seen)).is_some());
+    }
+}
+
+fn drawn(seen: &Seen) -> Option<Drawn> {
+    let shop = seen.state.as_ref().ok()?;
+    let planned = shop.planned.as_ref().ok()?;
+    Some(Drawn::of(shop, planned))
+}
+
+impl Seen {
+    /// What a page goes by that shows no job.
+    pub(super) fn nothing() -> Seen {
+        Seen {
+            id: String::new(),
+            dir: PathBuf::new(),
+            is_one_of_many: true,
+            stamp: String::new(),
+            state: Err(Vec::new()),
+            wants_pictures: Arc::default(),
+            drawn: OnceLock::new(),
+        }
+    }
+
+    /// The pictures of the boat, drawn once as long as no file changes.
+    pub(super) fn drawn(&self) -> Option<&Drawn> {
+        self.wants_pictures.store(true, Ordering::Relaxed);
+        self.drawn.get_or_init(|| drawn(self)).as_ref()
     }
 }
 
@@ -142,8 +201,7 @@ fn figures(bytes: &[u8], many: usize) -> String {
 }
 
 fn read(dir: &Path, id: &str) -> Result<InShop, Vec<Complaint>> {
-    let mut reading = job::read(dir)?;
-    laid::judged(&reading)?;
+    let mut reading = opened::judged(dir)?;
     let planned = job::read_plan(dir, &reading.job).and_then(|plan| {
         let told = out::told(dir).ok().flatten();
         again::judge_against_earlier(dir, told.as_ref(), &mut reading);
@@ -154,13 +212,8 @@ fn read(dir: &Path, id: &str) -> Result<InShop, Vec<Complaint>> {
                 "Plan the boat again.",
             )]
         })?;
-        let names = out::no_spare(dir).unwrap_or_default();
-        let strips = reading.job.stock.strips.iter().enumerate();
         Ok(Planned {
-            no_spare: strips
-                .filter(|(_, strip)| names.contains(&strip.name))
-                .map(|(i, _)| StripId(i))
-                .collect(),
+            no_spare: planned::no_spare(dir, &reading.job),
             verdict: check(&reading.job, &plan),
             plan,
             digest,

@@ -1,5 +1,6 @@
 //! The connections: taken, counted, and dropped where nothing comes.
 
+use super::events::Ending;
 use super::guard::At;
 use axum::Router;
 use axum::body::Body;
@@ -119,9 +120,11 @@ async fn connection(
         return;
     }
     let _ = stream.set_nodelay(true);
+    let ending = Ending(stopped.clone());
     let service = service_fn(move |request: hyper::Request<Incoming>| {
         let mut request = request.map(Body::new);
         request.extensions_mut().insert(At(here));
+        request.extensions_mut().insert(ending.clone());
         routes.clone().oneshot(request)
     });
     let mut http = http1::Builder::new();

@@ -1,25 +1,16 @@
-//! One photograph, measured in a process of its own that is ended when it takes too long.
-//!
-//! Why not a thread: one that is left alone goes on working and holding its picture, a folder full of pictures made
-//! to be slow would fill the memory with them, and a reader that overflows its stack would take the whole program
-//! along. A process can be ended.
+//! One photograph, measured in a process of its own.
 
-use super::super::status::Status;
+use crate::cli::apart::{NoAnswer, apart};
+use crate::cli::status::Status;
 use image::codecs::jpeg::JpegEncoder;
 use image::{ExtendedColorType, ImageEncoder as _};
 use serde::{Deserialize, Serialize};
-use std::env;
 use std::io::{Read as _, Write as _, stdin, stdout};
 use std::path::PathBuf;
-use std::process::{Child, Command, Stdio};
-use std::thread;
-use std::time::{Duration, Instant};
 use twinstrake::disk;
 use twinstrake::photographs::{Doubt, Ill, Shown, Stretch, Unopened, codes, measure, open};
 use twinstrake::units::Colour;
 
-/// How long a photograph may take. A dozen megapixels take about a second.
-const LONGEST: Duration = Duration::from_secs(20);
 /// The largest file that is read. Unit: bytes.
 const LARGEST: u64 = 100_000_000;
 /// How well the pictures that are kept are kept.
@@ -90,51 +81,12 @@ enum Answer {
 ///
 /// Errors: why it could not be.
 pub(super) fn measured(asked: &ToMeasure) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
-    let mut process = env::current_exe()
-        .and_then(|program| {
-            Command::new(program)
-                .arg("measure-one")
-                .stdin(Stdio::piped())
-                .stdout(Stdio::piped())
-                .stderr(Stdio::null())
-                .spawn()
-        })
-        .map_err(|error| Why::Unread(error.to_string()))?;
-    let answer = answered(&mut process, asked, LONGEST);
-    // Whatever came of it, nothing of it goes on.
-    let _ = process.kill();
-    let _ = process.wait();
-    answer
-}
-
-fn answered(
-    process: &mut Child,
-    asked: &ToMeasure,
-    longest: Duration,
-) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
-    let (Some(mut to), Some(mut from)) = (process.stdin.take(), process.stdout.take()) else {
-        return Err(Why::Broken);
-    };
     let words = serde_json::to_vec(asked).map_err(|_| Why::Broken)?;
-    to.write_all(&words).map_err(|_| Why::Broken)?;
-    drop(to);
-    let began = Instant::now();
-    let reader = thread::spawn(move || {
-        let mut bytes = Vec::new();
-        from.read_to_end(&mut bytes).map(|_| bytes)
-    });
-    while !reader.is_finished() {
-        if began.elapsed() > longest {
-            // The reader ends with the process.
-            let _ = process.kill();
-            return Err(Why::Late);
-        }
-        thread::sleep(Duration::from_millis(10));
-    }
-    let bytes = reader
-        .join()
-        .map_err(|_| Why::Broken)?
-        .map_err(|_| Why::Broken)?;
+    let bytes = apart("measure-one", &words).map_err(|none| match none {
+        NoAnswer::NotBegun(error) => Why::Unread(error),
+        NoAnswer::Late => Why::Late,
+        NoAnswer::Broken => Why::Broken,
+    })?;
     understood(&bytes)
 }
 
@@ -227,50 +179,17 @@ fn jpeg(stretch: &Stretch) -> Option<Vec<u8>> {
     Some(bytes)
 }
 
-#[cfg(all(test, unix))]
+#[cfg(test)]
 mod tests {
     use super::*;
 
-    fn asked() -> ToMeasure {
-        let shown = Shown {
-            lengths: vec![None],
-            width: 19.0,
-            at: 0.0,
-            turned: false,
-            grey_card: None,
-        };
-        ToMeasure {
-            path: PathBuf::new(),
-            shown,
-        }
-    }
-
-    /// A process in the place of the one that measures.
-    fn process(program: &str, argument: &str) -> Child {
-        Command::new(program)
-            .arg(argument)
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap_or_else(|error| panic!("{program}: {error}"))
-    }
-
     #[test]
-    fn a_photograph_that_holds_its_process_up_is_given_up_and_the_process_ended() {
-        let mut asleep = process("sleep", "600");
-        let answer = answered(&mut asleep, &asked(), Duration::from_millis(30));
-        assert!(matches!(answer, Err(Why::Late)));
-        // Were it not ended, this would wait for ten minutes.
-        assert!(asleep.wait().is_ok_and(|ended| !ended.success()));
-    }
-
-    #[test]
-    fn a_process_that_breaks_off_or_talks_nonsense_is_no_answer() {
+    fn nonsense_is_no_answer() {
         for text in ["", "nonsense", "nonsense\n", "{\"Measured\":[[]]\n"] {
-            let mut ended = process("printf", text);
-            let answer = answered(&mut ended, &asked(), LONGEST);
-            assert!(matches!(answer, Err(Why::Broken)), "{text}");
-            let _ = ended.wait();
+            assert!(
+                matches!(understood(text.as_bytes()), Err(Why::Broken)),
+                "{text}"
+            );
         }
     }
 }

@@ -15,34 +15,37 @@ use twinstrake::stock::StripId;
 
 /// What to relabel, what to take from the rack and what to put back, and what it costs in looks.
 pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
-    let (job, plan) = (drawn.job, &drawn.outcome.plan);
-    let then = by_spot(earlier);
-    let now = by_spot(plan);
-    let mut text = format!("{}\n", styled(HEAD, "What changes"));
-    let moved = relabelled(job, &then, &now);
-    let recut = recut(&then, &now);
-    if moved.is_empty() && recut.is_empty() {
-        return text + "  Nothing: every piece keeps its place and its cuts.\n\n";
+    let how = format!(": twinstrake labels {} --changed", drawn.dir.told());
+    let after = (&drawn.outcome.plan, drawn.verdict);
+    let lines = differences(drawn.job, earlier, after, &how);
+    let lines: String = lines.iter().map(|line| format!("  {line}\n")).collect();
+    format!("{}\n{lines}\n", styled(HEAD, "What changes"))
+}
+
+/// The same, a line each. `how` labels are printed stands behind how many.
+pub(in crate::cli) fn differences(
+    job: &Job,
+    before: &Plan,
+    (after, verdict): (&Plan, &Verdict),
+    how: &str,
+) -> Vec<String> {
+    let mut lines = moved_and_recut(job, before, after);
+    if lines.is_empty() {
+        return vec!["Nothing: every piece keeps its place and its cuts.".into()];
     }
-    for line in &moved {
-        text += &format!("  {line}\n");
-    }
-    if !recut.is_empty() {
-        text += &format!("  Same place, other cuts: {}\n", places(&job.hull, &recut));
-    }
-    let (taken, back) = (used(plan), used(earlier));
-    text += &strips(job, "Take from the rack", taken.difference(&back));
-    text += &strips(job, "Not needed any more", back.difference(&taken));
-    let pieces = drawn.verdict.relabelled;
+    let (taken, back) = (used(after), used(before));
+    lines.extend(strips(job, "Take from the rack", taken.difference(&back)));
+    lines.extend(strips(job, "Not needed any more", back.difference(&taken)));
+    let pieces = verdict.relabelled;
     if pieces > 0 {
-        text += &format!(
-            "  {} to print, for {}: twinstrake labels {} --changed\n",
+        lines.push(format!(
+            "{} to print, for {}{how}",
             many(2 * pieces, "label", "labels"),
             many(pieces, "piece", "pieces"),
-            drawn.dir.told()
-        );
+        ));
     }
-    text + &looks(drawn, earlier) + "\n"
+    lines.push(looks(job, verdict, before));
+    lines
 }
 
 fn by_spot(plan: &Plan) -> BTreeMap<Spot, &Piece> {
@@ -53,15 +56,17 @@ fn by_spot(plan: &Plan) -> BTreeMap<Spot, &Piece> {
 }
 
 /// Every label that changes from one plan to the other, a line each.
-pub(super) fn moved_and_recut(job: &Job, before: &Plan, after: &Plan) -> String {
+pub(super) fn moved_and_recut(job: &Job, before: &Plan, after: &Plan) -> Vec<String> {
     let (then, now) = (by_spot(before), by_spot(after));
-    let lines = relabelled(job, &then, &now).into_iter();
-    let mut text: String = lines.map(|line| format!("  {line}\n")).collect();
+    let mut lines = relabelled(job, &then, &now);
     let recut = recut(&then, &now);
     if !recut.is_empty() {
-        text += &format!("  Same place, other cuts: {}\n", places(&job.hull, &recut));
+        lines.push(format!(
+            "Same place, other cuts: {}",
+            places(&job.hull, &recut)
+        ));
     }
-    text
+    lines
 }
 
 /// A line for each place that has another strip now.
@@ -126,39 +131,38 @@ fn used(plan: &Plan) -> BTreeSet<StripId> {
     plan.pieces.iter().map(|piece| piece.strip).collect()
 }
 
-fn strips<'s>(job: &Job, what: &str, which: impl Iterator<Item = &'s StripId>) -> String {
+fn strips<'a>(job: &Job, what: &str, which: impl Iterator<Item = &'a StripId>) -> Option<String> {
     let names: Vec<&str> = which.map(|id| job.stock.strip(*id).name.as_str()).collect();
-    match names.len() {
-        0 => String::new(),
-        _ => format!("  {what}: {}\n", names.join(" ")),
-    }
+    (!names.is_empty()).then(|| format!("{what}: {}", names.join(" ")))
 }
 
 /// The cost now against the cost before, labels aside: what the eye will meet.
-fn looks(drawn: &Drawn<'_>, earlier: &Plan) -> String {
-    let now = drawn.verdict.cost.total() - drawn.verdict.cost.moved;
-    let then = check(
-        &Job {
-            earlier: None,
-            ..drawn.job.clone()
-        },
-        earlier,
-    )
-    .cost
-    .total();
-    match now - then {
-        by if by > 0.005 => format!("  In looks: {now:.2}, {by:.2} more than before\n"),
-        by if by < -0.005 => format!("  In looks: {now:.2}, {:.2} less than before\n", -by),
-        _ => format!("  In looks: {now:.2}, as before\n"),
+fn looks(job: &Job, verdict: &Verdict, before: &Plan) -> String {
+    let now = verdict.cost.total() - verdict.cost.moved;
+    let bare = Job {
+        earlier: None,
+        ..job.clone()
+    };
+    match now - check(&bare, before).cost.total() {
+        by if by > 0.005 => format!("In looks: {now:.2}, {by:.2} more than before"),
+        by if by < -0.005 => format!("In looks: {now:.2}, {:.2} less than before", -by),
+        _ => format!("In looks: {now:.2}, as before"),
     }
 }
 
 /// The plan in force needs no planning again.
 pub(in crate::cli) fn stands(dir: &Path, number: u32) -> String {
     format!(
-        "Plan {number} stands: since it was made nothing has happened but cutting and laying as planned.\n\
-         To look for a better one all the same, give --seconds or --rounds: twinstrake lay {} --seconds 10\n",
+        "{}\nTo look for a better one all the same, give --seconds or --rounds: twinstrake lay {} --seconds 10\n",
+        it_stands(number),
         dir.told()
+    )
+}
+
+/// The same in a sentence.
+pub(in crate::cli) fn it_stands(number: u32) -> String {
+    format!(
+        "Plan {number} stands: since it was made nothing has happened but cutting and laying as planned."
     )
 }
 

@@ -33,24 +33,12 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
     );
     let mut table = plain_table();
     table.add_row(["  plan", "looks", "joints", "strips left whole", "cost", ""]);
-    let least = all.iter().map(|choice| choice.standing.cost);
-    let least = least.fold(f64::INFINITY, f64::min);
-    for (i, choice) in all.iter().enumerate() {
-        let standing = &choice.standing;
-        table.add_row([
-            format!("  {}", i + 1),
-            format!("{:.2}", standing.looks),
-            standing.joints.to_string(),
-            standing.whole.to_string(),
-            format!("{:.2}", standing.cost),
-            notes(
-                all.len(),
-                i,
-                standing,
-                least,
-                choice.plan == choices.cheapest.plan,
-            ),
-        ]);
+    let rows: Vec<(&Criteria, bool)> = all
+        .iter()
+        .map(|choice| (&choice.standing, choice.plan == choices.cheapest.plan))
+        .collect();
+    for [number, cells @ ..] in choice_rows(&rows) {
+        table.add_row([format!("  {number}")].iter().chain(&cells));
     }
     for column in 1..=4 {
         if let Some(column) = table.column_mut(column) {
@@ -68,6 +56,24 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
     let picture = dir.join(out::choice_folder(1)).join("planking.svg");
     text += &format!("A picture of each: {} and so on.\n", picture.told());
     text + &format!("To make one the plan: twinstrake pick {dir_told} NUMBER\n")
+}
+
+/// Plans to choose from, a row each: its number, looks, joints, strips left whole, cost, and what is to be said of it.
+/// Each is told with whether it is the plan in `out/`.
+pub(in crate::cli) fn choice_rows(all: &[(&Criteria, bool)]) -> Vec<[String; 6]> {
+    let least = all.iter().map(|(standing, _)| standing.cost);
+    let least = least.fold(f64::INFINITY, f64::min);
+    let row = |(i, (standing, written)): (usize, &(&Criteria, bool))| {
+        [
+            (i + 1).to_string(),
+            format!("{:.2}", standing.looks),
+            standing.joints.to_string(),
+            standing.whole.to_string(),
+            format!("{:.2}", standing.cost),
+            notes(all.len(), i, standing, least, *written),
+        ]
+    };
+    all.iter().enumerate().map(row).collect()
 }
 
 fn notes(count: usize, i: usize, standing: &Criteria, least: f64, written: bool) -> String {
@@ -136,7 +142,16 @@ pub(in crate::cli) fn changed_since(file: &str) -> Complaint {
 pub(in crate::cli) fn changed_by_hand(file: &Path) -> Complaint {
     Complaint::of(
         file.told(),
-        "the plan breaks rules: somebody has changed it since it was laid",
+        "the plan breaks rules: something has happened since it was laid, or somebody has changed it",
         AGAIN,
+    )
+}
+
+/// A plan to choose from that is not the one that was looked at.
+pub(in crate::cli) fn another_choice(number: usize) -> Complaint {
+    Complaint::of(
+        out::choice_folder(number).told(),
+        "is another plan than was shown",
+        "Look at it again.",
     )
 }

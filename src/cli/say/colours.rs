@@ -65,13 +65,18 @@ fn because(why: &Why) -> String {
     }
 }
 
+/// A picture whose codes can't be read.
+pub(in crate::cli) fn no_photograph(why: &Unopened) -> String {
+    format!("The picture can't be read: {}", unopened(why))
+}
+
 fn unopened(why: &Unopened) -> String {
     match why {
         Unopened::Heic => "it is a HEIC file, which is not read. Export it as JPEG; telephones can be told to take \
             JPEG (\"most compatible\").".into(),
         Unopened::Raw => "it is a raw file or a TIFF, which are not read. Save it as JPEG.".into(),
         Unopened::OtherPicture => "it is a picture, but neither JPEG nor PNG. Save it as JPEG.".into(),
-        Unopened::NoPicture => "it is no picture. Look at the name in photos.csv.".into(),
+        Unopened::NoPicture => "it is no picture. Look whether it is the right file.".into(),
         Unopened::CutOff => "the end of the file is missing. Copy it from the telephone again.".into(),
         Unopened::TooLarge(wide, high) => format!(
             "it has {wide} x {high} pixels, more than {} megapixels. Take it with fewer; 12 are plenty.",

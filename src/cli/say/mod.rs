@@ -38,12 +38,16 @@ pub(super) use bench::{
 };
 pub(super) use bound::bound_reason;
 pub(super) use changes::{
-    back, because, changes, job_has_changed, log_has_grown, no_replacement, stands, trade,
+    back, because, changes, differences, it_stands, job_has_changed, log_has_grown, no_replacement,
+    stands, trade,
 };
 pub(super) use choices::{
-    changed_by_hand, changed_since, choices, leaning, nothing_picked, picked, unreadable_choice,
+    another_choice, changed_by_hand, changed_since, choice_rows, choices, leaning, nothing_picked,
+    picked, unreadable_choice,
 };
-pub(super) use colours::{Measured, card, measured, no_photo_measured, not_measured, quality};
+pub(super) use colours::{
+    Measured, card, measured, no_photo_measured, no_photograph, not_measured, quality,
+};
 pub(super) use complaints::{
     bug, complaints, cut_short, fault, nothing_written, unwritten, warnings,
 };
@@ -62,6 +66,7 @@ pub(super) use paper::{
 pub(super) use pictures::{hull, narrower, no_shape, shown};
 pub(super) use progress::{in_hand, progress};
 pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
+pub(super) use seams::{WORST_SEAMS, worst_seam_rows};
 pub(super) use shortage::shortage;
 pub(super) use sorting::{culled, promised, sorted, stacked};
 pub(super) use spares::{Found, no_plan_to_lose, spares};

@@ -12,41 +12,17 @@ const TOLD: usize = 5;
 
 /// The seams with the largest mean colour step, by course, port beside starboard; `None` where no two courses meet.
 pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
-    let mut by_course: BTreeMap<(CourseId, CourseId), Vec<&SeamFigure>> = BTreeMap::new();
-    for seam in verdict.seams_to_hide() {
-        by_course
-            .entry((seam.upper, seam.lower))
-            .or_default()
-            .push(seam);
-    }
-    let mut seams: Vec<Seam<'_>> = by_course.into_iter().map(Seam::of).collect();
-    if seams.is_empty() {
+    let rows = worst_seam_rows(hull, verdict);
+    if rows.is_empty() {
         return None;
     }
-    // Sorting is stable: of equals, the one nearer the start line comes first.
-    seams.sort_by(|one, other| other.worse().total_cmp(&one.worse()));
     let mut table = plain_table();
     table.set_header(["", "port", "starboard", "centre", "to the eye"]);
-    for seam in seams.iter().take(TOLD) {
-        let (upper, lower) = seam.between;
-        table.add_row([
-            format!(
-                "{} {} to {}",
-                hull.panel_of(upper).name,
-                hull.course(upper).name(),
-                hull.course(lower).name()
-            ),
-            figure(seam.on(Side::Port)),
-            figure(seam.on(Side::Starboard)),
-            figure(seam.on(Side::Centre)),
-            seam.words().to_string(),
-        ]);
+    let no_centre = rows.iter().all(|[_, _, _, centre, _]| centre == NONE);
+    for row in rows {
+        table.add_row(row);
     }
-    if seams
-        .iter()
-        .take(TOLD)
-        .all(|seam| seam.on(Side::Centre).is_none())
-    {
+    if no_centre {
         // A hidden column is no column at all.
         if let Some(column) = table.column_mut(3) {
             column.set_constraint(comfy_table::ColumnConstraint::Hidden);
@@ -59,12 +35,46 @@ pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
     }
     Some(format!(
         "{}\n{}\n",
-        styled(
-            HEAD,
-            "The worst seams, by mean colour step from course to course"
-        ),
+        styled(HEAD, WORST_SEAMS),
         table.trim_fmt()
     ))
+}
+
+/// What the rows are.
+pub(in crate::cli) const WORST_SEAMS: &str =
+    "The worst seams, by mean colour step from course to course";
+/// What stands where there is no seam.
+const NONE: &str = "-";
+
+/// The same, a row each: between which courses, the step on port, on starboard and on the centreline, and what it is
+/// to the eye.
+pub(in crate::cli) fn worst_seam_rows(hull: &Hull, verdict: &Verdict) -> Vec<[String; 5]> {
+    let mut by_course: BTreeMap<(CourseId, CourseId), Vec<&SeamFigure>> = BTreeMap::new();
+    for seam in verdict.seams_to_hide() {
+        by_course
+            .entry((seam.upper, seam.lower))
+            .or_default()
+            .push(seam);
+    }
+    let mut seams: Vec<Seam<'_>> = by_course.into_iter().map(Seam::of).collect();
+    // Sorting is stable: of equals, the one nearer the start line comes first.
+    seams.sort_by(|one, other| other.worse().total_cmp(&one.worse()));
+    let row = |seam: &Seam<'_>| {
+        let (upper, lower) = seam.between;
+        let [panel, upper, lower] = [
+            hull.panel_of(upper).name.clone(),
+            hull.course(upper).name().to_string(),
+            hull.course(lower).name().to_string(),
+        ];
+        [
+            format!("{panel} {upper} to {lower}"),
+            figure(seam.on(Side::Port)),
+            figure(seam.on(Side::Starboard)),
+            figure(seam.on(Side::Centre)),
+            seam.words().to_string(),
+        ]
+    };
+    seams.iter().take(TOLD).map(row).collect()
 }
 
 struct Seam<'v> {
@@ -97,5 +107,5 @@ impl<'v> Seam<'v> {
 }
 
 fn figure(step: Option<f64>) -> String {
-    step.map_or("-".into(), |step| format!("{step:.1}"))
+    step.map_or(NONE.into(), |step| format!("{step:.1}"))
 }

@@ -59,7 +59,9 @@ pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
         }
     }
     text += &format!("\n{}\n", styled(HEAD, "Labels that change"));
-    text += &moved_and_recut(swapped.job, swapped.before.0, swapped.after.0);
+    for line in moved_and_recut(swapped.job, swapped.before.0, swapped.after.0) {
+        text += &format!("  {line}\n");
+    }
     text += &format!(
         "\nBefore and after: {}\n",
         swapped.dir.join("out/swap.svg").told()

@@ -22,8 +22,8 @@ pub(in crate::cli) struct Reasons<'a> {
     pub(in crate::cli) prices: &'a Prices,
     /// Where the wood does not cover every course.
     pub(in crate::cli) clashes: Option<&'a Clashes>,
-    /// The job folder, as typed.
-    pub(in crate::cli) dir: &'a Path,
+    /// The job folder, as typed, where there is a terminal to type on.
+    pub(in crate::cli) dir: Option<&'a Path>,
     /// Whether a better plan than the one in out/ is offered.
     pub(in crate::cli) offered: bool,
     /// Whether somebody stopped it before it was done.
@@ -43,9 +43,11 @@ pub(in crate::cli) fn reasons(reasons: &Reasons<'_>) -> String {
     }
     text += &format!("\n{}", prices(reasons));
     if reasons.offered {
-        let dir = reasons.dir.told();
-        text +=
-            &format!("The better plan is kept as number 1. To take it: twinstrake pick {dir} 1\n");
+        text += "The better plan is kept as number 1.";
+        text += &match reasons.dir {
+            Some(dir) => format!(" To take it: twinstrake pick {} 1\n", dir.told()),
+            None => "\n".into(),
+        };
     }
     text
 }

@@ -75,6 +75,7 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
         cost: state.cost(),
         bound: None,
     });
+    watch.plan(&|| written::plan(job, &state));
     let mut front = vec![Best::of(&state)];
     let (mut done, mut ended) = (rounds, None);
     let goes_on =

@@ -1,0 +1,618 @@
+//! The files of the job: each sheet as a table, boat.toml as text; changed here, judged with the whole job, and saved
+//! whole.
+
+use super::frame::{Page, Screen};
+use super::guard::SHEET;
+use super::keys;
+use super::refused;
+use super::seen::{Seen, Watched};
+use super::visit::{Visit, to};
+use crate::cli::opened;
+use crate::cli::say;
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use maud::{Markup, html};
+use serde::Deserialize;
+use sha2::{Digest as _, Sha256};
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use twinstrake::disk;
+use twinstrake::job::{self, Cells, Complaint};
+use twinstrake::log::Book;
+use twinstrake::out::{self, Fault};
+
+/// A table with more cells is edited as text only.
+const MOST_CELLS: usize = 12_000;
+/// Empty rows at the end of a table, to be filled.
+const SPARE_ROWS: usize = 3;
+/// Versions before that are shown.
+const SHOWN: usize = 12;
+
+/// What each file holds, in the order of [`job::BY_HAND`].
+const ABOUT: [&str; 8] = [
+    "Sizes, rules, panels, zones and wants.",
+    "The forms, and the girth of every panel at each.",
+    "Points on the skin at each form.",
+    "Every row of planking and its length, where it is not worked out from forms.",
+    "Every board, and what its slices have in common.",
+    "Every strip in the rack, or those that differ.",
+    "Which photograph shows which slices.",
+    "The colour of each strip as it was photographed.",
+];
+
+/// A file of the job as it is on the disk.
+struct OnDisk {
+    /// What it is called: a sheet may be a spreadsheet.
+    name: String,
+    /// Its bytes; `None` where it is not there.
+    bytes: Option<Vec<u8>>,
+}
+
+impl OnDisk {
+    fn of(dir: &Path, file: &str) -> OnDisk {
+        let names = job::names_there(dir, file);
+        let name = names.first().map_or(file, String::as_str).to_owned();
+        let bytes = disk::read(&dir.join(&name)).ok();
+        OnDisk { name, bytes }
+    }
+
+    /// What tells it from every other version.
+    fn digest(&self) -> String {
+        match &self.bytes {
+            Some(bytes) => format!("{:x}", Sha256::digest(bytes)),
+            None => "none".into(),
+        }
+    }
+}
+
+fn file(number: usize) -> Option<&'static str> {
+    job::BY_HAND.get(number).copied()
+}
+
+/// All of them.
+pub(super) fn list(visit: &Visit, seen: &Seen) -> Response {
+    let complaints = seen.state.as_ref().err();
+    Page {
+        status: StatusCode::OK,
+        look: visit.look,
+        seen,
+        screen: Screen::Files,
+        title: "Files",
+        main: html! {
+            h1 { "Files" }
+            @if let Some(complaints) = complaints {
+                p.care { "The job can't be read as it is:" }
+                ul.complaints { @for complaint in complaints { li { (complaint) } } }
+            }
+            ul.pieces.files { @for (number, (file, about)) in job::BY_HAND.iter().zip(ABOUT).enumerate() {
+                @let there = job::names_there(&seen.dir, file);
+                li { a href={ "/files/" (number) } {
+                    strong { (there.first().map_or(*file, String::as_str)) }
+                    span { (about) }
+                    @if there.is_empty() { em { "not there" } }
+                } }
+            } }
+            p.hint { "What is told is in log.csv, and shown under Record." }
+        },
+    }
+    .answer()
+}
+
+/// What is shown in the editor besides the file itself.
+#[derive(Default)]
+struct Shown {
+    /// What was sent, where it was not saved.
+    text: Option<String>,
+    complaints: Vec<Complaint>,
+    /// Somebody else has changed the file since.
+    is_changed: bool,
+    is_saved: bool,
+}
+
+/// One of them, to be looked at and changed.
+pub(super) fn one(visit: &Visit, seen: &Seen, number: usize, is_saved: bool) -> Response {
+    let mut shown = Shown {
+        is_saved,
+        ..Shown::default()
+    };
+    if let Err(complaints) = &seen.state {
+        shown.complaints.clone_from(complaints);
+    }
+    editor(visit, seen, number, &shown, StatusCode::OK)
+}
+
+fn editor(
+    visit: &Visit,
+    seen: &Seen,
+    number: usize,
+    shown: &Shown,
+    status: StatusCode,
+) -> Response {
+    let Some(file) = file(number) else {
+        return refused::nothing_here(seen, visit.look);
+    };
+    let there = OnDisk::of(&seen.dir, file);
+    let is_sheet = file != job::BY_HAND[0];
+    let as_it_is = there
+        .bytes
+        .as_deref()
+        .map(|bytes| as_text(file, &there.name, bytes));
+    let (text, unread) = match (&shown.text, as_it_is.clone()) {
+        (Some(text), _) => (text.clone(), Vec::new()),
+        (None, Some(Ok(text))) => (text, Vec::new()),
+        (None, Some(Err(complaints))) => (String::new(), complaints),
+        (None, None) => (begun(file), Vec::new()),
+    };
+    let cells = match is_sheet {
+        true => job::cells(file, file, text.as_bytes()).ok(),
+        false => None,
+    };
+    let may_write = !visit.bench.door.look_only;
+    let form = match is_sheet || !may_write {
+        true => None,
+        false => keys::fields(&text).ok(),
+    };
+    let of_this: Vec<&Complaint> = shown
+        .complaints
+        .iter()
+        .filter(|complaint| complaint.file == file || complaint.file.starts_with(&there.name))
+        .collect();
+    let others = shown.complaints.len() - of_this.len();
+    let edit = Edit {
+        number,
+        file,
+        digest: there.digest(),
+        may_write,
+        is_forced: !shown.complaints.is_empty() && shown.text.is_some(),
+        is_changed: shown.is_changed,
+    };
+    Page {
+        status,
+        look: visit.look,
+        seen,
+        screen: Screen::Files,
+        title: file,
+        main: html! {
+            h1 { (there.name) }
+            p { (ABOUT[number]) }
+            @if shown.is_saved { p.written role="status" { "On the disk." } }
+            @if shown.is_changed {
+                div.care role="alert" { p { "Somebody else has changed this file since you opened it. Nothing was \
+                    written. Below is yours; this is what is on the disk now:" } }
+                @if let Some(Ok(theirs)) = &as_it_is {
+                    div.told tabindex="0" role="region" aria-label="What is on the disk now" { pre { (theirs) } }
+                }
+            } @else if shown.text.is_some() && !shown.complaints.is_empty() {
+                p.care role="alert" { "Nothing was written yet. This would be wrong with the job:" }
+            }
+            @for complaint in &unread { p.care { (complaint) } }
+            @if !of_this.is_empty() { ul.complaints { @for complaint in &of_this { li { (complaint) } } } }
+            @if others > 0 { p.care { (others) " more in other files: " a href="/files" { "look at all" } "." } }
+            @if let Some(form) = &form {
+                form.happened method="post" action={ "/files/" (number) "/keys" } {
+                    (edit.fields())
+                    (form)
+                    p.hint { "A field that is emptied takes its key out. Zones and wants are edited as text, below." }
+                    (edit.buttons())
+                }
+            }
+            @if job::is_spreadsheet(&there.name) && may_write {
+                p.hint { "This is a spreadsheet. Saved from here it becomes " (file) ", and the spreadsheet is kept \
+                    among the versions before." }
+            }
+            @match cells {
+                Some(cells) if cells.rows.iter().map(|(_, row)| row.len()).sum::<usize>() <= MOST_CELLS => {
+                    (table(&edit, &cells, &of_this))
+                    details { summary { "As text" } (as_text_form(&edit, &text)) }
+                },
+                _ => (as_text_form(&edit, &text)),
+            }
+            (other_ways(&edit, &there, &seen.dir, is_sheet))
+        },
+    }
+    .answer()
+}
+
+/// What all forms of an editor have in common.
+struct Edit {
+    number: usize,
+    file: &'static str,
+    digest: String,
+    may_write: bool,
+    is_forced: bool,
+    is_changed: bool,
+}
+
+impl Edit {
+    fn fields(&self) -> Markup {
+        html! { input type="hidden" name="digest" value=(self.digest); }
+    }
+
+    fn buttons(&self) -> Markup {
+        html! {
+            div.choose {
+                button.act { @if self.is_changed { "Save mine over it" } @else { "Save" } }
+                @if self.is_forced && !self.is_changed {
+                    button name="force" value="yes" { "Save it all the same" }
+                }
+            }
+        }
+    }
+}
+
+/// The sheet as a table of fields. Its script makes text of it when it is sent.
+fn table(edit: &Edit, cells: &Cells, complaints: &[&Complaint]) -> Markup {
+    let wide = cells.rows.iter().map(|(_, row)| row.len()).max();
+    // One more, for a column that is not there yet.
+    let wide = wide.unwrap_or(0) + usize::from(edit.may_write);
+    let header: &[String] = cells.rows.first().map_or(&[], |(_, row)| row);
+    let name = |at: usize| header.get(at).map_or("", String::as_str);
+    let wrong = |line: usize, at: usize| {
+        let here = |one: &&&Complaint| {
+            let column = one
+                .column
+                .as_deref()
+                .and_then(|column| cells.column(column));
+            one.line == Some(line) && column == Some(at)
+        };
+        let all: Vec<String> = complaints
+            .iter()
+            .filter(here)
+            .map(|one| format!("{}. {}", one.wrong, one.mend))
+            .collect();
+        (!all.is_empty()).then(|| all.join(" "))
+    };
+    let last = cells.rows.last().map_or(1, |(line, _)| *line);
+    let spare = (1..=SPARE_ROWS).map(|n| (last + n, Vec::new()));
+    let rows: Vec<(usize, Vec<String>)> = cells.rows.iter().skip(1).cloned().chain(spare).collect();
+    html! {
+        form.sheet method="post" action={ "/files/" (edit.number) "/save" } data-sheet
+            data-delimiter=(cells.delimiter) {
+            (edit.fields())
+            textarea name="text" hidden aria-label="The sheet as text" {}
+            div.moved tabindex="0" role="region" aria-label=(edit.file) { table {
+                thead { tr {
+                    th scope="col" { "Line" }
+                    @for at in 0..wide { th scope="col" {
+                        input value=(name(at)) aria-label={ "Name of column " (at + 1) } readonly[!edit.may_write];
+                    } }
+                } }
+                tbody { @for (line, row) in &rows { tr {
+                    th scope="row" { (line) }
+                    @for at in 0..wide {
+                        @let wrong = wrong(*line, at);
+                        @let id = format!("wrong-{line}-{at}");
+                        td {
+                            input value=(row.get(at).map_or("", String::as_str))
+                                aria-label={ (name(at)) ", line " (line) } readonly[!edit.may_write]
+                                aria-invalid=[wrong.is_some().then_some("true")]
+                                aria-describedby=[wrong.is_some().then_some(&id)];
+                            @if let Some(wrong) = wrong { p.care id=(id) { (wrong) } }
+                        }
+                    }
+                } } }
+            } }
+            @if edit.may_write {
+                p.hint { "What is copied in a spreadsheet can be pasted into any field. An empty row is passed over." }
+                div.choose { button type="button" data-more { "More rows" } }
+                (edit.buttons())
+            }
+        }
+    }
+}
+
+fn as_text_form(edit: &Edit, text: &str) -> Markup {
+    let id = format!("text-{}", edit.number);
+    html! {
+        form.happened method="post" action={ "/files/" (edit.number) "/save" } {
+            (edit.fields())
+            label for=(id) { "The file as text" }
+            textarea id=(id) name="text" rows="18" spellcheck="false" autocapitalize="off" autocomplete="off"
+                wrap="off" readonly[!edit.may_write] { "\n" (text) }
+            @if edit.may_write { (edit.buttons()) }
+        }
+    }
+}
+
+/// Uploads, downloads and versions before.
+fn other_ways(edit: &Edit, there: &OnDisk, dir: &Path, is_sheet: bool) -> Markup {
+    let before = before(dir, edit.file);
+    html! {
+        h2 { "As a file" }
+        @if there.bytes.is_some() {
+            p { a.button href={ "/files/" (edit.number) "/file" } download=(there.name) { "Save " (there.name) " here" } }
+        }
+        @if edit.may_write {
+            div.scan data-upload={ "/files/" (edit.number) "/file" } data-digest=(edit.digest) {
+                label for="upload" { "Put a file in its place" @if is_sheet { " (.csv, .xlsx or .ods)" } }
+                input #upload type="file" accept=(if is_sheet { ".csv,.xlsx,.ods" } else { ".toml" });
+                p #uploaded role="status" {}
+            }
+        }
+        @if !before.is_empty() {
+            h2 { "Versions before" }
+            ul { @for (at, path) in before.iter().enumerate().rev().take(SHOWN) {
+                @let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+                li { a href={ "/files/" (edit.number) "/before/" (at) } download=(name) { (name) } }
+            } }
+        }
+    }
+}
+
+/// A sheet that is not there yet: its header.
+fn begun(file: &str) -> String {
+    let columns = job::columns(file);
+    match columns.is_empty() {
+        true => String::new(),
+        false => format!("{}\n", columns.join(",")),
+    }
+}
+
+/// A file as text; a spreadsheet as the text that its sheet would be.
+fn as_text(file: &str, name: &str, bytes: &[u8]) -> Result<String, Vec<Complaint>> {
+    if !job::is_spreadsheet(name) {
+        return match bytes.is_empty() {
+            true => Ok(begun(file)),
+            false => job::text(name, bytes),
+        };
+    }
+    let cells = job::cells(file, name, bytes)?;
+    let mut sheet = csv::WriterBuilder::new()
+        .flexible(true)
+        .from_writer(Vec::new());
+    for (_, row) in &cells.rows {
+        // Writing to memory can't fail.
+        let _ = sheet.write_record(row);
+    }
+    let bytes = sheet.into_inner().unwrap_or_default();
+    Ok(String::from_utf8(bytes).unwrap_or_default())
+}
+
+/// What is sent to be saved.
+#[derive(Deserialize, Default)]
+#[serde(default)]
+pub(super) struct Sent {
+    text: String,
+    /// The version that whoever sends it has changed.
+    digest: String,
+    /// Whether it is to be saved with what is wrong in it: anything but nothing.
+    force: String,
+    /// How a file ends that was sent as it is: `csv`, `xlsx`, `ods` or `toml`.
+    kind: String,
+}
+
+/// Why nothing was saved.
+enum NotSaved {
+    /// Another version is on the disk.
+    Changed,
+    /// This would be wrong with the job.
+    Complaints(Vec<Complaint>),
+    /// The disk did not take it.
+    Fault(Fault),
+}
+
+/// Saves boat.toml with what was typed in the fields of its form.
+pub(super) fn save_keys(
+    visit: &Visit,
+    boat: &Arc<Watched>,
+    typed: &BTreeMap<String, String>,
+) -> Response {
+    let said = |name: &str| typed.get(name).cloned().unwrap_or_default();
+    let there = OnDisk::of(&boat.dir, job::BY_HAND[0]);
+    let text = match &there.bytes {
+        Some(bytes) => {
+            job::text(&there.name, bytes).map_err(|complaints| say::complaints(&complaints))
+        }
+        None => Ok(String::new()),
+    };
+    let text = text.and_then(|text| keys::with(&text, typed).map_err(|slip| slip.to_string()));
+    match text {
+        Ok(text) => {
+            let sent = Sent {
+                text,
+                digest: said("digest"),
+                force: said("force"),
+                kind: String::new(),
+            };
+            save(visit, boat, 0, &sent)
+        }
+        Err(why) => {
+            let status = StatusCode::CONFLICT;
+            refused::not_so(&boat.now(), visit.look, status, &why, "/files/0")
+        }
+    }
+}
+
+/// Saves what was edited.
+pub(super) fn save(visit: &Visit, boat: &Arc<Watched>, number: usize, sent: &Sent) -> Response {
+    let Some(name) = file(number) else {
+        return refused::nothing_here(&boat.now(), visit.look);
+    };
+    let text = sent.text.replace("\r\n", "\n");
+    let text = text.strip_prefix('\n').unwrap_or(&text);
+    let (mut shown, status) = match put(&boat.dir, name, name, text.as_bytes(), sent) {
+        Ok(()) => return to(&format!("/files/{number}?saved=yes")),
+        Err(NotSaved::Fault(fault)) => {
+            let back = format!("/files/{number}");
+            return super::plan::not_written(visit, boat, &fault, &back);
+        }
+        Err(NotSaved::Changed) => (
+            Shown {
+                is_changed: true,
+                ..Shown::default()
+            },
+            StatusCode::CONFLICT,
+        ),
+        Err(NotSaved::Complaints(complaints)) => (
+            Shown {
+                complaints,
+                ..Shown::default()
+            },
+            StatusCode::UNPROCESSABLE_ENTITY,
+        ),
+    };
+    shown.text = Some(text.to_owned());
+    editor(visit, &boat.now(), number, &shown, status)
+}
+
+/// Saves a file that was sent as it is; answers the script in words.
+pub(super) fn upload(
+    visit: &Visit,
+    boat: &Arc<Watched>,
+    number: usize,
+    sent: &Sent,
+    bytes: &[u8],
+) -> Response {
+    let Some(file) = file(number) else {
+        return refused::nothing_here(&boat.now(), visit.look);
+    };
+    let stem = file.split('.').next().unwrap_or_default();
+    let name = format!("{stem}.{}", sent.kind);
+    if name != file && !(file != job::BY_HAND[0] && job::is_spreadsheet(&name)) {
+        let why = format!(
+            "Only {file} can be put in its place, or a spreadsheet (.xlsx, .ods) for a sheet."
+        );
+        return (StatusCode::UNPROCESSABLE_ENTITY, why).into_response();
+    }
+    let (status, why) = match put(&boat.dir, file, &name, bytes, sent) {
+        Ok(()) => (StatusCode::OK, "On the disk.".to_owned()),
+        Err(NotSaved::Changed) => (
+            StatusCode::CONFLICT,
+            "Somebody else has changed the file since this page was shown. Nothing was written; look at it again."
+                .to_owned(),
+        ),
+        Err(NotSaved::Complaints(all)) => (
+            StatusCode::UNPROCESSABLE_ENTITY,
+            format!("Nothing was written. This would be wrong with the job:\n{}", say::complaints(&all)),
+        ),
+        Err(NotSaved::Fault(fault)) => (
+            StatusCode::SERVICE_UNAVAILABLE,
+            say::plain(&say::unwritten(&fault)),
+        ),
+    };
+    (status, why).into_response()
+}
+
+/// Puts bytes in place of a file, where that is still the version that was changed, and the job can be read with it or
+/// that does not matter.
+fn put(dir: &Path, file: &str, name: &str, bytes: &[u8], sent: &Sent) -> Result<(), NotSaved> {
+    if bytes.len() > SHEET {
+        let wrong = "is larger than 1 MB";
+        let mend = "Keep nothing in it but the rows of the job.";
+        return Err(NotSaved::Complaints(vec![Complaint::of(name, wrong, mend)]));
+    }
+    let refused = |error: io::Error| NotSaved::Fault(Fault::refused(dir.join(name), error));
+    // Held to the end: nobody logs or writes a plan meanwhile.
+    let _book = Book::open_if_there(dir).map_err(NotSaved::Fault)?;
+    let there = OnDisk::of(dir, file);
+    if there.digest() != sent.digest {
+        return Err(NotSaved::Changed);
+    }
+    if sent.force.is_empty() {
+        tried(dir, &there.name, name, bytes)
+            .map_err(refused)?
+            .map_err(NotSaved::Complaints)?;
+    }
+    keep(dir, file, &there).map_err(NotSaved::Fault)?;
+    disk::write_whole(&dir.join(name), bytes).map_err(NotSaved::Fault)?;
+    if there.name != name && there.bytes.is_some() {
+        fs::remove_file(dir.join(&there.name)).map_err(refused)?;
+    }
+    Ok(())
+}
+
+/// Reads the job as it would be, in a folder of its own.
+///
+/// Errors: that folder could not be made. Inside: what would be wrong.
+fn tried(
+    dir: &Path,
+    before: &str,
+    name: &str,
+    bytes: &[u8],
+) -> io::Result<Result<(), Vec<Complaint>>> {
+    let apart = tempfile::tempdir()?;
+    for file in job::files_there(dir) {
+        if file != before {
+            fs::write(apart.path().join(&file), disk::read(&dir.join(&file))?)?;
+        }
+    }
+    if let Ok(order) = disk::read(&dir.join(out::LAYING_ORDER)) {
+        fs::create_dir(apart.path().join("out"))?;
+        fs::write(apart.path().join(out::LAYING_ORDER), order)?;
+    }
+    fs::write(apart.path().join(name), bytes)?;
+    Ok(opened::judged(apart.path()).map(|_| ()))
+}
+
+fn kept(dir: &Path) -> PathBuf {
+    dir.join("out/earlier/files")
+}
+
+/// The versions before of a file, the oldest first.
+fn before(dir: &Path, file: &str) -> Vec<PathBuf> {
+    let stem = file.split('.').next().unwrap_or_default();
+    let there = fs::read_dir(kept(dir)).into_iter().flatten().flatten();
+    let mut all: Vec<(usize, PathBuf)> = there
+        .filter_map(|one| {
+            let name = one.file_name().into_string().ok()?;
+            let (number, _) = name
+                .strip_prefix(stem)?
+                .strip_prefix('-')?
+                .split_once('.')?;
+            Some((number.parse().ok()?, one.path()))
+        })
+        .collect();
+    all.sort();
+    all.into_iter().map(|(_, path)| path).collect()
+}
+
+/// Keeps the version that is on the disk.
+fn keep(dir: &Path, file: &str, there: &OnDisk) -> Result<(), Fault> {
+    let Some(bytes) = &there.bytes else {
+        return Ok(());
+    };
+    let number = before(dir, file).len() + 1;
+    let (stem, ending) = there.name.split_once('.').unwrap_or((&there.name, ""));
+    let folder = disk::folder(dir, Path::new("out/earlier/files"))?;
+    disk::write_whole(&folder.join(format!("{stem}-{number}.{ending}")), bytes)
+}
+
+/// A file of the job, or one of its versions before, to be kept elsewhere.
+pub(super) fn download(
+    visit: &Visit,
+    seen: &Seen,
+    number: usize,
+    version: Option<usize>,
+) -> Response {
+    let there = file(number).map(|file| match version {
+        None => {
+            let there = OnDisk::of(&seen.dir, file);
+            (there.name, there.bytes)
+        }
+        Some(version) => match before(&seen.dir, file).get(version) {
+            Some(path) => (
+                path.file_name()
+                    .map(|name| name.to_string_lossy().into_owned())
+                    .unwrap_or_default(),
+                disk::read(path).ok(),
+            ),
+            None => (String::new(), None),
+        },
+    });
+    match there {
+        Some((name, Some(bytes))) => {
+            let fields = [
+                (header::CONTENT_TYPE, "application/octet-stream".to_owned()),
+                (
+                    header::CONTENT_DISPOSITION,
+                    format!("attachment; filename=\"{name}\""),
+                ),
+            ];
+            (fields, bytes).into_response()
+        }
+        _ => refused::nothing_here(seen, visit.look),
+    }
+}

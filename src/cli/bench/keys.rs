@@ -1,0 +1,337 @@
+//! boat.toml as a form: a field with words for each key. Comments and the order of keys stay as they are. Zones and
+//! wants are edited as text.
+
+use maud::{Markup, html};
+use std::collections::BTreeMap;
+use toml_edit::{DocumentMut, Formatted, Item, Table, TomlError, Value};
+
+/// A key: its name, whether its value is always text, and its words.
+type Key = (&'static str, bool, &'static str);
+
+/// The keys of each table that there is once; the first are at the top of the file.
+const TABLES: [(&str, &str, &[Key]); 7] = [
+    (
+        "",
+        "The job",
+        &[
+            ("name", true, "Name"),
+            ("units", true, "Units of bare numbers: mm or in"),
+        ],
+    ),
+    (
+        "strip",
+        "The strips",
+        &[
+            ("width", false, "Width that one course covers"),
+            ("thickness", false, "Thickness"),
+            ("edges", true, "Edges: square or bead-and-cove"),
+            (
+                "next_edge",
+                true,
+                "With bead and cove: the edge that looks to the next course, A or B",
+            ),
+            (
+                "overlap",
+                false,
+                "With bead and cove: how far a bead lies in its cove",
+            ),
+            (
+                "gape",
+                false,
+                "How far a joint between courses may stand open before it is worth a word",
+            ),
+        ],
+    ),
+    (
+        "joint",
+        "Joints",
+        &[
+            (
+                "slope",
+                false,
+                "A scarf is so many times as long as the strip is thick",
+            ),
+            (
+                "clear",
+                false,
+                "Joints of near courses are so far apart along the boat",
+            ),
+            (
+                "clear_courses",
+                false,
+                "Courses are near whose numbers differ by this or less",
+            ),
+            ("shortest_piece", false, "Shortest piece"),
+            ("most", false, "Most joints in one course"),
+        ],
+    ),
+    (
+        "allow",
+        "Allowances",
+        &[
+            (
+                "fitted_end",
+                false,
+                "Extra length at an end that is cut to fit",
+            ),
+            (
+                "free_end",
+                false,
+                "Extra length at an end that is trimmed later",
+            ),
+            ("saw", false, "Lost at each cross-cut"),
+            (
+                "defect",
+                false,
+                "Kept clear on each side of a knot, shake or break",
+            ),
+            (
+                "end_trim",
+                false,
+                "Never used at each end of a strip as it lies in the rack",
+            ),
+        ],
+    ),
+    (
+        "cost",
+        "What counts in looks",
+        &[
+            ("board", false, "board: a seam between two boards, a metre"),
+            (
+                "skip",
+                false,
+                "skip: each slice between two pieces of one board",
+            ),
+            (
+                "shift",
+                false,
+                "shift: figure that does not run on from course to course",
+            ),
+            ("foster", false, "foster: mates from two boards, a metre"),
+            ("joint", false, "joint: each joint"),
+            ("cut", false, "cut: each strip that is cut into"),
+            (
+                "relabel",
+                false,
+                "relabel: each piece that needs new labels",
+            ),
+        ],
+    ),
+    (
+        "mill",
+        "At the saw",
+        &[
+            ("kerf", false, "Lost at each cut when boards are ripped"),
+            (
+                "planing",
+                false,
+                "Lost of each slice when its sawn faces are planed",
+            ),
+            (
+                "promised",
+                false,
+                "Plan with boards that are not sawn yet: true or false",
+            ),
+        ],
+    ),
+    (
+        "paper",
+        "Paper",
+        &[
+            ("page", true, "Page: A4 or Letter"),
+            ("labels", true, "Sheets of labels, as A4 3x7"),
+        ],
+    ),
+];
+
+/// The keys of each panel.
+const PANEL: [Key; 13] = [
+    ("name", true, "Name"),
+    ("toward", true, "Which way its courses run: keel or deck"),
+    ("look", false, "How much its looks count"),
+    ("lay", true, "Laid alternate, port-first or starboard-first"),
+    (
+        "shade",
+        true,
+        "Goes darker or lighter from the start line on; empty: either way",
+    ),
+    ("against", false, "What a step the wrong way costs"),
+    ("bow_end", true, "What the courses meet at the forward end"),
+    ("stern_end", true, "What the courses meet at the after end"),
+    (
+        "stop",
+        true,
+        "What they meet where they run out on the stop line",
+    ),
+    (
+        "bow_end_to",
+        false,
+        "Courses that run out forward of here end as at the bow",
+    ),
+    (
+        "stern_end_from",
+        false,
+        "Courses that run out aft of here end as at the stern",
+    ),
+    (
+        "start_length",
+        false,
+        "The start line along the skin, measured with a batten",
+    ),
+    ("stop_length", false, "The stop line along the skin"),
+];
+
+/// The form's fields, with what is in the file.
+///
+/// Errors: the file is no TOML.
+pub(super) fn fields(text: &str) -> Result<Markup, TomlError> {
+    let boat: DocumentMut = text.parse()?;
+    let panels = boat.get("panel").and_then(Item::as_array_of_tables);
+    Ok(html! {
+        @for (table, title, keys) in TABLES {
+            fieldset {
+                legend { (title) }
+                @for key in keys { (field(table, key, the(&boat, table))) }
+            }
+        }
+        @if let Some(panels) = panels { @for (n, panel) in panels.iter().enumerate() {
+            fieldset {
+                legend { "Panel " (n + 1) }
+                @for key in &PANEL { (field(&format!("panel.{n}"), key, Some(panel))) }
+            }
+        } }
+    })
+}
+
+fn the<'b>(boat: &'b DocumentMut, table: &str) -> Option<&'b Table> {
+    match table {
+        "" => Some(boat.as_table()),
+        _ => boat.get(table)?.as_table(),
+    }
+}
+
+fn field(table: &str, (key, _, words): &Key, from: Option<&Table>) -> Markup {
+    let name = format!("{table}.{key}");
+    let id = format!("key-{name}");
+    let value = from
+        .and_then(|table| written(table.get(key)?))
+        .unwrap_or_default();
+    html! {
+        label for=(id) { (words) }
+        input id=(id) name=(name) value=(value) autocomplete="off" autocapitalize="off" spellcheck="false";
+    }
+}
+
+/// A value as it is typed: text without its quotes.
+fn written(item: &Item) -> Option<String> {
+    let value = item.as_value()?;
+    Some(match value {
+        Value::String(text) => text.value().clone(),
+        other => other.to_string().trim().to_owned(),
+    })
+}
+
+/// The file with what was typed in the fields. A field that was emptied takes its key out.
+///
+/// Errors: the file is no TOML.
+pub(super) fn with(text: &str, typed: &BTreeMap<String, String>) -> Result<String, TomlError> {
+    let mut boat: DocumentMut = text.parse()?;
+    for (table, _, keys) in TABLES {
+        for key in keys {
+            let Some(new) = typed.get(&format!("{table}.{}", key.0)) else {
+                continue;
+            };
+            if table.is_empty() {
+                set(boat.as_table_mut(), key, new);
+            } else if !new.trim().is_empty() || boat.contains_key(table) {
+                let item = boat.entry(table).or_insert_with(toml_edit::table);
+                if let Some(table) = item.as_table_mut() {
+                    set(table, key, new);
+                }
+            }
+        }
+    }
+    let panels = boat.get_mut("panel").and_then(Item::as_array_of_tables_mut);
+    for (n, panel) in panels
+        .into_iter()
+        .flat_map(|panels| panels.iter_mut())
+        .enumerate()
+    {
+        for key in &PANEL {
+            if let Some(new) = typed.get(&format!("panel.{n}.{}", key.0)) {
+                set(panel, key, new);
+            }
+        }
+    }
+    Ok(boat.to_string())
+}
+
+fn set(table: &mut Table, (key, is_text, _): &Key, typed: &str) {
+    let typed = typed.trim();
+    let before = table.get(key);
+    if before.and_then(written).unwrap_or_default() == typed {
+        return;
+    }
+    if typed.is_empty() {
+        table.remove(key);
+        return;
+    }
+    let mut value = match *is_text {
+        true => text(typed),
+        false => typed.parse().unwrap_or_else(|_| text(typed)),
+    };
+    // What stands behind it on its line stays there.
+    if let Some(before) = before.and_then(Item::as_value) {
+        *value.decor_mut() = before.decor().clone();
+    }
+    table.insert(key, Item::Value(value));
+}
+
+fn text(typed: &str) -> Value {
+    Value::String(Formatted::new(typed.to_owned()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(pairs: &[(&str, &str)]) -> BTreeMap<String, String> {
+        let own = |(key, value): &(&str, &str)| ((*key).to_owned(), (*value).to_owned());
+        pairs.iter().map(own).collect()
+    }
+
+    #[test]
+    fn a_key_changes_and_everything_beside_it_stays() {
+        let before = "# mine\nname = \"Skiff\"\n\n[strip]\nwidth = 19 # measured\nedges = \"square\"\n\n[[panel]]\nname = \
+                      \"side\" # only one\n";
+        let changes = [
+            (".name", "Wide \"One\""),
+            ("strip.width", "3/4 in"),
+            ("strip.edges", ""),
+            ("allow.saw", "3"),
+            ("mill.kerf", ""),
+            ("panel.0.name", "side"),
+            ("panel.0.look", "1.5"),
+            ("panel.7.name", "none"),
+        ];
+        let after = with(before, &typed(&changes)).unwrap();
+        assert!(after.starts_with("# mine\nname = "), "{after}");
+        assert!(after.contains("width = \"3/4 in\" # measured\n"), "{after}");
+        assert!(
+            !after.contains("edges") && !after.contains("[mill]"),
+            "{after}"
+        );
+        assert!(after.contains("[allow]\nsaw = 3\n"), "{after}");
+        assert!(
+            after.contains("name = \"side\" # only one\nlook = 1.5\n"),
+            "{after}"
+        );
+        let read: toml::Table = after.parse().unwrap();
+        assert_eq!(read["name"].as_str(), Some("Wide \"One\""));
+        // Nothing typed, nothing changed.
+        assert_eq!(
+            with(before, &typed(&[("strip.width", "19"), (".name", "Skiff")])).unwrap(),
+            before
+        );
+    }
+}

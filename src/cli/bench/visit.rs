@@ -1,0 +1,99 @@
+//! Somebody who asks: which boat he has before him, and how he wants to see it.
+
+use super::Bench;
+use super::frame::Look;
+use super::guard::{cookie, plain};
+use super::laying::Asked;
+use super::seen::{Seen, Watched};
+use axum::extract::FromRequestParts;
+use axum::http::request::Parts;
+use axum::http::{HeaderMap, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use std::convert::Infallible;
+use std::sync::Arc;
+
+/// Somebody who asks.
+pub(super) struct Visit {
+    pub(super) bench: Arc<Bench>,
+    pub(super) headers: HeaderMap,
+    pub(super) look: Look,
+    /// The boat that was chosen, where there are several.
+    boat: Option<Arc<Watched>>,
+}
+
+impl FromRequestParts<Arc<Bench>> for Visit {
+    type Rejection = Infallible;
+
+    async fn from_request_parts(
+        parts: &mut Parts,
+        bench: &Arc<Bench>,
+    ) -> Result<Visit, Infallible> {
+        let headers = parts.headers.clone();
+        Ok(Visit {
+            look: Look::of(bench, &headers),
+            boat: bench
+                .boats
+                .chosen(cookie(&headers, &Visit::cookie(bench.door.port))),
+            bench: Arc::clone(bench),
+            headers,
+        })
+    }
+}
+
+impl Visit {
+    /// What the cookie is called that says which boat was chosen.
+    pub(super) fn cookie(port: u16) -> String {
+        format!("boat-{port}")
+    }
+
+    pub(super) fn asked(&self, order: Option<usize>, entry: Option<usize>) -> Asked {
+        Asked {
+            order,
+            entry,
+            look_only: self.bench.door.look_only,
+            look: self.look,
+        }
+    }
+
+    /// The boat that was chosen, by its name among them.
+    pub(super) fn boat(&self) -> String {
+        self.boat
+            .as_ref()
+            .map_or_else(String::new, |boat| boat.id.clone())
+    }
+
+    /// Does something with the boat that was chosen, beside the connections.
+    pub(super) async fn aside(
+        self,
+        work: impl FnOnce(&Visit, &Arc<Watched>) -> Response + Send + 'static,
+    ) -> Response {
+        let Some(boat) = self.boat.clone() else {
+            return to("/boats");
+        };
+        let done = tokio::task::spawn_blocking(move || work(&self, &boat)).await;
+        done.unwrap_or_else(|_| bug())
+    }
+
+    /// A screen made from the job as it is now.
+    pub(super) async fn screen(
+        self,
+        made: impl FnOnce(&Visit, &Seen) -> Response + Send + 'static,
+    ) -> Response {
+        self.aside(move |visit, boat| made(visit, &boat.now()))
+            .await
+    }
+}
+
+/// Leads elsewhere.
+pub(super) fn to(address: &str) -> Response {
+    let address = [(header::LOCATION, address.to_owned())];
+    (StatusCode::SEE_OTHER, address).into_response()
+}
+
+pub(super) fn bug() -> Response {
+    plain(
+        StatusCode::INTERNAL_SERVER_ERROR,
+        "This is a bug in twinstrake, not in your job. Keep the job folder as it is, and tell whoever looks after \
+            the program.",
+    )
+}

@@ -1,0 +1,193 @@
+//! A plan is found and judged, and nothing of it is written yet.
+
+use crate::cli::again::{self, Before};
+use crate::cli::args::Lay;
+use crate::cli::opened;
+use crate::cli::say::{self, Drawn};
+use std::path::Path;
+use twinstrake::check::tolerance::costs_agree;
+use twinstrake::check::{Verdict, check};
+use twinstrake::choices::{self, Choices, Leaning};
+use twinstrake::hull::CourseId;
+use twinstrake::job::{Complaint, Job, Reading};
+use twinstrake::out::{self, Mill, Short};
+use twinstrake::plan::Plan;
+use twinstrake::solve::{
+    self, Asked, BoundReason, Ended, Grounds, Joined, Outcome, Remedy, Upset, Watch,
+};
+
+/// A job that a plan is to be found for.
+pub(in crate::cli) struct Begun {
+    pub(in crate::cli) before: Before,
+    pub(in crate::cli) reading: Reading,
+}
+
+/// A plan that was found, and what is known of it.
+pub(in crate::cli) struct Found {
+    pub(in crate::cli) outcome: Outcome,
+    pub(in crate::cli) verdict: Verdict,
+    /// Plans to choose from, where they were asked for.
+    pub(in crate::cli) choices: Option<Choices>,
+    /// How certain it is that what is open must stay so, where something is.
+    pub(in crate::cli) grounds: Option<Grounds>,
+    /// What is missing then.
+    pub(in crate::cli) missing: Option<Short>,
+}
+
+impl Begun {
+    /// Reads the job.
+    ///
+    /// Errors: everything that is wrong with it.
+    pub(in crate::cli) fn read(dir: &Path) -> Result<Begun, Vec<Complaint>> {
+        let before = Before::look(dir);
+        let reading = opened::judged(dir)?;
+        Ok(Begun { before, reading })
+    }
+
+    /// Sees to it that a plan could be written, and takes up the plan before.
+    ///
+    /// Errors: why none could be, in words.
+    pub(in crate::cli) fn ready(&mut self, typed: &Lay) -> Result<(), String> {
+        out::can_write(&typed.dir).map_err(|fault| say::fault(&fault))?;
+        out::finish(&typed.dir).map_err(|fault| say::cut_short(&typed.dir, &fault))?;
+        self.reading.job.earlier = again::earlier(typed, &self.reading);
+        Ok(())
+    }
+}
+
+fn asked(typed: &Lay) -> Asked {
+    Asked {
+        seed: typed.seed,
+        rounds: typed.rounds,
+        seconds: typed.seconds,
+        threads: typed.threads.map(usize::from),
+        trial: false,
+    }
+}
+
+/// Searches, as little being moved as was asked for.
+pub(in crate::cli) fn search(typed: &Lay, job: &Job, watch: &dyn Watch) -> Outcome {
+    let asked = asked(typed);
+    match typed.keep_order && job.earlier.is_some() {
+        true => solve::lay_again(job, Upset::ReplacedOnly, &asked, watch),
+        false => solve::lay(job, &asked, watch),
+    }
+}
+
+/// An earlier plan taken up again, as if it had been found just now.
+pub(in crate::cli) fn taken_up(job: &Job, plan: Plan) -> Outcome {
+    Outcome {
+        cost: check(job, &plan).cost,
+        plan,
+        rounds: 0,
+        bound: None,
+        bound_reason: BoundReason::TakenUpAgain,
+        ended: Ended::Stalled,
+        shortage: None,
+        others: Vec::new(),
+    }
+}
+
+/// Plans to choose from, besides the one that was found.
+pub(in crate::cli) fn to_choose(
+    typed: &Lay,
+    job: &Job,
+    outcome: &Outcome,
+    many: u8,
+    watch: &dyn Watch,
+    before: &dyn Fn(Leaning),
+) -> Choices {
+    let (many, first) = (usize::from(many), outcome.clone());
+    choices::choices(job, first, many, &asked(typed), watch, before)
+}
+
+impl Found {
+    /// What was found, judged: where there are plans to choose from, the cheapest of them is the plan.
+    ///
+    /// Errors: what the planner got wrong, in words: a bug, and nothing must be written.
+    pub(in crate::cli) fn judged(
+        job: &Job,
+        outcome: Outcome,
+        choices: Option<Choices>,
+    ) -> Result<Found, String> {
+        // Decided once, of the job: it holds for every plan of it.
+        let certain = outcome.shortage.as_ref().map(|shortage| shortage.grounds);
+        let outcome = match &choices {
+            Some(choices) => choices.cheapest.clone(),
+            None => outcome,
+        };
+        let verdict = check(job, &outcome.plan);
+        if let Some(slip) = slip(&outcome, &verdict) {
+            return Err(slip);
+        }
+        let grounds = outcome
+            .shortage
+            .as_ref()
+            .map(|shortage| again::grounds(job, certain.unwrap_or(shortage.grounds)));
+        let missing = missing(job, &outcome, grounds);
+        Ok(Found {
+            outcome,
+            verdict,
+            choices,
+            grounds,
+            missing,
+        })
+    }
+
+    pub(in crate::cli) fn drawn<'f>(&'f self, dir: &'f Path, job: &'f Job) -> Drawn<'f> {
+        Drawn {
+            dir,
+            job,
+            outcome: &self.outcome,
+            verdict: &self.verdict,
+        }
+    }
+}
+
+/// What the planner got wrong, by the checker's reckoning.
+fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
+    if !verdict.is_good() {
+        let breaches: Vec<String> = verdict.breaches.iter().map(ToString::to_string).collect();
+        let what = format!(
+            "the plan that was found breaks a rule:\n  {}\nNothing was written",
+            breaches.join("\n  ")
+        );
+        return Some(say::bug(&what));
+    }
+    let (ours, theirs) = (outcome.cost, verdict.cost);
+    let terms = [
+        ("seams", ours.seam, theirs.seam),
+        ("mates", ours.matching, theirs.matching),
+        ("joints", ours.joint, theirs.joint),
+        ("drift", ours.drift, theirs.drift),
+        ("strips cut", ours.thrift, theirs.thrift),
+        ("moved", ours.moved, theirs.moved),
+    ];
+    let (name, ours, theirs) = terms
+        .into_iter()
+        .find(|(_, ours, theirs)| !costs_agree(*ours, *theirs))?;
+    Some(say::bug(&format!(
+        "the search reckons {ours} for the cost of {name} and the checker {theirs}. Nothing was written"
+    )))
+}
+
+/// What is missing where courses stay open, as it goes into plan.json.
+fn missing(job: &Job, outcome: &Outcome, grounds: Option<Grounds>) -> Option<Short> {
+    let (shortage, grounds) = outcome.shortage.as_ref().zip(grounds)?;
+    let name = |id: &CourseId| {
+        let (panel, course) = (job.hull.panel_of(*id), job.hull.course(*id));
+        format!("{} {}", panel.name, course.name())
+    };
+    let mill = |remedy: &Remedy| Mill {
+        pairs: remedy.pairs,
+        strips: remedy.strips,
+        length: out::number(job.unit, remedy.length),
+        scarfed: remedy.joined == Joined::Scarfed,
+        courses: remedy.courses.iter().map(name).collect(),
+    };
+    Some(Short {
+        proven: grounds != Grounds::NotFound,
+        why: say::because(grounds).into(),
+        mill: shortage.remedies.iter().map(mill).collect(),
+    })
+}

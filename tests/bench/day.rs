@@ -1,0 +1,128 @@
+//! A whole day at the bench in a real browser: a label scanned, strips laid, one broken by touch, planned again, taken,
+//! the changed labels made, and an entry undone; every screen looked over for whoever can't see it.
+
+use super::chromium::Browser;
+use super::{Shop, plan, scan};
+use serde_json::json;
+use std::fs;
+use twinstrake::job;
+
+/// The screens that one can go to.
+const SCREENS: [&str; 12] = [
+    "/", "/boat", "/find", "/scan", "/record", "/plan", "/plan/1", "/paper", "/files", "/files/0",
+    "/files/5", "/boats",
+];
+
+/// Puts a file into a field as whoever chooses it does.
+fn choose(browser: &mut Browser, field: &str, file: &str) {
+    let expression = format!("document.querySelector('{field}')");
+    let found = browser.call("Runtime.evaluate", json!({ "expression": expression }));
+    let object = &found["result"]["objectId"];
+    browser.call(
+        "DOM.setFileInputFiles",
+        json!({ "files": [file], "objectId": object }),
+    );
+}
+
+#[test]
+#[cfg_attr(
+    any(no_chromium, no_poppler),
+    ignore = "chromium or poppler-utils are missing"
+)]
+fn a_day_at_the_bench_goes_by_thumb_from_the_scan_to_the_labels_that_changed() {
+    let shop = Shop::with(|file, text| match file {
+        "strips.csv" => text.clone() + &plan::spares(&text),
+        _ => text,
+    });
+    let bench = shop.open(&[]);
+    assert_eq!(
+        bench
+            .post("/paper/labels", "on=sheet&size=A4+3x7", "")
+            .status,
+        200
+    );
+    let photograph = shop.path("label.jpg");
+    fs::write(&photograph, scan::photograph(&shop)).unwrap();
+    let mut browser = Browser::start();
+    browser.window(360, 780);
+    let address = |path: &str| format!("http://{}{path}", bench.host);
+    // A label is photographed, and its strip is shown.
+    browser.open(&address("/scan"));
+    let before = browser.told.len();
+    choose(&mut browser, "#photograph", photograph.to_str().unwrap());
+    browser.loaded(before);
+    browser.until("document.querySelector('h1')?.textContent.startsWith('Strip ')");
+    // The first course is laid.
+    browser.open(&address("/"));
+    for laid in 1..=2 {
+        browser.ask("document.querySelector('form.laid button').click()");
+        browser.until(&format!(
+            "document.querySelector('.done')?.textContent.includes('{laid} of ')"
+        ));
+        browser.until("document.querySelector('#waiting').hidden");
+    }
+    // The next strip breaks where it is touched.
+    let third = shop.plan().pieces[2].strip.0;
+    browser.open(&address(&format!("/strip/{third}")));
+    browser.ask(
+        "(() => { const box = document.querySelector('.touch svg').getBoundingClientRect(); \
+         document.querySelector('.touch svg').dispatchEvent(new MouseEvent('click', { bubbles: true, \
+         clientX: box.left + box.width / 2, clientY: box.top + 9 })); \
+         document.querySelector('[value=broken]').click(); })()",
+    );
+    browser.until(
+        "document.querySelector('#main').textContent.includes(\"can't be laid as it is any more\")",
+    );
+    // Planned again, watched to its end without a touch.
+    browser.follow("document.querySelector('#main a[href=\"/plan\"]').click()");
+    browser.ask(
+        "(() => { document.querySelector('#seconds').value = '1'; \
+         document.querySelector('#moved').value = 'keep'; })()",
+    );
+    browser.follow("document.querySelector('form[action=\"/plan/start\"] button').click()");
+    browser.until("document.querySelector('a[href=\"/plan/1\"]') !== null");
+    browser.follow("document.querySelector('a[href=\"/plan/1\"]').click()");
+    browser.until("document.querySelector('.changes').textContent.includes('instead of')");
+    if let Ok(axe) = std::env::var("TWINSTRAKE_AXE") {
+        looked_over(&mut browser, &fs::read_to_string(axe).unwrap(), &address);
+        browser.window(360, 780);
+        browser.open(&address("/plan/1"));
+    }
+    browser.follow("document.querySelector('form[action=\"/plan/take\"] button').click()");
+    browser.follow("document.querySelector('form[action=\"/paper/labels\"] button').click()");
+    let made = browser.ask("document.querySelector('#main').textContent");
+    assert!(
+        made.as_str().unwrap().contains("as they were printed last"),
+        "{made}"
+    );
+    assert!(job::read(&shop.path("")).is_ok() && shop.path("out/labels-to-take-off.pdf").exists());
+    // The way back.
+    browser.open(&address("/record"));
+    browser.ask("document.querySelector('.entries form.undo button').click()");
+    browser.until("document.querySelector('.entries')?.textContent.includes('(undone)')");
+    let thrown = browser
+        .told
+        .iter()
+        .filter(|(name, _)| name == "Runtime.exceptionThrown");
+    assert_eq!(thrown.count(), 0);
+}
+
+/// Every screen in both looks and sizes, by axe-core.
+fn looked_over(browser: &mut Browser, axe: &str, address: &dyn Fn(&str) -> String) {
+    for path in SCREENS {
+        for (wide, high) in [(360, 780), (1280, 800)] {
+            for look in ["light", "dark"] {
+                browser.window(wide, high);
+                browser.scheme(look);
+                browser.open(&address(path));
+                browser.ask(&format!("{axe}; 0"));
+                let found = browser.ask(
+                    "axe.run().then((all) => all.violations.map((one) => `${one.id}: ${one.nodes[0].html}`).join('\\n'))",
+                );
+                assert_eq!(found, "", "{path} at {wide} x {high}, {look}");
+                let over = browser.ask("document.documentElement.scrollWidth <= innerWidth");
+                assert_eq!(over, true, "{path} at {wide} x {high} is too wide");
+            }
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! The files of a job edited on the page: judged with the whole job, saved whole, never over somebody else's.
+
+#[cfg(not(no_chromium))]
+use super::chromium::Browser;
+use super::{Bench, Shop};
+use std::fs;
+
+/// strips.csv among the files.
+const STRIPS: usize = 5;
+
+/// As a form sends a text.
+fn encoded(text: &str) -> String {
+    let sign = |byte: u8| match byte.is_ascii_alphanumeric() {
+        true => char::from(byte).to_string(),
+        false => format!("%{byte:02X}"),
+    };
+    text.bytes().map(sign).collect()
+}
+
+/// The version that the page shows.
+fn version(bench: &Bench, file: usize) -> String {
+    let page = bench.get(&format!("/files/{file}"), "").body;
+    let (_, after) = page.split_once("name=\"digest\" value=\"").unwrap();
+    after.split('"').next().unwrap().to_owned()
+}
+
+fn save(bench: &Bench, file: usize, text: &str, version: &str, more: &str) -> super::Answer {
+    let body = format!("digest={version}&text={}{more}", encoded(text));
+    bench.post(&format!("/files/{file}/save"), &body, "")
+}
+
+#[test]
+fn a_wrong_cell_is_told_at_the_cell_and_nothing_is_written_unless_it_is_forced() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let before = fs::read_to_string(shop.path("strips.csv")).unwrap();
+    let wrong = before.replace("A2,A,2,3100", "A2,A,2,4.97.8");
+    let answer = save(&bench, STRIPS, &wrong, &version(&bench, STRIPS), "");
+    assert_eq!(answer.status, 422);
+    assert!(
+        answer.body.contains("id=\"wrong-3-3\"") && answer.body.contains("two decimal points"),
+        "{}",
+        answer.body
+    );
+    assert_eq!(fs::read_to_string(shop.path("strips.csv")).unwrap(), before);
+    // Somebody who knows what he does, half-way through.
+    let forced = save(
+        &bench,
+        STRIPS,
+        &wrong,
+        &version(&bench, STRIPS),
+        "&force=yes",
+    );
+    assert_eq!(forced.status, 303, "{}", forced.body);
+    assert_eq!(bench.get("/", "").status, 409);
+    assert!(bench.get("/files", "").body.contains("two decimal points"));
+    let mended = save(&bench, STRIPS, &before, &version(&bench, STRIPS), "");
+    assert_eq!(mended.status, 303);
+    assert_eq!(bench.get("/", "").status, 200);
+    // Both versions before are kept.
+    let kept =
+        |n: usize| fs::read_to_string(shop.path(&format!("out/earlier/files/strips-{n}.csv")));
+    assert_eq!(
+        (kept(1).unwrap(), kept(2).unwrap()),
+        (before.clone(), wrong)
+    );
+    assert_eq!(
+        bench.get(&format!("/files/{STRIPS}/before/0"), "").body,
+        before
+    );
+    assert_eq!(
+        bench.get(&format!("/files/{STRIPS}/before/7"), "").status,
+        404
+    );
+}
+
+#[test]
+fn what_somebody_else_has_changed_meanwhile_is_not_written_over() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let looked_at = version(&bench, STRIPS);
+    let before = fs::read_to_string(shop.path("strips.csv")).unwrap();
+    let theirs = before.replace("S1,,,2100", "S1,,,2111");
+    fs::write(shop.path("strips.csv"), &theirs).unwrap();
+    let mine = before.replace("S1,,,2100", "S1,,,2222");
+    let answer = save(&bench, STRIPS, &mine, &looked_at, "&force=yes");
+    assert_eq!(answer.status, 409);
+    assert!(
+        answer.body.contains("2111") && answer.body.contains("2222"),
+        "both are shown"
+    );
+    assert_eq!(fs::read_to_string(shop.path("strips.csv")).unwrap(), theirs);
+    let over = save(&bench, STRIPS, &mine, &version(&bench, STRIPS), "");
+    assert_eq!(over.status, 303);
+    assert_eq!(fs::read_to_string(shop.path("strips.csv")).unwrap(), mine);
+}
+
+#[test]
+fn boat_toml_is_text_with_complaints_by_their_lines() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let before = fs::read_to_string(shop.path("boat.toml")).unwrap();
+    let wrong = before.replace("slope = 8", "slope = \"steep\"");
+    let answer = save(&bench, 0, &wrong, &version(&bench, 0), "");
+    assert_eq!(answer.status, 422);
+    assert!(
+        answer.body.contains("boat.toml, line 9, joint.slope"),
+        "{}",
+        answer.body
+    );
+    let good = before.replace("slope = 8", "slope = 10");
+    assert_eq!(save(&bench, 0, &good, &version(&bench, 0), "").status, 303);
+    assert_eq!(fs::read_to_string(shop.path("boat.toml")).unwrap(), good);
+}
+
+#[test]
+fn boat_toml_is_a_form_with_words_for_each_key() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let page = bench.get("/files/0", "").body;
+    assert!(
+        page.contains("Lost at each cross-cut")
+            && page.contains("name=\"panel.0.toward\" value=\"keel\"")
+    );
+    let now = version(&bench, 0);
+    let wrong = format!("digest={now}&joint.slope=-1&strip.width=19");
+    let answer = bench.post("/files/0/keys", &wrong, "");
+    assert!(
+        answer.status == 422 && answer.body.contains("joint.slope"),
+        "{}",
+        answer.body
+    );
+    let good = format!("digest={now}&joint.slope=10&allow.saw=3+mm&.name=Skiff+II");
+    assert_eq!(bench.post("/files/0/keys", &good, "").status, 303);
+    let text = fs::read_to_string(shop.path("boat.toml")).unwrap();
+    assert!(
+        text.contains("slope = 10\n")
+            && text.contains("saw = \"3 mm\"\n")
+            && text.contains("name = \"Skiff II\"\n"),
+        "{text}"
+    );
+    assert_eq!(
+        bench.post("/files/0/keys", &good, "").status,
+        409,
+        "of a version before"
+    );
+}
+
+#[test]
+fn a_spreadsheet_takes_the_place_of_a_sheet_and_comes_back_as_it_is() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let rows = fs::read_to_string(shop.path("strips.csv")).unwrap();
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    for (line, row) in (0_u32..).zip(rows.lines()) {
+        for (at, cell) in (0_u16..).zip(row.split(',')) {
+            sheet.write_string(line, at, cell).unwrap();
+        }
+    }
+    let bytes = book.save_to_buffer().unwrap();
+    let send = |kind: &str, version: &str, bytes: &[u8]| {
+        let (host, length) = (&bench.host, bytes.len());
+        let path = format!("/files/{STRIPS}/file?kind={kind}&digest={version}");
+        let head = format!(
+            "POST {path} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n\
+             Content-Length: {length}\r\n\r\n"
+        );
+        bench.raw(&[head.as_bytes(), bytes].concat())
+    };
+    let now = version(&bench, STRIPS);
+    assert_eq!(send("xlsx", "0", &bytes).status, 409);
+    assert_eq!(send("exe", &now, &bytes).status, 422);
+    assert_eq!(send("xlsx", &now, b"no spreadsheet").status, 422);
+    assert_eq!(send("xlsx", &now, &bytes).status, 200);
+    assert!(shop.path("strips.xlsx").exists() && !shop.path("strips.csv").exists());
+    assert_eq!(fs::read(shop.path("strips.xlsx")).unwrap(), bytes);
+    let page = bench.get(&format!("/files/{STRIPS}"), "").body;
+    assert!(
+        page.contains("strips.xlsx") && page.contains("value=\"A1\""),
+        "{page}"
+    );
+    // Edited here it is a sheet of text again.
+    assert_eq!(
+        save(&bench, STRIPS, &rows, &version(&bench, STRIPS), "").status,
+        303
+    );
+    assert!(!shop.path("strips.xlsx").exists() && shop.path("strips.csv").exists());
+    assert!(shop.path("out/earlier/files/strips-2.xlsx").exists());
+}
+
+#[test]
+fn no_other_file_is_read_or_written_and_nothing_larger_than_a_sheet() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    for path in [
+        "/files/8",
+        "/files/boat.toml",
+        "/files/..%2fboat.toml",
+        "/files/5/before/0",
+        "/files/99/file",
+        "/files/5/before/..%2f..%2fboat.toml",
+    ] {
+        assert_eq!(bench.get(path, "").status, 404, "{path}");
+    }
+    let version = version(&bench, STRIPS);
+    let kind = format!("/files/{STRIPS}/file?kind=..%2fx.csv&digest={version}");
+    assert_eq!(bench.post(&kind, "strip", "").status, 422);
+    let large = format!("digest={version}&text={}", "x".repeat(1_100_000));
+    let answer = bench.post(&format!("/files/{STRIPS}/save"), &large, "");
+    assert!(answer.status == 422 && answer.body.contains("larger than 1 MB"));
+    let larger = "x".repeat(3_300_000);
+    assert_eq!(
+        bench
+            .post(&format!("/files/{STRIPS}/save"), &larger, "")
+            .status,
+        413
+    );
+    // A folder where versions before should lie: the disk refuses, and the sheet is as it was.
+    let before = fs::read(shop.path("strips.csv")).unwrap();
+    fs::write(shop.path("out/earlier"), "in the way").unwrap();
+    let answer = save(
+        &bench,
+        STRIPS,
+        "strip,length,colour\nA1,3100,4\n",
+        &version,
+        "&force=yes",
+    );
+    assert_eq!(answer.status, 503, "{}", answer.body);
+    assert_eq!(fs::read(shop.path("strips.csv")).unwrap(), before);
+}
+
+#[test]
+#[cfg(not(no_chromium))]
+fn rows_are_pasted_from_a_spreadsheet_and_saved() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let mut browser = Browser::start();
+    browser.window(1280, 800);
+    browser.open(&format!("http://{}/files/{STRIPS}", bench.host));
+    // Over the last row and beyond the end of the table.
+    browser.ask(
+        "(() => { const rows = [...document.querySelectorAll('form.sheet tbody tr')]; \
+         const field = rows.find((row) => row.querySelector('input').value === 'S1').querySelector('input'); \
+         const data = new DataTransfer(); \
+         data.setData('text', 'S1\\t\\t\\t2100\\t5\\n' + [...'23456'].map((n) => `S${n}\\t\\t\\t3.1.0\\t4`).join('\\n')); \
+         field.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true })); \
+         })()",
+    );
+    browser.follow("document.querySelector('form.sheet button.act').click()");
+    assert_eq!(
+        browser.ask("document.querySelectorAll('td [aria-invalid]').length"),
+        5,
+        "two decimal points, at each cell"
+    );
+    browser.ask(
+        "document.querySelectorAll('td [aria-invalid]').forEach((field) => { field.value = '3100'; })",
+    );
+    browser.follow("document.querySelector('form.sheet button.act').click()");
+    browser.until("document.body.textContent.includes('On the disk.')");
+    let strips = fs::read_to_string(shop.path("strips.csv")).unwrap();
+    assert!(
+        strips.contains("S1,,,2100,5\nS2,,,3100,4\n") && strips.ends_with("S6,,,3100,4\n"),
+        "{strips}"
+    );
+}

@@ -1,0 +1,105 @@
+//! Several boats on one bench, and a new one begun.
+
+use super::{Shop, open};
+use std::fs;
+use tempfile::TempDir;
+
+fn cookie(answer: &super::Answer) -> String {
+    let (_, after) = answer.head.split_once("set-cookie: ").expect(&answer.head);
+    format!("Cookie: {}\r\n", after.split(';').next().unwrap())
+}
+
+#[test]
+fn each_telephone_has_its_boat_and_an_entry_goes_to_the_boat_it_was_told_of() {
+    let shelf = TempDir::new().unwrap();
+    for (folder, name) in [("dinghy", "Dinghy"), ("punt", "Punt")] {
+        let shop = Shop::small();
+        let boat = fs::read_to_string(shop.path("boat.toml")).unwrap();
+        let there = shelf.path().join(folder);
+        fs::create_dir_all(there.join("out")).unwrap();
+        for file in ["courses.csv", "strips.csv", "out/laying-order.csv"] {
+            fs::copy(shop.path(file), there.join(file)).unwrap();
+        }
+        fs::write(there.join("boat.toml"), boat.replace("Skiff", name)).unwrap();
+    }
+    fs::create_dir(shelf.path().join("no boat")).unwrap();
+    let bench = open(shelf.path(), &[]);
+    assert!(bench.get("/", "").head.contains("location: /boats\r"));
+    let page = bench.get("/boats", "").body;
+    assert!(
+        page.contains("Dinghy") && page.contains("Punt") && page.contains("0 of 5 laid"),
+        "{page}"
+    );
+    let ids: Vec<&str> = page
+        .split("name=\"boat\" value=\"")
+        .skip(1)
+        .map(|after| after.split('"').next().unwrap())
+        .collect();
+    assert_eq!(ids.len(), 2);
+    let chosen: Vec<String> = ids
+        .iter()
+        .map(|id| cookie(&bench.post("/boats/choose", &format!("boat={id}"), "")))
+        .collect();
+    assert!(bench.get("/", &chosen[0]).body.contains("Dinghy"));
+    assert!(bench.get("/", &chosen[1]).body.contains("Punt"));
+    assert!(
+        bench
+            .post("/boats/choose", "boat=..", "")
+            .head
+            .contains("location: /boats\r")
+    );
+    // Told of the dinghy, sent when the punt is looked at: it is the dinghy's.
+    let page = bench.get("/", &chosen[0]).body;
+    let of = |name: &str| {
+        let (_, after) = page
+            .split_once(&format!("name=\"{name}\" value=\""))
+            .unwrap();
+        after.split('"').next().unwrap()
+    };
+    let (_, key) = page.split_once("name=\"key\" value=\"").unwrap();
+    let told = format!("kind=laid&key={}x&plan={}&order=1", &key[..8], of("plan"));
+    let json = format!("{}Accept: application/json\r\n", chosen[1]);
+    assert_eq!(bench.post("/entry", &told, &json).status, 200);
+    assert!(shelf.path().join("dinghy/log.csv").exists());
+    assert!(!shelf.path().join("punt/log.csv").exists());
+}
+
+#[test]
+fn a_new_boat_is_begun_beside_the_others_and_filled_from_the_page() {
+    let shelf = TempDir::new().unwrap();
+    let bench = open(shelf.path(), &[]);
+    assert!(
+        bench
+            .get("/boats", "")
+            .body
+            .contains("no job in this folder yet")
+    );
+    let begun = bench.post("/boats/begin", "name=..%2f..%2fWide+%22One%22&units=in", "");
+    assert!(
+        begun.head.contains("location: /files\r"),
+        "{} {}",
+        begun.head,
+        begun.body
+    );
+    let there = shelf.path().join("wide-one");
+    let boat = fs::read_to_string(there.join("boat.toml")).unwrap();
+    assert!(
+        boat.contains("../../Wide \\\"One\\\"") || boat.contains("'../../Wide \"One\"'"),
+        "{boat}"
+    );
+    assert!(boat.contains("\"in\""));
+    assert_eq!(bench.post("/boats/begin", "name=wide+one", "").status, 409);
+    assert_eq!(bench.post("/boats/begin", "name=+", "").status, 400);
+    // The only boat is the one that is looked at: its files can be filled.
+    assert_eq!(bench.get("/files", "").status, 200);
+    assert!(
+        bench
+            .get("/files/1", "")
+            .body
+            .contains("value=\"from_bow\"")
+    );
+    assert_eq!(bench.get("/", "").status, 409);
+    let only = open(shelf.path(), &["--look-only"]);
+    assert_eq!(only.post("/boats/begin", "name=other", "").status, 403);
+    assert!(!only.get("/boats", "").body.contains("/boats/begin"));
+}
