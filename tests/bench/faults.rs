@@ -1,11 +1,15 @@
 //! What goes wrong between a telephone and the disk: nothing acknowledged is lost, and nothing is written twice.
 
+#[cfg(not(no_chromium))]
+use super::chromium::Browser;
 use super::{Bench, Shop};
+#[cfg(not(no_chromium))]
+use serde_json::json;
 use std::collections::BTreeSet;
 use std::fs;
 use std::sync::Mutex;
 use std::thread;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use twinstrake::log::{Event, live};
 
 /// How often the program is killed: a few times, or as often as `TWINSTRAKE_FAULTS` says.
@@ -81,6 +85,74 @@ fn what_was_acknowledged_before_the_program_was_killed_is_there_once() {
             }
         }
     }
+}
+
+/// Puts so many entries into what a browser keeps, as if they had been told while the program was away; opens the page
+/// then.
+#[cfg(not(no_chromium))]
+fn kept_in_a_browser(browser: &mut Browser, host: &str, job: &str, strip: &str, many: usize) {
+    // A page of the same address without any script.
+    browser.open(&format!("http://{host}/icon.svg"));
+    browser.ask(&format!(
+        "(() => {{ for (let n = 0; n < {many}; n += 1) {{ const at = Date.now() + n; \
+         const fields = {{ kind: 'shade', key: `{job}{strip}-${{n}}`, strip: '{strip}', colour: `${{1 + n % 9}}` }}; \
+         localStorage.setItem(`bench-entry-${{at}}-${{fields.key}}`, JSON.stringify({{ at, fields, said: 'shade' }})); \
+         }} }})()"
+    ));
+    let page = json!({ "url": format!("http://{host}/record") });
+    browser.call("Target.createTarget", page);
+}
+
+#[test]
+#[cfg(not(no_chromium))]
+fn two_browsers_that_were_away_send_all_that_they_kept_each_entry_once_and_in_order() {
+    let asked = std::env::var("TWINSTRAKE_WRITES").ok();
+    let many: usize = asked.and_then(|asked| asked.parse().ok()).unwrap_or(12);
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let job = bench.key("");
+    let mut browser = Browser::start();
+    // Two names of one machine: two browsers, as far as what they keep goes.
+    let other = format!("localhost:{}", bench.address().port());
+    kept_in_a_browser(&mut browser, &bench.host, &job, "A1", many);
+    kept_in_a_browser(&mut browser, &other, &job, "B1", many);
+    let began = Instant::now();
+    while shop.log().len() < 2 * many {
+        assert!(
+            began.elapsed() < Duration::from_secs(300),
+            "{} are there",
+            shop.log().len()
+        );
+        thread::sleep(Duration::from_millis(200));
+    }
+    let log = shop.log();
+    for strip in ["A1", "B1"] {
+        let keys: Vec<&str> = log.iter().map(|entry| entry.key.as_str()).collect();
+        let own = keys
+            .iter()
+            .filter(|key| key.starts_with(&format!("{job}{strip}-")));
+        let expected: Vec<String> = (0..many).map(|n| format!("{job}{strip}-{n}")).collect();
+        assert_eq!(own.copied().collect::<Vec<&str>>(), expected);
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_search_whose_plan_the_disk_does_not_take_says_so_and_the_page_goes_on() {
+    let shop = Shop::small();
+    let bench = shop.open(&[]);
+    let order = fs::read(shop.path("out/laying-order.csv")).unwrap();
+    // A file where the plans to choose from should lie.
+    fs::write(shop.path("out/choices"), "in the way").unwrap();
+    assert_eq!(bench.post("/plan/start", "seconds=1", "").status, 303);
+    super::plan::watched(&bench);
+    let page = bench.get("/plan", "").body;
+    assert!(page.contains("No plan was written"), "{page}");
+    assert_eq!(fs::read(shop.path("out/laying-order.csv")).unwrap(), order);
+    fs::remove_file(shop.path("out/choices")).unwrap();
+    assert_eq!(bench.post("/plan/start", "seconds=1", "").status, 303);
+    super::plan::watched(&bench);
+    assert!(bench.get("/plan", "").body.contains("href=\"/plan/1\""));
 }
 
 #[cfg(unix)]

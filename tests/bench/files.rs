@@ -65,7 +65,7 @@ fn a_wrong_cell_is_told_at_the_cell_and_nothing_is_written_unless_it_is_forced()
         (before.clone(), wrong)
     );
     assert_eq!(
-        bench.get(&format!("/files/{STRIPS}/before/0"), "").body,
+        bench.get(&format!("/files/{STRIPS}/before/1"), "").body,
         before
     );
     assert_eq!(

@@ -10,7 +10,7 @@ use twinstrake::job;
 use twinstrake::stock::Strip;
 
 /// Follows the search to its end; what was told on the way.
-fn watched(bench: &Bench) -> String {
+pub fn watched(bench: &Bench) -> String {
     let began = Instant::now();
     let mut told = String::new();
     loop {

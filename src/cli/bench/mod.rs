@@ -13,7 +13,6 @@ mod find;
 mod frame;
 mod guard;
 mod hull;
-mod keys;
 mod laying;
 mod plan;
 mod planning;

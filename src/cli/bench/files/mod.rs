@@ -1,28 +1,24 @@
 //! The files of the job: each sheet as a table, boat.toml as text; changed here, judged with the whole job, and saved
 //! whole.
 
+mod keys;
+mod save;
+mod versions;
+
+pub(super) use save::{Sent, save, save_keys, upload};
+
 use super::frame::{Page, Screen};
-use super::guard::SHEET;
-use super::keys;
 use super::refused;
-use super::seen::{Seen, Watched};
-use super::visit::{Visit, to};
-use crate::cli::opened;
-use crate::cli::say;
+use super::seen::Seen;
+use super::visit::Visit;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
-use serde::Deserialize;
-use sha2::{Digest as _, Sha256};
-use std::collections::BTreeMap;
-use std::fs;
-use std::io;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use save::is_of;
+use std::path::Path;
 use twinstrake::disk;
 use twinstrake::job::{self, Cells, Complaint};
-use twinstrake::log::Book;
-use twinstrake::out::{self, Fault};
+use versions::{OnDisk, before, named};
 
 /// A table with more cells is edited as text only.
 const MOST_CELLS: usize = 12_000;
@@ -42,31 +38,6 @@ const ABOUT: [&str; 8] = [
     "Which photograph shows which slices.",
     "The colour of each strip as it was photographed.",
 ];
-
-/// A file of the job as it is on the disk.
-struct OnDisk {
-    /// What it is called: a sheet may be a spreadsheet.
-    name: String,
-    /// Its bytes; `None` where it is not there.
-    bytes: Option<Vec<u8>>,
-}
-
-impl OnDisk {
-    fn of(dir: &Path, file: &str) -> OnDisk {
-        let names = job::names_there(dir, file);
-        let name = names.first().map_or(file, String::as_str).to_owned();
-        let bytes = disk::read(&dir.join(&name)).ok();
-        OnDisk { name, bytes }
-    }
-
-    /// What tells it from every other version.
-    fn digest(&self) -> String {
-        match &self.bytes {
-            Some(bytes) => format!("{:x}", Sha256::digest(bytes)),
-            None => "none".into(),
-        }
-    }
-}
 
 fn file(number: usize) -> Option<&'static str> {
     job::BY_HAND.get(number).copied()
@@ -158,7 +129,7 @@ fn editor(
     let of_this: Vec<&Complaint> = shown
         .complaints
         .iter()
-        .filter(|complaint| complaint.file == file || complaint.file.starts_with(&there.name))
+        .filter(|complaint| is_of(complaint, file, &there.name))
         .collect();
     let others = shown.complaints.len() - of_this.len();
     let edit = Edit {
@@ -334,9 +305,9 @@ fn other_ways(edit: &Edit, there: &OnDisk, dir: &Path, is_sheet: bool) -> Markup
         }
         @if !before.is_empty() {
             h2 { "Versions before" }
-            ul { @for (at, path) in before.iter().enumerate().rev().take(SHOWN) {
-                @let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-                li { a href={ "/files/" (edit.number) "/before/" (at) } download=(name) { (name) } }
+            ul { @for (number, path) in before.iter().rev().take(SHOWN) {
+                @let name = named(path);
+                li { a href={ "/files/" (edit.number) "/before/" (number) } download=(name) { (name) } }
             } }
         }
     }
@@ -371,215 +342,6 @@ fn as_text(file: &str, name: &str, bytes: &[u8]) -> Result<String, Vec<Complaint
     Ok(String::from_utf8(bytes).unwrap_or_default())
 }
 
-/// What is sent to be saved.
-#[derive(Deserialize, Default)]
-#[serde(default)]
-pub(super) struct Sent {
-    text: String,
-    /// The version that whoever sends it has changed.
-    digest: String,
-    /// Whether it is to be saved with what is wrong in it: anything but nothing.
-    force: String,
-    /// How a file ends that was sent as it is: `csv`, `xlsx`, `ods` or `toml`.
-    kind: String,
-}
-
-/// Why nothing was saved.
-enum NotSaved {
-    /// Another version is on the disk.
-    Changed,
-    /// This would be wrong with the job.
-    Complaints(Vec<Complaint>),
-    /// The disk did not take it.
-    Fault(Fault),
-}
-
-/// Saves boat.toml with what was typed in the fields of its form.
-pub(super) fn save_keys(
-    visit: &Visit,
-    boat: &Arc<Watched>,
-    typed: &BTreeMap<String, String>,
-) -> Response {
-    let said = |name: &str| typed.get(name).cloned().unwrap_or_default();
-    let there = OnDisk::of(&boat.dir, job::BY_HAND[0]);
-    let text = match &there.bytes {
-        Some(bytes) => {
-            job::text(&there.name, bytes).map_err(|complaints| say::complaints(&complaints))
-        }
-        None => Ok(String::new()),
-    };
-    let text = text.and_then(|text| keys::with(&text, typed).map_err(|slip| slip.to_string()));
-    match text {
-        Ok(text) => {
-            let sent = Sent {
-                text,
-                digest: said("digest"),
-                force: said("force"),
-                kind: String::new(),
-            };
-            save(visit, boat, 0, &sent)
-        }
-        Err(why) => {
-            let status = StatusCode::CONFLICT;
-            refused::not_so(&boat.now(), visit.look, status, &why, "/files/0")
-        }
-    }
-}
-
-/// Saves what was edited.
-pub(super) fn save(visit: &Visit, boat: &Arc<Watched>, number: usize, sent: &Sent) -> Response {
-    let Some(name) = file(number) else {
-        return refused::nothing_here(&boat.now(), visit.look);
-    };
-    let text = sent.text.replace("\r\n", "\n");
-    let text = text.strip_prefix('\n').unwrap_or(&text);
-    let (mut shown, status) = match put(&boat.dir, name, name, text.as_bytes(), sent) {
-        Ok(()) => return to(&format!("/files/{number}?saved=yes")),
-        Err(NotSaved::Fault(fault)) => {
-            let back = format!("/files/{number}");
-            return super::plan::not_written(visit, boat, &fault, &back);
-        }
-        Err(NotSaved::Changed) => (
-            Shown {
-                is_changed: true,
-                ..Shown::default()
-            },
-            StatusCode::CONFLICT,
-        ),
-        Err(NotSaved::Complaints(complaints)) => (
-            Shown {
-                complaints,
-                ..Shown::default()
-            },
-            StatusCode::UNPROCESSABLE_ENTITY,
-        ),
-    };
-    shown.text = Some(text.to_owned());
-    editor(visit, &boat.now(), number, &shown, status)
-}
-
-/// Saves a file that was sent as it is; answers the script in words.
-pub(super) fn upload(
-    visit: &Visit,
-    boat: &Arc<Watched>,
-    number: usize,
-    sent: &Sent,
-    bytes: &[u8],
-) -> Response {
-    let Some(file) = file(number) else {
-        return refused::nothing_here(&boat.now(), visit.look);
-    };
-    let stem = file.split('.').next().unwrap_or_default();
-    let name = format!("{stem}.{}", sent.kind);
-    if name != file && !(file != job::BY_HAND[0] && job::is_spreadsheet(&name)) {
-        let why = format!(
-            "Only {file} can be put in its place, or a spreadsheet (.xlsx, .ods) for a sheet."
-        );
-        return (StatusCode::UNPROCESSABLE_ENTITY, why).into_response();
-    }
-    let (status, why) = match put(&boat.dir, file, &name, bytes, sent) {
-        Ok(()) => (StatusCode::OK, "On the disk.".to_owned()),
-        Err(NotSaved::Changed) => (
-            StatusCode::CONFLICT,
-            "Somebody else has changed the file since this page was shown. Nothing was written; look at it again."
-                .to_owned(),
-        ),
-        Err(NotSaved::Complaints(all)) => (
-            StatusCode::UNPROCESSABLE_ENTITY,
-            format!("Nothing was written. This would be wrong with the job:\n{}", say::complaints(&all)),
-        ),
-        Err(NotSaved::Fault(fault)) => (
-            StatusCode::SERVICE_UNAVAILABLE,
-            say::plain(&say::unwritten(&fault)),
-        ),
-    };
-    (status, why).into_response()
-}
-
-/// Puts bytes in place of a file, where that is still the version that was changed, and the job can be read with it or
-/// that does not matter.
-fn put(dir: &Path, file: &str, name: &str, bytes: &[u8], sent: &Sent) -> Result<(), NotSaved> {
-    if bytes.len() > SHEET {
-        let wrong = "is larger than 1 MB";
-        let mend = "Keep nothing in it but the rows of the job.";
-        return Err(NotSaved::Complaints(vec![Complaint::of(name, wrong, mend)]));
-    }
-    let refused = |error: io::Error| NotSaved::Fault(Fault::refused(dir.join(name), error));
-    // Held to the end: nobody logs or writes a plan meanwhile.
-    let _book = Book::open_if_there(dir).map_err(NotSaved::Fault)?;
-    let there = OnDisk::of(dir, file);
-    if there.digest() != sent.digest {
-        return Err(NotSaved::Changed);
-    }
-    if sent.force.is_empty() {
-        tried(dir, &there.name, name, bytes)
-            .map_err(refused)?
-            .map_err(NotSaved::Complaints)?;
-    }
-    keep(dir, file, &there).map_err(NotSaved::Fault)?;
-    disk::write_whole(&dir.join(name), bytes).map_err(NotSaved::Fault)?;
-    if there.name != name && there.bytes.is_some() {
-        fs::remove_file(dir.join(&there.name)).map_err(refused)?;
-    }
-    Ok(())
-}
-
-/// Reads the job as it would be, in a folder of its own.
-///
-/// Errors: that folder could not be made. Inside: what would be wrong.
-fn tried(
-    dir: &Path,
-    before: &str,
-    name: &str,
-    bytes: &[u8],
-) -> io::Result<Result<(), Vec<Complaint>>> {
-    let apart = tempfile::tempdir()?;
-    for file in job::files_there(dir) {
-        if file != before {
-            fs::write(apart.path().join(&file), disk::read(&dir.join(&file))?)?;
-        }
-    }
-    if let Ok(order) = disk::read(&dir.join(out::LAYING_ORDER)) {
-        fs::create_dir(apart.path().join("out"))?;
-        fs::write(apart.path().join(out::LAYING_ORDER), order)?;
-    }
-    fs::write(apart.path().join(name), bytes)?;
-    Ok(opened::judged(apart.path()).map(|_| ()))
-}
-
-fn kept(dir: &Path) -> PathBuf {
-    dir.join("out/earlier/files")
-}
-
-/// The versions before of a file, the oldest first.
-fn before(dir: &Path, file: &str) -> Vec<PathBuf> {
-    let stem = file.split('.').next().unwrap_or_default();
-    let there = fs::read_dir(kept(dir)).into_iter().flatten().flatten();
-    let mut all: Vec<(usize, PathBuf)> = there
-        .filter_map(|one| {
-            let name = one.file_name().into_string().ok()?;
-            let (number, _) = name
-                .strip_prefix(stem)?
-                .strip_prefix('-')?
-                .split_once('.')?;
-            Some((number.parse().ok()?, one.path()))
-        })
-        .collect();
-    all.sort();
-    all.into_iter().map(|(_, path)| path).collect()
-}
-
-/// Keeps the version that is on the disk.
-fn keep(dir: &Path, file: &str, there: &OnDisk) -> Result<(), Fault> {
-    let Some(bytes) = &there.bytes else {
-        return Ok(());
-    };
-    let number = before(dir, file).len() + 1;
-    let (stem, ending) = there.name.split_once('.').unwrap_or((&there.name, ""));
-    let folder = disk::folder(dir, Path::new("out/earlier/files"))?;
-    disk::write_whole(&folder.join(format!("{stem}-{number}.{ending}")), bytes)
-}
-
 /// A file of the job, or one of its versions before, to be kept elsewhere.
 pub(super) fn download(
     visit: &Visit,
@@ -592,15 +354,12 @@ pub(super) fn download(
             let there = OnDisk::of(&seen.dir, file);
             (there.name, there.bytes)
         }
-        Some(version) => match before(&seen.dir, file).get(version) {
-            Some(path) => (
-                path.file_name()
-                    .map(|name| name.to_string_lossy().into_owned())
-                    .unwrap_or_default(),
-                disk::read(path).ok(),
-            ),
-            None => (String::new(), None),
-        },
+        Some(version) => {
+            let all = before(&seen.dir, file);
+            let path = all.into_iter().find(|(its, _)| *its == version);
+            let path = path.map(|(_, path)| path).unwrap_or_default();
+            (named(&path), disk::read(&path).ok())
+        }
     });
     match there {
         Some((name, Some(bytes))) => {

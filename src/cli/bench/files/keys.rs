@@ -284,7 +284,13 @@ fn set(table: &mut Table, (key, is_text, _): &Key, typed: &str) {
     if let Some(before) = before.and_then(Item::as_value) {
         *value.decor_mut() = before.decor().clone();
     }
-    table.insert(key, Item::Value(value));
+    // Put in anew, the key would lose the comment above it.
+    match table.get_mut(key) {
+        Some(item) => *item = Item::Value(value),
+        None => {
+            table.insert(key, Item::Value(value));
+        }
+    }
 }
 
 fn text(typed: &str) -> Value {
