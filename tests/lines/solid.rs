@@ -3,10 +3,10 @@
 use crate::lines::canoe;
 use crate::lines::panel::{STRIP, drawn, smooth};
 use std::f64::consts::PI;
-use twinstrake::hull::{Hull, LayOrder, Panel, PanelId, Side};
+use twinstrake::hull::{Hull, LayOrder, Panel, PanelId, Side, Toward};
 use twinstrake::invented;
 use twinstrake::job::Job;
-use twinstrake::lines::{Curve, PanelShape, area, courses};
+use twinstrake::lines::{Centre, Curve, PanelShape, area, courses};
 use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
 use twinstrake::solid::{Body, Faces, Missing, Place, Ribbon, glb, ribbons};
 use twinstrake::stock::{Stock, Strip, StripId};
@@ -343,6 +343,71 @@ fn a_strip_that_is_turned_end_for_end_or_over_lies_so() {
         };
         assert!((first.along - along).abs() < 0.01, "{first:?}");
         assert_eq!([first.across, next.across], across);
+    }
+}
+
+/// The model: from the marked end, out of the high face, toward edge A is a right-handed frame, however a panel is laid.
+#[test]
+fn a_strip_that_the_model_lets_lie_is_never_mirrored_on_the_hull() {
+    let [mut to_keel, mut to_deck] = [cylinder(), {
+        let sections: Vec<Vec<Point>> = (0..=8)
+            .map(|i| {
+                quarter(500.0 * f64::from(i), 300.0)
+                    .into_iter()
+                    .rev()
+                    .collect()
+            })
+            .collect();
+        drawn(&sections, smooth)
+    }];
+    (to_keel.toward, to_keel.centre) = (Toward::Keel, Centre::Last);
+    (to_deck.toward, to_deck.centre) = (Toward::Deck, Centre::First);
+    for told in [to_keel, to_deck] {
+        let (job, mut plan) = planked(&told);
+        for (piece, n) in plan.pieces.iter_mut().zip(0..) {
+            // Each of the four ways in turn; the third property follows (docs/model.md, "Turning a strip").
+            piece.bow_end = [BowEnd::Mark, BowEnd::Plain][n % 2];
+            piece.face_out = [Face::High, Face::Low][n / 2 % 2];
+            let h = if (piece.side == Side::Starboard) == (told.toward == Toward::Keel) {
+                1
+            } else {
+                -1
+            };
+            let mark = if piece.bow_end == BowEnd::Mark { -1 } else { 1 };
+            let high = if piece.face_out == Face::High { 1 } else { -1 };
+            piece.next_edge = if mark * high * h == 1 {
+                Edge::A
+            } else {
+                Edge::B
+            };
+        }
+        assert!(plan.pieces.iter().any(|piece| piece.side == Side::Centre));
+        for ribbon in ribbons(&[told.clone()], &job, &plan).unwrap() {
+            let piece = &plan.pieces[ribbon.piece];
+            let (near, far) = (&ribbon.lines[0], ribbon.lines.last().unwrap());
+            let n = near.len() / 2;
+            let to = |a: Point, b: Point| [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
+            let along = to(near[n].at, near[n + 1].at);
+            let u = along.map(|way| way * (near[n + 1].along - near[n].along).signum());
+            let edge_a =
+                to(near[n].at, far[n].at).map(|way| way * (near[n].across - far[n].across));
+            // Of a course round the keel the middle looks straight out.
+            let out = ribbon.lines[ribbon.lines.len() / 2][n].out;
+            let face = out.map(|way| {
+                if piece.face_out == Face::High {
+                    way
+                } else {
+                    -way
+                }
+            });
+            let cross = [
+                u[1] * face[2] - u[2] * face[1],
+                u[2] * face[0] - u[0] * face[2],
+                u[0] * face[1] - u[1] * face[0],
+            ];
+            let same = (0..3).map(|k| cross[k] * edge_a[k]).sum::<f64>();
+            assert!(same > 0.0, "{piece:?}");
+        }
     }
 }
 
