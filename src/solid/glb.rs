@@ -61,6 +61,7 @@ pub fn write(
                 "strip": strip.name,
                 "stage": job.stage(piece).name(),
                 "says": draw::says(job, ribbon.piece + 1, piece),
+                "clear": kept_clear(job, piece),
             },
         }));
         meshes.push(json!({ "name": name, "primitives": [mesh] }));
@@ -120,6 +121,16 @@ pub fn write(
         scene.remove("nodes");
     }
     Ok(packed(&head, file.bytes))
+}
+
+/// Where the zones kept clear of joints lie over the course of a piece: from and to along the boat, in metres.
+fn kept_clear(job: &Job, piece: &Piece) -> Vec<[f64; 2]> {
+    let course = job.hull.course(piece.course);
+    let zones = job.hull.keep_clear.iter();
+    zones
+        .filter(|zone| zone.covers(course))
+        .map(|zone| [zone.from.mm() / 1000.0, zone.to.mm() / 1000.0])
+        .collect()
 }
 
 /// What a piece is called: its side, its panel, its course and its number.

@@ -98,6 +98,12 @@ fn controls(job: &Job, plan: &Plan) -> Markup {
                     (choice("show", "laid", "what is laid", false))
                 }
             }
+            @if !job.hull.keep_clear.is_empty() {
+                fieldset {
+                    legend { "Zones" }
+                    label { input #clear type="checkbox"; "kept clear of joints" }
+                }
+            }
             label.slide { "Light from" input #light type="range" min="-180" max="180" step="5" value="40"; }
             label.slide { "Light above" input #lift type="range" min="0" max="90" step="5" value="45"; }
             label.slide {

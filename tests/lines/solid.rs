@@ -382,7 +382,7 @@ fn a_strip_that_the_model_lets_lie_is_never_mirrored_on_the_hull() {
             };
         }
         assert!(plan.pieces.iter().any(|piece| piece.side == Side::Centre));
-        for ribbon in ribbons(&[told.clone()], &job, &plan).unwrap() {
+        for ribbon in ribbons(std::slice::from_ref(&told), &job, &plan).unwrap() {
             let piece = &plan.pieces[ribbon.piece];
             let (near, far) = (&ribbon.lines[0], ribbon.lines.last().unwrap());
             let n = near.len() / 2;

@@ -29,6 +29,15 @@ const WOOD: &str = "new Promise(done => requestAnimationFrame(() => requestAnima
     let wood = 0; for (let i = 3; i < all.length; i += 4) wood += all[i] > 128;
     done(wood); })))";
 
+/// How many of them are redder than any wood is.
+const RED: &str = "new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => {
+    const from = document.querySelector('canvas'), to = document.createElement('canvas');
+    [to.width, to.height] = [from.width, from.height];
+    const pen = to.getContext('2d'); pen.drawImage(from, 0, 0);
+    const all = pen.getImageData(0, 0, to.width, to.height).data;
+    let red = 0; for (let i = 0; i < all.length; i += 4) red += all[i + 3] > 128 && all[i] > 2.2 * all[i + 1];
+    done(red); })))";
+
 fn set(browser: &mut Browser, id: &str, value: &str) {
     browser.ask(&format!(
         "(() => {{ const it = document.getElementById('{id}'); it.value = '{value}';
@@ -58,6 +67,14 @@ fn the_hull_is_drawn_is_planked_piece_by_piece_and_says_what_is_tapped() {
         told.as_str().unwrap().contains("in the order of laying"),
         "{told}"
     );
+
+    // Zones kept clear are shown when that is asked for.
+    assert_eq!(browser.ask(RED), 0);
+    browser.ask("(() => { document.getElementById('clear').click(); return null; })()");
+    let red = browser.ask(RED).as_u64().unwrap();
+    assert!(red > 100 && red < whole / 4, "{red} of {whole}");
+    browser.ask("(() => { document.getElementById('clear').click(); return null; })()");
+    assert_eq!(browser.ask(RED), 0);
 
     set(&mut browser, "planked", "1");
     let one = browser.ask(WOOD).as_u64().unwrap();

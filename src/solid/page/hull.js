@@ -61,6 +61,37 @@
     pieces.push(mesh);
   }
 
+  // What lies between two places along the boat, cut out of a triangle: its corners, and those on the two cuts.
+  const between = (corners, from, to) => [[from, 1], [to, -1]].reduce((kept, [at, sign]) => kept.flatMap((one, n) => {
+    const other = kept[(n + 1) % kept.length];
+    const [a, b] = [sign * (one[0] - at), sign * (other[0] - at)];
+    const cut = one.map((value, k) => value + ((other[k] - value) * a) / (a - b));
+    return [...(a >= 0 ? [one] : []), ...(a * b < 0 ? [cut] : [])];
+  }), corners);
+  const warning = new THREE.MeshStandardMaterial({
+    color: 0xc22a1e, roughness: 0.9, transparent: true, opacity: 0.55, side: THREE.DoubleSide,
+    polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1,
+  });
+  const zones = pieces.flatMap((piece) => (piece.userData.clear || []).map(([from, to]) => {
+    const { position, normal } = piece.geometry.attributes;
+    const index = piece.geometry.index.array;
+    const corner = (i) => [position, normal].flatMap(({ array }) => [...array.subarray(3 * i, 3 * i + 3)]);
+    const all = [];
+    for (let n = 0; n < index.length; n += 3) {
+      const kept = between([corner(index[n]), corner(index[n + 1]), corner(index[n + 2])], from, to);
+      for (let k = 2; k < kept.length; k += 1) all.push(kept[0], kept[k - 1], kept[k]);
+    }
+    const shape = new THREE.BufferGeometry();
+    const attribute = (first) => new THREE.BufferAttribute(
+      new Float32Array(all.flatMap((one) => one.slice(first, first + 3))), 3);
+    shape.setAttribute("position", attribute(0));
+    shape.setAttribute("normal", attribute(3));
+    const zone = new THREE.Mesh(shape, warning);
+    zone.userData = { over: piece };
+    boat.add(zone);
+    return zone;
+  }));
+
   const least = new THREE.Vector3(Infinity, Infinity, Infinity);
   const most = new THREE.Vector3(-Infinity, -Infinity, -Infinity);
   for (const piece of pieces) {
@@ -70,7 +101,7 @@
   }
   const middle = least.clone().add(most).multiplyScalar(0.5);
   const size = most.clone().sub(least).length() || 1;
-  for (const piece of pieces) piece.position.sub(middle);
+  for (const piece of [...pieces, ...zones]) piece.position.sub(middle);
 
   const camera = new THREE.PerspectiveCamera(32, 1, size / 50, size * 20);
   const orbit = new THREE.OrbitControls(camera, canvas);
@@ -119,6 +150,8 @@
       const asked = !form.elements.show || chosen("show") === "all" || at.stage === "laid";
       piece.visible = here && asked && at.order <= Number(planked.value);
     }
+    const clear = byId("clear");
+    for (const zone of zones) zone.visible = clear.checked && zone.userData.over.visible;
     const last = pieces.find((piece) => piece.userData.order === Number(planked.value));
     byId("at").textContent = last ? `${planked.value}: ${last.userData.panel} course ${last.userData.course}, ${last.userData.side}` : "nothing yet";
     boat.rotation.x = chosen("keel") === "up" ? Math.PI : 0;
