@@ -3,11 +3,14 @@
 //! Knows nothing of boats. Start with `whole`.
 
 mod fault;
+mod lock;
 mod set;
 mod whole;
 
 pub use fault::Fault;
-pub use set::{finish, folder, no_link_to, read, when_waiting, write_all};
-pub(crate) use set::{is_a_file, not_a_link, wait_for};
+pub(crate) use lock::wait_for;
+pub use lock::when_waiting;
+pub use set::{finish, folder, no_link_to, read, write_all};
+pub(crate) use set::{is_a_file, not_a_link};
 pub use whole::write_whole;
 pub(crate) use whole::{sync_folder, temporary};

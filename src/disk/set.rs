@@ -8,15 +8,13 @@
 //! folders, no other names.
 
 use super::Fault;
-use super::whole::{is_temporary, not_a_folder, sync_folder};
+use super::lock::{alone, wait_for};
+use super::whole::{clear, not_a_folder, sync_folder};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
-use std::fs::{self, File, Metadata, TryLockError};
+use std::fs::{self, File, Metadata};
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
-use std::sync::OnceLock;
-use std::thread::sleep;
-use std::time::{Duration, Instant};
 
 /// Where new files are put together.
 const BEGUN: &str = ".twinstrake-new.tmp";
@@ -28,16 +26,6 @@ const LIST: &str = "files.sha256";
 const KINDS: [&str; 10] = [
     "csv", "glb", "html", "json", "ods", "pdf", "png", "svg", "toml", "xlsx",
 ];
-/// How long a writer waits for another before that is said.
-const PATIENCE: Duration = Duration::from_secs(2);
-
-static WAITING: OnceLock<fn(&Path)> = OnceLock::new();
-
-/// What to do when somebody else has held a lock for two seconds, and is waited for. Only the first call counts.
-pub fn when_waiting(tell: fn(&Path)) {
-    let _ = WAITING.set(tell);
-}
-
 /// Writes several files of one folder: whoever looks by [`read`] finds all of them new or all of them old, even when
 /// the power fails or the disk is full. What writers before left behind when they were cut short goes.
 ///
@@ -131,55 +119,6 @@ pub(crate) fn is_a_file(there: &Metadata) -> io::Result<()> {
         true => Ok(()),
         false if there.is_dir() => Err(ErrorKind::IsADirectory.into()),
         false => Err(io::Error::other("it is a pipe or a device, not a file")),
-    }
-}
-
-/// Waits until no other writer is at work in a folder. The lock goes with the process, however that ends.
-///
-/// `None` where a folder can't be locked: then two writers at once are not kept apart.
-pub(super) fn alone(folder: &Path) -> Option<File> {
-    let open = File::open(folder).ok()?;
-    wait_for(folder, || open.try_lock()).ok()?;
-    Some(open)
-}
-
-/// Waits for a lock, and has it said where that takes long.
-///
-/// Errors: what has the path can't be locked.
-pub(crate) fn wait_for(path: &Path, lock: impl Fn() -> Result<(), TryLockError>) -> io::Result<()> {
-    let begun = Instant::now();
-    let mut said = false;
-    loop {
-        match lock() {
-            Ok(()) => return Ok(()),
-            Err(TryLockError::Error(error)) => return Err(error),
-            Err(TryLockError::WouldBlock) => {}
-        }
-        if !said && begun.elapsed() >= PATIENCE {
-            said = true;
-            if let Some(tell) = WAITING.get() {
-                tell(path);
-            }
-        }
-        sleep(Duration::from_millis(20));
-    }
-}
-
-/// Takes away what writers left behind that were killed. Nobody else is at work, so nobody needs it.
-pub(super) fn clear(folder: &Path) {
-    let Ok(entries) = fs::read_dir(folder) else {
-        return;
-    };
-    for entry in entries.flatten() {
-        let path = entry.path();
-        if is_temporary(&path) {
-            let is_folder = entry.file_type().is_ok_and(|kind| kind.is_dir());
-            // It is in nobody's way: where it can't go, it stays.
-            let _ = match is_folder {
-                true => fs::remove_dir_all(&path),
-                false => fs::remove_file(&path),
-            };
-        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Writing a file so that whoever looks finds the old one or the new one, whole, even when the power fails.
 
 use super::Fault;
-use super::set::{alone, clear};
+use super::lock::alone;
 use std::fs::{self, File};
 use std::io::Write;
 use std::path::Path;
@@ -28,9 +28,27 @@ const PREFIX: &str = ".twinstrake-";
 const SUFFIX: &str = ".tmp";
 
 /// Whether a path has a name that only what is being written has.
-pub(super) fn is_temporary(path: &Path) -> bool {
+fn is_temporary(path: &Path) -> bool {
     let name = path.file_name().and_then(|name| name.to_str());
     name.is_some_and(|name| name.starts_with(PREFIX) && name.ends_with(SUFFIX))
+}
+
+/// Takes away what writers left behind that were killed. Nobody else is at work, so nobody needs it.
+pub(super) fn clear(folder: &Path) {
+    let Ok(entries) = fs::read_dir(folder) else {
+        return;
+    };
+    for entry in entries.flatten() {
+        let path = entry.path();
+        if is_temporary(&path) {
+            let is_folder = entry.file_type().is_ok_and(|kind| kind.is_dir());
+            // It is in nobody's way: where it can't go, it stays.
+            let _ = match is_folder {
+                true => fs::remove_dir_all(&path),
+                false => fs::remove_file(&path),
+            };
+        }
+    }
 }
 
 /// A temporary file in a folder. It is gone when dropped.

@@ -1,7 +1,7 @@
 //! boards.csv: what came off the saw, a row a board. What all slices of a board have in common is said once.
 
 use super::cell::Cell;
-use super::complaint::Found;
+use super::found::Found;
 use super::rack::{Against, Rack, Stated, StripRow, falls_short};
 use super::slices::Slices;
 use super::strips::look_at_length;

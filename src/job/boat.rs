@@ -1,6 +1,6 @@
 //! boat.toml: sizes, rules, weights, panels and zones.
 
-use super::complaint::Found;
+use super::found::Found;
 use super::keys::{FILE, Keys, curly_quotes, not_toml};
 use super::panels::{PanelKeys, panels};
 use super::stationery::{Stationery, stationery};

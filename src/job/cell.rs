@@ -1,6 +1,7 @@
 //! One cell of a sheet, and the ways to read it.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::nearest::advice;
 use crate::hull::{CourseName, Stretch};
 use crate::units::parse::{self, Decimal};

@@ -1,7 +1,7 @@
 //! The three ways to write a colour.
 
 use super::cell::Cell;
-use super::complaint::Found;
+use super::found::Found;
 use crate::units::Colour;
 use crate::units::parse::{Decimal, number};
 

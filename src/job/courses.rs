@@ -1,6 +1,7 @@
 //! courses.csv: every row of planking, as the builder measured it.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::nearest::advice;
 use super::stretches;
 use super::table::{Form, Need, Row, Rows, each_row};

@@ -1,7 +1,7 @@
 //! Defects of a strip: `1200-1260; 2210`.
 
 use super::cell::Cell;
-use super::complaint::Found;
+use super::found::Found;
 use crate::stock::{Defect, merged};
 use crate::units::parse::{Decimal, Measure, measured};
 use crate::units::{Length, U, Unit};

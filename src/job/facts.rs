@@ -1,6 +1,6 @@
 //! How a piece is cut and how it lies, as the laying order and the log both tell it.
 
-use super::complaint::Found;
+use super::found::Found;
 use super::table::Row;
 use crate::hull::Side;
 use crate::log::Facts;

@@ -1,6 +1,7 @@
 //! The files of a job folder: which are there, their bytes and digests, and what is said where one can't be read.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::spreadsheet;
 use crate::disk;
 use sha2::{Digest as _, Sha256};

@@ -1,7 +1,8 @@
 //! A job folder, read whole: every file, every complaint.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::{Digest, all_named, not_a_folder, unreadable};
+use super::found::Found;
 use super::log::{self, Log};
 use super::measured::Pictured;
 use super::rack::{Against, StripSize};

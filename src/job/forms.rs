@@ -1,7 +1,9 @@
 //! forms.csv: where the forms stand, and the girth of every panel at each.
 
-use super::complaint::{Complaint, Found};
-use super::table::{self, Need, Row, Rows, column_name, each_row};
+use super::complaint::Complaint;
+use super::found::Found;
+use super::split::column_name;
+use super::table::{self, Need, Row, Rows, each_row};
 use crate::hull::{Form, FormId};
 use crate::units::{Length, Unit, X};
 use std::collections::BTreeMap;

@@ -1,6 +1,7 @@
 //! The keys of boat.toml, one table of it at a time, with the line of everything.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::nearest::nearest;
 use super::table::Need;
 use crate::units::Unit;

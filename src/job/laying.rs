@@ -1,9 +1,10 @@
 //! out/laying-order.csv, read back: the rows that the checker judges.
 
 use super::Job;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::facts::{SIDES, facts};
 use super::files::{not_a_folder, unreadable};
+use super::found::Found;
 use super::names::Names;
 use super::table::{Form, Need, Row, Rows, each_row};
 use crate::disk;

@@ -1,7 +1,8 @@
 //! From forms and offsets to courses: what the files say of each panel put together, and judged.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::forms::{self, Forms};
+use super::found::Found;
 use super::offsets::{self, Offsets};
 use super::panels::PanelKeys;
 use crate::hull::{FormId, PanelId};

@@ -1,8 +1,9 @@
 //! The lines of a job without its wood: for what is asked before any strip exists.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::{is_there, not_a_folder};
 use super::folder;
+use super::found::Found;
 use super::shape::{self, Shape};
 use super::{Stationery, courses};
 use crate::hull::{Course, Hull};

@@ -1,8 +1,9 @@
 //! log.csv: what has happened in the shop, read as entries and replayed.
 
 use super::cell::Cell;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::facts::{self, SIDES};
+use super::found::Found;
 use super::laying::read_plan;
 use super::names::Names;
 use super::table::{Form, Need, Row, Rows, each_row};

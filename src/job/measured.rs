@@ -2,7 +2,8 @@
 
 use super::cell::Cell;
 use super::colours;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::rack::{Against, Rack};
 use super::table::{Form, Need, Row, Rows, each_row};
 use crate::units::{Colour, Length};

@@ -17,6 +17,7 @@ mod facts;
 mod files;
 mod folder;
 mod forms;
+mod found;
 mod keys;
 mod laying;
 mod lined;

@@ -2,7 +2,7 @@
 
 use super::Job;
 use super::cell::Cell;
-use super::complaint::Found;
+use super::found::Found;
 use super::nearest::{advice, nearest};
 use super::table::Row;
 use crate::hull::{Course, CourseId, CourseName, Hull};

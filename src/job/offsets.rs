@@ -1,8 +1,9 @@
 //! offsets.csv: points on the skin at each form, from start line to stop line.
 
 use super::cell::Cell;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::forms::Forms;
+use super::found::Found;
 use super::nearest::{advice, nearest};
 use super::panels::PanelKeys;
 use super::table::{self, Need, Row, Rows, each_row};

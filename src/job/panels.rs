@@ -1,6 +1,7 @@
 //! The panels of boat.toml: what the planner needs to know of them, and what their courses are worked out by.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::keys::{FILE, Keys};
 use super::values::Least;
 use crate::hull::{Drift, LayOrder, Panel, Shade, Toward};

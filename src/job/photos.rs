@@ -1,8 +1,9 @@
 //! photos.csv: which photograph shows which slices, and where along them the card lay.
 
 use super::cell::Cell;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::{input, not_a_folder, others_named};
+use super::found::Found;
 use super::rack::{Against, Rack, StripRow, StripSize};
 use super::slices::Slices;
 use super::table::{Form, Need, Row, Rows, each_row};

@@ -1,8 +1,9 @@
 //! The rack put together: slices as boards.csv has them, over them the colours that were measured, and over both
 //! what strips.csv says.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::{Digest, input, is_there};
+use super::found::Found;
 use super::measured::{self, Pictured};
 use super::{boards, sisters, strips};
 use crate::mill::{Board, Mill};

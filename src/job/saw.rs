@@ -1,9 +1,10 @@
 //! What is known while the saw runs: the boat, the boards and the strips so far. Colours play no part, and what is
 //! not measured yet may be missing.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::not_a_folder;
 use super::folder::against;
+use super::found::Found;
 use super::rack::Against;
 use super::{Lines, lines, rack, shape};
 use crate::mill::{Board, Slice};

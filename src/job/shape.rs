@@ -1,9 +1,10 @@
 //! Everything in a job folder but the wood: boat.toml, and the courses from whichever files they come from.
 
 use super::boat::{self, Boat};
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::{Digest, input, is_there};
 use super::forms::{self, Forms};
+use super::found::Found;
 use super::lined::{Lined, lined};
 use super::{courses, edited, keys, offsets};
 use crate::hull::{Course, PanelId};

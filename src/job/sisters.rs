@@ -1,6 +1,7 @@
 //! Sisters that are named must name each other, and must have shared a saw cut.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::nearest::nearest;
 use super::rack::{Rack, StripRow};
 use std::collections::BTreeMap;

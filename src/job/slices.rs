@@ -1,7 +1,7 @@
 //! What differs between the slices of a board, as it stands in one cell: `3: 4120; 5-6: 4980`.
 
 use super::cell::Cell;
-use super::complaint::Found;
+use super::found::Found;
 use std::collections::BTreeSet;
 
 /// The slices of a board that a cell may speak of.

@@ -11,6 +11,11 @@ pub(super) struct OpenQuote {
     pub(super) line: usize,
 }
 
+/// Column names are compared in lower case, with a space or a hyphen as good as an underscore.
+pub(super) fn column_name(header: &str) -> String {
+    header.trim().to_lowercase().replace([' ', '-'], "_")
+}
+
 /// Finds the delimiter from the header: the one that finds the most of the known columns, then the one that makes the
 /// most fields; comma before semicolon before tab.
 pub(super) fn delimiter(text: &str, is_known: impl Fn(&str) -> bool) -> u8 {

@@ -2,7 +2,7 @@
 //! for row, so that every sheet is read in one way. What only a spreadsheet can get wrong is kept beside it.
 
 use super::complaint::Complaint;
-use super::table::column_name;
+use super::split::column_name;
 use calamine::{Data, DataRef, Ods, Reader, Xlsx};
 use quick_xml::events::{BytesStart, Event};
 use std::collections::BTreeMap;

@@ -1,7 +1,8 @@
 //! Bands that are cut in two: whether the stretches of courses.csv make sense together.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::courses::FILE;
+use super::found::Found;
 use crate::hull::{Course, CourseName, PanelId, Stretch};
 use std::collections::BTreeMap;
 

@@ -1,7 +1,7 @@
 //! strips.csv: what is in the rack.
 
 use super::cell::Cell;
-use super::complaint::Found;
+use super::found::Found;
 use super::rack::{Against, CULL_MM, Rack, Stated, StripRow, StripSize, falls_short};
 use super::table::{Form, Need, Row, Rows, each_row};
 use super::{colours, defects};

@@ -2,9 +2,10 @@
 //! about it can say so.
 
 use super::cell::Cell;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::nearest::nearest;
-use super::split::{OpenQuote, delimiter, records};
+use super::split::{OpenQuote, column_name, delimiter, records};
 use super::text::decode;
 use crate::units::Unit;
 use crate::units::parse::Decimal;
@@ -170,11 +171,6 @@ fn odd_cells<'c>(
                 .map(|(wrong, mend)| (column, place, wrong, mend))
         })
         .collect()
-}
-
-/// Column names are compared in lower case, with a space or a hyphen as good as an underscore.
-pub(super) fn column_name(header: &str) -> String {
-    header.trim().to_lowercase().replace([' ', '-'], "_")
 }
 
 fn places(

@@ -1,6 +1,7 @@
 //! From the bytes of a file to its text: encodings, byte-order marks, and files that are no text at all.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 
 /// The text of a file: UTF-8 with or without a byte-order mark, else Windows-1252. Line ends become `\n`.
 ///

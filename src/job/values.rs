@@ -1,6 +1,6 @@
 //! The values of boat.toml: words, lengths, numbers, counts, each with the complaint it earns.
 
-use super::complaint::Found;
+use super::found::Found;
 use super::keys::{Keys, Value};
 use super::nearest::advice;
 use crate::units::parse::{self, Decimal};

@@ -1,7 +1,8 @@
 //! The wants of boat.toml, and whether each of them can be met at all.
 
 use super::Job;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::keys::{FILE, Keys};
 use super::nearest::advice;
 use super::values::Least;

@@ -1,11 +1,12 @@
 //! offsets.csv as it is printed: a row for each line of the drawing, a column for each form.
 
 use super::cell::Cell;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::forms::Forms;
+use super::found::Found;
 use super::offsets::{FILE, Figure, Point, Points};
+use super::split::column_name;
 use super::split::{Record, delimiter, records};
-use super::table::column_name;
 use crate::hull::{FormId, Toward};
 use crate::lines::{Bend, Fair};
 use crate::units::parse::{self, Decimal};

@@ -1,6 +1,7 @@
 //! The zones of boat.toml, and whether each of them names anything on the boat.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
+use super::found::Found;
 use super::keys::Keys;
 use super::nearest::advice;
 use super::values::Least;

@@ -6,8 +6,9 @@ mod words;
 pub use words::{NotPaper, grid, label_stock, tape};
 
 use super::boat;
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::{input, not_a_folder};
+use super::found::Found;
 use super::keys::{self, Keys};
 use crate::units::{Length, Unit};
 use std::path::Path;
