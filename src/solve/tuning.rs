@@ -11,17 +11,19 @@ use super::moves::Move;
 
 /// The search as a whole (`search`).
 pub mod search {
-    /// Rounds without a better plan after which the search gives up.
+    /// Rounds without a better plan after which the search gives up. More: later to end, seldom better.
     pub const PATIENCE: u64 = 2;
-    /// Perturbations for each course that a start makes in a round, where it makes such.
+    /// Perturbations for each course that a start makes in a round, where it makes such. More: longer rounds, and
+    /// starts learn of each other less often.
     pub const PERTURBATIONS: u64 = 12;
-    /// The ceiling where the user names neither rounds nor seconds. Unit: seconds.
-    /// What a builder waits for without asking why.
+    /// The ceiling where the user names neither rounds nor seconds. Unit: seconds. What a builder waits for without
+    /// asking why.
     pub const CEILING: f64 = 10.0;
-    /// How long a first plan, or what to mill, is still worked on once the end is due. Unit: seconds.
-    /// Half of the second within which a limit holds; common jobs take a tenth of it.
+    /// How long a first plan, or what to mill, is still worked on once the end is due. Unit: seconds. Half of the
+    /// second within which a limit holds; common jobs take a tenth of it. Less: large jobs are left half laid.
     pub const GRACE: f64 = 0.5;
-    /// How often in a row the proof and the plans that it hints at may improve on each other.
+    /// How often in a row the proof and the plans that it hints at may improve on each other. Fewer: what is left of it
+    /// waits for the next round.
     pub const HINTS: u64 = 6;
 }
 
@@ -29,17 +31,18 @@ pub mod search {
 pub mod schedule {
     /// Independent starts. More cover more ground in a round, at the price of fewer rounds.
     pub const STARTS: usize = 4;
-    /// More courses than this make a job large.
+    /// More courses than this make a job large: two starts, cooler ones, and no perturbations.
     /// Measured: on 250 courses perturbations and four starts gained nothing.
     pub const LARGE: usize = 100;
-    /// Up to so many make it small.
+    /// Up to so many make it small: half of the starts explore, each cooling has five times as many moves to spare, and
+    /// no sequences of boards are looked for.
     pub const SMALL: usize = 12;
-    /// Up to so many, one start explores.
+    /// Up to so many, one start explores. Beyond, all refine: each round counts for more there.
     pub const FEW: usize = 60;
-    /// How many times longer the first cooling is than those after it: it settles which boards go where.
+    /// How many times longer the first cooling is than those after it: it settles which boards go where. Less: it is
+    /// settled badly, and no later round mends it. More: fewer rounds.
     pub const FIRST: f64 = 10.0;
     /// The same where a proof follows, which has better hints to give than a long cooling.
-    /// The proof is so often the better searcher that the search before it is kept short.
     pub const FIRST_BEFORE_PROOF: f64 = 0.25;
 }
 
@@ -48,14 +51,14 @@ pub mod starts {
     /// Of all starts, the ones that go on in a large job, which needs every round: those that begin best.
     /// Measured on 250 courses: more than two were worse.
     pub const STARTS_OF_LARGE: usize = 2;
-    /// Sequences of boards that are laid and cooled briefly.
-    /// Measured on `three`: which of them is best shows only after perturbations.
+    /// Sequences of boards that are laid and cooled briefly. Fewer: the best may not be among them. More: less time for
+    /// rounds. Measured on `three`: which of them is best shows only after perturbations.
     pub const SEQUENCES: usize = 20;
-    /// The part of a round for which they are cooled.
+    /// The part of a round for which they are cooled: a third.
     pub const BRIEFLY: u64 = 3;
-    /// How many of them are then perturbed, of which the best become starts.
+    /// How many of them are then perturbed, of which the best become starts. See [`SEQUENCES`].
     pub const SHORTLIST: usize = 8;
-    /// Large moves for each course in that.
+    /// Large moves for each course in that: a third of a round's.
     pub const FIRST_PERTURBATIONS: u64 = 4;
 }
 
@@ -72,29 +75,33 @@ pub mod perturbation {
         (Move::SwapWood, 1),
         (Move::PassWood, 1),
     ];
-    /// Losses that no local search makes good, in parts of what a course costs on average.
+    /// Losses that no local search makes good, in parts of what a course costs on average: such moves are not made.
+    /// Less: boards are not moved at all. More: time goes into moves that are taken back.
     pub const HOPELESS: f64 = 10.0;
     /// How much worse a plan may be kept at first and at last, in parts of what a course costs.
     /// Measured: hotter and colder were worse on `short` and `three`.
     pub const TEMPERATURE: [f64; 2] = [0.5, 0.02];
-    /// Moves tried in the local search, in all and for each course.
+    /// Moves tried in the local search, in all and for each course. Fewer: a large move is judged before it is cut to
+    /// suit. More: fewer large moves.
     pub const LOCAL_SEARCH: [u64; 2] = [400, 30];
     /// The part of the local search after which a plan that is still far too dear is given up.
     pub const EARLY: f64 = 0.3;
-    /// What is far too dear: so many times what a course costs and the temperature together.
+    /// What is far too dear: so many times what a course costs and the temperature together. Less: good moves are given
+    /// up with the bad.
     pub const FAR_OFF: f64 = 2.0;
-    /// Temperature at the beginning and at the end of the local search, in parts of what a course costs.
+    /// Temperature at the beginning and at the end of the local search, in parts of what a course costs. Hotter: it
+    /// takes the large move apart again.
     pub const LOCAL_TEMPERATURE: [f64; 2] = [0.05, 0.005];
-    /// Moves drawn for each that is made, at most: few have wood to offer.
+    /// Moves drawn for each that is made, at most: few have wood to offer. Only a limit on looking in vain.
     pub const DRAWN: u64 = 50;
 }
 
 /// When a plan counts as proven best (`optimality`).
 pub mod optimality {
-    /// A gap below this part of the cost counts as none. Why: sums of many terms differ in their last digits.
-    /// Sums of many terms differ by less.
+    /// A gap below this part of the cost counts as none: sums of many terms differ by less in their last digits. Less:
+    /// a best plan is not known for one.
     pub const CLOSED: f64 = 1e-6;
-    /// Less than this part of the cost is no rise worth going on for.
+    /// Less than this part of the cost is no rise worth going on for. Less: longer without a plan that is better.
     pub const RISE: f64 = 1e-3;
 }
 
@@ -111,9 +118,10 @@ pub mod problem {
     /// MB for these.
     pub const TABLED: usize = 4096;
     /// In a larger rack, so many strips darker and lighter than one are held against it to find what would look best
-    /// beside it.
+    /// beside it. Fewer: a strip of the same lightness and another hue may hide the best. More: slower, in proportion.
     pub const NEAR_IN_COLOUR: usize = 200;
-    /// In a larger rack, so many slices of its board on either side of a strip are thought of as its mates.
+    /// In a larger rack, so many slices of its board on either side of a strip are thought of as its mates. Further
+    /// apart, with the usual weights, mates of one board have long cost what foster mates do.
     pub const NEAR_IN_BOARD: usize = 60;
     /// How many strips [`Problem::alike`] lists for each. Too few, and the search can't reach good plans but by luck;
     /// too many, and it tries hopeless ones.
@@ -122,97 +130,62 @@ pub mod problem {
 
 /// What to mill (`shortage`).
 pub mod shortage {
-    /// Courses whose lengths differ by less than this part are asked for at one length.
+    /// Courses whose lengths differ by less than this part are asked for at one length. More: more lines in the list.
+    /// Less: longer wood than some of them need.
     pub const ONE_LENGTH: f64 = 0.85;
-    /// Numbers of pairs that are tried one after the other.
+    /// Numbers of pairs that are tried one after the other; above, by halving, which takes for granted that more pairs
+    /// never do worse.
     pub const ONE_BY_ONE: usize = 16;
-    /// How finely the least length of wood is tried out. Unit: nm (10 mm).
-    /// A centimetre: nobody mills to less.
+    /// How finely the least length of wood is tried out. Unit: nm (10 mm). A centimetre: nobody mills to less.
     pub const GRAIN: i64 = 10_000_000;
 }
 
-/// Filling a course that is begun (`fill/glued_on`).
-pub mod glued_on {
-    /// Mates that are looked at closely for each piece that lacks one. Fewer, and the best may be missed where its
-    /// neighbours ask for another colour; more make it slower.
+/// Filling a course (`fill`).
+pub mod fill {
+    /// Mates that are looked at closely for each piece that is glued on without one. Fewer, and the best may be missed
+    /// where its neighbours ask for another colour; more make it slower.
     pub const MATES: usize = 8;
-}
-
-/// Filling a course (`fill/path`).
-pub mod path {
-    /// Ways to have come to a place that a stretch may follow on from.
+    /// Ways to have come to a place that a stretch may follow on from. Fewer: a dearer way there, whose wood would
+    /// have matched, is left out. More: slower, in proportion.
     pub const FOREMOST: usize = 4;
-}
-
-/// The wood that a filling looks at (`fill/shortlist`).
-pub mod shortlist {
     /// Wood that is looked at closely. More makes each filling better and slower.
     pub const SHORTLIST: usize = 16;
-}
-
-/// The move `deal`.
-pub mod deal {
-    /// Most courses in one deal. Unit: courses; the work grows with the square.
-    pub const MOST: usize = 60;
-}
-
-/// The move `pass_wood`.
-pub mod pass_wood {
-    /// Longest run that is passed along.
-    pub const LONGEST: usize = 8;
-}
-
-/// What moves are made of (`moves/pick`).
-pub mod pick {
-    /// How often wood is drawn from what a want leaves for a course, and not from what looks well beside its
-    /// neighbours.
-    ///
-    /// Chosen: By reasoning: what looks well beside a band of another wood is mostly not allowed in it.
-    pub const FROM_WANT: f64 = 0.5;
-    /// Most boards in a run that keeps to whole boards.
-    pub const MOST_BOARDS: usize = 5;
-}
-
-/// Which wood is tried on an open course (`fill/offers`).
-pub mod offers {
-    /// Where a want leaves so few strips for a course or fewer, all of them are tried. Unit: strips.
-    ///
-    /// Chosen: By reasoning: as many as are tried at random in a thorough filling.
+    /// Where a want leaves so few strips for a course or fewer, all of them are tried. By reasoning: as many as are
+    /// tried at random in a thorough filling.
     pub const FEW: usize = 48;
 }
 
-/// The move `push_run`.
-pub mod push_run {
-    /// Longest run that is pushed.
-    pub const LONGEST: usize = 24;
-}
-
-/// Courses cut anew (`moves/relay`).
-pub mod relay {
+/// The moves (`moves`). Longest runs are counted in courses. Longer ones are priced at the same cost a course and
+/// hardly ever gain; shorter ones can't move a whole board.
+pub mod moves {
     use super::ConstructionParameters;
-    /// How a course is cut from wood that is settled.
+    /// Most courses in one deal; the work grows with the square.
+    pub const DEALT: usize = 60;
+    /// Longest run that is pushed on or reversed.
+    pub const LONGEST_RUN: usize = 24;
+    /// Longest of two runs that are exchanged.
+    pub const LONGEST_SWAPPED: usize = 12;
+    /// Longest run whose wood is passed along or exchanged, its joints staying where they are.
+    pub const LONGEST_OF_WOOD: usize = 8;
+    /// Longest stretch that is planked anew from one board.
+    pub const LONGEST_ANEW: usize = 9;
+    /// Most courses that the board may give up elsewhere for it.
+    pub const MOST_ELSEWHERE: usize = 12;
+    /// How many pairs of a board each course may choose from, counted from one end of the board: those with room to
+    /// speak of. One: the run can't pass by a short pair. More: the order of the slices is lost.
+    pub const CHOICE: usize = 2;
+    /// Most boards in a run that keeps to whole boards.
+    pub const MOST_BOARDS: usize = 5;
+    /// How often wood is drawn from what a want leaves for a course, and not from what looks well beside its
+    /// neighbours. By reasoning: what looks well beside a band of another wood is mostly not allowed in it.
+    pub const FROM_WANT: f64 = 0.5;
+    /// How a course is cut from wood that is settled. Fewer places for joints: some that suit are missed. More: slower.
     pub const SETTLED: ConstructionParameters = ConstructionParameters {
         places: 8,
         ..ConstructionParameters::NONE
     };
-}
-
-/// The move `reverse_run`.
-pub mod reverse_run {
-    /// Longest run that is reversed. Longer ones are priced at the same cost a course and hardly ever hit.
-    pub const LONGEST: usize = 24;
-}
-
-/// The move `ruin_recreate_board`.
-pub mod ruin_recreate_board {
-    use super::ConstructionParameters;
-    /// Longest stretch that is planked anew.
-    pub const LONGEST: usize = 9;
-    /// Most courses that the board may give up elsewhere.
-    pub const MOST_ELSEWHERE: usize = 12;
-    /// How many pairs of the board each course may choose from, counted from one end of the board.
-    pub const CHOICE: usize = 2;
-    /// How the others are laid.
+    /// How courses are laid that gave up their wood to a stretch that is planked anew. The jitter lets the same courses
+    /// come out differently next time.
     pub const REST: ConstructionParameters = ConstructionParameters {
         alike: 6,
         random: 4,
@@ -222,57 +195,30 @@ pub mod ruin_recreate_board {
     };
 }
 
-/// The move `swap_boards`.
-pub mod swap_boards {
-    /// How many pairs of the board each course may choose from: the first with room to speak of, counted from one end.
-    pub const CHOICE: usize = 2;
-}
-
-/// The move `swap_runs`.
-pub mod swap_runs {
-    /// Longest run that is exchanged.
-    pub const LONGEST: usize = 12;
-}
-
-/// The move `swap_wood`.
-pub mod swap_wood {
-    /// Longest run that is exchanged.
-    pub const LONGEST: usize = 8;
-}
-
 /// The beam search over boards (`sequence`).
 pub mod sequence {
-    /// Sequences that are followed at each course, at most and at least.
+    /// Sequences that are followed at each course, at least and at most.
     /// Measured on `three`: a wider beam gained nothing.
     pub const WIDTH: [usize; 2] = [20, 300];
-    /// What is shared out to all courses and boards: sequences times courses times boards.
-    /// Half a second or so on two cores.
+    /// What is shared out to all courses and boards: sequences times courses times boards. Half a second or so on two
+    /// cores.
     pub const WORK: usize = 180_000;
     /// What joints too near to each other are charged where one board takes over from another, in joints: they may be
-    /// slid apart.
+    /// slid apart. Less: sequences are laid that clash. More: good ones are passed by.
     pub const CLASH: f64 = 4.0;
-}
-
-/// Runs of a board (`sequence/board_run`).
-pub mod board_run {
-    /// Courses over which joints of one board may clash with those of another, at most; more are not looked at.
+    /// Courses over which joints of one board may clash with those of another, at most; more are not looked at. It need
+    /// be no more than `clear_courses`, which is 2 on most boats.
     pub const REACH: usize = 4;
-}
-
-/// Runs that sequences choose from (`sequence/candidates`).
-pub mod candidates {
     /// Most strips of a board that are passed by before its first pair; and where there are more than so many courses
-    /// and boards to try.
+    /// and boards to try. Fewer: a board can't keep its first slices for later.
     pub const PASSED_BY: [(usize, usize); 2] = [(4, 2_000), (1, usize::MAX)];
     /// Most pairs of a board.
     pub const PAIRS: usize = 64;
-    /// Runs of a board that lay the same courses, of which sequences may choose.
+    /// Runs of a board that lay the same courses, of which sequences may choose. Fewer: the only run that suits the
+    /// next board may be left out. More: a narrower beam.
     pub const CHOICE: usize = 6;
-}
-
-/// Joints within a run (`sequence/cutting_order`).
-pub mod cutting_order {
-    /// The least by which a joint moves on that another is in the way of. Unit: nm.
+    /// The least by which a joint moves on that another is in the way of. Unit: nm. A micrometre: enough that the two
+    /// don't meet again by rounding.
     pub const STEP: i64 = 1000;
 }
 
@@ -290,7 +236,7 @@ pub mod packing {
 /// Whether courses can be covered at all (`cover`).
 pub mod cover {
     /// How long it is tried. Unit: products of unknowns and inequalities that are looked at, and of strips and
-    /// choices; a second or so. A second or so on the machine it was measured on.
+    /// choices. A second or so on the machine it was measured on. Less: more is left undecided.
     pub const PATIENCE: usize = 4_000_000;
     /// How many times longer when planning again on a boat of few courses, where all can be gone through in some
     /// seconds. Why only then: a first plan has the search to find a way, and it is asked at every `lay`.
@@ -304,11 +250,10 @@ pub mod cover {
 
 /// Places of joints and cuts, decided exactly (`cover/places`).
 pub mod places {
-    /// How far an inequality may be broken before a choice is given up for it. Unit: mm. Why: the solver reckons in
-    /// floating point, and what it can't do must be certain. A hundredth of a micrometre.
+    /// How far an inequality may be broken before a choice is given up for it. Unit: mm (10 nm). Why: the solver
+    /// reckons in floating point, and what it can't do must be certain. Less: rounding could pass for a proof.
     pub const SLACK: f64 = 1e-5;
-    /// Kept free beside what must not be touched. Unit: mm (2 nm).
-    /// Two nanometres, as places are rounded to one.
+    /// Kept free beside what must not be touched. Unit: mm (2 nm): places are rounded to one.
     pub const MARGIN: f64 = 2e-6;
 }
 
@@ -463,8 +408,8 @@ pub mod classes {
 
 /// Subsets of a board (`bound/subset_dp`).
 pub mod subset_dp {
-    /// Most transitions of a board: more would take longer than what they save. Unit: transitions of 8 bytes.
-    /// 4 MB a board.
+    /// Most transitions of a board: more would take longer than what they save. Unit: transitions of 8 bytes (4 MB a
+    /// board).
     pub const MOST_TRANSITIONS: usize = 500_000;
 }
 

@@ -4,7 +4,7 @@ use super::super::draft::Draft;
 use super::super::problem::{Glued, NONE};
 use super::super::timber::Part;
 use super::offer::Offer;
-use crate::solve::tuning::glued_on::MATES;
+use crate::solve::tuning::fill::MATES;
 
 /// The offers for everything that is glued on a course.
 pub fn offers(draft: &Draft, row: usize) -> Vec<Offer> {

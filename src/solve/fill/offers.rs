@@ -4,7 +4,7 @@
 use super::super::draft::Draft;
 use super::super::problem::NONE;
 use super::super::rack::longest;
-use crate::solve::tuning::offers::FEW;
+use crate::solve::tuning::fill::FEW;
 use rand::{Rng, RngExt};
 
 /// How much to try, and how daringly.

@@ -7,7 +7,7 @@ use super::offer::Offer;
 use super::offers::ConstructionParameters;
 use super::running::Along;
 use super::shortlist::Shortlist;
-use crate::solve::tuning::path::FOREMOST;
+use crate::solve::tuning::fill::FOREMOST;
 use rand::{Rng, RngExt};
 use smallvec::SmallVec;
 

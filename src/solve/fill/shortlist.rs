@@ -2,7 +2,7 @@
 
 use super::offer::Offer;
 use super::running::Along;
-use crate::solve::tuning::shortlist::SHORTLIST;
+use crate::solve::tuning::fill::SHORTLIST;
 use rand::{Rng, RngExt};
 
 /// The offers that would cost least along the whole course, and what each costs up to every place.

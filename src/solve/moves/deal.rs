@@ -10,7 +10,7 @@ use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
-use crate::solve::tuning::deal::MOST;
+use crate::solve::tuning::moves::DEALT;
 use rand::RngExt;
 use rand::seq::SliceRandom;
 
@@ -27,9 +27,9 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
         .collect();
     rows.shuffle(rng);
     let most = if rng.random_bool(0.3) {
-        MOST
+        DEALT
     } else {
-        rng.random_range(3..=MOST)
+        rng.random_range(3..=DEALT)
     };
     let mut taken: Vec<usize> = Vec::new();
     for row in rows {

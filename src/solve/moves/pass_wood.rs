@@ -6,13 +6,13 @@ use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
-use crate::solve::tuning::pass_wood::LONGEST;
+use crate::solve::tuning::moves::LONGEST_OF_WOOD;
 use rand::RngExt;
 
 /// A run is drawn, and the way its wood goes.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
-    let want = rng.random_range(2..=LONGEST);
+    let want = rng.random_range(2..=LONGEST_OF_WOOD);
     let first = pick::part(state, rng)?;
     let places = pick::part_run(state, first, want, rng);
     if places.len() < 2 {

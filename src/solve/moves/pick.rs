@@ -6,7 +6,7 @@ use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use crate::solve::timber::Part;
-use crate::solve::tuning::pick::{FROM_WANT, MOST_BOARDS};
+use crate::solve::tuning::moves::{FROM_WANT, MOST_BOARDS};
 use rand::RngExt;
 
 /// Any course that the work is on.

@@ -8,12 +8,12 @@ use crate::solve::problem::NONE;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::{Part, Timber};
-use crate::solve::tuning::push_run::LONGEST;
+use crate::solve::tuning::moves::LONGEST_RUN;
 use rand::RngExt;
 
 /// A run is drawn, and the way it is pushed.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
-    let run = pick::run(draft.state, LONGEST, rng)?;
+    let run = pick::run(draft.state, LONGEST_RUN, rng)?;
     let cuts = pick::changes(draft.state, &run);
     let mut timber: Vec<Timber> = run
         .iter()

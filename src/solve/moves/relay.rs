@@ -5,7 +5,7 @@ use crate::solve::fill::fill;
 use crate::solve::problem::NONE;
 use crate::solve::rng::SearchRng;
 use crate::solve::timber::{Part, swapped};
-use crate::solve::tuning::relay::SETTLED;
+use crate::solve::tuning::moves::SETTLED;
 
 /// Lays it on a course that was lifted whole; `false` where the wood does not reach, and then the draft is spoilt.
 pub fn relay(

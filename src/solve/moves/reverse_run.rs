@@ -5,12 +5,12 @@ use super::relay::relay;
 use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
-use crate::solve::tuning::reverse_run::LONGEST;
+use crate::solve::tuning::moves::LONGEST_RUN;
 use rand::RngExt;
 
 /// A run is drawn and reversed; now and then its pairs change sides as well.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
-    let run = pick::run(draft.state, LONGEST, rng)?;
+    let run = pick::run(draft.state, LONGEST_RUN, rng)?;
     let timber: Vec<_> = run
         .iter()
         .map(|&row| draft.state.timber(row).clone())

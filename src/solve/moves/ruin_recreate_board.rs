@@ -7,14 +7,14 @@ use crate::solve::draft::Draft;
 use crate::solve::fill::{fill, offers};
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
-use crate::solve::tuning::ruin_recreate_board::{CHOICE, LONGEST, MOST_ELSEWHERE, REST};
+use crate::solve::tuning::moves::{CHOICE, LONGEST_ANEW, MOST_ELSEWHERE, REST};
 use rand::RngExt;
 
 /// A stretch is drawn, and a board that would look well at one end of it, or any.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let problem = state.problem;
-    let mut run = pick::stretch(state, LONGEST, rng)?;
+    let mut run = pick::stretch(state, LONGEST_ANEW, rng)?;
     if rng.random_bool(0.5) {
         run.reverse();
     }

@@ -5,7 +5,7 @@ use super::relay::cut_anew;
 use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
-use crate::solve::tuning::swap_boards::CHOICE;
+use crate::solve::tuning::moves::CHOICE;
 use rand::RngExt;
 
 /// A run of pieces of one board is drawn, and one of another board whose wood would look well there; or one that lies

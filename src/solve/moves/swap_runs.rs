@@ -6,14 +6,14 @@ use super::relay::relay;
 use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
-use crate::solve::tuning::swap_runs::LONGEST;
+use crate::solve::tuning::moves::LONGEST_SWAPPED;
 use rand::RngExt;
 
 /// Two runs are drawn, in one panel or in two, and brought to one length; now and then one is laid in the opposite
 /// order.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
-    let mut one = pick::run(draft.state, LONGEST, rng)?;
-    let mut other = pick::run(draft.state, LONGEST, rng)?;
+    let mut one = pick::run(draft.state, LONGEST_SWAPPED, rng)?;
+    let mut other = pick::run(draft.state, LONGEST_SWAPPED, rng)?;
     let length = one.len().min(other.len());
     one.truncate(length);
     other.truncate(length);

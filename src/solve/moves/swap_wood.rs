@@ -6,14 +6,14 @@ use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
-use crate::solve::tuning::swap_wood::LONGEST;
+use crate::solve::tuning::moves::LONGEST_OF_WOOD;
 use rand::RngExt;
 
 /// A run is drawn, and another whose wood would look well in its place, or any; now and then one is laid in the
 /// opposite order.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
-    let want = rng.random_range(2..=LONGEST);
+    let want = rng.random_range(2..=LONGEST_OF_WOOD);
     let first = pick::part(state, rng)?;
     let mut one = pick::part_run(state, first, want, rng);
     let other = if rng.random_bool(0.7) {

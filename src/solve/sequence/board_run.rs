@@ -4,7 +4,7 @@ use super::super::price;
 use super::super::problem::{NONE, Problem};
 use super::super::timber::{Part, Timber, joints, swapped};
 use super::cutting_order::{CuttingOrder, Use};
-use crate::solve::tuning::board_run::REACH;
+use crate::solve::tuning::sequence::REACH;
 
 /// A course's timber as it is, and with its mates the other way round.
 pub type Ways = [Timber; 2];

@@ -4,7 +4,7 @@
 use super::super::problem::Problem;
 use super::board_run::BoardRun;
 use super::cutting_order::Use;
-use crate::solve::tuning::candidates::{CHOICE, PAIRS, PASSED_BY};
+use crate::solve::tuning::sequence::{CHOICE, PAIRS, PASSED_BY};
 use std::collections::BTreeMap;
 
 /// More boards than this are not looked at: they are kept in a set of bits.

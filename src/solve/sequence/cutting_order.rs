@@ -3,7 +3,7 @@
 use super::super::problem::Problem;
 use super::super::rack::{Room, common};
 use super::super::timber::{Part, Timber, joints, swapped};
-use crate::solve::tuning::cutting_order::STEP;
+use crate::solve::tuning::sequence::STEP;
 
 /// The end of a course that its cutting begins from.
 #[derive(Clone, Copy, PartialEq, Eq)]
