@@ -1,9 +1,10 @@
 //! A sheet as it stands, cell by cell, for whoever edits it. What the cells mean is for the other readers to say.
 
-use super::complaint::{Complaint, Found};
+use super::complaint::Complaint;
 use super::files::all_named;
+use super::found::Found;
+use super::split::column_name;
 use super::split::{OpenQuote, delimiter, records};
-use super::table::column_name;
 use super::text::decode;
 use super::{boards, courses, forms, keys, measured, offsets, photos, spreadsheet, strips};
 use std::path::Path;
