@@ -82,7 +82,7 @@ fn a_day_at_the_bench_goes_by_thumb_from_the_scan_to_the_labels_that_changed() {
     browser.follow("document.querySelector('form[action=\"/plan/start\"] button').click()");
     browser.until("document.querySelector('a[href=\"/plan/1\"]') !== null");
     browser.follow("document.querySelector('a[href=\"/plan/1\"]').click()");
-    browser.until("document.querySelector('.changes').textContent.includes('instead of')");
+    browser.until("document.querySelector('details .changes').textContent.includes('instead of')");
     if let Ok(axe) = std::env::var("TWINSTRAKE_AXE") {
         looked_over(&mut browser, &fs::read_to_string(axe).unwrap(), &address);
         browser.window(360, 780);

@@ -75,18 +75,19 @@ impl Drawn {
 /// The seams that are seen most.
 fn seams(job: &Job, verdict: &Verdict) -> Markup {
     let rows = say::worst_seam_rows(&job.hull, verdict);
+    let centre = rows.iter().any(|[.., centre, _]| centre != say::NO_SEAM);
     html! {
         @if !rows.is_empty() {
-            h2 { "Worst seams" }
+            h2 { (say::WORST_SEAMS) }
             table {
-                caption { (say::WORST_SEAMS) }
                 thead { tr {
                     th scope="col" { "Seam" } th scope="col" { "Port" } th scope="col" { "Starboard" }
-                    th scope="col" { "Centre" }
+                    @if centre { th scope="col" { "Centre" } }
                 } }
-                tbody { @for [between, port, starboard, centre, words] in rows { tr {
+                tbody { @for [between, port, starboard, on_centre, words] in rows { tr {
                     th scope="row" { (between) p.hint { (words) } }
-                    td { (port) } td { (starboard) } td { (centre) }
+                    td { (port) } td { (starboard) }
+                    @if centre { td { (on_centre) } }
                 } } }
             }
         }

@@ -22,6 +22,9 @@ use twinstrake::job::{Job, Reading};
 use twinstrake::out;
 use twinstrake::plan::Plan;
 
+/// So many places that change are shown without being asked for.
+const FEW: usize = 12;
+
 /// How a plan is to be looked for, as a form sends it.
 #[derive(Deserialize, Default)]
 #[serde(default)]
@@ -325,9 +328,15 @@ pub(super) fn one(visit: &Visit, seen: &Seen, number: usize) -> Response {
         main: html! {
             h1 { "Plan " (number) }
             @for complaint in &choice.against { p.care { (complaint) } }
-            @if let Some(lines) = lines {
+            @if let Some((moved, more)) = lines {
                 h2 { "What changes" }
-                ul.changes { @for line in lines { li { (line) } } }
+                ul.changes { @for line in more { li { (line) } } }
+                @if !moved.is_empty() {
+                    details open[moved.len() <= FEW] {
+                        summary { "Place by place" }
+                        ul.changes { @for line in moved { li { (line) } } }
+                    }
+                }
             }
             @if may_take { (take(job, &choice.plan, number)) }
             h2 { "What it is" }

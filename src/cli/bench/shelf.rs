@@ -59,7 +59,7 @@ fn row(boat: &Watched) -> Markup {
     html! {
         form method="post" action="/boats/choose" {
             input type="hidden" name="boat" value=(boat.id);
-            button { strong { (name.as_deref().unwrap_or(&folder)) } " " span { (how_far) } }
+            button { strong { (name.as_deref().unwrap_or(&folder)) } " " span { (how_far) " · " (folder) } }
         }
     }
 }

@@ -17,22 +17,26 @@ use twinstrake::stock::StripId;
 pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
     let how = format!(": twinstrake labels {} --changed", drawn.dir.told());
     let after = (&drawn.outcome.plan, drawn.verdict);
-    let lines = differences(drawn.job, earlier, after, &how);
-    let lines: String = lines.iter().map(|line| format!("  {line}\n")).collect();
+    let (moved, more) = differences(drawn.job, earlier, after, &how);
+    let lines = moved.iter().chain(&more);
+    let lines: String = lines.map(|line| format!("  {line}\n")).collect();
     format!("{}\n{lines}\n", styled(HEAD, "What changes"))
 }
 
-/// The same, a line each. `how` labels are printed stands behind how many.
+/// The same, a line each: every place that changes, and what that comes to. `how` labels are printed stands behind how
+/// many.
 pub(in crate::cli) fn differences(
     job: &Job,
     before: &Plan,
     (after, verdict): (&Plan, &Verdict),
     how: &str,
-) -> Vec<String> {
-    let mut lines = moved_and_recut(job, before, after);
-    if lines.is_empty() {
-        return vec!["Nothing: every piece keeps its place and its cuts.".into()];
+) -> (Vec<String>, Vec<String>) {
+    let moved = moved_and_recut(job, before, after);
+    if moved.is_empty() {
+        let nothing = "Nothing: every piece keeps its place and its cuts.";
+        return (moved, vec![nothing.into()]);
     }
+    let mut lines = Vec::new();
     let (taken, back) = (used(after), used(before));
     lines.extend(strips(job, "Take from the rack", taken.difference(&back)));
     lines.extend(strips(job, "Not needed any more", back.difference(&taken)));
@@ -45,7 +49,7 @@ pub(in crate::cli) fn differences(
         ));
     }
     lines.push(looks(job, verdict, before));
-    lines
+    (moved, lines)
 }
 
 fn by_spot(plan: &Plan) -> BTreeMap<Spot, &Piece> {

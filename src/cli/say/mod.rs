@@ -66,7 +66,7 @@ pub(super) use paper::{
 pub(super) use pictures::{hull, narrower, no_shape, shown};
 pub(super) use progress::{in_hand, progress};
 pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
-pub(super) use seams::{WORST_SEAMS, worst_seam_rows};
+pub(super) use seams::{NO_SEAM, WORST_SEAMS, worst_seam_rows};
 pub(super) use shortage::shortage;
 pub(super) use sorting::{culled, promised, sorted, stacked};
 pub(super) use spares::{Found, no_plan_to_lose, spares};

@@ -18,7 +18,7 @@ pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
     }
     let mut table = plain_table();
     table.set_header(["", "port", "starboard", "centre", "to the eye"]);
-    let no_centre = rows.iter().all(|[_, _, _, centre, _]| centre == NONE);
+    let no_centre = rows.iter().all(|[_, _, _, centre, _]| centre == NO_SEAM);
     for row in rows {
         table.add_row(row);
     }
@@ -44,7 +44,7 @@ pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
 pub(in crate::cli) const WORST_SEAMS: &str =
     "The worst seams, by mean colour step from course to course";
 /// What stands where there is no seam.
-const NONE: &str = "-";
+pub(in crate::cli) const NO_SEAM: &str = "-";
 
 /// The same, a row each: between which courses, the step on port, on starboard and on the centreline, and what it is
 /// to the eye.
@@ -107,5 +107,5 @@ impl<'v> Seam<'v> {
 }
 
 fn figure(step: Option<f64>) -> String {
-    step.map_or(NONE.into(), |step| format!("{step:.1}"))
+    step.map_or(NO_SEAM.into(), |step| format!("{step:.1}"))
 }
