@@ -148,6 +148,20 @@ pub fn full_length_from(courses_wanted: u32, pairs: usize, a_board: usize, seed:
     job("full length", hull, stock, rules)
 }
 
+/// A job of one panel with its last courses running out, at these parts of the boat's length.
+pub fn run_outs(mut job: Job, parts: &[f64]) -> Job {
+    let first = job.hull.courses.len().saturating_sub(parts.len());
+    for (at, part) in (first..job.hull.courses.len()).zip(parts) {
+        let half = 2400.0 * part;
+        job.hull.courses[at] = course(0, at as u32 + 1, 2400.0 - half, 2400.0 + half);
+    }
+    job.name = "run-outs".into();
+    job
+}
+
+/// How the last six courses of a small boat may run out.
+const SIX: [f64; 6] = [0.62, 0.54, 0.46, 0.38, 0.30, 0.22];
+
 /// Twenty courses from short stock: every course has a joint, one zone is kept clear.
 pub fn short_stock(courses_wanted: u32, seed: u64) -> Job {
     let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x5107);
@@ -285,6 +299,9 @@ pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
         "24x30" => full_length(24, 30, seed),
         "40x50" => full_length(40, 50, seed),
         "80x100" => full_length(80, 100, seed),
+        // The last six courses run out.
+        "24x30runs" => run_outs(full_length(24, 30, seed), &SIX),
+        "40x50runs" => run_outs(full_length(40, 50, seed), &SIX),
         // From broad boards.
         "24x30of16" => full_length_from(24, 30, 16, seed),
         "40x50of16" => full_length_from(40, 50, 16, seed),

@@ -14,6 +14,7 @@ mod choices;
 mod enumerated;
 mod oracle;
 mod random_jobs;
+mod run_outs;
 mod solver;
 mod taken_up;
 mod wants;

@@ -102,7 +102,7 @@ pub enum BoundReason {
     CostIsNothing,
     /// None: a course is open, and a bound holds only for plans that cover all.
     CourseOpen,
-    /// None: courses may be joined from pieces, or strips serve several courses.
+    /// None: courses may be joined from pieces.
     Joints,
     /// None: the job has more strips, pairs or slices in a board than the bound can remember.
     TooLarge,

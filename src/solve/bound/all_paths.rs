@@ -1,15 +1,18 @@
 //! The cheapest path that passes find, held against all paths, gone through one by one.
 
+use super::classes::Classes;
 use super::dual::{DualState, Level};
 use super::instance::Instance;
 use super::layers::LayeredGraph;
 use super::ng::Neighbourhoods;
 use super::pairs::Pairs;
 use super::prover::is_likely;
+use super::sharing::Sharing;
 use super::subproblem::Solved;
 use crate::hull::Kind;
+use crate::invented;
 use crate::solve::jobs;
-use crate::solve::problem::Problem;
+use crate::solve::problem::{NONE, Problem};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -72,7 +75,11 @@ impl AllPaths<'_> {
             }
             way.segment |= pair.mask;
             way.at = at;
-            way.cost += nodes[at].cost + self.dual.prices.of(pair) + seams[at];
+            let prices =
+                self.dual
+                    .prices
+                    .on(&self.dual.sharing, pairs, self.graph.layers[layer].row);
+            way.cost += nodes[at].cost + prices.of(pair) + seams[at];
             let room = pairs.boards.get(pair.board).map(|board| board.slices);
             let used = room.map_or(0, |_| way.taken[pair.board] + way.segment.count_ones());
             (used <= room.unwrap_or(0)).then(|| self.cheapest(layer + 1, Some(&way)))
@@ -101,11 +108,12 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
             job.hull.courses[4].kind = Kind::Centre;
         }
         let problem = Problem::new(&job);
-        let Some(pairs) = Pairs::new(&problem) else {
+        let sharing = Sharing::of(&problem);
+        let Some(pairs) = Pairs::new(&problem, &sharing) else {
             panic!("too large a job");
         };
-        let graphs = LayeredGraph::all(&problem, &pairs);
-        let mut dual = DualState::new(&problem, pairs);
+        let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
+        let mut dual = DualState::new(&problem, pairs, sharing);
         let mut instance = Instance::new(graphs, MOST);
         for _ in 0..3 {
             for level in [Level::Own, Level::Nearest, Level::All] {
@@ -141,13 +149,14 @@ fn outliers_of_a_broad_board_make_paths_no_dearer() {
     for (slices, seed) in [(16, 0), (16, 1), (30, 2)] {
         // So many strips can be paired in too many ways: some pairs are outliers.
         let problem = Problem::new(&jobs::full_length_from(8, 24, slices, seed));
-        let Some(pairs) = Pairs::new(&problem) else {
+        let sharing = Sharing::of(&problem);
+        let Some(pairs) = Pairs::new(&problem, &sharing) else {
             panic!("too large a job");
         };
-        let graphs = LayeredGraph::all(&problem, &pairs);
+        let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
         let likely = |graph: &LayeredGraph| graph.only(&pairs, |pair| is_likely(&problem, pair));
         let likely: Vec<LayeredGraph> = graphs.iter().map(likely).collect();
-        let dual = DualState::new(&problem, pairs);
+        let dual = DualState::new(&problem, pairs, sharing);
         let of = |graphs: Vec<LayeredGraph>| {
             value(Instance::new(graphs, MOST).solve(&dual, Level::Nearest, 1e9, &|| false))
         };
@@ -156,4 +165,103 @@ fn outliers_of_a_broad_board_make_paths_no_dearer() {
         };
         assert!(0.0 < all && all < likely + TINY, "{all} {likely}");
     }
+}
+
+/// What the cheapest plan for a small panel costs from a layer on, prices included, in the terms of the graph.
+fn cheapest_plan(
+    dual: &DualState,
+    graph: &LayeredGraph,
+    classes: &Classes,
+    laid: &mut Vec<usize>,
+) -> f64 {
+    let (layer, pairs) = (laid.len(), &dual.pairs);
+    let Some(here) = graph.layers.get(layer) else {
+        return 0.0;
+    };
+    let pair = |l: usize, at: usize| &pairs.all[graph.layers[l].nodes[at].pair as usize];
+    let mut seams = vec![0.0; here.nodes.len()];
+    if let Some(&before) = laid.last() {
+        graph.seams(dual.problem, pairs, layer - 1, before, &mut seams);
+    }
+    let prices = dual.prices.on(&dual.sharing, pairs, here.row);
+    let mut least = f64::INFINITY;
+    for (at, node) in here.nodes.iter().enumerate() {
+        let wood = pair(layer, at).wood;
+        let mut strips = wood.into_iter().filter(|&strip| strip != NONE);
+        let fits = strips.all(|strip| {
+            let before = { laid.iter().enumerate() }
+                .filter(|(l, at)| pair(*l, **at).wood.contains(&strip))
+                .map(|(l, _)| graph.layers[l].row);
+            dual.sharing
+                .fit(&before.chain([here.row]).collect::<Vec<_>>(), strip)
+        });
+        if !fits {
+            continue;
+        }
+        // Where a pair goes on, its figure is out of register.
+        let goes_on = laid
+            .last()
+            .is_some_and(|&before| pair(layer - 1, before).wood == wood);
+        let seam = match goes_on && wood[0] != NONE && !graph.layers[layer - 1].long {
+            true => {
+                let class = 3 * classes.boards + pair(layer, at).board;
+                let all = &classes.all[class].pairs;
+                let place = all
+                    .iter()
+                    .position(|other| *other == node.pair)
+                    .unwrap_or(0);
+                classes.stay(class, layer - 1, place)
+            }
+            false => seams[at],
+        };
+        laid.push(at);
+        let onward = cheapest_plan(dual, graph, classes, laid);
+        laid.pop();
+        least = least.min(node.cost + prices.of(pair(layer, at)) + seam + onward);
+    }
+    least
+}
+
+#[test]
+fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
+    let mut rng = Pcg64Mcg::seed_from_u64(2);
+    let (mut just, mut all) = (0, 0);
+    for seed in 0..3 {
+        // Two to four of them run out.
+        let parts = &[0.7, 0.52, 0.4, 0.22][seed as usize % 3..];
+        let job = invented::run_outs(jobs::full_length_from(5, 5, 4, seed), parts);
+        let problem = Problem::new(&job);
+        let sharing = Sharing::of(&problem);
+        assert!(sharing.any_short);
+        let Some(pairs) = Pairs::new(&problem, &sharing) else {
+            panic!("too large a job");
+        };
+        let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
+        let mut dual = DualState::new(&problem, pairs, sharing);
+        let mut instance = Instance::new(graphs, MOST);
+        for _ in 0..3 {
+            let graph = &instance.graphs[0];
+            let classes = Classes::new(&dual, graph);
+            let plan = cheapest_plan(&dual, graph, &classes, &mut Vec::new()) - dual.prices.sum();
+            let mut paths = Vec::new();
+            for level in [Level::Own, Level::Nearest, Level::All] {
+                let Solved::Bound(value, found) = instance.solve(&dual, level, 1e9, &|| false)
+                else {
+                    panic!("no path");
+                };
+                assert!(value < plan + TINY, "{seed} {level:?}: {value} {plan}");
+                just += usize::from(level == Level::All && value > plan - TINY);
+                // Just above what the cheapest plan costs a path is found still.
+                let above = instance.solve(&dual, level, plan + 1e-6, &|| false);
+                assert!(self::value(above).is_some_and(|value| value < plan + TINY));
+                paths = found;
+            }
+            all += 1;
+            let subgradient = dual.subgradient(&instance, &paths);
+            dual.learn(&instance.graphs, &paths);
+            dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
+        }
+    }
+    // What is remembered suffices more often than not.
+    assert!(2 * just > all, "{just} of {all}");
 }

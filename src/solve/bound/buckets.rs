@@ -1,16 +1,19 @@
 //! Paths of one resource state, side by side: a cost for each pair that they may be at.
 
 use super::bits::Bits;
+use super::shorts::ShortUse;
 use crate::solve::tuning::buckets::MOST_FOR_DOMINANCE;
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 /// What paths remember: of the other boards, and how many slices they took of the board that they are in.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub struct ResourceState {
     /// Slices taken of other boards: as many slots of each as are remembered, from its first on.
     pub others: Bits,
-    /// Slices taken of this board.
+    /// Slices taken of this board; in a run, its courses.
     pub taken: u32,
+    /// What short courses took.
+    pub short: ShortUse,
 }
 
 impl ResourceState {
@@ -18,10 +21,13 @@ impl ResourceState {
     pub const NOTHING: ResourceState = ResourceState {
         others: Bits::NONE,
         taken: 0,
+        short: ShortUse::NOTHING,
     };
 
     fn is_within(&self, other: &ResourceState) -> bool {
-        self.taken <= other.taken && self.others.within(&other.others)
+        self.taken <= other.taken
+            && self.others.within(&other.others)
+            && self.short.is_within(&other.short)
     }
 }
 
@@ -29,7 +35,7 @@ impl ResourceState {
 #[derive(Clone, Default)]
 pub struct Buckets {
     states: Vec<ResourceState>,
-    number: HashMap<ResourceState, u32>,
+    number: FxHashMap<ResourceState, u32>,
     costs: Vec<f64>,
 }
 
@@ -73,7 +79,7 @@ impl Buckets {
         self.drop_empty(n);
         self.states.shrink_to_fit();
         self.costs.shrink_to_fit();
-        self.number = HashMap::new();
+        self.number = FxHashMap::default();
     }
 
     fn apply_dominance(&mut self, n: usize) {
@@ -82,9 +88,14 @@ impl Buckets {
         }
         let mut order: Vec<usize> = (0..self.len()).collect();
         order.sort_by_key(|&i| self.states[i].others.count() + self.states[i].taken);
+        let short: Vec<u64> = { self.states.iter() }
+            .map(|state| state.short.strips())
+            .collect();
         for (at, &more) in order.iter().enumerate() {
             for &less in &order[..at] {
-                if !self.states[less].is_within(&self.states[more]) {
+                if short[less] & !short[more] != 0
+                    || !self.states[less].is_within(&self.states[more])
+                {
                     continue;
                 }
                 for i in 0..n {

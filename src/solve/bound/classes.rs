@@ -1,9 +1,12 @@
 //! What is the same of a graph at any prices.
 
-use super::layers::{Layer, LayeredGraph};
+use super::dual::DualState;
+use super::layers::{Layer, LayeredGraph, between};
 use super::pairs::{Pair, Pairs};
+use super::shorts::Shorts;
 use super::subset_dp::PairClass;
-use crate::solve::problem::{NONE, Problem};
+use crate::solve::problem::{NONE, Problem, Steps};
+use crate::solve::timber::Part;
 use crate::solve::tuning::classes::CLOSE;
 use rayon::prelude::*;
 
@@ -13,7 +16,8 @@ pub const NO_NODE: u32 = u32::MAX;
 /// A graph, with its pairs sorted into classes. The first classes are the boards. After them come the pairs of two
 /// boards, by the first of the two. After those come the outliers of each board: pairs that would give its dynamic
 /// programme too many subsets. For an outlier a path leaves the board and comes back, and of the slices taken before
-/// only the number is known after it.
+/// only the number is known after it. Last come the runs of each board: what its pairs take on short courses, of which
+/// nothing is remembered.
 pub struct Classes {
     /// The classes.
     pub all: Vec<PairClass>,
@@ -37,20 +41,45 @@ pub struct Classes {
     pub strips: Vec<u32>,
     /// By board, how many slices it has.
     pub slices: Vec<u32>,
+    /// By layer, its course.
+    pub rows: Vec<usize>,
+    /// The short courses.
+    pub shorts: Shorts,
+    /// By layer, class of runs and pair, over how many courses from there on a run can go.
+    runs: Vec<Vec<Vec<usize>>>,
+    /// By layer, class of runs and pair, what the seam with the next costs at least where the run goes on.
+    stays: Vec<Vec<Vec<f64>>>,
+}
+
+/// What sort of pairs a class has; of which board.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Kind {
+    /// The pairs of a board on long courses.
+    Board(usize),
+    /// Pairs of two boards.
+    TwoBoards,
+    /// Pairs of a board that its dynamic programme leaves out.
+    Outliers(usize),
+    /// The pairs of a board on short courses.
+    Runs(usize),
 }
 
 impl Classes {
     /// The classes of a graph's pairs.
-    pub fn new(problem: &Problem, pairs: &Pairs, graph: &LayeredGraph) -> Classes {
+    pub fn new(dual: &DualState, graph: &LayeredGraph) -> Classes {
+        let (problem, pairs) = (dual.problem, &dual.pairs);
         let boards = pairs.boards.len();
-        let mut by_class: Vec<Vec<u32>> = vec![Vec::new(); 3 * boards];
-        for node in graph.layers.iter().flat_map(|layer| &layer.nodes) {
-            let pair = &pairs.all[node.pair as usize];
-            let class = match pair.board == boards {
-                true => boards + pair.sides[0],
-                false => pair.board,
-            };
-            by_class[class].push(node.pair);
+        let mut by_class: Vec<Vec<u32>> = vec![Vec::new(); 4 * boards];
+        for layer in &graph.layers {
+            for node in &layer.nodes {
+                let pair = &pairs.all[node.pair as usize];
+                let class = match (pair.board == boards, layer.long) {
+                    (true, _) => boards + pair.sides[0],
+                    (false, true) => pair.board,
+                    (false, false) => 3 * boards + pair.board,
+                };
+                by_class[class].push(node.pair);
+            }
         }
         for class in &mut by_class {
             class.sort_unstable();
@@ -61,13 +90,34 @@ impl Classes {
         let of_boards: Vec<(PairClass, Vec<u32>)> = of_boards.collect();
         let (mut all, outliers): (Vec<PairClass>, Vec<Vec<u32>>) = of_boards.into_iter().unzip();
         let of_two_boards = by_class[boards..2 * boards].iter();
-        let single = of_two_boards.chain(&outliers).cloned();
+        let single = of_two_boards
+            .chain(&outliers)
+            .chain(&by_class[3 * boards..])
+            .cloned();
         all.extend(single.map(PairClass::of_single_courses));
-        let node = nodes(graph, pairs, &all);
+        let node = nodes(graph, pairs, &all, boards);
         let layers = graph.layers.iter().zip(&node);
-        let rates = |charge: usize, one: &PairClass, other: &PairClass| {
-            let beside = |&p: &u32| other.pairs.iter().map(move |&q| rate(pairs, charge, p, q));
-            { one.pairs.iter() }.flat_map(beside).collect::<Vec<f64>>()
+        let shares = |l: usize| {
+            let [one, next] = [&graph.layers[l], &graph.layers[l + 1]];
+            one.long != next.long && dual.sharing.could_share(one.row, next.row)
+        };
+        let shared = (0..graph.met.len()).any(shares);
+        let is_run = |class: usize| class >= 3 * boards;
+        let rates = |charge: usize, one: usize, other: usize| {
+            let may_meet = |p: u32, q: u32| match (is_run(one), is_run(other)) {
+                // A strip that goes on is in one run.
+                (true, true) => p != q,
+                (false, false) => !pairs.share_slice(p, q),
+                _ => shared || !pairs.share_slice(p, q),
+            };
+            let rate = |p: u32, q: u32| match may_meet(p, q) {
+                true => pairs.rates(charge, p)[q as usize],
+                false => f64::INFINITY,
+            };
+            let beside = |&p: &u32| all[other].pairs.iter().map(move |&q| rate(p, q));
+            { all[one].pairs.iter() }
+                .flat_map(beside)
+                .collect::<Vec<f64>>()
         };
         let steps = 0..graph.met.len();
         Classes {
@@ -76,8 +126,12 @@ impl Classes {
                 .collect(),
             rates: (0..pairs.charges())
                 .map(|charge| {
-                    let row = |one| all.iter().map(|other| rates(charge, one, other)).collect();
-                    all.iter().map(row).collect()
+                    let row = |one| {
+                        (0..all.len())
+                            .map(|other| rates(charge, one, other))
+                            .collect()
+                    };
+                    (0..all.len()).map(row).collect()
                 })
                 .collect(),
             charge: graph.charge.clone(),
@@ -91,6 +145,10 @@ impl Classes {
                 .map(|layer| 1 + u32::from(problem.rows[layer.row].mirrored))
                 .collect(),
             slices: pairs.boards.iter().map(|board| board.slices).collect(),
+            runs: runs(dual, graph, &all[3 * boards..]),
+            stays: stays(problem, pairs, graph, &all[3 * boards..]),
+            shorts: Shorts::of(&dual.sharing, pairs, graph),
+            rows: graph.layers.iter().map(|layer| layer.row).collect(),
             all,
         }
     }
@@ -105,13 +163,33 @@ impl Classes {
         self.all[class].pairs.len()
     }
 
-    /// The board whose slices a class takes; `None` for pairs of two boards.
+    /// The board whose slices a class takes, where they are remembered.
     pub fn home(&self, class: usize) -> Option<usize> {
-        match class / self.boards.max(1) {
-            0 => Some(class),
-            1 => None,
-            _ => Some(class - 2 * self.boards),
+        match self.kind(class) {
+            Kind::Board(board) | Kind::Outliers(board) => Some(board),
+            Kind::TwoBoards | Kind::Runs(_) => None,
         }
+    }
+
+    /// What sort of class it is.
+    pub fn kind(&self, class: usize) -> Kind {
+        let board = class % self.boards.max(1);
+        match class / self.boards.max(1) {
+            0 => Kind::Board(board),
+            1 => Kind::TwoBoards,
+            2 => Kind::Outliers(board),
+            _ => Kind::Runs(board),
+        }
+    }
+
+    /// Over how many courses a run of a pair can go from a layer on; at least one.
+    pub fn run(&self, class: usize, layer: usize, pair: usize) -> usize {
+        self.runs[layer][class - 3 * self.boards][pair]
+    }
+
+    /// What the seam of a layer with the next costs at least where the same pair lies on both.
+    pub fn stay(&self, class: usize, layer: usize, pair: usize) -> f64 {
+        self.stays[layer][class - 3 * self.boards][pair]
     }
 
     /// What a seam between two pairs of one board costs at least, on a layer and the next.
@@ -160,27 +238,90 @@ fn apart(problem: &Problem, pair: &Pair) -> i64 {
     }
 }
 
-/// What a metre of seam between two pairs costs at least, register aside; infinite where they share a slice.
-fn rate(pairs: &Pairs, charge: usize, p: u32, q: u32) -> f64 {
-    let (one, other) = (&pairs.all[p as usize], &pairs.all[q as usize]);
-    match one.board == other.board && one.mask & other.mask != 0 {
-        true => f64::INFINITY,
-        false => pairs.rates(charge, p)[q as usize],
-    }
+/// By layer, class of runs and pair, over how many courses from there on a run can go.
+fn runs(dual: &DualState, graph: &LayeredGraph, classes: &[PairClass]) -> Vec<Vec<Vec<usize>>> {
+    let layers = &graph.layers;
+    let run = |l: usize, pair: &u32| {
+        let strips = dual.pairs.all[*pair as usize].wood.into_iter();
+        let strips = strips.filter(|&strip| strip != NONE);
+        let mut rows = Vec::new();
+        for layer in layers[l..].iter().take_while(|layer| !layer.long) {
+            rows.push(layer.row);
+            let fit = |strip| dual.sharing.fit(&rows, strip);
+            if !strips.clone().all(fit) {
+                return (rows.len() - 1).max(1);
+            }
+        }
+        rows.len().max(1)
+    };
+    let on = |l: usize| {
+        let runs = |class: &PairClass| class.pairs.iter().map(|pair| run(l, pair)).collect();
+        classes.iter().map(runs).collect()
+    };
+    (0..layers.len()).map(on).collect()
+}
+
+/// By layer, class of runs and pair, what the seam with the next costs at least where the same pair lies on both. Two
+/// cuts of one strip lie apart on it, so that their figure is out of register.
+fn stays(
+    problem: &Problem,
+    pairs: &Pairs,
+    graph: &LayeredGraph,
+    classes: &[PairClass],
+) -> Vec<Vec<Vec<f64>>> {
+    let stay = |l: usize, &pair: &u32| {
+        let rows = [graph.layers[l].row, graph.layers[l + 1].row];
+        let Some(seam) = between(problem, rows[0], rows[1]).filter(|_| graph.met[l] > 0.0) else {
+            return 0.0;
+        };
+        let [one, next] = rows.map(|row| Part::whole(problem, row));
+        let on_strip = (one.length().min(next.length()) + problem.saw) as f64 / 1e6;
+        let apart = (on_strip - (one.x_tip - next.x_tip).abs()).clamp(0.0, 1000.0) / 1000.0;
+        let shift = match seam.charge.steps {
+            Steps::Apart => 0.0,
+            _ => problem.weights.shift * apart,
+        };
+        let rate = |a: u32, b: u32| problem.rate(seam.charge, a, b);
+        let least = match pairs.all[pair as usize].wood {
+            [a, NONE] => rate(a, a) + shift,
+            [a, b] => (rate(a, a) + rate(b, b) + 2.0 * shift).min(rate(a, b) + rate(b, a)),
+        };
+        graph.met[l] * least
+    };
+    let on = |l: usize| {
+        let stays = |class: &PairClass| class.pairs.iter().map(|pair| stay(l, pair)).collect();
+        classes.iter().map(stays).collect()
+    };
+    (0..graph.met.len()).map(on).collect()
 }
 
 /// By layer and class, the node of every pair.
-fn nodes(graph: &LayeredGraph, pairs: &Pairs, classes: &[PairClass]) -> Vec<Vec<Vec<u32>>> {
-    let mut place = vec![(0, 0); pairs.all.len()];
-    for (number, class) in classes.iter().enumerate() {
-        for (at, &pair) in class.pairs.iter().enumerate() {
-            place[pair as usize] = (number, at);
+fn nodes(
+    graph: &LayeredGraph,
+    pairs: &Pairs,
+    classes: &[PairClass],
+    boards: usize,
+) -> Vec<Vec<Vec<u32>>> {
+    let places = |which: &dyn Fn(usize) -> bool| {
+        let mut place = vec![(0, 0); pairs.all.len()];
+        for (number, class) in classes
+            .iter()
+            .enumerate()
+            .filter(|(number, _)| which(*number))
+        {
+            for (at, &pair) in class.pairs.iter().enumerate() {
+                place[pair as usize] = (number, at);
+            }
         }
-    }
+        place
+    };
+    let on_long = places(&|class| class < 3 * boards);
+    let on_short = places(&|class| (boards..2 * boards).contains(&class) || class >= 3 * boards);
     let each = graph.layers.iter().map(|layer| {
         let blank = classes.iter().map(|class| vec![NO_NODE; class.pairs.len()]);
         let mut number: Vec<Vec<u32>> = blank.collect();
         for (i, node) in layer.nodes.iter().enumerate() {
+            let place = if layer.long { &on_long } else { &on_short };
             let (class, at) = place[node.pair as usize];
             number[class][at] = i as u32;
         }

@@ -4,6 +4,7 @@ use super::layers::LayeredGraph;
 use super::ng::Neighbourhoods;
 use super::pairs::Pairs;
 use super::prices::Prices;
+use super::sharing::Sharing;
 use super::subproblem::Path;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::dual::{FEW_BOARDS, NEAREST};
@@ -25,6 +26,8 @@ pub struct DualState<'a> {
     pub problem: &'a Problem,
     /// Its pairs.
     pub pairs: Pairs,
+    /// Which courses could be cut from one strip.
+    pub sharing: Sharing,
     /// Prices on the use of strips.
     pub prices: Prices,
     /// By level.
@@ -35,12 +38,13 @@ pub struct DualState<'a> {
 
 impl<'a> DualState<'a> {
     /// Nothing seen yet, and every strip for nothing.
-    pub fn new(problem: &'a Problem, pairs: Pairs) -> DualState<'a> {
+    pub fn new(problem: &'a Problem, pairs: Pairs, sharing: Sharing) -> DualState<'a> {
         let many = pairs.boards.len() > FEW_BOARDS;
         let of_level = [0, 1, NEAREST[usize::from(many)]];
         DualState {
             problem,
-            prices: Prices::none(&pairs, problem.woods.len()),
+            prices: Prices::none(&sharing, problem.woods.len()),
+            sharing,
             neighbourhoods: of_level.map(|count| Neighbourhoods::of_nearest(&pairs, count)),
             pairs,
             path: None,
@@ -66,17 +70,19 @@ impl<'a> DualState<'a> {
     pub fn learn(&mut self, graphs: &[LayeredGraph], paths: &[Path]) -> bool {
         let mut learned = false;
         for (graph, path) in graphs.iter().zip(paths) {
-            let all = &mut self.neighbourhoods[Level::All as usize];
+            let mut all = self.neighbourhoods[Level::All as usize].clone();
             learned |= all.learn(&self.pairs, graph, &path.nodes);
+            learned |= all.learn_short(self, graph, &path.nodes);
+            self.neighbourhoods[Level::All as usize] = all;
         }
         learned
     }
 
-    /// Keeps what these paths lay on each course as a partial plan: of several courses the first to take a strip
-    /// keeps it.
+    /// Keeps what these paths lay on each course as a partial plan: of several courses that don't fit on a
+    /// strip together the first keeps it.
     pub fn note(&mut self, graphs: &[LayeredGraph], paths: &[Path]) {
         let mut rows = vec![Vec::new(); self.problem.rows.len()];
-        let mut taken = vec![false; self.problem.woods.len()];
+        let mut taken = vec![Vec::new(); self.problem.woods.len()];
         let steps = || {
             let both = graphs.iter().zip(paths);
             let steps = both.flat_map(|(graph, path)| graph.layers.iter().zip(&path.nodes));
@@ -84,14 +90,18 @@ impl<'a> DualState<'a> {
         };
         for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] != NONE) {
             let strips = pair.wood.into_iter().filter(|&strip| strip != NONE);
-            if strips.clone().all(|strip| !taken[strip as usize]) {
-                strips.for_each(|strip| taken[strip as usize] = true);
+            let has_room = |strip: u32| {
+                let with: Vec<usize> = [&taken[strip as usize][..], &[row]].concat();
+                with.len() == 1 || self.sharing.any_short && self.sharing.fit(&with, strip)
+            };
+            if strips.clone().all(has_room) {
+                strips.for_each(|strip| taken[strip as usize].push(row));
                 rows[row] = vec![pair.wood];
             }
         }
         for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] == NONE) {
             let [one, other] = pair.sides.map(|board| {
-                let left = |strip: &u32| !taken[*strip as usize];
+                let left = |strip: &u32| taken[*strip as usize].is_empty();
                 let strips = self.pairs.boards[board].strips.iter().copied();
                 strips.filter(left).collect::<Vec<u32>>()
             });

@@ -44,7 +44,7 @@ impl Instance {
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Solved {
         let first = self.first.take();
-        let class = |graph| Classes::new(dual.problem, &dual.pairs, graph);
+        let class = |graph| Classes::new(dual, graph);
         let classes = self
             .classes
             .get_or_init(|| self.graphs.iter().map(class).collect());

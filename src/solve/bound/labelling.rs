@@ -2,11 +2,13 @@
 
 use super::bits::{Bits, low};
 use super::buckets::{Buckets, ResourceState};
-use super::classes::Classes;
+use super::classes::{Classes, Kind};
 use super::ng::Neighbourhoods;
 use super::pairs::Pairs;
 use super::segments::Segments;
+use super::shorts::ShortUse;
 use rayon::prelude::*;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// From the first course to the last, or back.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -56,14 +58,18 @@ pub struct Pass<'p> {
     pub segments: &'p Segments,
     /// All pairs.
     pub pairs: &'p Pairs,
-    /// What paths remember.
+    /// What paths remember of boards.
     pub neighbourhoods: &'p Neighbourhoods,
+    /// Whether they remember what short courses took.
+    pub shorts: bool,
     /// Which way it goes.
     pub way: Direction,
     /// What a pass the other way passed, that remembers no more; `None` where there was none.
     pub completion: Option<&'p CompletionBounds>,
     /// Paths that are sure to cost this or more are given up.
     pub cutoff: f64,
+    /// By class of runs, what paths remember that left it on the last step.
+    pub after: Vec<Vec<ResourceState>>,
     /// Paths entering each class, by step and class.
     pub entered: Vec<Vec<Buckets>>,
     /// Paths leaving each class, by step and class.
@@ -119,15 +125,26 @@ impl Pass<'_> {
             }
             let l = self.layer(step);
             let least = self.completion_by_entry(step);
+            // Costs of paths that have begun something on this step, before those that lead nowhere are dropped.
+            let begun = Begun {
+                costs: AtomicUsize::new(0),
+                most: most.saturating_mul(2),
+            };
             let entered: Vec<Buckets> = leaving
                 .par_iter_mut()
                 .enumerate()
                 .map(|(class, leaving)| {
-                    let entered = self.enter(step, class, &least);
+                    let entered = self.enter(step, class, &least, &begun, stop);
                     self.segment(step, class, &entered, leaving);
                     entered
                 })
                 .collect();
+            if begun.are_too_many() {
+                return (Passed::TooMany, bounds);
+            }
+            if stop() {
+                return (Passed::Stopped, bounds);
+            }
             let left: Vec<Buckets> = leaving
                 .par_iter_mut()
                 .enumerate()
@@ -145,6 +162,10 @@ impl Pass<'_> {
                 |(class, buckets): (usize, &Buckets)| buckets.len() * self.classes.size(class);
             kept += entered.iter().enumerate().map(size).sum::<usize>();
             kept += left.iter().enumerate().map(size).sum::<usize>();
+            let after = left.par_iter().enumerate();
+            self.after = after
+                .map(|(class, left)| self.after_runs(step, class, left))
+                .collect();
             self.entered.push(entered);
             self.left.push(left);
             if kept > most {
@@ -188,19 +209,98 @@ impl Pass<'_> {
         from != to || from >= self.classes.boards
     }
 
-    /// The resource state on entering a class, of a path that has left another.
-    pub fn state_entering(&self, from: usize, left: &ResourceState, to: usize) -> ResourceState {
+    /// The resource state on entering a class, of a path that has left another on the step before, after a pair.
+    pub fn state_entering(
+        &self,
+        step: usize,
+        (from, left, pair): (usize, &ResourceState, usize),
+        to: usize,
+    ) -> ResourceState {
         let home = self.classes.home(from);
-        let all = match home.map(|board| &self.pairs.boards[board]) {
-            Some(board) => left.others.or(&Bits::placed(board.first, low(left.taken))),
-            None => left.others,
-        };
-        let to = self.classes.home(to).unwrap_or(self.classes.boards);
-        let (others, taken) = self.neighbourhoods.entering(self.pairs, to, &all);
-        ResourceState { others, taken }
+        let mut all = *left;
+        if let Some(board) = home.map(|board| &self.pairs.boards[board]) {
+            all.others = all.others.or(&Bits::placed(board.first, low(left.taken)));
+        }
+        if self.shorts && self.classes.shorts.is_short(self.layer(step - 1)) {
+            self.add_short(step, (from, pair), &mut all);
+        }
+        self.entering(step, &all, to)
     }
 
-    fn enter(&self, step: usize, class: usize, least: &[Vec<Vec<f64>>]) -> Buckets {
+    /// The same of a path that is in no class.
+    fn entering(&self, step: usize, all: &ResourceState, to: usize) -> ResourceState {
+        if self.shorts && self.classes.shorts.is_short(self.layer(step)) {
+            let board = match self.classes.kind(to) {
+                Kind::Runs(board) => board,
+                _ => self.classes.boards,
+            };
+            let (others, boards) = self.neighbourhoods.entering_short(board, &all.others);
+            return ResourceState {
+                others,
+                taken: 0,
+                short: self.classes.shorts.of_boards(&all.short, boards),
+            };
+        }
+        let to = self.classes.home(to).unwrap_or(self.classes.boards);
+        let (others, taken) = self.neighbourhoods.entering(self.pairs, to, &all.others);
+        ResourceState {
+            others,
+            taken,
+            short: ShortUse::NOTHING,
+        }
+    }
+
+    /// Adds what a run took, or a course of pairs of two boards, of which no strip is known: the slices, and the number
+    /// of them of each board, where long courses need slices for themselves.
+    fn add_short(&self, step: usize, (class, pair): (usize, usize), all: &mut ResourceState) {
+        let classes = self.classes;
+        let pair = &self.pairs.all[classes.all[class].pairs[pair] as usize];
+        let run = (all.taken as usize).max(1);
+        let [one, other] = [step - run, step - 1].map(|step| self.layer(step));
+        if classes.shorts.apart {
+            // A slice may be forgotten and taken again, so numbers are not added up.
+            for board in &self.pairs.boards {
+                let taken = classes.shorts.taken(&all.short, pair, &board.all);
+                all.others = all.others.or(&Bits::placed(board.first, low(taken)));
+            }
+        }
+        all.short = classes
+            .shorts
+            .with(&all.short, pair, self.way, [one, other]);
+    }
+
+    /// For a class of runs, what paths remember that leave it on a step, one after the other.
+    fn after_runs(&self, step: usize, class: usize, left: &Buckets) -> Vec<ResourceState> {
+        let mut after = Vec::new();
+        if self.depends_on_pair(class) {
+            for (state, costs) in left.all(self.classes.size(class)) {
+                for (pair, _) in costs
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, cost)| cost.is_finite())
+                {
+                    let mut all = *state;
+                    self.add_short(step + 1, (class, pair), &mut all);
+                    after.push(all);
+                }
+            }
+        }
+        after
+    }
+
+    /// Whether the resource state after a class depends on the pair that it was left after.
+    pub fn depends_on_pair(&self, from: usize) -> bool {
+        self.shorts && matches!(self.classes.kind(from), Kind::Runs(_))
+    }
+
+    fn enter(
+        &self,
+        step: usize,
+        class: usize,
+        least: &[Vec<Vec<f64>>],
+        begun: &Begun,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Buckets {
         let n = self.classes.size(class);
         let mut entered = Buckets::default();
         if n == 0 {
@@ -212,27 +312,49 @@ impl Pass<'_> {
         };
         let (met, all_rates) = (self.met(step), self.rates(step));
         for (from, buckets) in left.iter().enumerate() {
+            if begun.are_too_many() || stop() {
+                return Buckets::default();
+            }
             if !self.may_enter(from, class) {
                 continue;
             }
+            let before = entered.len();
             let useful = |i: usize, cost: f64| match least.get(from) {
                 Some(least) => cost + least[class][i] < self.cutoff,
                 None => cost.is_finite(),
             };
+            let onward = |row: &mut [f64], i: usize, cost: f64| {
+                let rates = &all_rates[from][class][i * n..(i + 1) * n];
+                for (least, rate) in row.iter_mut().zip(rates) {
+                    let cost = cost + seam(met, *rate);
+                    *least = if cost < *least { cost } else { *least };
+                }
+            };
+            if self.depends_on_pair(from) {
+                let finite = buckets.all(self.classes.size(from)).flat_map(|(_, costs)| {
+                    let costs = costs.iter().copied().enumerate();
+                    costs.filter(|(_, cost)| cost.is_finite())
+                });
+                for ((i, cost), after) in finite.zip(&self.after[from]) {
+                    if useful(i, cost) {
+                        let state = self.entering(step, after, class);
+                        onward(entered.of(state, n), i, cost);
+                    }
+                }
+                begun.add((entered.len() - before) * n);
+                continue;
+            }
             for (state, costs) in buckets.all(self.classes.size(from)) {
                 let mut useful = costs.iter().enumerate().filter(|(i, c)| useful(*i, **c));
                 let Some(first) = useful.next() else {
                     continue;
                 };
-                let row = entered.of(self.state_entering(from, state, class), n);
+                let row = entered.of(self.state_entering(step, (from, state, first.0), class), n);
                 for (i, cost) in std::iter::once(first).chain(useful) {
-                    let rates = &all_rates[from][class][i * n..(i + 1) * n];
-                    for (least, rate) in row.iter_mut().zip(rates) {
-                        let cost = cost + seam(met, *rate);
-                        *least = if cost < *least { cost } else { *least };
-                    }
+                    onward(row, i, *cost);
                 }
             }
+            begun.add((entered.len() - before) * n);
         }
         if let Some(completion) = self.completion {
             entered.prune(&completion.exit[self.layer(step)][class], self.cutoff);
@@ -245,6 +367,7 @@ impl Pass<'_> {
     fn segment(&self, step: usize, class: usize, entered: &Buckets, leaving: &mut [Buckets]) {
         let n = self.classes.size(class);
         let mut out = vec![0.0; n];
+        let run = self.depends_on_pair(class);
         for (state, costs) in entered.all(n) {
             if costs.iter().all(|cost| cost.is_infinite()) {
                 continue;
@@ -265,6 +388,16 @@ impl Pass<'_> {
                     break;
                 }
                 segment(self.way, costs, table, &mut out);
+                if run {
+                    let layers = [self.layer(step), last];
+                    let shorts = &self.classes.shorts;
+                    for (cost, &pair) in out.iter_mut().zip(&self.classes.all[class].pairs) {
+                        let pair = &self.pairs.all[pair as usize];
+                        if cost.is_finite() && !shorts.fit(&state.short, pair, self.way, layers) {
+                            *cost = f64::INFINITY;
+                        }
+                    }
+                }
                 if let Some(completion) = self.completion {
                     for (cost, completion) in out.iter_mut().zip(&completion.entry[last][class]) {
                         if *cost + completion >= self.cutoff {
@@ -276,7 +409,10 @@ impl Pass<'_> {
                     continue;
                 }
                 let then = ResourceState {
-                    taken: slices.map_or(0, |_| taken),
+                    taken: match run {
+                        true => more as u32 + 1,
+                        false => slices.map_or(0, |_| taken),
+                    },
                     ..*state
                 };
                 for (least, cost) in leaving.of(then, n).iter_mut().zip(&out) {
@@ -284,6 +420,22 @@ impl Pass<'_> {
                 }
             }
         }
+    }
+}
+
+/// How many costs a step has begun.
+struct Begun {
+    costs: AtomicUsize,
+    most: usize,
+}
+
+impl Begun {
+    fn add(&self, costs: usize) {
+        self.costs.fetch_add(costs, Ordering::Relaxed);
+    }
+
+    fn are_too_many(&self) -> bool {
+        self.costs.load(Ordering::Relaxed) > self.most
     }
 }
 

@@ -1,6 +1,7 @@
 //! A panel as a graph of courses, with every pair that could lie on each, and what each step costs at least.
 
 use super::pairs::{Pair, Pairs};
+use super::sharing::Sharing;
 use crate::plan::BowEnd;
 use crate::solve::problem::{Charge, NONE, Problem, Seam};
 use crate::solve::rack::{Rack, longest};
@@ -31,6 +32,8 @@ pub struct Group {
 pub struct Layer {
     /// The course, by its row in the problem.
     pub row: usize,
+    /// Whether it is long, see [`Sharing`].
+    pub long: bool,
     /// Everything that could lie on it and still be part of a better plan, by board.
     pub nodes: Vec<Node>,
     /// The boards of the nodes.
@@ -57,7 +60,7 @@ impl LayeredGraph {
     /// Every panel of the problem, each course in one graph. Where a course has two neighbours on one edge, the seam
     /// to the second is left out, and so is shade that goes the wrong way across an accent band: neither costs less
     /// than nothing.
-    pub fn all(problem: &Problem, pairs: &Pairs) -> Vec<LayeredGraph> {
+    pub fn all(problem: &Problem, pairs: &Pairs, sharing: &Sharing) -> Vec<LayeredGraph> {
         let next = |row: usize| {
             let after = problem.rows[row].after?;
             (problem.rows[after].before == Some(row)).then_some(after)
@@ -67,10 +70,16 @@ impl LayeredGraph {
         heads
             .map(|first| {
                 let rows = std::iter::successors(Some(first), |&row| followed[row]);
-                let layers: Vec<Layer> = rows.map(|row| layer(problem, pairs, row)).collect();
-                let between = |pair: &[Layer]| met(problem, pair[0].row, pair[1].row);
-                let met = layers.windows(2).map(between).collect();
-                let charge = |pair: &[Layer]| charge(problem, pairs, pair[0].row, pair[1].row);
+                let layers: Vec<Layer> = rows
+                    .map(|row| layer(problem, pairs, sharing, row))
+                    .collect();
+                let met = |pair: &[Layer]| met(problem, pair[0].row, pair[1].row);
+                let met = layers.windows(2).map(met).collect();
+                let charge = |pair: &[Layer]| {
+                    let seam = between(problem, pair[0].row, pair[1].row);
+                    let shared = sharing.could_share(pair[0].row, pair[1].row);
+                    pairs.charge(seam.map_or(Charge::PLAIN, |seam| seam.charge), shared)
+                };
                 let charge = layers.windows(2).map(charge).collect();
                 let slips = |pair: &[Layer]| slips(problem, &pair[0], &pair[1]);
                 let slips = layers.windows(2).map(slips).collect();
@@ -136,12 +145,8 @@ fn met(problem: &Problem, upper: usize, lower: usize) -> f64 {
     between(problem, upper, lower).map_or(0.0, |seam| seam.look.whole())
 }
 
-fn charge(problem: &Problem, pairs: &Pairs, upper: usize, lower: usize) -> [usize; 2] {
-    let seam = between(problem, upper, lower);
-    pairs.charge(seam.map_or(Charge::PLAIN, |seam| seam.charge))
-}
-
-fn between(problem: &Problem, upper: usize, lower: usize) -> Option<&Seam> {
+/// The seam of a course with the next.
+pub fn between(problem: &Problem, upper: usize, lower: usize) -> Option<&Seam> {
     let mut seams = problem.seams.iter();
     seams.find(|seam| seam.upper == upper && seam.lower == lower)
 }
@@ -163,7 +168,7 @@ pub fn groups(pairs: &Pairs, nodes: &[Node]) -> Vec<Group> {
     groups
 }
 
-fn layer(problem: &Problem, pairs: &Pairs, row: usize) -> Layer {
+fn layer(problem: &Problem, pairs: &Pairs, sharing: &Sharing, row: usize) -> Layer {
     let r = &problem.rows[row];
     let part = Part::whole(problem, row);
     let rack = Rack::before(problem);
@@ -171,10 +176,18 @@ fn layer(problem: &Problem, pairs: &Pairs, row: usize) -> Layer {
     let mut nodes = Vec::new();
     for (number, pair) in pairs.all.iter().enumerate() {
         let [a, b] = pair.wood;
+        let share = |strip: u32| sharing.share(row, strip);
+        let least = |board: usize| {
+            let strips = pairs.boards[board].strips.iter();
+            strips.map(|&strip| share(strip)).fold(1.0, f64::min)
+        };
         let (rate, strips) = match (a == NONE, b == NONE) {
-            (true, _) if r.mirrored => (problem.weights.foster, 2.0),
-            (false, true) if !r.mirrored => (0.0, 1.0),
-            (false, false) if r.mirrored => (problem.match_rate(a, b), 2.0),
+            (true, _) if r.mirrored => (
+                problem.weights.foster,
+                least(pair.sides[0]) + least(pair.sides[1]),
+            ),
+            (false, true) if !r.mirrored => (0.0, share(a)),
+            (false, false) if r.mirrored => (problem.match_rate(a, b), share(a) + share(b)),
             _ => continue,
         };
         if !allowed(problem, pairs, row, pair) {
@@ -197,6 +210,7 @@ fn layer(problem: &Problem, pairs: &Pairs, row: usize) -> Layer {
             .map(|strip| registers(problem, &part, strip))
             .collect(),
         row,
+        long: sharing.long[row],
     }
 }
 

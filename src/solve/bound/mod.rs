@@ -1,4 +1,4 @@
-//! A proven lower bound on the cost of every plan, for jobs of one piece a course and one course a strip.
+//! A proven lower bound on the cost of every plan, for jobs of one piece a course.
 //!
 //! The courses of a panel are then the layers of a graph, the pairs that could lie on each its nodes, and a plan is a
 //! path through each graph; only the rule that no strip is used twice ties its steps together. That rule is relaxed
@@ -12,6 +12,8 @@
 //! ng-neighbourhoods (`dual`), each cut off by the completion bounds of the one before (`subproblem`). Prices are
 //! found over the likely pairs (`subgradient`); a solution over all pairs makes the bound, and nodes drop out by
 //! reduced-cost fixing (`prover`).
+//!
+//! Short courses may share strips (`sharing`): what they take is priced, and remembered apart (`shorts`).
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the
@@ -32,6 +34,8 @@ mod prices;
 mod prover;
 mod scope;
 mod segments;
+mod sharing;
+mod shorts;
 mod subgradient;
 mod subproblem;
 mod subset_dp;

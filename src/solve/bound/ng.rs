@@ -1,8 +1,10 @@
 //! The boards that a path remembers while it is in a board: the neighbourhoods of the ng-path relaxation.
 
 use super::bits::Bits;
+use super::dual::DualState;
 use super::layers::LayeredGraph;
 use super::pairs::Pairs;
+use crate::solve::problem::NONE;
 
 /// For each board, the boards that a path still remembers while it is in that board. Of each, the number of slices
 /// taken is remembered.
@@ -10,6 +12,8 @@ use super::pairs::Pairs;
 pub struct Neighbourhoods {
     /// By board, the slots of the boards remembered. The entry after the last is for strips of two boards.
     keep: Vec<Bits>,
+    /// The same on short courses, where each slice taken is remembered.
+    short: Vec<Bits>,
 }
 
 impl Neighbourhoods {
@@ -23,8 +27,10 @@ impl Neighbourhoods {
             let kept = others.into_iter().take(count).chain([board]);
             kept.fold(Bits::NONE, |all, other| all.or(&pairs.boards[other].all))
         };
+        let own = pairs.boards.iter().map(|board| board.all);
         Neighbourhoods {
             keep: (0..boards).map(keep).chain([Bits::NONE]).collect(),
+            short: own.chain([Bits::NONE]).collect(),
         }
     }
 
@@ -42,6 +48,11 @@ impl Neighbourhoods {
         }
     }
 
+    /// What is remembered of numbers of slices on entering a board on a short course, and which boards' slices are.
+    pub fn entering_short(&self, board: usize, taken: &Bits) -> (Bits, &Bits) {
+        (taken.and(&self.keep[board]), &self.short[board])
+    }
+
     /// Whether a path in one board remembers another.
     #[cfg(test)]
     pub fn remembers(&self, pairs: &Pairs, board: usize, other: usize) -> bool {
@@ -53,17 +64,47 @@ impl Neighbourhoods {
     pub fn learn(&mut self, pairs: &Pairs, graph: &LayeredGraph, path: &[usize]) -> bool {
         let mut learned = false;
         let pair = |l: usize| &pairs.all[graph.layers[l].nodes[path[l]].pair as usize];
-        for l in 0..path.len() {
+        let long = |l: &usize| graph.layers[*l].long;
+        for l in (0..path.len()).filter(long) {
             let board = pair(l).board;
             let Some(slots) = pairs.boards.get(board).map(|board| board.all) else {
                 continue;
             };
-            let again = |&m: &usize| pair(m).board == board && pair(m).mask & pair(l).mask != 0;
+            let again =
+                |&m: &usize| long(&m) && pair(m).board == board && pair(m).mask & pair(l).mask != 0;
             let back = (l + 1..path.len()).find(again).unwrap_or(l);
             for way in (l + 1..back).map(|m| pair(m).board) {
                 if way != board && !slots.within(&self.keep[way]) {
                     self.keep[way] = self.keep[way].or(&slots);
                     learned = true;
+                }
+            }
+        }
+        learned
+    }
+
+    /// The same where short courses take more of a strip than there is.
+    pub fn learn_short(&mut self, dual: &DualState, graph: &LayeredGraph, path: &[usize]) -> bool {
+        let pairs = &dual.pairs;
+        let pair = |l: usize| &pairs.all[graph.layers[l].nodes[path[l]].pair as usize];
+        let short: Vec<usize> = (0..path.len()).filter(|&l| !graph.layers[l].long).collect();
+        let mut learned = false;
+        for &l in &short {
+            for strip in pair(l).wood.into_iter().filter(|&strip| strip != NONE) {
+                let mut using = short.clone();
+                using.retain(|&m| pair(m).wood.contains(&strip));
+                let rows: Vec<usize> = using.iter().map(|&m| graph.layers[m].row).collect();
+                if dual.sharing.fit(&rows, strip) {
+                    continue;
+                }
+                let slots = pairs.boards[pair(l).board].all;
+                for way in short
+                    .iter()
+                    .filter(|m| using[0] < **m && Some(*m) < using.last())
+                {
+                    let keep = &mut self.short[pair(*way).board];
+                    learned |= !slots.within(keep);
+                    *keep = keep.or(&slots);
                 }
             }
         }

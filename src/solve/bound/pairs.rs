@@ -2,6 +2,7 @@
 //! costs at least.
 
 use super::bits::{Bits, MOST, low};
+use super::sharing::Sharing;
 use crate::solve::problem::{Charge, NONE, Problem, Steps};
 use crate::solve::tuning::pairs::MOST_PAIRS;
 
@@ -45,8 +46,9 @@ pub struct Pairs {
     pub all: Vec<Pair>,
     /// The boards.
     pub boards: Vec<Board>,
-    /// What is charged along seams: first the plain charge, then the others, each looked at from both sides.
-    charges: Vec<Charge>,
+    /// What is charged along seams, and whether one strip could lie on both sides: first the plain charge between
+    /// different strips, then the others, each looked at from both sides.
+    charges: Vec<(Charge, bool)>,
     /// By charge.
     rates: Vec<Vec<f64>>,
     between: Vec<Vec<f64>>,
@@ -55,7 +57,7 @@ pub struct Pairs {
 impl Pairs {
     /// Every pair for mirrored courses, where there are such, and every single strip for centre courses; `None` where
     /// there are too many.
-    pub fn new(problem: &Problem) -> Option<Pairs> {
+    pub fn new(problem: &Problem, sharing: &Sharing) -> Option<Pairs> {
         let mut by_board: Vec<Vec<u32>> = Vec::new();
         let mut number = std::collections::BTreeMap::new();
         for (strip, wood) in problem.woods.iter().enumerate() {
@@ -114,12 +116,12 @@ impl Pairs {
                 });
             }
         }
-        let charges = charges(problem);
+        let charges = charges(problem, sharing);
         if all.len().pow(2) * charges.len() > MOST_PAIRS.pow(2) {
             return None;
         }
-        let table = |charge: &Charge| {
-            let strange = Strange::new(problem, *charge, &by_board);
+        let table = |(charge, shared): &(Charge, bool)| {
+            let strange = Strange::new(problem, *charge, *shared, &by_board);
             let mut rates = Vec::with_capacity(all.len() * all.len());
             for p in &all {
                 rates.extend(all.iter().map(|q| rate(problem, *charge, &strange, p, q)));
@@ -132,8 +134,14 @@ impl Pairs {
             boards,
             rates,
             charges,
-            between: Strange::new(problem, Charge::PLAIN, &by_board).boards,
+            between: Strange::new(problem, Charge::PLAIN, false, &by_board).boards,
         })
+    }
+
+    /// Whether two pairs of one board have a slice in common.
+    pub fn share_slice(&self, p: u32, q: u32) -> bool {
+        let (one, other) = (&self.all[p as usize], &self.all[q as usize]);
+        one.board == other.board && one.mask & other.mask != 0
     }
 
     /// What a metre of seam between strips of two boards costs at least.
@@ -146,9 +154,11 @@ impl Pairs {
         self.charges.len()
     }
 
-    /// The number of a charge, looked at from the upper course and from the lower.
-    pub fn charge(&self, charge: Charge) -> [usize; 2] {
+    /// The number of a charge, looked at from the upper course and from the lower; `shared` where one strip could lie
+    /// on both.
+    pub fn charge(&self, charge: Charge, shared: bool) -> [usize; 2] {
         [charge, charge.mirrored()].map(|charge| {
+            let charge = (charge, shared);
             let at = self.charges.iter().position(|other| *other == charge);
             at.unwrap_or(0)
         })
@@ -163,15 +173,18 @@ impl Pairs {
 }
 
 /// Every charge along a seam of two courses that touch, and the plain one first.
-fn charges(problem: &Problem) -> Vec<Charge> {
-    let mut all = vec![Charge::PLAIN];
+fn charges(problem: &Problem, sharing: &Sharing) -> Vec<(Charge, bool)> {
+    let mut all = vec![(Charge::PLAIN, false)];
     let touching = problem
         .seams
         .iter()
         .filter(|seam| seam.charge.steps != Steps::Apart);
-    for charge in touching.flat_map(|seam| [seam.charge, seam.charge.mirrored()]) {
-        if !all.contains(&charge) {
-            all.push(charge);
+    for seam in touching {
+        let shared = sharing.could_share(seam.upper, seam.lower);
+        for charge in [(seam.charge, shared), (seam.charge.mirrored(), shared)] {
+            if !all.contains(&charge) {
+                all.push(charge);
+            }
         }
     }
     all
@@ -204,9 +217,10 @@ struct Strange {
 }
 
 impl Strange {
-    fn new(problem: &Problem, charge: Charge, by_board: &[Vec<u32>]) -> Strange {
+    /// `shared` where the strip itself could lie beside it.
+    fn new(problem: &Problem, charge: Charge, shared: bool, by_board: &[Vec<u32>]) -> Strange {
         let beside = |charge: Charge, a: u32, board: &Vec<u32>| {
-            let others = board.iter().filter(|&&b| b != a);
+            let others = board.iter().filter(|&&b| shared || b != a);
             others
                 .map(|&b| problem.rate(charge, a, b))
                 .fold(f64::INFINITY, f64::min)

@@ -1,33 +1,86 @@
 //! Prices on the use of strips.
 
 use super::pairs::{Pair, Pairs};
+use super::sharing::Sharing;
 use crate::solve::problem::NONE;
 
-/// A price for each strip, never below nothing. Unit: ΔE00·metre.
+/// A price for each constraint on a strip, never below nothing. Unit: ΔE00·metre.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Prices {
+    /// By constraint and strip.
+    each: Vec<f64>,
+    strips: usize,
+}
+
+/// What strips cost on one course.
+pub struct PricesOnRow {
     strips: Vec<f64>,
-    /// The least price in each board.
+    /// The least in each board.
     boards: Vec<f64>,
-    board_of: Vec<usize>,
 }
 
 impl Prices {
     /// Every strip for nothing.
-    pub fn none(pairs: &Pairs, strips: usize) -> Prices {
-        let mut board_of = vec![0; strips];
-        for pair in &pairs.all {
-            for strip in pair.wood.into_iter().filter(|&strip| strip != NONE) {
-                board_of[strip as usize] = pair.board;
-            }
-        }
+    pub fn none(sharing: &Sharing, strips: usize) -> Prices {
         Prices {
-            strips: vec![0.0; strips],
-            boards: vec![0.0; pairs.boards.len()],
-            board_of,
+            each: vec![0.0; sharing.parts().len() * strips],
+            strips,
         }
     }
 
+    /// What strips cost on a row.
+    pub fn on(&self, sharing: &Sharing, pairs: &Pairs, row: usize) -> PricesOnRow {
+        let mut strips = vec![0.0; self.strips];
+        for (parts, prices) in sharing
+            .parts()
+            .iter()
+            .zip(self.each.chunks(self.strips.max(1)))
+        {
+            for ((sum, part), price) in strips.iter_mut().zip(&parts[row]).zip(prices) {
+                *sum += part * price;
+            }
+        }
+        let least = |of: &Vec<u32>| {
+            let all = of.iter().map(|&strip| strips[strip as usize]);
+            all.fold(f64::INFINITY, f64::min)
+        };
+        PricesOnRow {
+            boards: pairs
+                .boards
+                .iter()
+                .map(|board| least(&board.strips))
+                .collect(),
+            strips,
+        }
+    }
+
+    /// All strips together.
+    pub fn sum(&self) -> f64 {
+        self.each.iter().sum()
+    }
+
+    /// How much a step along the subgradient changes the bound.
+    pub fn along(&self, subgradient: &[f64]) -> f64 {
+        self.each.iter().zip(subgradient).map(|(p, s)| p * s).sum()
+    }
+
+    /// Raises what is used more than once and lowers what lies idle, a step in the direction of `subgradient` that
+    /// would change the bound by `by`, were it straight.
+    pub fn step(&mut self, subgradient: &[f64], by: f64) {
+        let moving = |(price, subgradient): &(&f64, &f64)| **price > 0.0 || **subgradient > 0.0;
+        let able = self.each.iter().zip(subgradient).filter(moving);
+        let square: f64 = able.map(|(_, subgradient)| subgradient * subgradient).sum();
+        if square <= 0.0 {
+            return;
+        }
+        let far = by / square;
+        for (price, subgradient) in self.each.iter_mut().zip(subgradient) {
+            *price = (*price + far * subgradient).max(0.0);
+        }
+    }
+}
+
+impl PricesOnRow {
     /// The price of a pair; for strips of different boards, what any two of them cost at least.
     pub fn of(&self, pair: &Pair) -> f64 {
         if pair.wood[0] == NONE {
@@ -35,38 +88,5 @@ impl Prices {
         }
         let strips = pair.wood.into_iter().filter(|&strip| strip != NONE);
         strips.map(|strip| self.strips[strip as usize]).sum()
-    }
-
-    /// All strips together.
-    pub fn sum(&self) -> f64 {
-        self.strips.iter().sum()
-    }
-
-    /// How much a step along the subgradient changes the bound.
-    pub fn along(&self, subgradient: &[f64]) -> f64 {
-        self.strips
-            .iter()
-            .zip(subgradient)
-            .map(|(p, s)| p * s)
-            .sum()
-    }
-
-    /// Raises what is used more than once and lowers what lies idle, a step in the direction of `subgradient` that
-    /// would change the bound by `by`, were it straight.
-    pub fn step(&mut self, subgradient: &[f64], by: f64) {
-        let moving = |(price, subgradient): &(&f64, &f64)| **price > 0.0 || **subgradient > 0.0;
-        let able = self.strips.iter().zip(subgradient).filter(moving);
-        let square: f64 = able.map(|(_, subgradient)| subgradient * subgradient).sum();
-        if square <= 0.0 {
-            return;
-        }
-        let far = by / square;
-        for (price, subgradient) in self.strips.iter_mut().zip(subgradient) {
-            *price = (*price + far * subgradient).max(0.0);
-        }
-        self.boards.fill(f64::INFINITY);
-        for (price, &board) in self.strips.iter().zip(&self.board_of) {
-            self.boards[board] = self.boards[board].min(*price);
-        }
     }
 }

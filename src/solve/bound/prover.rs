@@ -5,10 +5,11 @@ use super::dual::{DualState, Level};
 use super::instance::Instance;
 use super::layers::LayeredGraph;
 use super::pairs::{Pair, Pairs};
+use super::sharing::Sharing;
 use super::subproblem::{Path, Solved};
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::prover::{
-    LESS, LIKELY, LIKELY_OF_MANY, MOST_OF_ALL, MOST_OF_LIKELY, OVER_ALL,
+    LESS, LIKELY, LIKELY_OF_MANY, LIKELY_WITH_SHORT, MOST_OF_ALL, MOST_OF_LIKELY, OVER_ALL,
 };
 
 /// Finds bounds, better ones each time it is asked.
@@ -36,15 +37,21 @@ enum Reached {
 impl<'a> Prover<'a> {
     /// A prover for a problem that [`super::out_of_scope`] has nothing against; `None` where it is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
-        let pairs = Pairs::new(problem)?;
-        let graphs = LayeredGraph::all(problem, &pairs);
+        let sharing = Sharing::of(problem);
+        let pairs = Pairs::new(problem, &sharing)?;
+        let graphs = LayeredGraph::all(problem, &pairs, &sharing);
         Some(Prover {
             likely: likely(problem, &pairs, &graphs),
             all: Instance::new(graphs, MOST_OF_ALL),
-            dual: DualState::new(problem, pairs),
+            dual: DualState::new(problem, pairs, sharing),
             best: 0.0,
             promised: None,
         })
+    }
+
+    /// Whether some courses could be cut from one strip: what they take is remembered strip by strip, which takes long.
+    pub fn has_short_courses(&self) -> bool {
+        self.dual.sharing.any_short
     }
 
     /// What could lie on each course of the cheapest path found last, by row: two strips, or any of several twos;
@@ -68,7 +75,7 @@ impl<'a> Prover<'a> {
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
         // Unlikely pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
-        if self.best < cutoff {
+        if self.best < cutoff && !self.has_short_courses() {
             let all = &mut self.all;
             let value = self.dual.ascend(all, &OVER_ALL, self.best, cutoff, stop);
             self.best = self.best.max(value);
@@ -136,9 +143,10 @@ impl<'a> Prover<'a> {
             return;
         }
         let cutoff = cutoff_for(cost);
-        let ascents = match self.dual.has_many_boards() {
-            true => &LIKELY_OF_MANY,
-            false => &LIKELY,
+        let ascents = match (self.has_short_courses(), self.dual.has_many_boards()) {
+            (true, _) => &LIKELY_WITH_SHORT,
+            (false, true) => &LIKELY_OF_MANY,
+            (false, false) => &LIKELY,
         };
         let mut value = self.promised.unwrap_or(0.0).min(cutoff);
         let again = self.promised.is_some();

@@ -10,24 +10,8 @@ pub fn out_of_scope(problem: &Problem) -> Option<BoundReason> {
         return Some(BoundReason::WoodIsLaid);
     }
     let joints = problem.rows.iter().any(|row| !row.joint_windows.is_empty());
-    let strips = 0..problem.woods.len() as u32;
-    if joints || strips.into_iter().any(|strip| serves_two(problem, strip)) {
+    if joints {
         return Some(BoundReason::Joints);
     }
     (problem.woods.len() > MOST).then_some(BoundReason::TooLarge)
-}
-
-/// Whether two courses could be cut from one strip.
-fn serves_two(problem: &Problem, strip: u32) -> bool {
-    let mut lengths: Vec<i64> = problem.rows.iter().map(|row| row.one_piece()).collect();
-    lengths.sort_unstable();
-    let [short, other, ..] = lengths[..] else {
-        return false;
-    };
-    let clear = &problem.woods[strip as usize].clear;
-    let apart = clear.iter().filter(|(a, b)| b - a >= short).count() > 1;
-    apart
-        || clear
-            .iter()
-            .any(|(a, b)| b - a >= short + problem.saw + other)
 }

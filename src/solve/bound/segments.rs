@@ -1,8 +1,8 @@
 //! What the segments in each board cost at least, at some prices.
 
-use super::classes::Classes;
-use super::pairs::Pairs;
-use super::prices::Prices;
+use super::classes::{Classes, Kind};
+use super::dual::DualState;
+use super::subset_dp::PairClass;
 use rayon::prelude::*;
 
 /// The cheapest segments at some prices.
@@ -18,23 +18,27 @@ impl Segments {
     /// Works all of them out; `None` where it was stopped.
     pub fn new(
         classes: &Classes,
-        pairs: &Pairs,
-        prices: &Prices,
+        dual: &DualState,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Option<Segments> {
-        let priced = |class: usize, cost: &[f64]| -> Vec<f64> {
-            let all = classes.all[class].pairs.iter().zip(cost);
-            all.map(|(pair, cost)| cost + prices.of(&pairs.all[*pair as usize]))
-                .collect()
+        let layer = |(cost, row): (&Vec<Vec<f64>>, &usize)| {
+            let prices = dual.prices.on(&dual.sharing, &dual.pairs, *row);
+            let priced = |(class, cost): (&PairClass, &Vec<f64>)| -> Vec<f64> {
+                let all = class.pairs.iter().zip(cost);
+                all.map(|(pair, cost)| cost + prices.of(&dual.pairs.all[*pair as usize]))
+                    .collect()
+            };
+            classes.all.iter().zip(cost).map(priced).collect()
         };
-        let layer = |cost: &Vec<Vec<f64>>| {
-            let classes = cost.iter().enumerate();
-            classes.map(|(class, cost)| priced(class, cost)).collect()
-        };
-        let entry: Vec<Vec<Vec<f64>>> = classes.cost.iter().map(layer).collect();
+        let entry: Vec<Vec<Vec<f64>>> = classes.cost.iter().zip(&classes.rows).map(layer).collect();
         let tables = (0..classes.all.len()).into_par_iter().map(|class| {
             let mut costs = vec![f64::INFINITY; classes.all[class].last.len()];
-            let mut table = |l| (!stop()).then(|| table(classes, &entry, class, l, &mut costs));
+            let mut table = |l| {
+                (!stop()).then(|| match classes.kind(class) {
+                    Kind::Runs(_) => runs(classes, &entry, class, l),
+                    _ => table(classes, &entry, class, l, &mut costs),
+                })
+            };
             (0..classes.layers())
                 .map(&mut table)
                 .collect::<Option<Vec<_>>>()
@@ -104,6 +108,25 @@ fn table(
                 }
             }
             std::mem::swap(&mut now, &mut next);
+        }
+    }
+    tables
+}
+
+/// The tables of runs: courses one after another from the same strips, for as long as their lengths have room.
+fn runs(classes: &Classes, entry: &[Vec<Vec<f64>>], class: usize, l: usize) -> Vec<Vec<f64>> {
+    let n = classes.size(class);
+    let mut tables: Vec<Vec<f64>> = Vec::new();
+    for p in 0..n {
+        let mut cost = entry[l][class][p];
+        for more in 0..classes.run(class, l, p) {
+            if more > 0 {
+                cost += classes.stay(class, l + more - 1, p) + entry[l + more][class][p];
+            }
+            if tables.len() <= more {
+                tables.push(vec![f64::INFINITY; n * n]);
+            }
+            tables[more][p * n + p] = cost;
         }
     }
     tables

@@ -48,7 +48,7 @@ impl DualState<'_> {
     ) -> f64 {
         let mut best = from;
         let mut best_prices = self.prices.clone();
-        let mut direction = vec![0.0; self.problem.woods.len()];
+        let mut direction = vec![0.0; self.sharing.parts().len() * self.problem.woods.len()];
         let mut best_subgradient = direction.clone();
         let (mut step_length, mut slack, mut stale) = (ascent.step_length, ascent.slack, 0);
         let mut steps = 0;
@@ -118,14 +118,18 @@ impl DualState<'_> {
         best
     }
 
-    /// How often each strip is taken more than once; -1 where it is not taken.
+    /// By constraint and strip, how much more than the whole strip is taken; -1 where it is not taken.
     pub fn subgradient(&self, instance: &Instance, paths: &[Path]) -> Vec<f64> {
-        let mut surplus = vec![-1.0; self.problem.woods.len()];
+        let (strips, parts) = (self.problem.woods.len(), self.sharing.parts());
+        let mut surplus = vec![-1.0; parts.len() * strips];
         for (graph, path) in instance.graphs.iter().zip(paths) {
             for (layer, &at) in graph.layers.iter().zip(&path.nodes) {
                 let used = self.pairs.all[layer.nodes[at].pair as usize].wood;
                 for strip in used.into_iter().filter(|&strip| strip != NONE) {
-                    surplus[strip as usize] += 1.0;
+                    let strip = strip as usize;
+                    for (constraint, parts) in parts.iter().enumerate() {
+                        surplus[constraint * strips + strip] += parts[layer.row][strip];
+                    }
                 }
             }
         }

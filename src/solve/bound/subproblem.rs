@@ -56,7 +56,7 @@ impl FirstPasses {
     }
 }
 
-/// The first pass of a graph, downwards.
+/// The first pass of a graph.
 struct FirstPass {
     segments: Segments,
     /// What the cheapest path costs, prices included; infinite where there is none.
@@ -74,15 +74,17 @@ impl FirstPass {
         dual: &DualState,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Option<FirstPass> {
-        let segments = Segments::new(classes, &dual.pairs, &dual.prices, stop)?;
+        let segments = Segments::new(classes, dual, stop)?;
         let mut pass = Pass {
             classes,
             segments: &segments,
             pairs: &dual.pairs,
             neighbourhoods: &dual.up_to(Level::Own)[0],
-            way: Direction::Down,
+            shorts: false,
+            way: classes.shorts.first,
             completion: None,
             cutoff: f64::INFINITY,
+            after: Vec::new(),
             entered: Vec::new(),
             left: Vec::new(),
         };
@@ -148,7 +150,7 @@ fn further_passes(
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<(f64, Path), Passed> {
     let (mut cost, mut path) = (first.cost, None);
-    let mut way = Direction::Down;
+    let mut way = classes.shorts.first;
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
     for neighbourhoods in &dual.up_to(level)[1..] {
@@ -158,9 +160,11 @@ fn further_passes(
             segments: &first.segments,
             pairs: &dual.pairs,
             neighbourhoods,
+            shorts: dual.sharing.any_short,
             way,
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
             cutoff,
+            after: Vec::new(),
             entered: Vec::new(),
             left: Vec::new(),
         };

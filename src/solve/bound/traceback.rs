@@ -4,7 +4,7 @@
 //! give the same number.
 
 use super::buckets::ResourceState;
-use super::classes::Classes;
+use super::classes::{Classes, Kind};
 use super::labelling::{Direction, Pass, seam};
 use super::segments::Segments;
 use std::collections::BTreeMap;
@@ -78,8 +78,12 @@ fn began(
         let top = pass.layer(step).min(pass.layer(first));
         let table = pass.segments.table(class, top, step - first)?;
         for (begun, costs) in pass.entered[first][class].all(n) {
-            let same = pass.classes.home(class).is_none() || begun.taken + strips == state.taken;
-            if begun.others != state.others || !same {
+            let same = match pass.depends_on_pair(class) {
+                true => state.taken as usize == step - first + 1,
+                false => pass.classes.home(class).is_none() || begun.taken + strips == state.taken,
+            };
+            let same = same && begun.others == state.others && begun.short == state.short;
+            if !same {
                 continue;
             }
             let segment = |p: usize| match pass.way {
@@ -106,11 +110,16 @@ fn came(pass: &Pass, begun: &Begun, class: usize) -> Option<(usize, ResourceStat
     let left = pass.left[begun.step - 1].iter().enumerate();
     for (from, buckets) in left.filter(|(from, _)| pass.may_enter(*from, class)) {
         for (state, costs) in buckets.all(pass.classes.size(from)) {
-            if pass.state_entering(from, state, class) != begun.state {
+            let leads_here =
+                |i: usize| pass.state_entering(begun.step, (from, state, i), class) == begun.state;
+            let each = pass.depends_on_pair(from);
+            if !each && !leads_here(0) {
                 continue;
             }
             let rate = |i: usize| pass.rates(begun.step)[from][class][i * n + begun.pair];
-            let same = |i: &usize| costs[*i] + seam(met, rate(*i)) == begun.cost;
+            let same = |i: &usize| {
+                costs[*i] + seam(met, rate(*i)) == begun.cost && (!each || leads_here(*i))
+            };
             if let Some(at) = (0..costs.len()).find(same) {
                 return Some((from, *state, at));
             }
@@ -128,6 +137,9 @@ fn within(
     more: usize,
     [upper, lower]: [usize; 2],
 ) -> Option<Vec<usize>> {
+    if let Kind::Runs(_) = classes.kind(class) {
+        return Some(vec![upper; more + 1]);
+    }
     let c = &classes.all[class];
     let last = |state: u32| c.last[state as usize] as usize;
     // By course: the states that can be reached, with what each costs and the state before.
