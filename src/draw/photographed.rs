@@ -42,8 +42,8 @@ impl Photographs {
             } += 1;
         }
         format!(
-            "Of {} pieces {whole} are photographed whole, and {part} in part; {drawn} are drawn, and so is what no \
-             photograph shows.",
+            "Of {} pieces {whole} are photographed whole, and {part} in part, {drawn} not at all; what no photograph \
+             shows is drawn.",
             plan.pieces.len()
         )
     }

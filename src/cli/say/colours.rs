@@ -187,3 +187,39 @@ pub(in crate::cli) fn measured(told: &Measured<'_>) -> String {
     text += "Colours are comparable within one card and one set of photographs; they are no colorimeter's.\n";
     text
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn each_ill_of_a_photograph_has_a_message_of_its_own_with_a_mend() {
+        let ills = [
+            Ill::Dark,
+            Ill::Bright,
+            Ill::Blurred,
+            Ill::NoCard,
+            Ill::OneCode(Side::Left),
+            Ill::CardCutOff(Side::Left),
+            Ill::TwoCards,
+            Ill::OtherCard,
+            Ill::UpsideDown,
+            Ill::Far { per_mm: 0.8 },
+            Ill::Bent,
+            Ill::NoSlices,
+            Ill::Slices { named: 6, seen: 5 },
+            Ill::SlicesCutOff(Cut::Top),
+            Ill::OtherWidth {
+                named: 19.0,
+                seen: 21.0,
+            },
+            Ill::NoWood,
+        ];
+        let told: BTreeSet<String> = ills.iter().map(ill_because).collect();
+        assert_eq!(told.len(), ills.len());
+        // A finding, and what to do about it.
+        let two = |text: &String| text.contains(". ") || text.contains(": ");
+        assert!(told.iter().all(two), "{told:?}");
+    }
+}
