@@ -117,7 +117,8 @@ fn looked_over(browser: &mut Browser, axe: &str, address: &dyn Fn(&str) -> Strin
                 browser.open(&address(path));
                 browser.ask(&format!("{axe}; 0"));
                 let found = browser.ask(
-                    "axe.run().then((all) => all.violations.map((one) => `${one.id}: ${one.nodes[0].html}`).join('\\n'))",
+                    "axe.run().then((all) => \
+                     all.violations.map((one) => `${one.id}: ${one.nodes[0].html}`).join('\\n'))",
                 );
                 assert_eq!(found, "", "{path} at {wide} x {high}, {look}");
                 let over = browser.ask("document.documentElement.scrollWidth <= innerWidth");

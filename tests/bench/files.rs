@@ -243,7 +243,8 @@ fn rows_are_pasted_from_a_spreadsheet_and_saved() {
         "(() => { const rows = [...document.querySelectorAll('form.sheet tbody tr')]; \
          const field = rows.find((row) => row.querySelector('input').value === 'S1').querySelector('input'); \
          const data = new DataTransfer(); \
-         data.setData('text', 'S1\\t\\t\\t2100\\t5\\n' + [...'23456'].map((n) => `S${n}\\t\\t\\t3.1.0\\t4`).join('\\n')); \
+         data.setData('text', 'S1\\t\\t\\t2100\\t5\\n' + \
+         [...'23456'].map((n) => `S${n}\\t\\t\\t3.1.0\\t4`).join('\\n')); \
          field.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true })); \
          })()",
     );

@@ -1,4 +1,4 @@
-//! A plan looked for from the page: watched, stopped, chosen, taken; and what the program leaves behind when it is left.
+//! A plan looked for from the page: watched, stopped, chosen, taken; and what is left behind when the program is left.
 
 use super::{Bench, Shop};
 use std::fs;

@@ -117,7 +117,10 @@ impl Page<'_> {
                     main #main tabindex="-1" { (self.main) }
                     nav aria-label="Screens" { ul {
                         @for (screen, to, word) in Screen::ALL {
-                            @if screen != Screen::Boats || self.seen.is_one_of_many { li { a href=(to) aria-current=[(screen == self.screen).then_some("page")] { (word) } } }
+                            @if screen != Screen::Boats || self.seen.is_one_of_many {
+                                @let here = (screen == self.screen).then_some("page");
+                                li { a href=(to) aria-current=[here] { (word) } }
+                            }
                         }
                     } }
                     footer {

@@ -21,8 +21,8 @@ use std::time::Duration;
 use tokio::time::timeout;
 
 /// Where a page may get anything from: our own files, and nothing written into it.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
-     form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
+     connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 /// The most that is taken of what somebody tells: an entry, a sheet, a photograph. Unit: bytes.
 const TOLD: usize = 16 * 1024;
 pub(super) const SHEET: usize = 1024 * 1024;

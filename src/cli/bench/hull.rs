@@ -10,8 +10,8 @@ use axum::response::{IntoResponse as _, Response};
 
 /// The page has its scripts in it. So it is let do less than any other: it fetches nothing, and is a stranger to the
 /// pages of the bench and to what they may tell.
-const POLICY: &str = "sandbox allow-scripts; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; \
-     img-src data:";
+const POLICY: &str = "sandbox allow-scripts; default-src 'none'; style-src 'unsafe-inline'; \
+     script-src 'unsafe-inline'; img-src data:";
 
 pub(super) fn page(seen: &Seen, look: Look) -> Response {
     let (shop, planned) = match refused::planned(seen, look) {

@@ -12,7 +12,7 @@ use crate::cli::pick::{self, Choice, NotPicked};
 use crate::cli::say;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
 use std::sync::Arc;
 use twinstrake::check::check;
@@ -245,7 +245,8 @@ fn to_choose(shop: &InShop, all: &[(usize, Choice)], may_tell: bool) -> Markup {
                 th scope="col" { "Plan" } th scope="col" { "Looks" } th scope="col" { "Joints" }
                 th scope="col" { "Strips left whole" } th scope="col" { "New labels" }
             } }
-            tbody { @for ((number, choice), [_, looks, joints, whole, _, notes]) in all.iter().zip(say::choice_rows(&rows)) {
+            @let rows = all.iter().zip(say::choice_rows(&rows));
+            tbody { @for ((number, choice), [_, looks, joints, whole, _, notes]) in rows {
                 tr {
                     th scope="row" { a.button href={ "/plan/" (number) } { "Plan " (number) } }
                     td { (looks) } td { (joints) } td { (whole) } td { (2 * choice.verdict.relabelled) }
@@ -258,6 +259,12 @@ fn to_choose(shop: &InShop, all: &[(usize, Choice)], may_tell: bool) -> Markup {
                 }
             } }
         }
+        div.beside { @for (number, choice) in all {
+            a href={ "/plan/" (number) } {
+                (PreEscaped(drawn(job, Picture::Wood, &choice.plan)))
+                span { "Plan " (number) }
+            }
+        } }
         p.hint { "Looks: less is better. Look at a plan to see what it changes; then take it or leave it." }
         @if may_tell { form method="post" action="/plan/away" { button { "Put these plans away" } } }
     }

@@ -43,9 +43,6 @@ const LONGEST: usize = 300;
 pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
     let may_tell = !visit.bench.door.look_only;
     let has_plan = seen.state.as_ref().is_ok_and(|shop| shop.planned.is_ok());
-    let boards = job::read_saw(&seen.dir)
-        .map(|saw| saw.boards)
-        .unwrap_or_default();
     let last = PRINTED
         .iter()
         .filter(|(file, _)| seen.dir.join("out").join(file).is_file());
@@ -72,7 +69,7 @@ pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
                 } }
                 @if may_tell { (labels_form()) }
             } @else { p { "Sheets and labels come with a plan." } }
-            @if may_tell { (tags_form(boards.iter().map(|board| board.name.as_str()))) }
+            @if may_tell { (tags_form(seen.boards())) }
             @if !last.is_empty() {
                 h2 { "Printed last" }
                 ul.papers { @for (file, name) in last { li { a.button href={ "/print/" (file) } { (name) } } } }
@@ -98,7 +95,7 @@ fn labels_form() -> Markup {
     }
 }
 
-fn tags_form<'b>(boards: impl Iterator<Item = &'b str>) -> Markup {
+fn tags_form(boards: &[String]) -> Markup {
     html! {
         h2 { "Tags" }
         form.happened method="post" action="/paper/tags" {

@@ -50,6 +50,7 @@ pub(super) struct Seen {
     pub(super) state: Result<InShop, Vec<Complaint>>,
     wants_pictures: Arc<AtomicBool>,
     drawn: OnceLock<Option<Drawn>>,
+    boards: OnceLock<Vec<String>>,
 }
 
 /// A job that can be read.
@@ -147,6 +148,7 @@ impl Watched {
             state: read(&self.dir, &self.id),
             wants_pictures: Arc::clone(&self.wants_pictures),
             drawn: OnceLock::new(),
+            boards: OnceLock::new(),
         });
         *last = Some(Arc::clone(&seen));
         if self.wants_pictures.load(Ordering::Relaxed) {
@@ -154,13 +156,14 @@ impl Watched {
         }
         seen
     }
-}
 
-impl Watched {
-    /// Draws the pictures before anybody asks for them.
+    /// Makes what takes longest before anybody asks for it.
     pub(super) fn draw(&self, seen: &Arc<Seen>) {
         let seen = Arc::clone(seen);
-        thread::spawn(move || seen.drawn.get_or_init(|| drawn(&seen)).is_some());
+        thread::spawn(move || {
+            seen.drawn.get_or_init(|| drawn(&seen));
+            seen.boards();
+        });
     }
 }
 
@@ -181,7 +184,17 @@ impl Seen {
             state: Err(Vec::new()),
             wants_pictures: Arc::default(),
             drawn: OnceLock::new(),
+            boards: OnceLock::new(),
         }
+    }
+
+    /// The boards of the job by their names, sawn or not.
+    pub(super) fn boards(&self) -> &[String] {
+        self.boards.get_or_init(|| {
+            let saw = job::read_saw(&self.dir);
+            let boards = saw.map(|saw| saw.boards).unwrap_or_default();
+            boards.into_iter().map(|board| board.name).collect()
+        })
     }
 
     /// The pictures of the boat, drawn once as long as no file changes.

@@ -308,8 +308,8 @@ mod tests {
 
     #[test]
     fn a_key_changes_and_everything_beside_it_stays() {
-        let before = "# mine\nname = \"Skiff\"\n\n[strip]\nwidth = 19 # measured\nedges = \"square\"\n\n[[panel]]\nname = \
-                      \"side\" # only one\n";
+        let before = "# mine\nname = \"Skiff\"\n\n[strip]\nwidth = 19 # measured\nedges = \"square\"\n\n[[panel]]\n\
+                      name = \"side\" # only one\n";
         let changes = [
             (".name", "Wide \"One\""),
             ("strip.width", "3/4 in"),

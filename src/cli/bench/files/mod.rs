@@ -294,7 +294,8 @@ fn other_ways(edit: &Edit, there: &OnDisk, dir: &Path, is_sheet: bool) -> Markup
     html! {
         h2 { "As a file" }
         @if there.bytes.is_some() {
-            p { a.button href={ "/files/" (edit.number) "/file" } download=(there.name) { "Save " (there.name) " here" } }
+            @let from = format!("/files/{}/file", edit.number);
+            p { a.button href=(from) download=(there.name) { "Save " (there.name) " here" } }
         }
         @if edit.may_write {
             div.scan data-upload={ "/files/" (edit.number) "/file" } data-digest=(edit.digest) {
