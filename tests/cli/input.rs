@@ -33,7 +33,7 @@ fn a_slip_in_a_sheet_is_told_with_its_place_and_mend_and_an_earlier_plan_stays()
     assert!(lines[1].starts_with("strips.csv, line 6, colour: \"blue\""));
     assert_eq!(
         lines[3],
-        "There are 2 things to mend before this boat can be planned. Nothing was written; mend them and lay again."
+        "There are 2 things to mend before this boat can be planned. Nothing was written. Mend them, and try again."
     );
     assert_eq!(ran.stdout, "");
     assert_eq!(folder.out(), before);

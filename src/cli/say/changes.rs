@@ -2,7 +2,7 @@
 
 use super::TellPath as _;
 use super::summary::{Drawn, plain_table};
-use super::{HEAD, listed, many, styled};
+use super::{HEAD, listed, looks_beside, many, styled};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use twinstrake::check::{Verdict, check};
@@ -140,18 +140,17 @@ fn strips<'a>(job: &Job, what: &str, which: impl Iterator<Item = &'a StripId>) -
     (!names.is_empty()).then(|| format!("{what}: {}", names.join(" ")))
 }
 
-/// The cost now against the cost before, labels aside: what the eye will meet.
+/// What the eye will meet, against what it would have met.
 fn looks(job: &Job, verdict: &Verdict, before: &Plan) -> String {
-    let now = verdict.cost.total() - verdict.cost.moved;
     let bare = Job {
         earlier: None,
         ..job.clone()
     };
-    match now - check(&bare, before).cost.total() {
-        by if by > 0.005 => format!("In looks: {now:.2}, {by:.2} more than before"),
-        by if by < -0.005 => format!("In looks: {now:.2}, {:.2} less than before", -by),
-        _ => format!("In looks: {now:.2}, as before"),
-    }
+    let before = check(&bare, before).looks();
+    format!(
+        "In looks: {}",
+        looks_beside(verdict.looks(), before, "before")
+    )
 }
 
 /// The plan in force needs no planning again.

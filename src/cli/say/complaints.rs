@@ -17,7 +17,7 @@ pub(in crate::cli) fn complaints(all: &[Complaint]) -> String {
 pub(in crate::cli) fn nothing_written(count: usize) -> String {
     let them = if count == 1 { "it" } else { "them" };
     format!(
-        "\nThere {} {} to mend before this boat can be planned. Nothing was written; mend {them} and lay again.\n",
+        "\nThere {} {} to mend before this boat can be planned. Nothing was written. Mend {them}, and try again.\n",
         if count == 1 { "is" } else { "are" },
         many(count, "thing", "things"),
     )

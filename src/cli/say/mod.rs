@@ -191,6 +191,17 @@ pub(super) fn plain(text: &str) -> String {
     text.chars().filter(|c| !ours(c)).collect()
 }
 
+/// How a plan looks beside another one; of both what the eye meets, labels aside. Unit: ΔE00·metre.
+fn looks_beside(now: f64, other: f64, name: &str) -> String {
+    let by = now - other;
+    let word = if by > 0.0 { "worse" } else { "better" };
+    match 100.0 * by.abs() / other {
+        _ if by.abs() <= 0.005 => format!("as good as {name}"),
+        part if part < 0.05 || !part.is_finite() => format!("a little {word} than {name}"),
+        part => format!("{part:.1} % {word} than {name}"),
+    }
+}
+
 fn styled(emphasis: Emphasis, text: &str) -> String {
     format!("{}{text}{AS_USUAL}", emphasis.mark())
 }

@@ -2,7 +2,7 @@
 
 use super::TellPath as _;
 use super::summary::plain_table;
-use super::{CARE, HEAD, many, styled};
+use super::{CARE, HEAD, looks_beside, many, styled};
 use std::collections::BTreeSet;
 use std::path::Path;
 use twinstrake::check::Verdict;
@@ -17,7 +17,7 @@ use twinstrake::units::{Length, U};
 /// How many pieces are named that come next.
 const NEXT: usize = 6;
 
-/// Done and to do, what comes next, the wood that is left, the cost now against the cost as planned.
+/// Done and to do, what comes next, the wood that is left, the looks now against those planned.
 pub(in crate::cli) fn standing(
     dir: &Path,
     reading: &Reading,
@@ -81,7 +81,7 @@ pub(in crate::cli) fn standing_rows(
         ),
         ("To do", left_to_do(&to_do)),
         ("Wood left", wood(reading, plan, &to_do)),
-        ("Cost", cost(verdict, told)),
+        ("Looks", looks(verdict, told)),
     ];
     rows.extend(told.map(|told| ("Plan", format!("number {}", told.number))));
     rows
@@ -150,14 +150,9 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
     )
 }
 
-fn cost(verdict: &Verdict, told: Option<&PlanRecord>) -> String {
-    let now = verdict.cost.total();
-    match told.map(|told| told.cost.total) {
-        Some(planned) if (planned - now).abs() > 0.005 => {
-            format!("{now:.2} now, {planned:.2} when it was planned")
-        }
-        _ => format!("{now:.2}, as planned"),
-    }
+fn looks(verdict: &Verdict, told: Option<&PlanRecord>) -> String {
+    let planned = told.map_or(verdict.looks(), |told| told.cost.total - told.cost.moved);
+    looks_beside(verdict.looks(), planned, "planned")
 }
 
 /// What comes next, in the order of laying.

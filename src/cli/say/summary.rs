@@ -1,7 +1,6 @@
 //! What `lay` says of its plan when it is done.
 
 use super::TellPath as _;
-use super::bound::bound_reason;
 use super::seams::worst_seams;
 use super::tally::{Steps, Tally};
 use super::{CARE, HEAD, many, styled};
@@ -67,7 +66,7 @@ fn figures(drawn: &Drawn<'_>) -> String {
 /// The plan in short, for the terminal and the report alike: a word, and what there is to it.
 pub(in crate::cli) fn facts(drawn: &Drawn<'_>) -> Vec<(&'static str, String)> {
     let mut facts = of_the_plan(drawn.job, &drawn.outcome.plan, drawn.verdict);
-    facts.push(("Best possible", best_possible(drawn)));
+    facts.extend(best_possible(drawn).map(|best| ("Best possible", best)));
     facts.push(("Search", search(drawn.outcome)));
     facts
 }
@@ -204,24 +203,21 @@ fn cost(verdict: &Verdict) -> String {
     )
 }
 
-fn best_possible(drawn: &Drawn<'_>) -> String {
+/// How far the plan may be from the best; nothing where no bound says so.
+fn best_possible(drawn: &Drawn<'_>) -> Option<String> {
     let outcome = drawn.outcome;
     let of_these = match outcome.plan.uncovered.len() {
         0 => "",
         _ => ", for the courses that it covers",
     };
-    match (
-        outcome.bound,
-        out::gap(drawn.verdict.cost.total(), outcome.bound),
-    ) {
-        (Some(_), Some(0.0)) => format!("this is it: no plan costs less{of_these}"),
-        (Some(_), Some(gap)) => format!(
+    let gap = out::gap(drawn.verdict.cost.total(), outcome.bound)?;
+    Some(match gap {
+        0.0 => format!("this is it: no plan costs less{of_these}"),
+        gap => format!(
             "this plan is at most {:.1} % above the best possible{of_these}",
             (1000.0 * gap).ceil() / 10.0
         ),
-        (Some(bound), None) => format!("no plan costs less than {bound:.2}{of_these}"),
-        (None, _) => format!("not known: {}", bound_reason(outcome.bound_reason)),
-    }
+    })
 }
 
 fn search(outcome: &Outcome) -> String {
@@ -246,7 +242,8 @@ fn next(drawn: &Drawn<'_>) -> String {
         .collect();
     let more = match (drawn.outcome.ended, drawn.outcome.plan.uncovered.len()) {
         (_, 1..) => {
-            "With more wood written into strips.csv, lay again. Until then the open courses have no row and no piece.\n"
+            "When there is more wood, write it into strips.csv and plan anew. Until then the open courses have no row and \
+            no piece.\n"
         }
         (Ended::Seconds | Ended::Stopped, _) => {
             "A longer search may find better: give it --seconds, or --rounds to be able to repeat it.\n"
