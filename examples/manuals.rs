@@ -8,6 +8,7 @@ mod cli {
     #[path = "args/mod.rs"]
     #[allow(
         dead_code,
+        unused_imports,
         reason = "only what can be typed matters here, not what is done with it"
     )]
     mod args;
