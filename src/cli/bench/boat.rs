@@ -79,7 +79,7 @@ fn seams(job: &Job, verdict: &Verdict) -> Markup {
     html! {
         @if !rows.is_empty() {
             h2 { (say::WORST_SEAMS) }
-            table {
+            table.numbers {
                 thead { tr {
                     th scope="col" { "Seam" } th scope="col" { "Port" } th scope="col" { "Starboard" }
                     @if centre { th scope="col" { "Centre" } }

@@ -240,7 +240,7 @@ fn to_choose(shop: &InShop, all: &[(usize, Choice)], may_tell: bool) -> Markup {
         .collect();
     html! {
         h2 { "To choose from" }
-        table {
+        table.numbers {
             thead { tr {
                 th scope="col" { "Plan" } th scope="col" { "Looks" } th scope="col" { "Joints" }
                 th scope="col" { "Strips left whole" } th scope="col" { "New labels" }
@@ -248,7 +248,7 @@ fn to_choose(shop: &InShop, all: &[(usize, Choice)], may_tell: bool) -> Markup {
             @let rows = all.iter().zip(say::choice_rows(&rows));
             tbody { @for ((number, choice), [_, looks, joints, whole, _, notes]) in rows {
                 tr {
-                    th scope="row" { a.button href={ "/plan/" (number) } { "Plan " (number) } }
+                    th scope="row" { a.button href={ "/plan/" (number) } aria-label={ "Plan " (number) } { (number) } }
                     td { (looks) } td { (joints) } td { (whole) } td { (2 * choice.verdict.relabelled) }
                 }
                 @if !notes.is_empty() || !choice.against.is_empty() {
