@@ -7,6 +7,7 @@ use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
 use super::traceback::traceback;
+use crate::solve::tuning::prover::WITH_SHORT;
 
 /// What came of a subproblem.
 pub enum Solved {
@@ -117,6 +118,11 @@ pub fn solve(
     most: usize,
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Solved {
+    // What is remembered of short courses takes more than the costs.
+    let most = match dual.sharing.any_short {
+        true => most / WITH_SHORT,
+        false => most,
+    };
     let all_prices = dual.prices.sum();
     let mut others: f64 = first.each.iter().map(|first| first.cost).sum();
     if others - all_prices >= cutoff {
