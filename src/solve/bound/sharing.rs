@@ -8,7 +8,7 @@
 use crate::solve::problem::Problem;
 
 /// How many constraints there are on the use of a strip.
-pub const CONSTRAINTS: usize = 3;
+const CONSTRAINTS: usize = 3;
 /// Short courses of which all may be remembered.
 const FEW: usize = 16;
 
@@ -49,9 +49,13 @@ impl Sharing {
                 .clone()
                 .any(|strip| both_fit(clear(strip), saw, a, b))
         };
-        let shortest = need.iter().copied().min().unwrap_or(0);
+        // Of two courses the other one is meant: a course lies on the boat once.
+        let shortest_beside = |row: usize| {
+            let mut others = order.iter().rev().filter(|other| **other != row);
+            others.next().map_or(i64::MAX / 4, |&other| need[other])
+        };
         let one_each = alone(&anywhere);
-        let fills = |row: &&usize| !anywhere(need[**row], shortest);
+        let fills = |row: &&usize| !anywhere(need[**row], shortest_beside(**row));
         let filling = order[..one_each].iter().take_while(fills).count();
         // Where few are left, courses that fill a strip alone are told from those that leave room.
         let apart = order.len() - filling <= FEW;
@@ -67,7 +71,7 @@ impl Sharing {
             let clear = clear(strip);
             let one_each = alone(&|a, b| both_fit(clear, saw, a, b));
             for (rank, &row) in order.iter().enumerate() {
-                let fills = !both_fit(clear, saw, need[row], shortest);
+                let fills = !both_fit(clear, saw, need[row], shortest_beside(row));
                 let part = (need[row] + saw) as f64 / (room[strip] as f64).max(1.0);
                 let [one, length, thirds] = match (fills, 3.0 * part) {
                     (true, _) => [1.0; CONSTRAINTS],
@@ -146,4 +150,21 @@ fn both_fit(clear: &[(i64, i64)], saw: i64, a: i64, b: i64) -> bool {
     };
     let side_by_side = room(a + saw + b) > 0;
     side_by_side || (room(a.max(b)) > 0 && room(a.min(b)) > 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::invented::{full_length, run_outs};
+
+    #[test]
+    fn a_course_shares_a_strip_with_another_and_never_with_itself() {
+        let of = |parts: &[f64]| {
+            let job = run_outs(full_length(6, 8, 1), parts);
+            Sharing::of(&Problem::new(&job))
+        };
+        assert!(!of(&[0.4]).any_short);
+        assert_eq!(of(&[0.4]).parts().len(), 1);
+        assert_eq!(of(&[0.5, 0.4]).long, [true, true, true, true, false, false]);
+    }
 }
