@@ -8,9 +8,7 @@ use super::measured::Pictured;
 use super::rack::{Against, StripSize};
 use super::shape::{self, Shape};
 use super::stationery::Stationery;
-use super::{
-    Bench, Job, boards, courses, forms, keys, measured, offsets, photos, rack, strips, wants, zones,
-};
+use super::{BY_HAND, Bench, Job, rack, wants, zones};
 use crate::disk;
 use crate::hull::{Hull, Panel};
 use crate::stock::Stock;
@@ -200,16 +198,6 @@ pub(super) fn hull(shape: &Shape, found: &mut Found) -> Option<Hull> {
 
 /// Which files of a job are in a folder that one is to be begun in.
 pub fn files_there(dir: &Path) -> Vec<String> {
-    let sheets = [
-        forms::FILE,
-        offsets::FILE,
-        courses::FILE,
-        boards::FILE,
-        strips::FILE,
-        photos::FILE,
-        measured::FILE,
-        log::FILE,
-    ];
-    let all = [keys::FILE].into_iter().chain(sheets);
+    let all = BY_HAND.into_iter().chain([log::FILE]);
     all.flat_map(|file| all_named(dir, file)).collect()
 }

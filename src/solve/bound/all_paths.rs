@@ -187,7 +187,7 @@ fn cheapest_plan(
     let mut least = f64::INFINITY;
     for (at, node) in here.nodes.iter().enumerate() {
         let wood = pair(layer, at).wood;
-        let mut strips = wood.into_iter().filter(|&strip| strip != NONE);
+        let mut strips = pair(layer, at).strips();
         let fits = strips.all(|strip| {
             let before = { laid.iter().enumerate() }
                 .filter(|(l, at)| pair(*l, **at).wood.contains(&strip))

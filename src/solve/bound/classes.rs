@@ -242,8 +242,7 @@ fn apart(problem: &Problem, pair: &Pair) -> i64 {
 fn runs(dual: &DualState, graph: &LayeredGraph, classes: &[PairClass]) -> Vec<Vec<Vec<usize>>> {
     let layers = &graph.layers;
     let run = |l: usize, pair: &u32| {
-        let strips = dual.pairs.all[*pair as usize].wood.into_iter();
-        let strips = strips.filter(|&strip| strip != NONE);
+        let strips = dual.pairs.all[*pair as usize].strips();
         let mut rows = Vec::new();
         for layer in layers[l..].iter().take_while(|layer| !layer.long) {
             rows.push(layer.row);

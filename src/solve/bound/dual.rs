@@ -89,7 +89,7 @@ impl<'a> DualState<'a> {
             steps.map(|(layer, &at)| (layer.row, &self.pairs.all[layer.nodes[at].pair as usize]))
         };
         for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] != NONE) {
-            let strips = pair.wood.into_iter().filter(|&strip| strip != NONE);
+            let strips = pair.strips();
             let has_room = |strip: u32| {
                 let with: Vec<usize> = [&taken[strip as usize][..], &[row]].concat();
                 with.len() == 1 || self.sharing.any_short && self.sharing.fit(&with, strip)

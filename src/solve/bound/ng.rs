@@ -4,7 +4,6 @@ use super::bits::Bits;
 use super::dual::DualState;
 use super::layers::LayeredGraph;
 use super::pairs::Pairs;
-use crate::solve::problem::NONE;
 
 /// For each board, the boards that a path still remembers while it is in that board. Of each, the number of slices
 /// taken is remembered.
@@ -90,7 +89,7 @@ impl Neighbourhoods {
         let short: Vec<usize> = (0..path.len()).filter(|&l| !graph.layers[l].long).collect();
         let mut learned = false;
         for &l in &short {
-            for strip in pair(l).wood.into_iter().filter(|&strip| strip != NONE) {
+            for strip in pair(l).strips() {
                 let mut using = short.clone();
                 using.retain(|&m| pair(m).wood.contains(&strip));
                 let rows: Vec<usize> = using.iter().map(|&m| graph.layers[m].row).collect();

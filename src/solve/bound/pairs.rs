@@ -26,6 +26,13 @@ pub struct Pair {
     pub mask: u64,
 }
 
+impl Pair {
+    /// The strips that are known.
+    pub fn strips(&self) -> impl Iterator<Item = u32> + Clone + use<> {
+        self.wood.into_iter().filter(|&strip| strip != NONE)
+    }
+}
+
 /// A board, and the slots that stand for its slices.
 #[derive(Clone, Debug)]
 pub struct Board {

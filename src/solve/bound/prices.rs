@@ -86,7 +86,6 @@ impl PricesOnRow {
         if pair.wood[0] == NONE {
             return pair.sides.iter().map(|&board| self.boards[board]).sum();
         }
-        let strips = pair.wood.into_iter().filter(|&strip| strip != NONE);
-        strips.map(|strip| self.strips[strip as usize]).sum()
+        pair.strips().map(|strip| self.strips[strip as usize]).sum()
     }
 }

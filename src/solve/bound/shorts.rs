@@ -8,7 +8,6 @@ use super::labelling::Direction;
 use super::layers::LayeredGraph;
 use super::pairs::{Pair, Pairs};
 use super::sharing::Sharing;
-use crate::solve::problem::NONE;
 
 /// Most short courses of a graph that are remembered.
 const MOST_COURSES: usize = 6;
@@ -154,7 +153,7 @@ impl Shorts {
             .each()
             .map(|one| one.0)
             .filter(|strip| !pair.wood.contains(strip));
-        let all = all.chain(strips(pair));
+        let all = all.chain(pair.strips());
         all.filter(|&strip| self.slot[strip as usize].within(board))
             .count() as u32
     }
@@ -176,7 +175,7 @@ impl Shorts {
             Some(left) => order.lengths[from][left - 1] - need,
             None => self.room[strip as usize] - need,
         };
-        let new = strips(pair).map(|strip| (strip, left(strip)));
+        let new = pair.strips().map(|strip| (strip, left(strip)));
         let all = others.chain(new).map(|(strip, left)| (strip, rank(left)));
         ShortUse::from_each(all.filter(|one| one.1 < rank(self.room[one.0 as usize])))
     }
@@ -185,7 +184,7 @@ impl Shorts {
     pub fn fit(&self, used: &ShortUse, pair: &Pair, way: Direction, layers: [usize; 2]) -> bool {
         let (order, from, to) = self.places(layers, way);
         let need: i64 = order.need[from..to].iter().sum();
-        let mut left = strips(pair).filter_map(|strip| used.of(strip));
+        let mut left = pair.strips().filter_map(|strip| used.of(strip));
         left.all(|left| need <= order.lengths[from][left - 1])
     }
 
@@ -194,10 +193,6 @@ impl Shorts {
         let order = &self.orders[usize::from(way == Direction::Up)];
         (order, order.place[from], order.place[to] + 1)
     }
-}
-
-fn strips(pair: &Pair) -> impl Iterator<Item = u32> {
-    pair.wood.into_iter().filter(|&strip| strip != NONE)
 }
 
 /// The slot of each strip.

@@ -7,7 +7,6 @@
 use super::dual::{DualState, Level};
 use super::instance::Instance;
 use super::subproblem::{Path, Solved};
-use crate::solve::problem::NONE;
 use crate::solve::tuning::subgradient::{CLOSED, PATIENCE, PROGRESS, SHORTEST_STEP};
 
 /// How an ascent goes about it.
@@ -124,8 +123,8 @@ impl DualState<'_> {
         let mut surplus = vec![-1.0; parts.len() * strips];
         for (graph, path) in instance.graphs.iter().zip(paths) {
             for (layer, &at) in graph.layers.iter().zip(&path.nodes) {
-                let used = self.pairs.all[layer.nodes[at].pair as usize].wood;
-                for strip in used.into_iter().filter(|&strip| strip != NONE) {
+                let used = &self.pairs.all[layer.nodes[at].pair as usize];
+                for strip in used.strips() {
                     let strip = strip as usize;
                     for (constraint, parts) in parts.iter().enumerate() {
                         surplus[constraint * strips + strip] += parts[layer.row][strip];
