@@ -14,7 +14,7 @@ use twinstrake::check::check;
 use twinstrake::invented;
 use twinstrake::job::{self, Job};
 use twinstrake::plan::Plan;
-use twinstrake::solve::{Asked, Effect, Outcome, Quiet, lay, losses};
+use twinstrake::solve::{Asked, Effect, Outcome, Quiet, Stakes, lay};
 use twinstrake::stock::{Defect, StripId};
 use twinstrake::units::U;
 
@@ -80,7 +80,10 @@ fn promises(kind: &str, seed: u64, every: u64) {
     let plan = job.earlier.clone().unwrap_or_default();
     let base = check(&job, &plan).cost.total();
     let begun = Instant::now();
-    let losses = losses(&job, 0);
+    let stakes = Stakes::of(&job);
+    let rough = stakes.roughly(0, &Quiet);
+    println!("roughly after {:.1} s", begun.elapsed().as_secs_f64());
+    let losses = stakes.in_full(rough, 0, &Quiet, &|_| {});
     println!(
         "{} strips in {:.1} s",
         losses.len(),

@@ -10,7 +10,7 @@ use std::path::Path;
 use std::time::Instant;
 use twinstrake::invented;
 use twinstrake::job::{self, Job};
-use twinstrake::solve::{Asked, Effect, Grounds, Quiet, chance, lay, losses};
+use twinstrake::solve::{Asked, Effect, Grounds, Quiet, Stakes, lay};
 
 /// As `spares` does where nothing else is said.
 const BREAKS: f64 = 0.03;
@@ -24,7 +24,9 @@ fn main() {
     let kind = typed.first().map_or("demo", String::as_str);
     let number = |at: usize, or: u64| typed.get(at).and_then(|n| n.parse().ok()).unwrap_or(or);
     let (first, many) = (number(1, 1), number(2, 1));
-    println!("kind seed | strips cut | none worse no spare (proven) | s | chance +- | s");
+    println!(
+        "kind seed | strips cut | none worse no spare (proven) | s roughly, in full | chance +- | s"
+    );
     for seed in first..first + many {
         let Some(mut job) = a_job(kind, seed) else {
             println!("{kind}: no such kind");
@@ -37,15 +39,18 @@ fn main() {
         };
         job.earlier = Some(lay(&job, &asked, &Quiet).plan);
         let begun = Instant::now();
-        let losses = losses(&job, seed);
+        let stakes = Stakes::of(&job);
+        let rough = stakes.roughly(seed, &Quiet);
+        let roughly = begun.elapsed().as_secs_f64();
+        let losses = stakes.in_full(rough, seed, &Quiet, &|_| {});
         let lost = begun.elapsed().as_secs_f64();
         let begun = Instant::now();
-        let chance = chance(&job, BREAKS, SAMPLES, seed);
+        let chance = stakes.chance(BREAKS, SAMPLES, seed, &Quiet);
         let thrown = begun.elapsed().as_secs_f64();
         let of = |effect: Effect| losses.iter().filter(|loss| loss.effect == effect).count();
         let proven = losses.iter().filter_map(|loss| loss.grounds);
         println!(
-            "{kind} {seed} | {} | {} {} {} ({}) | {lost:.1} | {:.3} {:.3} | {thrown:.1}",
+            "{kind} {seed} | {} | {} {} {} ({}) | {roughly:.1} {lost:.1} | {:.3} {:.3} | {thrown:.1}",
             losses.len(),
             of(Effect::None),
             of(Effect::Worse),

@@ -5,13 +5,13 @@ use super::args::Lay;
 use super::log::as_planned;
 use super::say;
 use std::path::Path;
-use twinstrake::check::check;
+use twinstrake::check::{Verdict, check};
 use twinstrake::disk;
 use twinstrake::job::{self, Job, Reading};
 use twinstrake::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use twinstrake::out::{self, Again, Fault, PlanRecord};
+use twinstrake::out::{self, Again, Fault, Offered, PlanRecord};
 use twinstrake::plan::Plan;
-use twinstrake::solve::Grounds;
+use twinstrake::solve::{BoundReason, Ended, Grounds, Outcome};
 use twinstrake::stock::Stock;
 use twinstrake::why::Proof;
 
@@ -28,9 +28,57 @@ pub(super) enum Task {
     /// The plan in force is as good as it was when it was made.
     Stands(u32),
     /// What has happened since was undone: the plan that was in force then is in force again.
-    Back(u32, Plan),
+    Back(Box<Back>),
     /// The search has to find a plan.
     Search,
+}
+
+/// A plan that comes back, as it was.
+pub(super) struct Back {
+    pub(super) number: u32,
+    pub(super) plan: Plan,
+    /// How it was made.
+    pub(super) made: Offered,
+    /// The number of the plan that it was made again from.
+    pub(super) earlier: Option<u32>,
+    /// The judgement of it, what it moved being judged against that plan.
+    pub(super) verdict: Verdict,
+}
+
+impl Back {
+    /// The plan of that number, where it is kept and keeps every rule.
+    fn of(dir: &Path, job: &Job, number: u32) -> Option<Back> {
+        let read = |number| job::read_earlier(dir, &out::earlier_laying_order(number), job);
+        let plan = read(number)?;
+        let earlier = out::told_earlier(dir, number).ok()??.earlier;
+        let then = Job {
+            earlier: earlier.and_then(read),
+            ..job.clone()
+        };
+        let verdict = check(&then, &plan);
+        verdict.is_good().then_some(())?;
+        Some(Back {
+            number,
+            plan,
+            made: out::made_earlier(dir, number).ok()?,
+            earlier,
+            verdict,
+        })
+    }
+
+    /// As if it had been found just now.
+    pub(super) fn outcome(&self, job: &Job) -> Outcome {
+        Outcome {
+            cost: check(job, &self.plan).cost,
+            plan: self.plan.clone(),
+            rounds: self.made.rounds,
+            bound: self.made.bound,
+            bound_reason: BoundReason::TakenUpAgain,
+            ended: Ended::named(&self.made.ended).unwrap_or(Ended::Stalled),
+            shortage: None,
+            others: Vec::new(),
+        }
+    }
 }
 
 impl Before {
@@ -89,8 +137,8 @@ pub(super) fn task(typed: &Lay, before: &Before, reading: &Reading) -> Task {
         return Task::Stands(number);
     }
     match restored(&typed.dir, number, reading).filter(|back| *back != number) {
-        Some(back) => match holds(&typed.dir, &reading.job, back) {
-            Some(plan) => Task::Back(back, plan),
+        Some(back) => match Back::of(&typed.dir, &reading.job, back) {
+            Some(back) => Task::Back(Box::new(back)),
             None => Task::Search,
         },
         None => Task::Search,
@@ -167,12 +215,6 @@ fn holding(entries: &[Entry]) -> Vec<usize> {
     (0..entries.len())
         .filter(|i| holds[*i] && !matches!(entries[*i].event, Event::Undone { .. }))
         .collect()
-}
-
-/// An earlier plan, where it is kept and keeps every rule.
-fn holds(dir: &Path, job: &Job, number: u32) -> Option<Plan> {
-    let plan = job::read_earlier(dir, &out::earlier_laying_order(number), job)?;
-    check(job, &plan).is_good().then_some(plan)
 }
 
 /// Takes up what planning again leaves behind, under the lock of the log: the plan in force is kept under its number,

@@ -4,6 +4,7 @@ use super::say;
 use super::stop::Stop;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{IsTerminal, stderr};
+use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 use twinstrake::solve::{Progress, Watch};
 use twinstrake::units::Unit;
@@ -15,6 +16,7 @@ pub(super) struct Bar {
     quiet: bool,
     began: Instant,
     unit: Unit,
+    first: OnceLock<f64>,
 }
 
 impl Bar {
@@ -42,6 +44,7 @@ impl Bar {
             quiet,
             began,
             unit,
+            first: OnceLock::new(),
         }
     }
 
@@ -58,7 +61,8 @@ impl Watch for Bar {
                 .suspend(|| say::err(&say::in_hand(self.unit, at, self.began.elapsed())));
         }
         self.bar.set_position(at.round);
-        self.bar.set_message(say::progress(self.unit, at));
+        self.bar
+            .set_message(say::progress(self.unit, at, &self.first));
     }
 
     fn stop(&self) -> bool {

@@ -8,7 +8,7 @@ use super::stock::stock;
 use std::path::Path;
 use twinstrake::draw::{self, Pdf};
 use twinstrake::job::{Job, LabelStock, Reading, Stage};
-use twinstrake::out::{self, LABELS_PRINTED, PrintedLabel};
+use twinstrake::out::{self, Fault, LABELS_PRINTED, OnWood, PrintedLabel};
 use twinstrake::paper::{self, About, Label};
 use twinstrake::plan::Plan;
 
@@ -23,8 +23,10 @@ pub(super) struct Made {
     all: usize,
     pages: usize,
     without_code: usize,
-    /// Labels printed before that are not right any more; `None` where nothing was asked about those.
-    gone: Option<Vec<PrintedLabel>>,
+    /// Whether only those were asked for that changed since labels were printed last.
+    changed: bool,
+    /// Labels printed before that are not right any more.
+    gone: Vec<PrintedLabel>,
 }
 
 pub(super) fn run(typed: &Typed) -> Status {
@@ -36,6 +38,12 @@ pub(super) fn run(typed: &Typed) -> Status {
         Ok(about) => about,
         Err(fault) => return failed(&fault),
     };
+    if typed.taken_off {
+        return match taken_off(&typed.dir, &planned.reading, &about) {
+            Ok(count) => said(&say::taken_off(count), Status::Good),
+            Err(fault) => failed(&fault),
+        };
+    }
     match print(typed, &planned.reading, &planned.plan, &about) {
         Ok(made) => said(&say::printed(&made.printed(&typed.dir)), Status::Good),
         Err(NotMade::Nothing) => {
@@ -67,24 +75,28 @@ pub(super) fn print(
     if all.is_empty() {
         return Err(NotMade::Nothing);
     }
-    let before = match typed.changed {
-        true => out::printed_before(&typed.dir, job.unit)
-            .map_err(|why| NotMade::NotSo(say::not_printed_before(&why)))?,
-        false => None,
+    let before = match out::printed_before(&typed.dir, job.unit) {
+        Ok(before) => before,
+        // Printing all of them mends a file that can't be read.
+        Err(_) if !typed.changed => None,
+        Err(why) => return Err(NotMade::NotSo(say::not_printed_before(&why))),
     };
     let wanted = match typed.changed || typed.to_do {
         // What is glued on needs no label any more.
         true => paper::of_plan(job, &to_do(job, plan), about),
         false => all.clone(),
     };
-    let (chosen, gone) = match before {
-        Some(before) => changed(&all, wanted, &before),
-        None => (wanted, None),
-    };
-    if chosen.is_empty() && gone.as_ref().is_some_and(Vec::is_empty) {
+    let changed = typed.changed && before.is_some();
+    let before = before.unwrap_or_default();
+    let is_new = |label: &Label| !row(label).is_among(&before.printed);
+    let chosen = wanted.into_iter().filter(|label| !changed || is_new(label));
+    let chosen: Vec<Label> = chosen.collect();
+    let off_before = !before.to_take_off.is_empty();
+    let on_wood = before.after(all.iter().map(row).collect());
+    let gone = &on_wood.to_take_off;
+    if changed && chosen.is_empty() && gone.is_empty() {
         return Err(NotMade::Unchanged);
     }
-    let page = reading.stationery.page;
     let mut pdf = Pdf::new(Some(&format!("Labels, {}", job.name)));
     let (mut pages, mut drawn) = (0, Ok(()));
     let without_code = paper::each_page(job, &chosen, &stock, skip, |page| {
@@ -94,20 +106,13 @@ pub(super) fn print(
         }
     })
     .map_err(|unfit| NotMade::NotSo(say::unfit(&unfit)))?;
-    let printed: Vec<PrintedLabel> = all.iter().map(row).collect();
-    let mut files = vec![(LABELS_PRINTED, out::labels_printed(job.unit, &printed)?)];
+    let mut files = vec![(LABELS_PRINTED, out::labels_printed(job.unit, &on_wood)?)];
     if pages > 0 {
         let pdf = drawn.and_then(|()| pdf.finish());
         files.push((FILE, pdf.map_err(|slip| fault("out/labels.pdf", &slip))?));
     }
-    if let Some(gone) = &gone {
-        let names: Vec<(&str, &str)> = gone
-            .iter()
-            .map(|label| (label.strip.as_str(), label.mark.as_str()))
-            .collect();
-        let off = draw::pdf(&paper::to_take_off(job, about, page, &names));
-        let off = off.map_err(|slip| fault("out/labels-to-take-off.pdf", &slip))?;
-        files.push((TO_TAKE_OFF, off));
+    if changed || off_before || !gone.is_empty() {
+        files.push(off_page(reading, about, gone)?);
     }
     out::write_paper(&typed.dir, &files)?;
     Ok(Made {
@@ -117,8 +122,46 @@ pub(super) fn print(
         all: all.len(),
         pages,
         without_code,
-        gone,
+        changed,
+        gone: on_wood.to_take_off,
     })
+}
+
+/// The page of the labels that have to come off.
+///
+/// Errors: it could not be drawn, which is a bug.
+fn off_page(
+    reading: &Reading,
+    about: &About,
+    gone: &[PrintedLabel],
+) -> Result<(&'static str, Vec<u8>), Fault> {
+    let names = gone
+        .iter()
+        .map(|label| (label.strip.as_str(), label.mark.as_str()));
+    let names: Vec<(&str, &str)> = names.collect();
+    let page = paper::to_take_off(&reading.job, about, reading.stationery.page, &names);
+    let drawn = draw::pdf(&page).map_err(|slip| fault("out/labels-to-take-off.pdf", &slip))?;
+    Ok((TO_TAKE_OFF, drawn))
+}
+
+/// Notes that all labels that were to come off are off. How many that are.
+///
+/// Errors: the disk can't be read or written to.
+pub(super) fn taken_off(dir: &Path, reading: &Reading, about: &About) -> Result<usize, Fault> {
+    let unit = reading.job.unit;
+    let on_wood = out::printed_before(dir, unit).ok().flatten();
+    let on_wood = on_wood.unwrap_or_default();
+    let count = on_wood.to_take_off.len();
+    if count > 0 {
+        let on_wood = OnWood {
+            to_take_off: Vec::new(),
+            ..on_wood
+        };
+        let printed = out::labels_printed(unit, &on_wood)?;
+        let files = [(LABELS_PRINTED, printed), off_page(reading, about, &[])?];
+        out::write_paper(dir, &files)?;
+    }
+    Ok(count)
 }
 
 fn to_do(job: &Job, plan: &Plan) -> Plan {
@@ -130,23 +173,6 @@ fn to_do(job: &Job, plan: &Plan) -> Plan {
             .collect(),
         ..plan.clone()
     }
-}
-
-/// The labels that differ from those printed before, and those of before that are not right any more.
-fn changed(
-    all: &[Label],
-    wanted: Vec<Label>,
-    before: &[PrintedLabel],
-) -> (Vec<Label>, Option<Vec<PrintedLabel>>) {
-    let now: Vec<PrintedLabel> = all.iter().map(row).collect();
-    let is_in = |labels: &[PrintedLabel], label: &PrintedLabel| {
-        labels.iter().any(|other| other.is_as_good_as(label))
-    };
-    let new = wanted
-        .into_iter()
-        .filter(|label| !is_in(before, &row(label)));
-    let gone = before.iter().filter(|label| !is_in(&now, label));
-    (new.collect(), Some(gone.cloned().collect()))
 }
 
 fn row(label: &Label) -> PrintedLabel {
@@ -168,7 +194,8 @@ impl Made {
             all: self.all,
             pages: self.pages,
             without_code: self.without_code,
-            gone: self.gone.as_deref(),
+            changed: self.changed,
+            gone: &self.gone,
         }
     }
 

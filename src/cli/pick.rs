@@ -10,7 +10,7 @@ use std::path::Path;
 use twinstrake::check::{Verdict, check};
 use twinstrake::job::{self, Complaint, Reading};
 use twinstrake::log::Book;
-use twinstrake::out::{self, Fault, Made, Offered};
+use twinstrake::out::{self, Fault, Offered};
 use twinstrake::plan::Plan;
 
 /// One of the plans to choose from, and whether it can still be taken.
@@ -93,18 +93,11 @@ pub(super) fn pick(
         return Err(NotPicked::Against(Box::new((reading, choice))));
     }
     let (job, offered) = (&reading.job, &choice.offered);
-    let made = Made {
-        digests: &reading.digests,
-        seed: offered.seed,
-        rounds: offered.rounds,
-        seconds: offered.seconds,
-        ended: &offered.ended,
-        cost: choice.verdict.cost,
-        bound: offered.bound,
-        bound_reason: &offered.bound_reason,
-        again: before.again(&reading),
-        shortage: offered.shortage.as_ref(),
-    };
+    let made = offered.made(
+        &reading.digests,
+        choice.verdict.cost,
+        before.again(&reading),
+    );
     if let Some(book) = &mut book {
         again::set_torn_aside(book)?;
         if reading.log.is_some() {

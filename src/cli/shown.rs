@@ -3,6 +3,7 @@
 use super::faces::photographs;
 use std::path::Path;
 use twinstrake::check::Verdict;
+use twinstrake::draw::scene::Scene;
 use twinstrake::draw::{Picture, svg};
 use twinstrake::job::Reading;
 use twinstrake::out::{self, Fault};
@@ -24,21 +25,35 @@ pub(super) fn shown(
     shortage: Option<&str>,
 ) -> Result<Vec<File>, Fault> {
     let photographs = photographs(dir, reading, plan);
+    let (job, photographs) = (&reading.job, photographs.as_ref());
+    let scene = |picture: Picture| picture.photographed(job, plan, verdict, photographs);
+    let (wood, (planking, seams)) = rayon::join(
+        || scene(Picture::Wood),
+        || (scene(Picture::Planking), scene(Picture::Seams)),
+    );
     let report = Report {
-        job: &reading.job,
+        job,
         plan,
         verdict,
         inputs: &reading.digests,
-        sha256: &out::plan_sha256(&reading.job, plan)?,
+        sha256: &out::plan_sha256(job, plan)?,
         facts,
         shortage,
-        photographs: photographs.as_ref(),
+        photographs,
+        planking: &planking,
+        wood: &wood,
     };
-    let pictures = Picture::ALL.into_iter().map(|picture| {
-        let scene = picture.photographed(&reading.job, plan, verdict, photographs.as_ref());
-        (picture.svg(), svg::write(&scene).into_bytes())
-    });
-    let mut files: Vec<File> = pictures.collect();
-    files.push(("report.html", report::html(&report).into_bytes()));
+    let pictures = || -> Vec<File> {
+        let all = [
+            (Picture::Planking, &planking),
+            (Picture::Wood, &wood),
+            (Picture::Seams, &seams),
+        ];
+        let written =
+            |(picture, scene): (Picture, &Scene)| (picture.svg(), svg::write(scene).into_bytes());
+        all.into_iter().map(written).collect()
+    };
+    let (page, mut files) = rayon::join(|| report::html(&report), pictures);
+    files.push(("report.html", page.into_bytes()));
     Ok(files)
 }

@@ -5,14 +5,18 @@ use super::args::Spares;
 use super::opened;
 use super::say::{self, Found};
 use super::status::Status;
+use super::stop::Stop;
+use super::trying::Trying;
+use std::time::Instant;
 use twinstrake::check::check;
 use twinstrake::job::Job;
 use twinstrake::out::{self, Proven, Spare};
-use twinstrake::solve::{Chance, Effect, Grounds, Loss, chance, losses, on_threads};
+use twinstrake::solve::{Effect, Grounds, Loss, Stakes, Watch, on_threads};
 use twinstrake::stock::{Defect, StripId};
 use twinstrake::units::U;
 
 pub(super) fn run(typed: &Spares) -> Status {
+    let bar = Trying::new(false, Stop::on_ctrl_c()).until(typed.seconds);
     let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {
         Ok(both) => both,
         Err(status) => return status,
@@ -23,34 +27,42 @@ pub(super) fn run(typed: &Spares) -> Status {
         return Status::BadInput;
     }
     reading.job.earlier = Some(plan);
-    let job = &reading.job;
-    let (losses, chance) = figures(typed, job);
-    let rows: Vec<Spare> = losses.iter().map(|loss| row(job, loss)).collect();
-    if let Err(fault) = out::write_spares(&typed.dir, &rows) {
+    let work = || found(typed, &reading.job, verdict.looks(), &bar);
+    let found = on_threads(typed.threads.map(usize::from), work);
+    bar.done();
+    if let Err(fault) = out::write_spares(&typed.dir, &found.rows) {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
-    let found = Found {
-        job,
-        losses: &losses,
-        rows: &rows,
-        chance,
-        breaks: typed.breaks,
-    };
     say::done(&say::spares(&typed.dir, &found))
 }
 
-fn figures(typed: &Spares, job: &Job) -> (Vec<Loss>, Chance) {
-    let all = || {
-        (
-            losses(job, typed.seed),
-            chance(job, typed.breaks, typed.samples, typed.seed),
-        )
-    };
-    on_threads(typed.threads.map(usize::from), all)
+/// Finds it out: first roughly, which is told at once, then in full.
+fn found<'j>(typed: &Spares, job: &'j Job, looks: f64, bar: &Trying) -> Found<'j> {
+    let began = Instant::now();
+    let stakes = Stakes::of(job);
+    let rough = stakes.roughly(typed.seed, bar);
+    if rough.len() == stakes.strips() && !rough.is_empty() {
+        bar.say(&say::rough_spares(&rough, began.elapsed()));
+    }
+    bar.now(say::drawing_lots(typed.samples));
+    let chance = stakes.chance(typed.breaks, typed.samples, typed.seed, bar);
+    let lost = |done: usize| bar.now(say::losing(done, stakes.strips()));
+    lost(0);
+    let losses = stakes.in_full(rough, typed.seed, bar, &lost);
+    Found {
+        job,
+        rows: losses.iter().map(|loss| row(job, loss, bar)).collect(),
+        losses,
+        strips: stakes.strips(),
+        looks,
+        chance,
+        breaks: typed.breaks,
+        by_hand: bar.is_stopped_by_hand(),
+    }
 }
 
-fn row(job: &Job, loss: &Loss) -> Spare {
+fn row(job: &Job, loss: &Loss, watch: &dyn Watch) -> Spare {
     let name = |strip| job.stock.strip(strip).name.clone();
     let course = |id| {
         format!(
@@ -59,6 +71,10 @@ fn row(job: &Job, loss: &Loss) -> Spare {
             job.hull.course(id).name()
         )
     };
+    let proven = |found| match certain(job, loss.strip, found, watch) {
+        Grounds::NotFound => Proven::No,
+        _ => Proven::Yes,
+    };
     Spare {
         strip: name(loss.strip),
         effect: loss.effect.name(),
@@ -66,23 +82,16 @@ fn row(job: &Job, loss: &Loss) -> Spare {
         labels: loss.labels,
         replacement: loss.replacement.iter().copied().map(name).collect(),
         open: loss.open.iter().copied().map(course).collect(),
-        proven: loss
-            .grounds
-            .map(|found| match certain(job, loss.strip, found) {
-                Grounds::NotFound => Proven::No,
-                _ => Proven::Yes,
-            }),
+        proven: loss.grounds.map(proven),
+        search: loss.care.name(),
     }
 }
 
 /// How certain it is that a course must stay open without what is not laid of a strip.
-fn certain(job: &Job, strip: StripId, found: Grounds) -> Grounds {
+fn certain(job: &Job, strip: StripId, found: Grounds, watch: &dyn Watch) -> Grounds {
     // Where a course stays open anyway, that one must says nothing of the strip.
-    if job
-        .earlier
-        .as_ref()
-        .is_some_and(|plan| !plan.uncovered.is_empty())
-    {
+    let open = |plan: &twinstrake::plan::Plan| !plan.uncovered.is_empty();
+    if job.earlier.as_ref().is_some_and(open) || watch.stop() {
         return found;
     }
     let mut less = job.clone();

@@ -1,15 +1,18 @@
-//! Many plans in a row as they are watched: a line that says what is being tried, and the hand that stops it.
+//! Many plans in a row as they are watched: a line that says what is being tried, and what ends it: a hand, or the
+//! time.
 
+use super::say;
 use super::stop::Stop;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{IsTerminal, stderr};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use twinstrake::solve::{Progress, Watch};
 
 /// Shows what is tried, where stderr is a terminal, and passes Ctrl-C on.
 pub(super) struct Trying {
     bar: ProgressBar,
     stop: Stop,
+    until: Option<Instant>,
 }
 
 impl Trying {
@@ -25,7 +28,15 @@ impl Trying {
             bar.set_style(style.tick_chars("|/-\\ "));
         }
         bar.enable_steady_tick(Duration::from_millis(200));
-        Trying { bar, stop }
+        let until = None;
+        Trying { bar, stop, until }
+    }
+
+    /// The same, but so many seconds are enough.
+    pub(super) fn until(self, seconds: Option<f64>) -> Trying {
+        let time = seconds.and_then(|seconds| Duration::try_from_secs_f64(seconds).ok());
+        let until = time.and_then(|time| Instant::now().checked_add(time));
+        Trying { until, ..self }
     }
 
     /// Says what is tried from here on.
@@ -33,8 +44,18 @@ impl Trying {
         self.bar.set_message(what);
     }
 
+    /// Says what is known so far, whether there is a terminal or not.
+    pub(super) fn say(&self, text: &str) {
+        self.bar.suspend(|| say::err(text));
+    }
+
     pub(super) fn done(&self) {
         self.bar.finish_and_clear();
+    }
+
+    /// Whether somebody pressed Ctrl-C.
+    pub(super) fn is_stopped_by_hand(&self) -> bool {
+        self.stop.asked()
     }
 }
 
@@ -42,6 +63,6 @@ impl Watch for Trying {
     fn progress(&self, _: &Progress) {}
 
     fn stop(&self) -> bool {
-        self.stop.asked()
+        self.stop.asked() || self.until.is_some_and(|until| Instant::now() >= until)
     }
 }

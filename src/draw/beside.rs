@@ -42,10 +42,8 @@ pub fn beside(
         // Writing to a text can't fail.
         let _ = writeln!(
             out,
-            "<text x=\"{x}\" y=\"{}\" font-size=\"{HEADING}\" font-weight=\"bold\" font-family=\"sans-serif\">{name}: \
-             cost {:.2}</text>",
-            GAP + 3.0,
-            verdict.cost.total()
+            "<text x=\"{x}\" y=\"{}\" font-size=\"{HEADING}\" font-weight=\"bold\" font-family=\"sans-serif\">{name}</text>",
+            GAP + 3.0
         );
         let scene = Picture::Planking.scene(job, plan, verdict);
         let mut y = 2.0 * GAP;

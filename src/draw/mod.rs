@@ -50,7 +50,7 @@ use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::{Piece, Plan};
 
-use scene::{Item, Rect, Scene};
+use scene::{Rect, Scene};
 
 /// A picture of a plan.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -92,23 +92,6 @@ impl Picture {
             Picture::Wood => "wood.pdf",
             Picture::Seams => "seams.pdf",
         }
-    }
-
-    /// The same for a page that says in its own words what the picture is and what its signs mean.
-    pub fn alone(
-        self,
-        job: &Job,
-        plan: &Plan,
-        verdict: &Verdict,
-        photographs: Option<&Photographs>,
-    ) -> Scene {
-        let mut scene = self.photographed(job, plan, verdict, photographs);
-        let around = |item: &Item| match item {
-            Item::Group(group) => matches!(group.kind, "heading" | "legend" | "foot"),
-            _ => false,
-        };
-        scene.items.retain(|item| !around(item));
-        scene
     }
 
     /// What is on it, in no file format yet. The same job and plan give the same scene.

@@ -72,7 +72,6 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
     if !plan.uncovered.is_empty() {
         counts.push(format!("{} open", many(plan.uncovered.len(), "course")));
     }
-    counts.push(format!("cost {:.1} ΔE00·m", verdict.looks()));
     let mut items = vec![
         Text::new(name, (MARGIN, 18.0), 7.0, ink::PENCIL)
             .bold()

@@ -60,8 +60,9 @@ pub struct Link {
     pub label: String,
 }
 
-/// A part of the scene as an SVG element to stand on a page, without a size of its own. Groups that `link` gives an
-/// address are links; the rest is hidden from readers of the screen, and what the pointer is told stays.
+/// A part of the scene as an SVG element to stand on a page, without a size of its own, heading and legend: the page
+/// says in its own words what the picture is and what its signs mean. Groups that `link` gives an address are links; the
+/// rest is hidden from readers of the screen, and what the pointer is told stays.
 pub fn element(
     scene: &Scene,
     view: Rect,
@@ -77,6 +78,7 @@ pub fn element(
     );
     for item in &scene.items {
         let linked = match item {
+            Item::Group(group) if matches!(group.kind, "heading" | "legend" | "foot") => continue,
             Item::Group(group) => link(group).map(|link| (group, link)),
             _ => None,
         };

@@ -14,7 +14,8 @@ pub fn thinned(points: &[Point], off: f64) -> Vec<Point> {
     // Stretches still to look at, the foremost on top.
     let mut open = vec![(0, points.len() - 1)];
     while let Some((from, to)) = open.pop() {
-        let inside = (from + 1..to).map(|n| (n, distance(points[n], points[from], points[to])));
+        let distance = distance_from(points[from], points[to]);
+        let inside = (from + 1..to).map(|n| (n, distance(points[n])));
         match inside.max_by(|a, b| a.1.total_cmp(&b.1)) {
             Some((n, far)) if far > off => open.extend([(n, to), (from, n)]),
             _ => kept.push(points[to]),
@@ -23,14 +24,17 @@ pub fn thinned(points: &[Point], off: f64) -> Vec<Point> {
     kept
 }
 
-fn distance(point: Point, from: Point, to: Point) -> f64 {
+/// How far a point lies from the line between two; where they are one, from that.
+fn distance_from(from: Point, to: Point) -> impl Fn(Point) -> f64 {
     let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-    let (px, py) = (point.0 - from.0, point.1 - from.1);
     let long = dx.hypot(dy);
-    if long > 0.0 {
-        (dx * py - dy * px).abs() / long
-    } else {
-        px.hypot(py)
+    move |point| {
+        let (px, py) = (point.0 - from.0, point.1 - from.1);
+        if long > 0.0 {
+            (dx * py - dy * px).abs() / long
+        } else {
+            px.hypot(py)
+        }
     }
 }
 

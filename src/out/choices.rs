@@ -1,10 +1,11 @@
 //! Plans to choose from: a folder each in out/choices, with a picture, a laying order and a plan.json.
 
+use super::history::earlier_plan_json;
 use super::plan_json::{Input, Short};
-use super::{Fault, Made, laying_order, plan_json};
+use super::{Again, Fault, Made, laying_order, plan_json};
 use crate::disk;
 use crate::job::{Digest, Job};
-use crate::plan::Plan;
+use crate::plan::{Cost, Plan};
 use serde::Deserialize;
 use std::fs;
 use std::io::ErrorKind;
@@ -45,7 +46,7 @@ fn remove(folder: &Path) -> Result<(), Fault> {
     }
 }
 
-/// How a plan to choose was made, as its plan.json tells.
+/// How a plan was made, as its plan.json tells.
 #[derive(Clone, PartialEq, Debug, Deserialize)]
 pub struct Offered {
     inputs: Vec<Input>,
@@ -67,6 +68,22 @@ pub struct Offered {
 }
 
 impl Offered {
+    /// The same plan, written anew: from these files, at this cost, at that place among the plans of its boat.
+    pub fn made<'a>(&'a self, digests: &'a [Digest], cost: Cost, again: Again) -> Made<'a> {
+        Made {
+            digests,
+            seed: self.seed,
+            rounds: self.rounds,
+            seconds: self.seconds,
+            ended: &self.ended,
+            cost,
+            bound: self.bound,
+            bound_reason: &self.bound_reason,
+            again,
+            shortage: self.shortage.as_ref(),
+        }
+    }
+
     /// The files of the job that are not what they were when the plan was laid.
     pub fn changed<'d>(&self, now: &'d [Digest]) -> Vec<&'d str> {
         let same = |digest: &&Digest| {
@@ -82,7 +99,17 @@ impl Offered {
 ///
 /// Errors: why its plan.json could not be understood.
 pub fn offered(dir: &Path, number: usize) -> Result<Offered, String> {
-    let file = dir.join(choice_folder(number)).join("plan.json");
-    let bytes = disk::read(&file).map_err(|error| error.to_string())?;
+    made_of(&dir.join(choice_folder(number)).join("plan.json"))
+}
+
+/// The same of an earlier plan that is kept under its number.
+///
+/// Errors: why its plan.json could not be understood.
+pub fn made_earlier(dir: &Path, number: u32) -> Result<Offered, String> {
+    made_of(&dir.join(earlier_plan_json(number)))
+}
+
+fn made_of(file: &Path) -> Result<Offered, String> {
+    let bytes = disk::read(file).map_err(|error| error.to_string())?;
     serde_json::from_slice(&bytes).map_err(|error| error.to_string())
 }

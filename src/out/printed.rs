@@ -1,5 +1,5 @@
-//! What is printed on paper, and out/labels-printed.csv: which labels were printed last, so that later only those
-//! that have changed need be.
+//! What is printed on paper, and out/labels-printed.csv: which labels may be on the wood, so that later only those that
+//! have changed need be printed, and those that have to come off are not forgotten.
 
 use super::{Fault, plan_sha256};
 use crate::disk;
@@ -16,7 +16,9 @@ const FILE: &str = "out/labels-printed.csv";
 /// The file's name in `out/`.
 pub const LABELS_PRINTED: &str = "labels-printed.csv";
 
-const HEADER: [&str; 4] = ["strip", "mark", "says", "measures"];
+const HEADER: [&str; 5] = ["strip", "mark", "says", "measures", "take_off"];
+/// What stands under `take_off` for a label that has to come off.
+const YES: &str = "yes";
 
 /// A measure that has changed by no more needs no new label. Unit: length; 0.5 mm. Source: model, "Moved".
 const SAME: Length = Length::from_nm(500_000);
@@ -34,9 +36,39 @@ pub struct PrintedLabel {
     pub measures: Vec<Length>,
 }
 
+/// The labels that may be on the wood.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct OnWood {
+    /// Those of the plan that was printed last.
+    pub printed: Vec<PrintedLabel>,
+    /// Those printed earlier that are not right any more, until they are told to be off.
+    pub to_take_off: Vec<PrintedLabel>,
+}
+
+impl OnWood {
+    /// The same once these labels are right and no others.
+    pub fn after(self, now: Vec<PrintedLabel>) -> OnWood {
+        let mut to_take_off: Vec<PrintedLabel> = Vec::new();
+        for label in self.to_take_off.into_iter().chain(self.printed) {
+            if !label.is_among(&now) && !to_take_off.contains(&label) {
+                to_take_off.push(label);
+            }
+        }
+        OnWood {
+            printed: now,
+            to_take_off,
+        }
+    }
+}
+
 impl PrintedLabel {
+    /// Whether one of these is as good on the wood.
+    pub fn is_among(&self, labels: &[PrintedLabel]) -> bool {
+        labels.iter().any(|other| other.is_as_good_as(self))
+    }
+
     /// Whether one is as good as the other on the wood.
-    pub fn is_as_good_as(&self, other: &PrintedLabel) -> bool {
+    fn is_as_good_as(&self, other: &PrintedLabel) -> bool {
         let near = |(one, other): (&Length, &Length)| (*one - *other).abs() <= SAME;
         (&self.strip, &self.mark, &self.says) == (&other.strip, &other.mark, &other.says)
             && self.measures.len() == other.measures.len()
@@ -63,50 +95,57 @@ pub fn write_paper(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
 /// The bytes of out/labels-printed.csv.
 ///
 /// Errors: the csv writer failed, which is a bug.
-pub fn labels_printed(unit: Unit, labels: &[PrintedLabel]) -> Result<Vec<u8>, Fault> {
+pub fn labels_printed(unit: Unit, labels: &OnWood) -> Result<Vec<u8>, Fault> {
     let wrong = |error: &dyn std::fmt::Display| Fault::Format {
         file: FILE,
         why: error.to_string(),
     };
     let mut sheet = csv::Writer::from_writer(Vec::new());
     sheet.write_record(HEADER).map_err(|error| wrong(&error))?;
-    for label in labels {
+    let printed = labels.printed.iter().map(|label| (label, ""));
+    let to_take_off = labels.to_take_off.iter().map(|label| (label, YES));
+    for (label, take_off) in printed.chain(to_take_off) {
         let measures: Vec<String> = label
             .measures
             .iter()
             .map(|length| unit.exact(*length))
             .collect();
-        let cells = [&label.strip, &label.mark, &label.says, &measures.join(" ")];
+        let measures = measures.join(" ");
+        let cells = [&label.strip, &label.mark, &label.says, &measures, take_off];
         sheet.write_record(cells).map_err(|error| wrong(&error))?;
     }
     sheet.into_inner().map_err(|error| wrong(&error))
 }
 
-/// The labels that were printed last; `None` where none were. A measure that can't be read makes a label that none is
-/// as good as.
+/// The labels that were printed; `None` where none were. A measure that can't be read makes a label that none is as good
+/// as.
 ///
 /// Errors: why the file could not be understood.
-pub fn printed_before(dir: &Path, unit: Unit) -> Result<Option<Vec<PrintedLabel>>, String> {
+pub fn printed_before(dir: &Path, unit: Unit) -> Result<Option<OnWood>, String> {
     let bytes = match disk::read(&dir.join(FILE)) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
         Err(error) => return Err(error.to_string()),
     };
     let mut sheet = csv::Reader::from_reader(bytes.as_slice());
-    let rows = sheet.records().map(|row| {
+    let mut on_wood = OnWood::default();
+    for row in sheet.records() {
         let row = row.map_err(|error| error.to_string())?;
         let cell = |n: usize| row.get(n).unwrap_or_default().to_owned();
         let measures = cell(3);
         let measures = measures.split_whitespace();
-        Ok(PrintedLabel {
+        let label = PrintedLabel {
             strip: cell(0),
             mark: cell(1),
             says: cell(2),
             measures: measures
                 .filter_map(|word| length(word, unit, Decimal::Point).ok())
                 .collect(),
-        })
-    });
-    rows.collect::<Result<Vec<PrintedLabel>, String>>()
-        .map(Some)
+        };
+        match row.get(4) {
+            Some(YES) => on_wood.to_take_off.push(label),
+            _ => on_wood.printed.push(label),
+        }
+    }
+    Ok(Some(on_wood))
 }

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 const FILE: &str = "out/spares.csv";
-const HEADER: [&str; 8] = [
+const HEADER: [&str; 9] = [
     "strip",
     "effect",
     "worse",
@@ -17,6 +17,7 @@ const HEADER: [&str; 8] = [
     "open",
     "proven",
     "plan",
+    "search",
 ];
 /// What stands under `effect` where a course would stay open.
 const NO_SPARE: &str = "no spare";
@@ -57,6 +58,8 @@ pub struct Spare {
     pub open: Vec<String>,
     /// Whether it is proven that they would; `None` where none would.
     pub proven: Option<Proven>,
+    /// `full`, or `short` where the first way that turned up had to do.
+    pub search: &'static str,
 }
 
 /// Writes out/spares.csv for the plan in force.
@@ -80,6 +83,7 @@ pub fn write_spares(dir: &Path, spares: &[Spare]) -> Result<(), Fault> {
                 &spare.open.join("; "),
                 spare.proven.map_or("", Proven::name),
                 &plan,
+                spare.search,
             ])
             .map_err(format)?;
     }

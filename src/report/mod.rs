@@ -19,6 +19,7 @@ pub(crate) use page::head;
 
 use crate::check::Verdict;
 use crate::draw::Photographs;
+use crate::draw::scene::Scene;
 use crate::job::{Digest, Job};
 use crate::plan::Plan;
 
@@ -41,6 +42,10 @@ pub struct Report<'a> {
     pub shortage: Option<&'a str>,
     /// Photographs of its wood, where there are such.
     pub photographs: Option<&'a Photographs>,
+    /// The picture of the planking.
+    pub planking: &'a Scene,
+    /// The picture of the wood.
+    pub wood: &'a Scene,
 }
 
 /// The bytes of the page. The same plan gives the same bytes.

@@ -1,30 +1,23 @@
 //! The drawing of the planking, each piece a link to its row in the order of laying.
 
 use super::{Report, marks};
+use crate::draw;
 use crate::draw::scene::Group;
 use crate::draw::svg::{self, Link};
-use crate::draw::{self, Picture};
 use crate::hull::Side;
 use maud::{Markup, PreEscaped, html};
 
 /// The wood alone.
 pub(super) fn wood(report: &Report<'_>) -> Markup {
-    let Report {
-        job,
-        plan,
-        verdict,
-        photographs,
-        ..
-    } = *report;
-    let scene = Picture::Wood.alone(job, plan, verdict, photographs);
-    let wood = svg::element(&scene, draw::hull(job), "img", &|_| None);
+    let Report { job, plan, .. } = *report;
+    let wood = svg::element(report.wood, draw::hull(job), "img", &|_| None);
     html! {
         figure.wood {
             (PreEscaped(wood))
             figcaption { "The wood as the finished hull would look: the skin laid flat along the keel, seen from \
             below, bow to the left. The \
                           figure is drawn freely; where it runs on, mirrors and breaks is the plan's."
-                @if let Some(photographs) = photographs { " " (photographs.told(plan)) }
+                @if let Some(photographs) = report.photographs { " " (photographs.told(plan)) }
                 @if report.inputs.iter().any(|input| input.file.starts_with("offsets.")) {
                     " " a href="hull.html" { "The hull in three dimensions" }
                     ", once twinstrake hull has been run for this plan."
@@ -35,11 +28,7 @@ pub(super) fn wood(report: &Report<'_>) -> Markup {
 }
 
 pub(super) fn section(report: &Report<'_>) -> Markup {
-    let Report {
-        job, plan, verdict, ..
-    } = *report;
-    let scene = Picture::Planking.alone(job, plan, verdict, None);
-    let drawing = svg::element(&scene, draw::drawing(job), "group", &link);
+    let drawing = svg::element(report.planking, draw::drawing(report.job), "group", &link);
     html! {
         section #picture aria-labelledby="picture-title" {
             h2 #picture-title { "Picture" }

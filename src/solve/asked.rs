@@ -80,6 +80,19 @@ pub enum Ended {
 }
 
 impl Ended {
+    const ALL: [Ended; 5] = [
+        Ended::Proven,
+        Ended::Stalled,
+        Ended::Rounds,
+        Ended::Seconds,
+        Ended::Stopped,
+    ];
+
+    /// The one that this word of a plan.json stands for.
+    pub fn named(word: &str) -> Option<Ended> {
+        Ended::ALL.into_iter().find(|ended| ended.name() == word)
+    }
+
     /// The word written in plan.json.
     pub const fn name(self) -> &'static str {
         match self {

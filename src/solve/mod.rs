@@ -52,7 +52,7 @@ use crate::invented as jobs;
 pub use again::{Upset, lay_again};
 // Only the program of this package needs these.
 #[doc(hidden)]
-pub use again::{Chance, Effect, Loss, chance, losses};
+pub use again::{Care, Chance, Effect, Loss, Stakes};
 pub use asked::{
     Asked, BoundReason, Ended, Grounds, Joined, Outcome, Progress, Quiet, Remedy, Shortage, Watch,
 };

@@ -78,12 +78,55 @@ fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
     // Begun behind the ten labels that were used: in the second column of the fourth row.
     let first = words.iter().find(|word| word.text == "S2").unwrap();
     assert!(first.left > 73.25 && first.top > 129.0, "{first:?}");
+    folder.run("labels", &["--taken-off"]).ended(0);
     let ran = folder.run("labels", &["--changed"]).ended(0);
     assert!(
         ran.stdout.starts_with("Nothing has changed"),
         "{}",
         ran.stdout
     );
+}
+
+#[test]
+#[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
+fn what_has_to_come_off_stays_on_its_page_through_every_plan_until_it_is_told_off() {
+    let folder = laid();
+    folder.run("labels", &[]).ended(0);
+    let page = || {
+        let words = poppler::words(&folder.path().join("out/labels-to-take-off.pdf"));
+        let words = words.into_iter().map(|word| word.text);
+        let strips = words.filter(|word| word.len() == 2 && word.starts_with('S'));
+        strips.collect::<Vec<String>>()
+    };
+    // The centre course is planned with another strip three times; only the first time labels are not printed.
+    for (was, is) in [("S1", "S2"), ("S2", "S3"), ("S3", "S4")] {
+        folder.change(
+            "strips.csv",
+            &format!("{was},,,2100"),
+            &format!("{is},,,2100"),
+        );
+        folder.lay().ended(0);
+        if is != "S2" {
+            let told = folder.run("labels", &["--changed"]).ended(0).stdout;
+            assert!(told.contains("  S1: (C)3.1 bow, (C)3.1 stern\n"), "{told}");
+        }
+    }
+    assert_eq!(page(), ["S1", "S1", "S3", "S3"]);
+    // Printing all labels anew takes none off.
+    let told = folder.run("labels", &[]).ended(0).stdout;
+    assert!(
+        told.contains("the 4 labels printed earlier to take off"),
+        "{told}"
+    );
+    assert_eq!(page(), ["S1", "S1", "S3", "S3"]);
+    let told = folder.run("labels", &["--taken-off"]).ended(0).stdout;
+    assert_eq!(
+        told,
+        "Noted: 4 labels are off. Every label on the wood is right.\n"
+    );
+    assert!(page().is_empty());
+    let told = folder.run("labels", &["--taken-off"]).ended(0).stdout;
+    assert!(told.starts_with("There was no label to take off"), "{told}");
 }
 
 #[test]

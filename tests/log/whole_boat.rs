@@ -114,6 +114,7 @@ fn at_the_end_the_labels_on_the_wood_are_those_of_the_final_plan() {
                 );
             }
         }
+        folder.run("labels", &["--taken-off"]).ended(0);
         let mut put_on = 0;
         for (label, lies) in asked_for(&folder) {
             if let Entry::Vacant(free) = on_wood.entry(label) {
@@ -150,12 +151,21 @@ fn once_everything_is_undone_the_first_plans_files_are_there_to_the_byte() {
         "planking.svg",
         "wood.svg",
         "seams.svg",
+        "report.html",
     ];
     let read = |folder: &Folder| {
         files.map(|file| std::fs::read(folder.path().join("out").join(file)).ok())
     };
-    let first = read(&folder);
-    assert!(first[0].is_some());
+    // Its number goes on, and it knows more of the log; all else is as it was made.
+    let told = || {
+        let told: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
+        let mut told = told.as_object().unwrap().clone();
+        let number = told.remove("number").unwrap();
+        told.remove("log_entries").unwrap();
+        (number, told)
+    };
+    let (first, (number, first_told)) = (read(&folder), told());
+    assert!(first[0].is_some() && number == 1);
     let strip = rows(&folder, "out/laying-order.csv")[5][5].clone();
     for words in ["laid next", "cut 3 port", "cut 2"] {
         tell(&folder, words).ended(0);
@@ -169,4 +179,6 @@ fn once_everything_is_undone_the_first_plans_files_are_there_to_the_byte() {
     }
     folder.run("lay", &[]).ended(0);
     assert_eq!(read(&folder), first);
+    assert_eq!(told(), (3.into(), first_told));
+    folder.run("check", &[]).ended(0);
 }

@@ -20,6 +20,7 @@ use std::fs;
 use std::path::PathBuf;
 use tempfile::TempDir;
 use twinstrake::check::check;
+use twinstrake::draw::Picture;
 use twinstrake::hull::Toward;
 use twinstrake::job::{self, Job};
 use twinstrake::plan::Plan;
@@ -40,15 +41,18 @@ impl Page {
             file: "boat.toml".into(),
             sha256: "0f".repeat(32),
         };
+        let verdict = check(&job, &plan);
         let page = html(&Report {
             job: &job,
             plan: &plan,
-            verdict: &check(&job, &plan),
+            verdict: &verdict,
             inputs: &[digest],
             sha256: &"5a".repeat(32),
             facts: &[("Courses", "some".into()), ("Cost", "one\ntwo".into())],
             shortage,
             photographs: None,
+            planking: &Picture::Planking.scene(&job, &plan, &verdict),
+            wood: &Picture::Wood.scene(&job, &plan, &verdict),
         });
         fs::write(folder.path().join("report.html"), page).unwrap();
         Page { folder, job, plan }

@@ -14,6 +14,8 @@ pub(super) use plan::{Check, Lay, Pick, Swap, Why};
 pub(super) use rack::{Begin, Mill, Tags};
 pub(super) use shop::{Bench, Log, Spares, Standing};
 
+use plan::seconds;
+
 use clap::{Parser, Subcommand};
 
 /// Plans the planking of a strip-built boat: which pair goes on which course, cut where, which way round.

@@ -69,6 +69,10 @@ pub(in crate::cli) struct Labels {
     /// Only labels that differ from those printed last
     #[arg(long)]
     pub(in crate::cli) changed: bool,
+
+    /// Print nothing: all labels that were to be taken off are off
+    #[arg(long, conflicts_with_all = ["changed", "to_do", "sheet", "tape", "flags", "from"])]
+    pub(in crate::cli) taken_off: bool,
 }
 
 /// Print the laying sheet and the cut list: from the plan in DIR/out to DIR/out

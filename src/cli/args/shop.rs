@@ -79,6 +79,10 @@ pub(in crate::cli) struct Spares {
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub(in crate::cli) seed: u64,
 
+    /// Take no longer than this: strips that are not done by then keep the rough answer [usually: no limit]
+    #[arg(long, value_name = "S", value_parser = super::seconds)]
+    pub(in crate::cli) seconds: Option<f64>,
+
     /// Work on so many processor cores [usually: all]; the figures do not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub(in crate::cli) threads: Option<u16>,

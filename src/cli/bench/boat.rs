@@ -63,8 +63,8 @@ impl Drawn {
         let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
         let photographs = shop.photographs(planned);
         let (drawing, hull) = (draw::drawing(job), draw::hull(job));
-        let planking = Picture::Planking.alone(job, plan, verdict, None);
-        let wood = Picture::Wood.alone(job, plan, verdict, photographs);
+        let planking = Picture::Planking.scene(job, plan, verdict);
+        let wood = Picture::Wood.photographed(job, plan, verdict, photographs);
         Drawn {
             planking: svg::element(&planking, drawing, "group", &to_piece),
             wood: svg::element(&wood, hull, "img", &|_| None),

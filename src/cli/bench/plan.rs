@@ -151,8 +151,7 @@ fn under_way(shop: &InShop, run: &Run, may_tell: bool) -> Markup {
         section data-watch {
             h2 { "A plan is being looked for" }
             p #so-far { (run.told()) }
-            p.hint { "Less cost looks better; \"at best\" is what no plan can beat. It goes on when this page is \
-                closed." }
+            p.hint { "It goes on when this page is closed." }
             div #best { @if let Some((_, plan)) = &run.best { (picture(shop, plan)) } }
             noscript { p { "Load the page again to see how far it is." } }
             @if may_tell {
@@ -174,7 +173,7 @@ pub(super) fn best(visit: &Visit, seen: &Seen) -> Response {
 
 fn picture(shop: &InShop, plan: &Plan) -> Markup {
     let job = &shop.reading.job;
-    let scene = Picture::Wood.alone(job, plan, &check(job, plan), None);
+    let scene = Picture::Wood.scene(job, plan, &check(job, plan));
     let wood = svg::element(&scene, draw::hull(job), "img", &|_| None);
     large("best", "The wood as it would be", &wood)
 }
@@ -367,7 +366,7 @@ fn drawn(job: &Job, picture: Picture, plan: &Plan) -> String {
         Picture::Wood => draw::hull(job),
         _ => draw::drawing(job),
     };
-    let scene = picture.alone(job, plan, &check(job, plan), None);
+    let scene = picture.scene(job, plan, &check(job, plan));
     svg::element(&scene, view, "img", &|_| None)
 }
 

@@ -4,11 +4,11 @@
 use super::seen::Watched;
 use crate::cli::again::{self, Task};
 use crate::cli::args::Lay;
-use crate::cli::lay::{Begun, Found, beside, offer, search, taken_up, to_choose};
+use crate::cli::lay::{Begun, Found, beside, offer, search, to_choose};
 use crate::cli::{opened, say, why};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 use tokio::sync::watch;
@@ -132,6 +132,7 @@ impl Planning {
                 planning: &planning,
                 stop,
                 unit: Mutex::new(Unit::Mm),
+                first: OnceLock::new(),
             };
             let what = catch_unwind(AssertUnwindSafe(|| match wanted {
                 Wanted::Plan(lay) => plan(&lay, &eye),
@@ -193,9 +194,9 @@ fn found(lay: &Lay, eye: &Eye<'_>) -> Result<What, String> {
     eye.measures_in(job.unit);
     let outcome = match again::task(lay, &begun.before, &begun.reading) {
         Task::Stands(number) => return Ok(What::Words(say::it_stands(number))),
-        Task::Back(number, plan) => {
-            eye.says(say::back(number));
-            taken_up(job, plan)
+        Task::Back(back) => {
+            eye.says(say::back(back.number));
+            back.outcome(job)
         }
         Task::Search => search(lay, job, eye),
     };
@@ -256,6 +257,7 @@ struct Eye<'p> {
     planning: &'p Planning,
     stop: Arc<AtomicBool>,
     unit: Mutex<Unit>,
+    first: OnceLock<f64>,
 }
 
 impl Eye<'_> {
@@ -275,7 +277,7 @@ impl Eye<'_> {
 impl Watch for Eye<'_> {
     fn progress(&self, at: &Progress) {
         let unit = *self.unit.lock().unwrap_or_else(PoisonError::into_inner);
-        self.says(say::progress(unit, at));
+        self.says(say::progress(unit, at, &self.first));
     }
 
     fn plan(&self, best: &dyn Fn() -> Plan) {

@@ -18,7 +18,9 @@ use twinstrake::disk;
 use twinstrake::draw::scene::Scene;
 use twinstrake::draw::{self, Picture};
 use twinstrake::job;
+use twinstrake::out;
 use twinstrake::paper::{self, About, Unfit};
+use twinstrake::units::Unit;
 
 /// What is made when it is asked for: its address, its name, and whether it can be made of what is left to do alone.
 const ALL: [(&str, &str, bool); 5] = [
@@ -73,10 +75,26 @@ pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
             @if !last.is_empty() {
                 h2 { "Printed last" }
                 ul.papers { @for (file, name) in last { li { a.button href={ "/print/" (file) } { (name) } } } }
+                @if may_tell && has_plan && to_take_off(seen) {
+                    form method="post" action="/paper/labels" {
+                        input type="hidden" name="which" value="taken_off";
+                        button { "The labels to take off are off" }
+                    }
+                }
             }
         },
     }
     .answer()
+}
+
+/// Whether labels are on the list that have to come off.
+fn to_take_off(seen: &Seen) -> bool {
+    let unit = seen
+        .state
+        .as_ref()
+        .map_or(Unit::Mm, |shop| shop.reading.job.unit);
+    let on_wood = out::printed_before(&seen.dir, unit).ok().flatten();
+    on_wood.is_some_and(|on_wood| !on_wood.to_take_off.is_empty())
 }
 
 fn labels_form() -> Markup {
@@ -183,12 +201,23 @@ pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -
         Ok(both) => both,
         Err(answer) => return *answer,
     };
+    if wanted.which == "taken_off" {
+        let about = about(shop, planned, false);
+        return match labels::taken_off(&boat.dir, &shop.reading, &about) {
+            Ok(count) => {
+                let said = say::taken_off(count);
+                not_made(visit, &seen, StatusCode::OK, &said)
+            }
+            Err(fault) => why_not(visit, &seen, NotMade::Fault(fault)),
+        };
+    }
     let made = wanted.on().map_err(NotMade::NotSo).and_then(|on| {
         let typed = Labels {
             dir: boat.dir.clone(),
             on,
             to_do: wanted.which == "to_do",
             changed: wanted.which == "changed",
+            taken_off: false,
         };
         let unfit = paper::names_unprintable(&shop.reading.job);
         if !unfit.is_empty() {

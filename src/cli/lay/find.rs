@@ -11,10 +11,7 @@ use twinstrake::choices::{self, Choices, Leaning};
 use twinstrake::hull::CourseId;
 use twinstrake::job::{Complaint, Job, Reading};
 use twinstrake::out::{self, Mill, Short};
-use twinstrake::plan::Plan;
-use twinstrake::solve::{
-    self, Asked, BoundReason, Ended, Grounds, Joined, Outcome, Remedy, Upset, Watch,
-};
+use twinstrake::solve::{self, Asked, Grounds, Joined, Outcome, Remedy, Upset, Watch};
 
 /// A job that a plan is to be found for.
 pub(in crate::cli) struct Begun {
@@ -71,20 +68,6 @@ pub(in crate::cli) fn search(typed: &Lay, job: &Job, watch: &dyn Watch) -> Outco
     match typed.keep_order && job.earlier.is_some() {
         true => solve::lay_again(job, Upset::ReplacedOnly, &asked, watch),
         false => solve::lay(job, &asked, watch),
-    }
-}
-
-/// An earlier plan taken up again, as if it had been found just now.
-pub(in crate::cli) fn taken_up(job: &Job, plan: Plan) -> Outcome {
-    Outcome {
-        cost: check(job, &plan).cost,
-        plan,
-        rounds: 0,
-        bound: None,
-        bound_reason: BoundReason::TakenUpAgain,
-        ended: Ended::Stalled,
-        shortage: None,
-        others: Vec::new(),
     }
 }
 

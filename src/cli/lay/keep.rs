@@ -1,15 +1,15 @@
 //! A plan that was found is kept: as the plan in `out/`, or among those to choose from.
 
 use super::find::{Begun, Found};
-use crate::cli::again;
+use crate::cli::again::{self, Back};
 use crate::cli::args::Lay;
-use crate::cli::say;
+use crate::cli::say::{self, Drawn};
 use crate::cli::shown::shown;
 use twinstrake::check::{Verdict, check};
 use twinstrake::draw;
 use twinstrake::job;
 use twinstrake::log::Book;
-use twinstrake::out::{self, Fault, Made};
+use twinstrake::out::{self, Again, Fault, Made};
 use twinstrake::plan::Plan;
 use twinstrake::solve::{self, Ended};
 
@@ -22,14 +22,33 @@ pub(super) enum Written {
     JobHasChanged(Vec<String>),
 }
 
-/// Makes it the plan in `out/`.
+/// Makes it the plan in `out/`; one that comes back, as it was made then.
 ///
 /// Errors: the disk can't be written to.
-pub(super) fn write(typed: &Lay, begun: &Begun, found: &Found) -> Result<Written, Fault> {
+pub(super) fn write(
+    typed: &Lay,
+    begun: &Begun,
+    found: &Found,
+    back: Option<&Back>,
+) -> Result<Written, Fault> {
     let (reading, before) = (&begun.reading, &begun.before);
-    let drawn = found.drawn(&typed.dir, &reading.job);
+    let verdict = back.map_or(&found.verdict, |back| &back.verdict);
+    let drawn = Drawn {
+        verdict,
+        ..found.drawn(&typed.dir, &reading.job)
+    };
     let (job, outcome) = (drawn.job, drawn.outcome);
-    let made = made(typed, begun, found, &found.verdict, true);
+    let made = match back {
+        Some(back) => back.made.made(
+            &reading.digests,
+            verdict.cost,
+            Again {
+                earlier: back.earlier,
+                ..before.again(reading)
+            },
+        ),
+        None => made(typed, begun, found, verdict, true),
+    };
     let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
     let shown = shown(
         &typed.dir,

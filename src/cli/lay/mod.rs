@@ -4,10 +4,10 @@
 mod find;
 mod keep;
 
-pub(super) use find::{Begun, Found, search, taken_up, to_choose};
+pub(super) use find::{Begun, Found, search, to_choose};
 pub(super) use keep::{beside, offer};
 
-use super::again::{self, Task};
+use super::again::{self, Back, Task};
 use super::args::Lay;
 use super::bar::Bar;
 use super::say;
@@ -38,13 +38,14 @@ pub(super) fn run(typed: &Lay) -> Status {
         return Status::Fault;
     }
     let job = &begun.reading.job;
-    let outcome = match again::task(typed, &begun.before, &begun.reading) {
+    let task = again::task(typed, &begun.before, &begun.reading);
+    let (outcome, back) = match task {
         Task::Stands(number) => return say::done(&say::stands(&typed.dir, number)),
-        Task::Back(number, plan) => {
-            say::err(&say::back(number));
-            taken_up(job, plan)
+        Task::Back(back) => {
+            say::err(&say::back(back.number));
+            (back.outcome(job), Some(back))
         }
-        Task::Search => watched(typed, job, stop.clone()),
+        Task::Search => (watched(typed, job, stop.clone()), None),
     };
     let choices = typed.choices.map(|many| {
         let trying = Trying::new(typed.quiet, stop);
@@ -61,7 +62,7 @@ pub(super) fn run(typed: &Lay) -> Status {
             return Status::Fault;
         }
     };
-    match kept(typed, &begun, &found) {
+    match kept(typed, &begun, &found, back.as_deref()) {
         Ok(status) => status,
         Err(fault) => {
             say::err(&say::fault(&fault));
@@ -77,8 +78,8 @@ fn watched(typed: &Lay, job: &Job, stop: Stop) -> Outcome {
     outcome
 }
 
-fn kept(typed: &Lay, begun: &Begun, found: &Found) -> Result<Status, Fault> {
-    match write(typed, begun, found)? {
+fn kept(typed: &Lay, begun: &Begun, found: &Found, back: Option<&Back>) -> Result<Status, Fault> {
+    match write(typed, begun, found, back)? {
         Written::Yes => {}
         Written::LogHasGrown => {
             say::err(&say::log_has_grown(&typed.dir));

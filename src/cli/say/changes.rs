@@ -2,7 +2,7 @@
 
 use super::TellPath as _;
 use super::summary::{Drawn, plain_table};
-use super::{HEAD, listed, looks_beside, many, styled};
+use super::{HEAD, by_part, listed, looks_beside, many, styled};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use twinstrake::check::{Verdict, check};
@@ -233,15 +233,14 @@ pub(in crate::cli) fn trade(dir: &Path, plans: &[&Verdict], taken: usize) -> Str
             false => "",
         };
         let labels = (2 * verdict.relabelled).to_string();
-        table.add_row([
-            &format!("  {}", i + 1),
-            &labels,
-            &format!("{:.1}", verdict.looks()),
-            note,
-        ]);
+        let looks = match plans.get(taken) {
+            Some(taken_one) if i != taken => by_part(verdict.looks(), taken_one.looks()),
+            _ => String::new(),
+        };
+        table.add_row([&format!("  {}", i + 1), &labels, &looks, note]);
     }
     format!(
-        "\n{}\n{}\nLooks: less is better. To take another: twinstrake pick {} 1\n",
+        "\n{}\n{}\nTo take another: twinstrake pick {} 1\n",
         styled(HEAD, "Fewer labels, or better looks"),
         table.trim_fmt(),
         dir.told()

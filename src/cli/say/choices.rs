@@ -1,9 +1,8 @@
 //! Plans to choose from, and the one that was picked.
 
 use super::TellPath as _;
-use super::cost::cost;
-use super::summary::plain_table;
-use super::{HEAD, many, styled};
+use super::summary::{COST, of_the_plan, plain_table};
+use super::{HEAD, by_part, many, styled};
 use comfy_table::CellAlignment;
 use std::path::Path;
 use twinstrake::check::Verdict;
@@ -32,7 +31,14 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
         styled(HEAD, "To choose from, the best-looking first")
     );
     let mut table = plain_table();
-    table.add_row(["  plan", "looks", "joints", "strips left whole", "cost", ""]);
+    table.add_row([
+        "  plan",
+        "looks",
+        "joints",
+        "strips left whole",
+        "all told",
+        "",
+    ]);
     let rows: Vec<(&Criteria, bool)> = all
         .iter()
         .map(|choice| (&choice.standing, choice.plan == choices.cheapest.plan))
@@ -46,7 +52,8 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
         }
     }
     text += &format!("{}\n", table.trim_fmt());
-    text += "Looks: seams, mates and joints by your weights (colour step times length; less is better).\n";
+    text += "Looks: seams, mates and joints. All told: with what strips cut into cost. Both by your weights, against \
+        the best of these.\n";
     if all.len() < asked {
         text += &format!(
             "Only {} turned up that differ to the point: every other was beaten on all counts.\n",
@@ -58,19 +65,26 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
     text + &format!("To make one the plan: twinstrake pick {dir_told} NUMBER\n")
 }
 
-/// Plans to choose from, a row each: its number, looks, joints, strips left whole, cost, and what is to be said of it.
-/// Each is told with whether it is the plan in `out/`.
+/// Plans to choose from, a row each: its number, looks, joints, strips left whole, all told, and what is to be said of
+/// it; looks and all told against the best of them. Each is told with whether it is the plan in `out/`.
 pub(in crate::cli) fn choice_rows(all: &[(&Criteria, bool)]) -> Vec<[String; 6]> {
-    let least = all.iter().map(|(standing, _)| standing.cost);
-    let least = least.fold(f64::INFINITY, f64::min);
+    let least = |of: &dyn Fn(&Criteria) -> f64| {
+        let each = all.iter().map(|(standing, _)| of(standing));
+        each.fold(f64::INFINITY, f64::min)
+    };
+    let (looks, cost) = (least(&|one| one.looks), least(&|one| one.cost));
+    let against = |now: f64, best: f64| match now <= best {
+        true => "the best".into(),
+        false => by_part(now, best),
+    };
     let row = |(i, (standing, written)): (usize, &(&Criteria, bool))| {
         [
             (i + 1).to_string(),
-            format!("{:.2}", standing.looks),
+            against(standing.looks, looks),
             standing.joints.to_string(),
             standing.whole.to_string(),
-            format!("{:.2}", standing.cost),
-            notes(all.len(), i, standing, least, *written),
+            against(standing.cost, cost),
+            notes(all.len(), i, standing, cost, *written),
         ]
     };
     all.iter().enumerate().map(row).collect()
@@ -101,17 +115,19 @@ pub(in crate::cli) fn picked(
     plan: &Plan,
     verdict: &Verdict,
 ) -> String {
-    let standing = Criteria::of(job, plan, verdict);
+    let mut table = plain_table();
+    let facts = of_the_plan(job, plan, verdict).into_iter();
+    for (word, fact) in facts.filter(|(word, _)| *word != COST) {
+        table.add_row([word, &fact]);
+    }
     let files: String = out::FILES
         .iter()
         .map(|file| format!("  {}\n", dir.join(file).told()))
         .collect();
     format!(
-        "{}\n{}, {} left whole.\n\n{}\n{}\n{files}",
+        "{}\n{}\n\n{}\n{files}",
         styled(HEAD, &format!("Plan {number} is the plan now")),
-        many(standing.joints, "joint", "joints"),
-        many(standing.whole, "strip", "strips"),
-        cost(&verdict.cost),
+        table.trim_fmt(),
         styled(HEAD, "Written"),
     )
 }

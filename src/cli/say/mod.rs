@@ -61,7 +61,7 @@ pub(super) use log::{
 pub(super) use need::{Needed, need};
 pub(super) use paper::{
     Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
-    past_the_sheet, printed, sheets, unfit, unsound,
+    past_the_sheet, printed, sheets, taken_off, unfit, unsound,
 };
 pub(super) use pictures::{hull, narrower, no_shape, shown};
 pub(super) use progress::{in_hand, progress};
@@ -69,7 +69,7 @@ pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag
 pub(super) use seams::{NO_SEAM, WORST_SEAMS, worst_seam_rows};
 pub(super) use shortage::shortage;
 pub(super) use sorting::{culled, promised, sorted, stacked};
-pub(super) use spares::{Found, no_plan_to_lose, spares};
+pub(super) use spares::{Found, drawing_lots, losing, no_plan_to_lose, rough_spares, spares};
 pub(super) use standing::{standing, standing_rows};
 pub(super) use summary::{Drawn, facts, of_the_plan, summary};
 pub(super) use swap::{
@@ -193,13 +193,23 @@ pub(super) fn plain(text: &str) -> String {
 
 /// How a plan looks beside another one; of both what the eye meets, labels aside. Unit: ΔE00·metre.
 fn looks_beside(now: f64, other: f64, name: &str) -> String {
+    let joined = if is_as_good(now, other) { "as" } else { "than" };
+    format!("{} {joined} {name}", by_part(now, other))
+}
+
+/// The same without what the other is called: `3.1 % better`.
+fn by_part(now: f64, other: f64) -> String {
     let by = now - other;
     let word = if by > 0.0 { "worse" } else { "better" };
     match 100.0 * by.abs() / other {
-        _ if by.abs() <= 0.005 => format!("as good as {name}"),
-        part if part < 0.05 || !part.is_finite() => format!("a little {word} than {name}"),
-        part => format!("{part:.1} % {word} than {name}"),
+        _ if is_as_good(now, other) => "as good".into(),
+        part if part < 0.05 || !part.is_finite() => format!("a little {word}"),
+        part => format!("{part:.1} % {word}"),
     }
+}
+
+fn is_as_good(now: f64, other: f64) -> bool {
+    (now - other).abs() <= 0.005
 }
 
 fn styled(emphasis: Emphasis, text: &str) -> String {

@@ -17,8 +17,10 @@ pub(in crate::cli) struct Printed<'a> {
     pub(in crate::cli) all: usize,
     pub(in crate::cli) pages: usize,
     pub(in crate::cli) without_code: usize,
-    /// Labels to be taken off; `None` where all were printed.
-    pub(in crate::cli) gone: Option<&'a [PrintedLabel]>,
+    /// Whether only those were printed that changed.
+    pub(in crate::cli) changed: bool,
+    /// Labels to be taken off.
+    pub(in crate::cli) gone: &'a [PrintedLabel],
 }
 
 /// A line for each strip.
@@ -38,12 +40,12 @@ fn by_strip(labels: &[PrintedLabel]) -> String {
 pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
     let file = printed.dir.join("out/labels.pdf");
     let labels = many(printed.count, "label", "labels");
-    let of = match printed.gone {
-        Some(_) => format!(
+    let of = match printed.changed {
+        true => format!(
             " of {}: the others are as they were printed last",
             printed.all
         ),
-        None => String::new(),
+        false => String::new(),
     };
     let mut text = format!("{}\n", styled(HEAD, "Written"));
     text += &match printed.count {
@@ -55,15 +57,7 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
             on(printed.stock, printed.pages)
         ),
     };
-    if let Some(gone) = printed.gone.filter(|gone| !gone.is_empty()) {
-        text += &format!(
-            "  {}: the {} to take off, a box for each\n{}\n{}",
-            printed.dir.join("out/labels-to-take-off.pdf").told(),
-            many(gone.len(), "label", "labels"),
-            styled(HEAD, "Take these labels off"),
-            by_strip(gone)
-        );
-    }
+    text += &to_take_off(printed);
     if printed.without_code > 0 {
         text += &format!(
             "{} too small for a code that could be read, and {} printed without.\n",
@@ -87,6 +81,44 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
         }
     };
     text
+}
+
+/// The labels that have to come off, one by one only where it was asked what has changed: whoever prints all of them may
+/// never have put the others on.
+fn to_take_off(printed: &Printed<'_>) -> String {
+    if printed.gone.is_empty() {
+        return String::new();
+    }
+    let list = match printed.changed {
+        true => format!(
+            "{}\n{}",
+            styled(HEAD, "Take these labels off"),
+            by_strip(printed.gone)
+        ),
+        false => String::new(),
+    };
+    // The page at the bench has a button for it, and no folder to type.
+    let how = match printed.dir.as_os_str().is_empty() {
+        true => ".".into(),
+        false => format!(": twinstrake labels {} --taken-off", printed.dir.told()),
+    };
+    format!(
+        "  {}: the {} printed earlier to take off, a box for each\n{list}\
+         They stay on that list until you say that they are off{how}\n",
+        printed.dir.join("out/labels-to-take-off.pdf").told(),
+        many(printed.gone.len(), "label", "labels"),
+    )
+}
+
+/// That labels are off.
+pub(in crate::cli) fn taken_off(count: usize) -> String {
+    match count {
+        0 => "There was no label to take off. Nothing was changed.\n".into(),
+        _ => format!(
+            "Noted: {} off. Every label on the wood is right.\n",
+            many(count, "label is", "labels are")
+        ),
+    }
 }
 
 /// On what, and how many sheets of it.
@@ -153,9 +185,6 @@ pub(in crate::cli) fn past_the_sheet(from: usize, many: usize) -> String {
     )
 }
 
-/// How many names are told one by one before the rest is only counted.
-const TOLD: usize = 8;
-
 /// Words that have no room, each on a line of its own.
 pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
     let line = |unfit: &Unfit| match unfit {
@@ -173,11 +202,7 @@ pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
                 .into()
         }
     };
-    let mut text: String = all.iter().take(TOLD).map(line).collect();
-    if all.len() > TOLD {
-        text += &format!("And {} more like this.\n", all.len() - TOLD);
-    }
-    text + "Nothing was written.\n"
+    all.iter().map(line).collect::<String>() + "Nothing was written.\n"
 }
 
 /// The plan breaks a rule.

@@ -1,39 +1,42 @@
 //! How far the search is, in one short line.
 
+use super::looks_beside;
+use std::sync::OnceLock;
 use std::time::Duration;
 use twinstrake::out::gap;
 use twinstrake::solve::Progress;
 use twinstrake::units::{Length, Unit};
 
-/// Rounds, the best cost so far, and how far that can be from the best there is.
-pub(in crate::cli) fn progress(unit: Unit, at: &Progress) -> String {
+/// Rounds, how the best plan so far stands beside the first that covered every course, and how far that can be from the
+/// best there is. `first` keeps what that one cost.
+pub(in crate::cli) fn progress(unit: Unit, at: &Progress, first: &OnceLock<f64>) -> String {
     let rounds = match at.of {
         Some(of) => format!("round {} of {of}", at.round),
         None => format!("round {}", at.round),
     };
-    let open = match at.uncovered {
-        Length::ZERO => String::new(),
-        open => format!(", {} of course open", unit.running(open)),
+    if at.uncovered != Length::ZERO {
+        return format!("{rounds}, {} of course open", unit.running(at.uncovered));
+    }
+    let first = *first.get_or_init(|| at.cost);
+    let bound = match gap(at.cost, at.bound) {
+        Some(0.0) => ", and no plan is better".into(),
+        Some(gap) => format!(", at most {:.1} % above the best possible", 100.0 * gap),
+        None => String::new(),
     };
-    let bound = match (at.bound, gap(at.cost, at.bound)) {
-        (Some(bound), Some(gap)) => {
-            format!(", at best {bound:.1}, gap {:.1} %", 100.0 * gap)
-        }
-        (Some(bound), None) => format!(", at best {bound:.1}"),
-        (None, _) => String::new(),
-    };
-    format!("{rounds}, cost {:.1}{bound}{open}", at.cost)
+    format!(
+        "{rounds}, {}{bound}",
+        looks_beside(at.cost, first, "at first")
+    )
 }
 
 /// What planning again has found near the plan before, while it looks on.
 pub(in crate::cli) fn in_hand(unit: Unit, at: &Progress, after: Duration) -> String {
-    let open = match at.uncovered {
-        Length::ZERO => String::new(),
-        open => format!(" that leaves {} of course open", unit.running(open)),
+    let covers = match at.uncovered {
+        Length::ZERO => "covers every course".into(),
+        open => format!("leaves {} of course open", unit.running(open)),
     };
     format!(
-        "After {:.1} s there is a plan{open}, cost {:.1}. Looking for a better one; Ctrl-C takes the best so far.\n",
-        after.as_secs_f64(),
-        at.cost
+        "After {:.1} s there is a plan that {covers}. Looking for a better one; Ctrl-C takes the best so far.\n",
+        after.as_secs_f64()
     )
 }

@@ -3,11 +3,12 @@
 use super::TellPath as _;
 use super::courses::courses;
 use super::summary::plain_table;
-use super::{CARE, HEAD, many, styled};
+use super::{CARE, HEAD, by_part, many, styled};
 use std::path::Path;
+use std::time::Duration;
 use twinstrake::job::Job;
 use twinstrake::out::{Proven, Spare};
-use twinstrake::solve::{Chance, Effect, Loss};
+use twinstrake::solve::{Care, Chance, Effect, Loss};
 
 /// How many of those whose loss would show are named, the worst first.
 const TOLD: usize = 12;
@@ -15,12 +16,46 @@ const TOLD: usize = 12;
 /// What was found out.
 pub(in crate::cli) struct Found<'a> {
     pub(in crate::cli) job: &'a Job,
-    pub(in crate::cli) losses: &'a [Loss],
+    pub(in crate::cli) losses: Vec<Loss>,
     /// The rows of the file, one for each loss.
-    pub(in crate::cli) rows: &'a [Spare],
+    pub(in crate::cli) rows: Vec<Spare>,
+    /// How many strips can be lost; as many as losses, but where it was ended early.
+    pub(in crate::cli) strips: usize,
+    /// What the eye meets of the plan in force. Unit: ΔE00·metre.
+    pub(in crate::cli) looks: f64,
     pub(in crate::cli) chance: Chance,
     /// How likely each strip breaks.
     pub(in crate::cli) breaks: f64,
+    /// Whether a hand ended it.
+    pub(in crate::cli) by_hand: bool,
+}
+
+/// How many strips have no spare, show when they are lost, or don't, as it looks at first.
+pub(in crate::cli) fn rough_spares(losses: &[Loss], after: Duration) -> String {
+    let of = |effect: Effect| losses.iter().filter(|loss| loss.effect == effect).count();
+    let told = [
+        (of(Effect::NoSpare), "may have no spare"),
+        (of(Effect::Worse), "would be missed in looks"),
+        (of(Effect::None), "would not"),
+    ];
+    let told = told.iter().filter(|(count, _)| *count > 0);
+    let told: Vec<String> = told.map(|(n, what)| format!("{n} {what}")).collect();
+    format!(
+        "Roughly, after {:.1} s: of {} {}. Each is looked into now; Ctrl-C takes what is known by then.\n",
+        after.as_secs_f64(),
+        many(losses.len(), "strip", "strips"),
+        super::listed(&told)
+    )
+}
+
+/// What is tried at this moment.
+pub(in crate::cli) fn drawing_lots(samples: u32) -> String {
+    format!("what breaks by chance, {samples} times")
+}
+
+/// The same.
+pub(in crate::cli) fn losing(done: usize, of: usize) -> String {
+    format!("the boat without one strip: {done} of {of} done")
 }
 
 /// The strips without a spare, those whose loss would show, the others, and the chance that the boat closes.
@@ -31,19 +66,20 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
     };
     let (critical, mut worse, none) = (of(Effect::NoSpare), of(Effect::Worse), of(Effect::None));
     worse.sort_by(|a, b| b.worse.total_cmp(&a.worse));
-    let mut text = String::new();
+    let mut text = ended_early(found);
     if !critical.is_empty() {
         let head = format!("No spare for {}:", many(critical.len(), "strip", "strips"));
         text += &format!("{}\n", styled(CARE, &head));
         text += "If one of these is lost, no way was found to cover the course named beside it.\n";
-        text += &table(found.job, &critical);
+        text += &table(found, &critical);
         text += &proven(found, critical.len());
     }
     if !worse.is_empty() {
         text += &format!("{}\n", styled(HEAD, "Looks worse without"));
-        text += &table(found.job, &worse[..worse.len().min(TOLD)]);
+        text += &table(found, &worse[..worse.len().min(TOLD)]);
         if worse.len() > TOLD {
-            text += &format!("  and {} more, less so: see the file\n", worse.len() - TOLD);
+            let more = worse.len() - TOLD;
+            text += &format!("  and {more} more, less so; out/spares.csv has them all\n");
         }
     }
     if !none.is_empty() {
@@ -54,11 +90,39 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
         );
         text += &format!("  {}\n", names.collect::<Vec<_>>().join(" "));
     }
-    if found.losses.is_empty() {
+    if found.strips == 0 {
         text += "Everything is cut and laid: there is nothing left to lose.\n";
         return text + &next(dir, 0);
     }
     text + "\n" + &chance(found) + &next(dir, critical.len())
+}
+
+/// That not every strip was looked into in full, where that is so.
+fn ended_early(found: &Found<'_>) -> String {
+    let short = |loss: &&Loss| loss.care == Care::Short;
+    let short = found.losses.iter().filter(short).count();
+    let left = found.strips - found.losses.len();
+    if short + left == 0 {
+        return String::new();
+    }
+    let why = match found.by_hand {
+        true => "Stopped by hand",
+        false => "The time was up",
+    };
+    let head = format!(
+        "{why}: {} of {} looked into.",
+        found.strips - short - left,
+        many(found.strips, "strip", "strips")
+    );
+    let short = match short {
+        0 => String::new(),
+        n => format!("Of {n} the first way that was found is told; there may be a better one.\n"),
+    };
+    let left = match left {
+        0 => String::new(),
+        n => format!("Of {n} nothing is known.\n"),
+    };
+    format!("{}\n{short}{left}", styled(CARE, &head))
 }
 
 /// For how many of those without a spare that is proven.
@@ -79,12 +143,12 @@ fn name<'j>(job: &'j Job, loss: &Loss) -> &'j str {
     &job.stock.strip(loss.strip).name
 }
 
-fn table(job: &Job, losses: &[&Loss]) -> String {
-    let mut table = plain_table();
+fn table(found: &Found<'_>, losses: &[&Loss]) -> String {
+    let (job, mut table) = (found.job, plain_table());
     for loss in losses {
         let worse = match loss.effect {
             Effect::NoSpare => format!("{} open", courses(&job.hull, &loss.open)),
-            _ => format!("{:.2} worse", loss.worse),
+            _ => by_part(found.looks + loss.worse, found.looks),
         };
         let names: Vec<&str> = loss
             .replacement
@@ -112,6 +176,9 @@ fn chance(found: &Found<'_>) -> String {
         error,
         samples,
     } = found.chance;
+    if samples == 0 {
+        return String::new();
+    }
     format!(
         "If each strip breaks with a chance of {:.1} % before it is laid, and is lost then, every course can still be\n\
          covered with a chance of {:.1} % (give or take {:.1} %; tried {samples} times).\n",

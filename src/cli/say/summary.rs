@@ -25,6 +25,8 @@ pub(in crate::cli) struct Drawn<'a> {
 
 /// How wide a line may get: what a sheet of A4 holds in a common type. Unit: characters.
 const WIDTH: u16 = 100;
+/// The line of the cost.
+pub(super) const COST: &str = "Cost";
 /// How many strips are named one by one.
 const NAMED: usize = 24;
 
@@ -89,7 +91,7 @@ pub(in crate::cli) fn of_the_plan(
             format!("{} cut into, {}", verdict.strips_cut, whole(&tally)),
         ),
         ("Colour step", steps(verdict)),
-        ("Cost", cost(verdict)),
+        (COST, cost(verdict)),
     ];
     if !job.wants.is_empty() {
         let lines: Vec<String> = job

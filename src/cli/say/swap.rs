@@ -2,7 +2,7 @@
 
 use super::TellPath as _;
 use super::changes::moved_and_recut;
-use super::{CARE, HEAD, styled};
+use super::{CARE, HEAD, by_part, styled};
 use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::job::Job;
@@ -38,11 +38,7 @@ pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
             )
         }
     };
-    text += &format!(
-        "{}\n",
-        styled(HEAD, "Cost (colour step times length; less is better)")
-    );
-    text += &format!("  {:<24}{:>10}{:>10}{:>10}\n", "", "now", "then", "by");
+    text += &format!("{}\n", styled(HEAD, "The plan would be"));
     let (a, b) = (before.cost, after.cost);
     for (name, now, then) in [
         ("seams between courses", a.seam, b.seam),
@@ -53,9 +49,10 @@ pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
         ("pieces moved", a.moved, b.moved),
         ("together", a.total(), b.total()),
     ] {
-        // What neither has is no news.
+        // What neither has is no news. Each is told as a part of the whole, so that they add up.
         if now != 0.0 || then != 0.0 {
-            text += &format!("  {name:<24}{now:>10.2}{then:>10.2}{:>+10.2}\n", then - now);
+            let by = by_part(a.total() + then - now, a.total());
+            text += &format!("  {name:<24}{by:>16}\n");
         }
     }
     text += &format!("\n{}\n", styled(HEAD, "Labels that change"));

@@ -5,7 +5,7 @@ use super::clashes::clashing;
 use super::courses::courses;
 use super::eased::eased;
 use super::summary::plain_table;
-use super::{CARE, HEAD, many, styled};
+use super::{CARE, HEAD, by_part, many, styled};
 use std::path::Path;
 use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
@@ -55,32 +55,31 @@ pub(in crate::cli) fn reasons(reasons: &Reasons<'_>) -> String {
 /// Which plan the prices are held against.
 fn against(reasons: &Reasons<'_>) -> String {
     let (written, plan) = (reasons.written, &reasons.prices.plan);
-    let mut text = if written.verdict.is_good() {
-        format!(
-            "The plan in out/ costs {:.2}{}.\n",
-            written.cost(),
-            left(reasons.job.unit, written.open)
-        )
-    } else {
-        "The plan in out/ breaks rules of the job as it is now (twinstrake check tells which); what still holds of it \
-        is where \
-         the search begins.\n"
-            .to_string()
-    };
-    if plan.beats(written) || !written.verdict.is_good() {
-        text += &format!(
-            "Searching on with the same rules found one for {:.2}{}; the figures below are against that.\n",
-            plan.cost(),
-            left(reasons.job.unit, plan.open)
+    let unit = reasons.job.unit;
+    if !written.verdict.is_good() {
+        return format!(
+            "The plan in out/ breaks rules of the job as it is now (twinstrake check tells which). The search began \
+             from what still holds of it, and found a plan that {}. What follows is against that one.\n",
+            covers(unit, plan.open)
         );
     }
-    text
+    let in_out = format!("The plan in out/ {}.\n", covers(unit, written.open));
+    if !plan.beats(written) {
+        return in_out + "What follows is against it.\n";
+    }
+    let found = match plan.open == written.open {
+        true => format!("is {}", by_part(plan.cost(), written.cost())),
+        false => covers(unit, plan.open),
+    };
+    format!(
+        "{in_out}Searching on with the same rules found one that {found}. What follows is against that one.\n"
+    )
 }
 
-fn left(unit: Unit, open: Length) -> String {
+fn covers(unit: Unit, open: Length) -> String {
     match open {
-        Length::ZERO => String::new(),
-        open => format!(", with {} of course open", unit.running(open)),
+        Length::ZERO => "covers every course".into(),
+        open => format!("leaves {} of course open", unit.running(open)),
     }
 }
 
@@ -105,38 +104,29 @@ fn prices(reasons: &Reasons<'_>) -> String {
         )
     );
     let mut table = plain_table();
-    table.add_row(["  with", "cost", "saves", ""]);
+    let plan = reasons.prices.plan.cost();
+    table.add_row(["  with", "would be", ""]);
     for price in each {
         table.add_row([
             format!("  {}", eased(job, &price.relaxed)),
-            found(price),
-            gain(job.unit, price),
+            gain(job.unit, price, plan),
             saved(job, price),
         ]);
     }
     if let Some(first) = table.column_mut(0) {
         first.set_constraint(comfy_table::ColumnConstraint::ContentWidth);
     }
-    for column in [1, 2] {
-        if let Some(column) = table.column_mut(column) {
-            column.set_cell_alignment(comfy_table::CellAlignment::Right);
-        }
+    if let Some(column) = table.column_mut(1) {
+        column.set_cell_alignment(comfy_table::CellAlignment::Right);
     }
     text += &format!("{}\n\n", table.trim_fmt());
-    text + &in_words(job, each)
+    text + &in_words(job, each, plan)
 }
 
-fn found(price: &Price) -> String {
-    match price.gain {
-        Gain::Nothing => String::new(),
-        _ => format!("{:.2}", price.found.cost()),
-    }
-}
-
-fn gain(unit: Unit, price: &Price) -> String {
+fn gain(unit: Unit, price: &Price, plan: f64) -> String {
     match price.gain {
         Gain::Nothing => "-".into(),
-        Gain::Cost(gain) => format!("{gain:.2}"),
+        Gain::Cost(gain) => by_part(plan - gain, plan),
         Gain::Covered(length) => format!("{} covered", unit.running(length)),
     }
 }
@@ -156,7 +146,7 @@ fn saved(job: &Job, price: &Price) -> String {
 }
 
 /// The rules that cost most, in a sentence or two, and what a dash means.
-fn in_words(job: &Job, each: &[Price]) -> String {
+fn in_words(job: &Job, each: &[Price], plan: f64) -> String {
     let mut text = String::new();
     let mut dear: Vec<(&Price, f64)> = each
         .iter()
@@ -170,13 +160,14 @@ fn in_words(job: &Job, each: &[Price]) -> String {
         .iter()
         .find(|(price, _)| !matches!(price.relaxed, Relaxed::MorePairs(_)));
     if let Some((price, gain)) = rule {
+        let by = by_part(plan - gain, plan);
         text += &match price.relaxed.zone(job) {
             Some(zone) => format!(
-                "The rule that costs most looks: {}, {gain:.1}.\n",
+                "The rule that costs most looks: {}. Without it the plan would be {by}.\n",
                 super::eased::zone_of(job, zone)
             ),
             None => format!(
-                "The rule that costs most looks: {} would save {gain:.1}.\n",
+                "The rule that costs most looks: with {} the plan would be {by}.\n",
                 eased(job, &price.relaxed)
             ),
         };
@@ -189,18 +180,19 @@ fn in_words(job: &Job, each: &[Price]) -> String {
         let joints = many(price.joints_less, "joint", "joints");
         let joints = match (price.joints_less, ids.is_empty()) {
             (0, _) => String::new(),
-            (_, true) => format!(", and {joints}"),
-            (_, false) => format!(", and {joints} on {}", courses(&job.hull, &ids)),
+            (_, true) => format!(", and have {joints} less"),
+            (_, false) => format!(", and have {joints} less on {}", courses(&job.hull, &ids)),
         };
         text += &format!(
-            "More wood: {} would save {gain:.1}{joints}.\n",
-            eased(job, &price.relaxed)
+            "More wood: with {} the plan would be {}{joints}.\n",
+            eased(job, &price.relaxed),
+            by_part(plan - gain, plan)
         );
     }
     let is_accent = |price: &Price| !price.relaxed.keeps_costs(job) && price.gain != Gain::Nothing;
     if each.iter().any(is_accent) {
-        text += "Without a want its accent goes too: the seams along it cost like any others again. Below 0 means \
-            that the plan would cost more without it.\n";
+        text +=
+            "Without a want its accent goes too: the seams along it count like any others again.\n";
     }
     if each.iter().any(|price| price.gain == Gain::Nothing) {
         text += "A dash: nothing better was found that makes use of it. That is no proof; more --rounds look longer.\n";

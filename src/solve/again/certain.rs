@@ -4,6 +4,7 @@
 use super::Upset;
 use super::settle::give_back;
 use crate::solve::asked::Grounds;
+use crate::solve::clock::Clock;
 use crate::solve::cover::{Decided, decide, decide_all, too_short};
 use crate::solve::problem::Problem;
 use crate::solve::state::State;
@@ -14,9 +15,9 @@ pub(super) fn closed_for_certain<'p>(
     state: &mut State<'p>,
     first: &State<'p>,
     upset: Upset,
-    stop: &dyn Fn() -> bool,
+    clock: &Clock,
 ) -> Option<Grounds> {
-    let problem = state.problem;
+    let (problem, stop) = (state.problem, &|| clock.stop());
     if too_short(problem).is_some() {
         return Some(Grounds::Lengths);
     }
@@ -36,7 +37,7 @@ pub(super) fn closed_for_certain<'p>(
     match covered_for_certain(problem, stop) {
         Ok(found) => {
             *state = found;
-            give_back(state, first);
+            give_back(state, first, &|| clock.is_over());
             None
         }
         Err(grounds) => Some(grounds),

@@ -85,9 +85,12 @@ fn close_each(
 }
 
 /// The same with fewer ways tried: enough to see that a course can be closed at all.
-pub(super) fn close_quickly(state: &mut State, rng: &mut SearchRng) {
+pub(super) fn close_quickly(state: &mut State, rng: &mut SearchRng, stop: &dyn Fn() -> bool) {
     for row in open(state) {
-        if let Some((_, change)) = quick_replacement(state, row, &[], rng, &|| false) {
+        if stop() {
+            return;
+        }
+        if let Some((_, change)) = quick_replacement(state, row, &[], rng, stop) {
             state.make(change);
         }
     }
@@ -361,7 +364,7 @@ mod tests {
         let problem = Problem::new(&job);
         let mut state = State::bare(&problem);
         let mut rng = stream(1, 0);
-        close_quickly(&mut state, &mut rng);
+        close_quickly(&mut state, &mut rng, &|| false);
         assert_eq!(open(&state).len(), 2);
         let drawn = rng.clone();
         let clock = Clock::new(None, &Quiet);

@@ -32,7 +32,7 @@ pub(super) use certain::covered_for_certain;
 use mend::mend;
 use rayon::prelude::*;
 use settle::{give_back, settle};
-pub use spares::{Chance, Effect, Loss, chance, losses};
+pub use spares::{Care, Chance, Effect, Loss, Stakes};
 use std::time::{Duration, Instant};
 
 /// How much of the earlier plan may change.
@@ -62,11 +62,11 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     let found_otherwise = state.open() > 0;
     let grounds = match state.open() {
         0 => None,
-        _ => closed_for_certain(&mut state, &first, upset, &|| clock.stop()),
+        _ => closed_for_certain(&mut state, &first, upset, &clock),
     };
     if grounds.is_none() && found_otherwise && upset == Upset::Least {
         let mut rng = stream(asked.seed, ATTEMPTS);
-        settle(&mut state, &first, 1, rounds, &mut rng, &|| clock.stop());
+        settle(&mut state, &first, 1, rounds, &mut rng, &clock);
     }
     watch.progress(&Progress {
         round: 0,
@@ -90,7 +90,7 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
         }
         let ahead = |best: &Best| {
             let mut laid = best.laid(&problem);
-            give_back(&mut laid, &first);
+            give_back(&mut laid, &first, &|| clock.is_over());
             laid
         };
         for other in front.iter().map(ahead).collect::<Vec<State>>() {
@@ -107,8 +107,11 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
         };
         let found = search(job, &problem, Some(&state), &left, watch);
         (done, ended) = (found.rounds, Some(found.ended));
+        // The usual ceiling is none of this clock's: where that ended the search, the end is due as well.
+        let due = (found.ended == Ended::Seconds).then(Instant::now);
+        let end = Clock::new(due, watch);
         let mut found = taken_up::state(&problem, &found.plan.pieces);
-        give_back(&mut found, &first);
+        give_back(&mut found, &first, &|| end.is_over());
         if found.worth() < state.worth() - 1e-9 {
             state = found;
         }
@@ -250,8 +253,7 @@ fn attempt<'p>(
     let mut state = first.clone();
     mend(&mut state, was, upset, &mut rng, clock);
     if upset == Upset::Least {
-        let stop = || clock.stop();
-        settle(&mut state, first, number, rounds, &mut rng, &stop);
+        settle(&mut state, first, number, rounds, &mut rng, clock);
     }
     state
 }

@@ -2,6 +2,7 @@
 
 use super::nearby::around_repairs;
 use crate::solve::anneal::{Best, Cooling, anneal};
+use crate::solve::clock::Clock;
 use crate::solve::holds::holds;
 use crate::solve::moves::OperatorWeights;
 use crate::solve::rng::SearchRng;
@@ -17,15 +18,16 @@ pub fn settle<'p>(
     attempt: usize,
     rounds: u64,
     rng: &mut SearchRng,
-    stop: &dyn Fn() -> bool,
+    clock: &Clock,
 ) {
-    let problem = state.problem;
+    let (problem, stop) = (state.problem, &|| clock.stop());
+    let over = || clock.is_over();
     let label = if problem.weights.relabel > 0.0 {
         problem.weights.relabel
     } else {
         LABEL
     };
-    give_back(state, first);
+    give_back(state, first, &over);
     let mut best = Best::of(state);
     for _ in 0..rounds {
         if stop() {
@@ -42,14 +44,14 @@ pub fn settle<'p>(
         } else {
             around_repairs(state, first, NEIGHBOURHOODS, label, rng, stop);
         }
-        give_back(state, first);
+        give_back(state, first, &over);
         best.keep_better(Best::of(state));
     }
     best.restore(state);
 }
 
-/// Courses go back to what they were before, wherever that can be and is not worse.
-pub(super) fn give_back<'p>(state: &mut State<'p>, first: &State<'p>) {
+/// Courses go back to what they were before, wherever that can be and is not worse, until it is `over`.
+pub(super) fn give_back<'p>(state: &mut State<'p>, first: &State<'p>, over: &dyn Fn() -> bool) {
     all_that_kept_their_wood(state, first);
     // Where one course has gone back, another may follow.
     for _ in 0..state.problem.rows.len() {
@@ -58,6 +60,9 @@ pub(super) fn give_back<'p>(state: &mut State<'p>, first: &State<'p>) {
             let was = first.timber(row);
             if state.timber(row) == was {
                 continue;
+            }
+            if over() {
+                return;
             }
             if let Some(change) = restored(state, row, was)
                 && state.price(&change) <= 1e-9
@@ -101,4 +106,27 @@ fn restored(state: &State, row: usize, was: &Timber) -> Option<Change> {
     bare.lay(row, Timber::new());
     let whole = !was.is_empty() && holds(&bare, row, was);
     whole.then(|| [(row, was.clone())].into_iter().collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::again::mend::close_quickly;
+    use crate::solve::jobs::long_boat;
+    use crate::solve::problem::Problem;
+    use crate::solve::rng::stream;
+
+    #[test]
+    fn a_course_gets_its_wood_back_until_the_time_is_up() {
+        let problem = Problem::new(&long_boat(3, 12, 1));
+        let mut first = State::bare(&problem);
+        close_quickly(&mut first, &mut stream(1, 0), &|| false);
+        let mut state = first.clone();
+        state.lay(0, Timber::new());
+        let opened = state.open();
+        give_back(&mut state, &first, &|| true);
+        assert_eq!(state.open(), opened);
+        give_back(&mut state, &first, &|| false);
+        assert!(state.timber(0) == first.timber(0) && state.open() < opened);
+    }
 }

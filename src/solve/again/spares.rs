@@ -5,7 +5,7 @@ use super::mend::{close_quickly, mend};
 use super::{ROUNDS, Upset, earlier, nearest};
 use crate::hull::CourseId;
 use crate::job::Job;
-use crate::solve::asked::{Grounds, Quiet};
+use crate::solve::asked::{Grounds, Watch};
 use crate::solve::clock::Clock;
 use crate::solve::cover::too_short;
 use crate::solve::problem::Problem;
@@ -17,6 +17,7 @@ use crate::stock::StripId;
 use rand::RngExt;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// What the loss of a strip does.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -40,6 +41,25 @@ impl Effect {
     }
 }
 
+/// How long a plan without a strip was looked for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Care {
+    /// Only until there was one way to close each course: there may be a better one.
+    Short,
+    /// As planning again begins.
+    Full,
+}
+
+impl Care {
+    /// The word written in files.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Care::Short => "short",
+            Care::Full => "full",
+        }
+    }
+}
+
 /// A strip lost, and the plan that would be made then.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Loss {
@@ -57,21 +77,139 @@ pub struct Loss {
     pub open: Vec<CourseId>,
     /// How certain it is that one must; `None` where none would.
     pub grounds: Option<Grounds>,
+    /// How long that plan was looked for.
+    pub care: Care,
 }
 
-/// What the loss of each strip would do that the job's earlier plan, which is the plan in force here, still has to cut
-/// from.
-pub fn losses(job: &Job, seed: u64) -> Vec<Loss> {
-    let problem = Problem::new(job);
-    let now = taken_up::state(&problem, earlier(job));
-    let strips: Vec<StripId> = to_be_cut(&now).into_iter().collect();
-    let loss = |strip: &StripId| loss(job, &problem, &now, *strip, seed);
-    strips.par_iter().map(loss).collect()
+/// The strips that are not laid yet, and what there is to do without them. The job's earlier plan is the one in force
+/// here.
+pub struct Stakes<'j> {
+    job: &'j Job,
+    problem: Problem,
+    needed: Vec<StripId>,
 }
 
-/// A clock that ends nothing.
-fn unlimited() -> Clock<'static> {
-    Clock::new(None, &Quiet)
+impl<'j> Stakes<'j> {
+    /// What is at stake in this job.
+    pub fn of(job: &'j Job) -> Stakes<'j> {
+        let problem = Problem::new(job);
+        let needed = to_be_cut(&taken_up::state(&problem, earlier(job)));
+        Stakes {
+            job,
+            needed: needed.into_iter().collect(),
+            problem,
+        }
+    }
+
+    /// How many strips some piece is still to be cut from.
+    pub fn strips(&self) -> usize {
+        self.needed.len()
+    }
+
+    /// What the loss of each of them would do if each course that it opens were closed by the first way that turns up.
+    /// Once the watcher wants it ended, the others are left out.
+    pub fn roughly(&self, seed: u64, watch: &dyn Watch) -> Vec<Loss> {
+        let now = self.now();
+        let rough = |strip: &StripId| {
+            let less = without(&self.problem, &[*strip]);
+            let mut state = taken_up::state(&less, earlier(self.job));
+            let stop = || watch.stop();
+            close_quickly(&mut state, &mut stream(seed, 0), &stop);
+            let grounds = (state.open() > now.open()).then_some(Grounds::NotFound);
+            (!stop()).then(|| lost(&now, &state, *strip, grounds, Care::Short))
+        };
+        self.needed.par_iter().filter_map(rough).collect()
+    }
+
+    /// The same, looked into as planning again begins. `done` is told how many are, one after the other. Those that are
+    /// not when the watcher wants it ended stay as they are.
+    pub fn in_full(
+        &self,
+        rough: Vec<Loss>,
+        seed: u64,
+        watch: &dyn Watch,
+        done: &(dyn Fn(usize) + Sync),
+    ) -> Vec<Loss> {
+        let (now, count) = (self.now(), AtomicUsize::new(0));
+        let full = |rough: Loss| {
+            let found = (!watch.stop()).then(|| self.loss(&now, rough.strip, seed, watch));
+            let found = found.filter(|_| !watch.stop());
+            done(1 + count.fetch_add(1, Ordering::Relaxed));
+            found.unwrap_or(rough)
+        };
+        rough.into_par_iter().map(full).collect()
+    }
+
+    fn now(&self) -> State<'_> {
+        taken_up::state(&self.problem, earlier(self.job))
+    }
+
+    fn loss(&self, now: &State, strip: StripId, seed: u64, watch: &dyn Watch) -> Loss {
+        let (job, clock) = (self.job, Clock::new(None, watch));
+        let less = without(&self.problem, &[strip]);
+        let first = taken_up::state(&less, earlier(job));
+        let rounds = if too_short(&less).is_some() {
+            0
+        } else {
+            ROUNDS
+        };
+        let mut state = nearest(job, &less, Upset::Least, seed, rounds, &clock);
+        let grounds = (state.open() > now.open()).then(|| match now.open() {
+            0 => closed_for_certain(&mut state, &first, Upset::Least, &clock),
+            // That a course must stay open says nothing of this strip where one does already.
+            _ => Some(Grounds::NotFound),
+        });
+        lost(now, &state, strip, grounds.flatten(), Care::Full)
+    }
+
+    /// How likely the job still closes if each strip that is not laid breaks, and is lost whole, with some probability.
+    ///
+    /// Drawn from the seed: the same seed gives the same figure on any number of threads. Once the watcher wants it
+    /// ended, what was drawn by then counts.
+    pub fn chance(&self, probability: f64, samples: u32, seed: u64, watch: &dyn Watch) -> Chance {
+        let (problem, job, now) = (&self.problem, self.job, self.now());
+        let (clock, stop) = (Clock::new(None, watch), || watch.stop());
+        let needed = |strip: &StripId| self.needed.binary_search(strip).is_ok();
+        let strips = problem.woods.iter().enumerate();
+        let at_risk = strips.filter(|(_, wood)| !wood.clear.is_empty());
+        let at_risk: Vec<StripId> = at_risk.map(|(i, _)| StripId(i)).collect();
+        let closes = |sample: u32| {
+            let mut rng = stream(seed, sample as usize);
+            let broken: Vec<StripId> = at_risk
+                .iter()
+                .copied()
+                .filter(|_| rng.random_bool(probability))
+                .collect();
+            if now.open() == 0 && !broken.iter().any(needed) {
+                return true;
+            }
+            let less = without(problem, &broken);
+            if too_short(&less).is_some() {
+                return false;
+            }
+            let mut state = taken_up::state(&less, earlier(job));
+            close_quickly(&mut state, &mut rng, &stop);
+            if state.open() > 0 {
+                state = taken_up::state(&less, earlier(job));
+                // Whether it closes is all that is asked: chains only make it cheaper.
+                mend(&mut state, &|_| None, Upset::Least, &mut rng, &clock);
+            }
+            state.open() == 0
+        };
+        // What was begun when the end came proves nothing.
+        let drawn = |sample| {
+            let closes = !stop() && closes(sample);
+            (!stop()).then_some(closes)
+        };
+        let drawn: Vec<bool> = (0..samples).into_par_iter().filter_map(drawn).collect();
+        let count = |all: usize| all as f64 / drawn.len().max(1) as f64;
+        let part = count(drawn.iter().filter(|closes| **closes).count());
+        Chance {
+            closes: part,
+            error: (part * (1.0 - part) / drawn.len().max(1) as f64).sqrt(),
+            samples: drawn.len(),
+        }
+    }
 }
 
 /// The strips that some piece is still to be cut from.
@@ -94,28 +232,21 @@ fn without(problem: &Problem, lost: &[StripId]) -> Problem {
     less
 }
 
-fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) -> Loss {
-    let less = without(problem, &[strip]);
-    let first = taken_up::state(&less, earlier(job));
-    let rounds = if too_short(&less).is_some() {
-        0
-    } else {
-        ROUNDS
-    };
-    let mut state = nearest(job, &less, Upset::Least, seed, rounds, &unlimited());
-    let grounds = (state.open() > now.open()).then(|| match now.open() {
-        0 => closed_for_certain(&mut state, &first, Upset::Least, &|| false),
-        // That a course must stay open says nothing of this strip where one does already.
-        _ => Some(Grounds::NotFound),
-    });
-    let grounds = grounds.flatten();
+/// What it does that a strip is lost: a plan without it against the one in force.
+fn lost(
+    now: &State,
+    without: &State,
+    strip: StripId,
+    grounds: Option<Grounds>,
+    care: Care,
+) -> Loss {
     let looks = |state: &State| {
         let terms = state.terms();
         terms.total() - terms.moved
     };
-    let worse = looks(&state) - looks(now);
-    let open: Vec<CourseId> = (0..problem.rows.len())
-        .filter(|&row| state.timber(row).is_empty() && !now.timber(row).is_empty())
+    let worse = looks(without) - looks(now);
+    let open: Vec<CourseId> = (0..now.problem.rows.len())
+        .filter(|&row| without.timber(row).is_empty() && !now.timber(row).is_empty())
         .map(CourseId)
         .collect();
     Loss {
@@ -126,13 +257,14 @@ fn loss(job: &Job, problem: &Problem, now: &State, strip: StripId, seed: u64) ->
             _ => Effect::Worse,
         },
         worse,
-        labels: 2 * state.moved().saturating_sub(now.moved()),
-        replacement: to_be_cut(&state)
+        labels: 2 * without.moved().saturating_sub(now.moved()),
+        replacement: to_be_cut(without)
             .difference(&to_be_cut(now))
             .copied()
             .collect(),
         open,
         grounds,
+        care,
     }
 }
 
@@ -143,51 +275,6 @@ pub struct Chance {
     pub closes: f64,
     /// Its standard error.
     pub error: f64,
-    /// How many times the strips were thrown.
-    pub samples: u32,
-}
-
-/// How likely the job still closes if each strip that is not laid breaks, and is lost whole, with some probability.
-///
-/// Drawn from the seed: the same seed gives the same figure on any number of threads.
-pub fn chance(job: &Job, probability: f64, samples: u32, seed: u64) -> Chance {
-    let problem = Problem::new(job);
-    let now = taken_up::state(&problem, earlier(job));
-    let needed = to_be_cut(&now);
-    let mut at_risk: Vec<StripId> = Vec::new();
-    for (i, wood) in problem.woods.iter().enumerate() {
-        if !wood.clear.is_empty() {
-            at_risk.push(StripId(i));
-        }
-    }
-    let closes = |sample: &u32| {
-        let mut rng = stream(seed, *sample as usize);
-        let broken: Vec<StripId> = at_risk
-            .iter()
-            .copied()
-            .filter(|_| rng.random_bool(probability))
-            .collect();
-        if now.open() == 0 && broken.iter().all(|strip| !needed.contains(strip)) {
-            return true;
-        }
-        let less = without(&problem, &broken);
-        if too_short(&less).is_some() {
-            return false;
-        }
-        let mut state = taken_up::state(&less, earlier(job));
-        close_quickly(&mut state, &mut rng);
-        if state.open() > 0 {
-            state = taken_up::state(&less, earlier(job));
-            // Whether it closes is all that is asked: chains only make it cheaper.
-            mend(&mut state, &|_| None, Upset::Least, &mut rng, &unlimited());
-        }
-        state.open() == 0
-    };
-    let good = (0..samples).into_par_iter().filter(closes).count();
-    let part = good as f64 / f64::from(samples.max(1));
-    Chance {
-        closes: part,
-        error: (part * (1.0 - part) / f64::from(samples.max(1))).sqrt(),
-        samples,
-    }
+    /// How many times it was drawn.
+    pub samples: usize,
 }
