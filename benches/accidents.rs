@@ -4,15 +4,14 @@
 //!     cargo bench --bench accidents -- again KIND [FIRST JOB] [JOBS] [SEEDS] [SECONDS]
 //!     cargo bench --bench accidents -- spares KIND [JOB] [EVERY]
 //!
-//! Which kinds there are: `src/invented.rs`; `demo` is the demo job. A third of the boat is laid, then two strips are
+//! Which kinds there are: `benches/kinds`. A third of the boat is laid, then two strips are
 //! lost. The best is the least that any of the runs found, the long one among them.
-#![allow(clippy::unwrap_used)]
 
-use std::path::Path;
+mod kinds;
+
 use std::time::Instant;
 use twinstrake::check::check;
-use twinstrake::invented;
-use twinstrake::job::{self, Job};
+use twinstrake::job::Job;
 use twinstrake::plan::Plan;
 use twinstrake::solve::{Asked, Effect, Outcome, Quiet, Stakes, lay};
 use twinstrake::stock::{Defect, StripId};
@@ -114,10 +113,7 @@ fn promises(kind: &str, seed: u64, every: u64) {
 
 /// A job of which a third is laid, and so many strips are lost that the rest counts on.
 fn hurt(kind: &str, seed: u64, lost: usize) -> Job {
-    let mut job = match kind {
-        "demo" => job::read(Path::new("demo-stock")).unwrap().job,
-        kind => invented::by_name(kind, seed).unwrap(),
-    };
+    let mut job = kinds::job(kind, seed);
     let asked = Asked {
         rounds: Some(4),
         seed,
