@@ -47,7 +47,10 @@ fn main() {
         totals.push(judged.cost.total());
     }
     totals.sort_by(f64::total_cmp);
-    let best = totals.iter().copied().fold(known.unwrap_or(f64::INFINITY), f64::min);
+    let best = totals
+        .iter()
+        .copied()
+        .fold(known.unwrap_or(f64::INFINITY), f64::min);
     let above = |total: f64| 100.0 * (total / best - 1.0);
     println!(
         "{kind}: best {best:.2}; median {:.2} %, worst {:.2} % above it",

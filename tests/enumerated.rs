@@ -14,7 +14,7 @@ use twinstrake::check::check;
 use twinstrake::hull::{CourseId, Drift, Kind, Shade, Toward};
 use twinstrake::job::Job;
 use twinstrake::plan::{BowEnd, Edge, Piece, Want};
-use twinstrake::solve::{Asked, Outcome, Quiet, lay};
+use twinstrake::solve::{Asked, Ended, Outcome, Quiet, lay};
 use twinstrake::stock::StripId;
 use twinstrake::units::{Colour, S, U};
 
@@ -380,6 +380,36 @@ fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
         assert_eq!(best, None, "seed {seed}: the search found {mine}");
     }
     assert!(bounds > 0, "no job had a bound");
+}
+
+#[test]
+fn where_joints_are_allowed_but_not_needed_the_bound_holds_for_plans_without_them() {
+    let mut told = 0;
+    for seed in 0..5 {
+        let mut job = one_piece_job(seed);
+        job.rules.joints.most = 0;
+        let without = solved(&job, seed);
+        let best = without.cost.total();
+        job.rules.joints.most = 1;
+        let with = solved(&job, seed);
+        let Some(bound) = with.bound_without_joints else {
+            continue;
+        };
+        told += 1;
+        assert!(
+            bound <= best * (1.0 + 1e-6),
+            "seed {seed}: a bound of {bound} above the best plan without joints, {best}"
+        );
+        // A joint for next to nothing proves nothing about plans with joints, one for a fortune that none has any.
+        let mut cheap = job.clone();
+        cheap.weights.joint = 1e-3;
+        assert_eq!(solved(&cheap, seed).bound, None, "seed {seed}");
+        job.weights.joint = 1e4;
+        let dear = solved(&job, seed);
+        assert_eq!(dear.bound, dear.bound_without_joints, "seed {seed}");
+        assert_eq!(dear.ended == Ended::Proven, without.ended == Ended::Proven);
+    }
+    assert!(told > 2, "{told} had a bound");
 }
 
 /// Two courses of 2 m from short pairs: which pairs, and where the joint lies.

@@ -1,4 +1,5 @@
 //! The jobs that are measured on, by their names.
+#![allow(clippy::expect_used)]
 
 use std::path::Path;
 use twinstrake::invented;
@@ -11,5 +12,7 @@ pub fn job(kind: &str, seed: u64) -> Job {
         "canoe" => "benches/canoe",
         kind => return invented::by_name(kind, seed).expect("a kind of job"),
     };
-    job::read(Path::new(folder)).expect("a job without mistakes").job
+    job::read(Path::new(folder))
+        .expect("a job without mistakes")
+        .job
 }

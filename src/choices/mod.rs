@@ -111,6 +111,7 @@ fn cheapest(
     };
     Outcome {
         bound,
+        bound_without_joints: first.bound_without_joints,
         bound_reason,
         rounds: first.rounds,
         ended: first.ended,

@@ -73,6 +73,7 @@ impl Back {
             plan: self.plan.clone(),
             rounds: self.made.rounds,
             bound: self.made.bound,
+            bound_without_joints: self.made.bound_without_joints,
             bound_reason: BoundReason::TakenUpAgain,
             ended: Ended::named(&self.made.ended).unwrap_or(Ended::Stalled),
             shortage: None,

@@ -338,6 +338,7 @@ fn written(
         ended: "by-hand",
         cost: verdict.cost,
         bound: None,
+        bound_without_joints: None,
         bound_reason: "changed by hand",
         again: Again {
             number,

@@ -108,6 +108,7 @@ impl Answer {
             ended: Ended::Rounds.name(),
             cost: better.verdict.cost,
             bound: None,
+            bound_without_joints: None,
             bound_reason: say::bound_reason(BoundReason::TakenUpAgain),
             again: Again {
                 number: number.map_or(1, |number| number + 1),

@@ -60,7 +60,10 @@ pub struct Offered {
     pub ended: String,
     /// A proven lower bound on the total. Unit: ΔE00·metre.
     pub bound: Option<f64>,
-    /// How the bound was found, or why there is none.
+    /// The same for plans without joints alone, where joints are allowed.
+    #[serde(default)]
+    pub bound_without_joints: Option<f64>,
+    /// How `bound` was found, or why there is none.
     pub bound_reason: String,
     /// What is missing, where it leaves courses out.
     #[serde(default)]
@@ -78,6 +81,7 @@ impl Offered {
             ended: &self.ended,
             cost,
             bound: self.bound,
+            bound_without_joints: self.bound_without_joints,
             bound_reason: &self.bound_reason,
             again,
             shortage: self.shortage.as_ref(),

@@ -32,7 +32,9 @@ pub struct Made<'a> {
     pub cost: Cost,
     /// A proven lower bound on the total. Unit: ΔE00·metre.
     pub bound: Option<f64>,
-    /// How the bound was found, or why there is none.
+    /// The same for plans without joints alone, where joints are allowed.
+    pub bound_without_joints: Option<f64>,
+    /// How `bound` was found, or why there is none.
     pub bound_reason: &'a str,
     /// Where it stands among the plans of this boat.
     pub again: Again,
@@ -123,6 +125,7 @@ struct File<'a> {
     cost: Total,
     bound: Option<f64>,
     gap: Option<f64>,
+    bound_without_joints: Option<f64>,
     bound_reason: &'a str,
     uncovered: Vec<Uncovered<'a>>,
     shortage: Option<&'a Short>,
@@ -209,6 +212,7 @@ pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fau
         cost: total(&made.cost),
         bound: made.bound,
         gap: made.gap(),
+        bound_without_joints: made.bound_without_joints,
         bound_reason: made.bound_reason,
         uncovered: plan
             .uncovered

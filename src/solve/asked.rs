@@ -115,7 +115,7 @@ pub enum BoundReason {
     CostIsNothing,
     /// None: a course is open, and a bound holds only for plans that cover all.
     CourseOpen,
-    /// None: courses may be joined from pieces.
+    /// None: courses may be joined from pieces, and it is not proven that no joint pays.
     Joints,
     /// None: the job has more strips, pairs or slices in a board than the bound can remember.
     TooLarge,
@@ -138,7 +138,9 @@ pub struct Outcome {
     pub rounds: u64,
     /// A proven lower bound on the cost of any plan that covers what this one covers. Unit: ΔE00·metre.
     pub bound: Option<f64>,
-    /// How the bound was found, or why there is none.
+    /// The same for plans without joints alone, where joints are allowed and the first plans needed none.
+    pub bound_without_joints: Option<f64>,
+    /// How `bound` was found, or why there is none.
     pub bound_reason: BoundReason,
     /// Why the search ended.
     pub ended: Ended,

@@ -2,16 +2,19 @@
 
 use super::anneal::Best;
 use super::asked::BoundReason;
-use super::bound::{Prover, out_of_scope};
+use super::bound::{Prover, Scope, scope};
 use super::problem::Problem;
 use crate::solve::tuning::optimality::{CLOSED, RISE};
 
 /// The proof of optimality under way.
 pub struct Optimality<'a> {
-    /// The bound so far. Unit: ΔE00·metre.
-    pub bound: Option<f64>,
-    /// How it was found, or why there is none.
-    pub reason: BoundReason,
+    /// The bound so far, on the plans that it holds for. Unit: ΔE00·metre.
+    least: Option<f64>,
+    scope: Scope,
+    /// What a joint costs at least. Unit: ΔE00·metre.
+    a_joint: f64,
+    /// How the bound was found, or why there is none.
+    reason: BoundReason,
     prover: Option<Box<Prover<'a>>>,
     /// What the plan cost that the bound was last held against; infinite while the bound still rises.
     held_against: f64,
@@ -20,17 +23,20 @@ pub struct Optimality<'a> {
 }
 
 impl<'a> Optimality<'a> {
-    /// Nothing proven yet.
-    pub fn new(problem: &'a Problem) -> Optimality<'a> {
-        let out = out_of_scope(problem);
-        let prover = out.map_or_else(|| Prover::new(problem), |_| None);
-        let reason = match (out, &prover) {
-            (Some(reason), _) => reason,
-            (None, None) => BoundReason::TooLarge,
-            (None, Some(_)) => BoundReason::CourseOpen,
+    /// Nothing proven yet. `jointed` is whether joints are needed, as far as is known.
+    pub fn new(problem: &'a Problem, jointed: bool) -> Optimality<'a> {
+        let scope = scope(problem, jointed);
+        let prover = scope.ok().and_then(|_| Prover::new(problem));
+        let reason = match (scope, &prover) {
+            (Err(reason), _) => reason,
+            (Ok(_), None) => BoundReason::TooLarge,
+            (Ok(_), Some(_)) => BoundReason::CourseOpen,
         };
+        let joints = problem.rows.iter().filter_map(|row| row.least_at_joint());
         Optimality {
-            bound: None,
+            least: None,
+            scope: scope.unwrap_or(Scope::All),
+            a_joint: problem.weights.joint * joints.fold(f64::INFINITY, f64::min),
             reason,
             prover: prover.map(Box::new),
             held_against: f64::INFINITY,
@@ -38,9 +44,28 @@ impl<'a> Optimality<'a> {
         }
     }
 
+    /// A bound on all plans: also where joints are allowed, if a single joint costs as much as the bound.
+    pub fn bound(&self) -> Option<f64> {
+        let covers_all = |least: &f64| self.scope == Scope::All || *least <= self.a_joint;
+        self.least.filter(covers_all)
+    }
+
+    /// A bound on the plans without joints, where joints are allowed.
+    pub fn bound_without_joints(&self) -> Option<f64> {
+        self.least.filter(|_| self.scope == Scope::WithoutJoints)
+    }
+
+    /// How [`Optimality::bound`] was found, or why there is none.
+    pub fn reason(&self) -> BoundReason {
+        match (self.least, self.bound()) {
+            (Some(_), None) => BoundReason::Joints,
+            _ => self.reason,
+        }
+    }
+
     /// Whether the plan has not been held against the bound yet.
     pub fn is_due(&self, best: &Best) -> bool {
-        self.prover.is_some() && !self.is_closed(best) && self.held_against > best.worth
+        self.prover.is_some() && !self.is_reached(best) && self.held_against > best.worth
     }
 
     /// Whether the bound rose when it was last worked on, and may rise again.
@@ -51,11 +76,11 @@ impl<'a> Optimality<'a> {
     /// Works on the bound, when the plan has not been held against it yet.
     pub fn advance(&mut self, best: &Best, covered: bool, stop: &(dyn Fn() -> bool + Sync)) {
         self.rises = false;
-        if !covered || self.is_closed(best) || self.held_against <= best.worth {
+        if !covered || self.is_reached(best) || self.held_against <= best.worth {
             return;
         }
         if best.worth <= 0.0 {
-            (self.bound, self.reason) = (Some(0.0), BoundReason::CostIsNothing);
+            (self.least, self.reason) = (Some(0.0), BoundReason::CostIsNothing);
             return;
         }
         let Some(prover) = &mut self.prover else {
@@ -66,14 +91,14 @@ impl<'a> Optimality<'a> {
             self.reason = BoundReason::TimeUp;
             return;
         }
-        let before = self.bound.unwrap_or(0.0);
+        let before = self.least.unwrap_or(0.0);
         self.rises = bound > before + RISE * best.worth;
         self.held_against = if self.rises {
             f64::INFINITY
         } else {
             best.worth
         };
-        (self.bound, self.reason) = (Some(bound), BoundReason::Priced);
+        (self.least, self.reason) = (Some(bound), BoundReason::Priced);
     }
 
     /// Whether the proof has plans of its own to hint at from the first round on.
@@ -103,7 +128,12 @@ impl<'a> Optimality<'a> {
 
     /// Whether the plan is proven to be the best there is.
     pub fn is_closed(&self, best: &Best) -> bool {
-        self.bound
-            .is_some_and(|bound| bound >= best.worth - CLOSED * best.worth.abs())
+        self.bound().is_some() && self.is_reached(best)
+    }
+
+    /// Whether no plan that the bound holds for is better.
+    fn is_reached(&self, best: &Best) -> bool {
+        self.least
+            .is_some_and(|least| least >= best.worth - CLOSED * best.worth.abs())
     }
 }

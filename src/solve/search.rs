@@ -142,7 +142,7 @@ impl<'s, 'p> Search<'s, 'p> {
             },
             best: leader(&starts).best.clone(),
             starts,
-            optimality: Optimality::new(problem),
+            optimality: Optimality::new(problem, jointed),
             grounds: None,
             round: 0,
             settled: u64::from(from.is_some() || sequenced),
@@ -284,8 +284,9 @@ impl<'s, 'p> Search<'s, 'p> {
             cost: state.terms(),
             plan: written::plan(job, &state),
             rounds: self.round,
-            bound: self.optimality.bound,
-            bound_reason: self.optimality.reason,
+            bound: self.optimality.bound(),
+            bound_without_joints: self.optimality.bound_without_joints(),
+            bound_reason: self.optimality.reason(),
             ended: match self.optimality.is_closed(&self.best) {
                 true => Ended::Proven,
                 false => ended,
@@ -302,7 +303,7 @@ impl<'s, 'p> Search<'s, 'p> {
             of: self.asked.rounds,
             uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
             cost: self.best.cost,
-            bound: self.optimality.bound,
+            bound: self.optimality.bound(),
         }
     }
 }

@@ -33,6 +33,7 @@ fn json(job: &Job, plan: &Plan) -> Value {
         ended: "rounds",
         cost: check(job, plan).cost,
         bound: None,
+        bound_without_joints: None,
         bound_reason: "not asked for",
     };
     serde_json::from_slice(&plan_json(job, plan, &made).unwrap()).unwrap()

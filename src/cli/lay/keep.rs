@@ -133,6 +133,7 @@ fn made<'a>(
         ended: outcome.ended.name(),
         cost: verdict.cost,
         bound: outcome.bound,
+        bound_without_joints: outcome.bound_without_joints,
         bound_reason: say::bound_reason(outcome.bound_reason),
         again: begun.before.again(&begun.reading),
         shortage: found.missing.as_ref().filter(|_| as_short),

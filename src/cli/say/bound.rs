@@ -12,7 +12,9 @@ pub fn bound_reason(reason: BoundReason) -> &'static str {
         BoundReason::CourseOpen => {
             "a course is open, and a bound holds only for plans that cover all"
         }
-        BoundReason::Joints => "courses may be joined, and for such jobs no bound is worked out",
+        BoundReason::Joints => {
+            "courses may be joined, and no bound is worked out for plans with joints"
+        }
         BoundReason::TooLarge => "the job is too large for the bound",
         BoundReason::WoodIsLaid => {
             "wood is laid or labelled already, and for such jobs no bound is worked out"

@@ -212,12 +212,23 @@ fn best_possible(drawn: &Drawn<'_>) -> Option<String> {
         0 => "",
         _ => ", for the courses that it covers",
     };
-    let gap = out::gap(drawn.verdict.cost.total(), outcome.bound)?;
+    let total = drawn.verdict.cost.total();
+    let above = |gap: f64| (1000.0 * gap).ceil() / 10.0;
+    if let Some(gap) = out::gap(total, outcome.bound) {
+        return Some(match gap {
+            0.0 => format!("this is it: no plan costs less{of_these}"),
+            gap => format!(
+                "this plan is at most {:.1} % above the best possible{of_these}",
+                above(gap)
+            ),
+        });
+    }
+    let gap = out::gap(total, outcome.bound_without_joints)?;
     Some(match gap {
-        0.0 => format!("this is it: no plan costs less{of_these}"),
+        0.0 => format!("no plan without joints is better: proven{of_these}"),
         gap => format!(
-            "this plan is at most {:.1} % above the best possible{of_these}",
-            (1000.0 * gap).ceil() / 10.0
+            "this plan is at most {:.1} % above the best possible without joints{of_these}",
+            above(gap)
         ),
     })
 }

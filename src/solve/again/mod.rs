@@ -129,6 +129,7 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
         plan: written::plan(job, &state),
         rounds: done,
         bound: None,
+        bound_without_joints: None,
         bound_reason: BoundReason::WoodIsLaid,
         ended,
         others: others(job, &problem, &state, &front),

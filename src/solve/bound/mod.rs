@@ -1,4 +1,4 @@
-//! A proven lower bound on the cost of every plan, for jobs of one piece a course.
+//! A proven lower bound on the cost of every plan in which each course is one piece.
 //!
 //! The courses of a panel are then the layers of a graph, the pairs that could lie on each its nodes, and a plan is a
 //! path through each graph; only the rule that no strip is used twice ties its steps together. That rule is relaxed
@@ -46,5 +46,5 @@ mod all_paths;
 
 pub use dual::Level;
 pub use prover::Prover;
-pub use scope::out_of_scope;
+pub use scope::{Scope, scope};
 pub use subgradient::Ascent;

@@ -35,7 +35,7 @@ enum Reached {
 }
 
 impl<'a> Prover<'a> {
-    /// A prover for a problem that [`super::out_of_scope`] has nothing against; `None` where it is too large.
+    /// A prover for a problem that [`super::scope`] has nothing against; `None` where it is too large.
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
         let sharing = Sharing::of(problem);
         let pairs = Pairs::new(problem, &sharing)?;
@@ -60,8 +60,8 @@ impl<'a> Prover<'a> {
         self.dual.path.as_deref()
     }
 
-    /// A bound that no plan covering every course can cost less than: a ten-millionth below `cost` where none costs
-    /// less than that.
+    /// A bound that no plan covering every course without joints can cost less than: a ten-millionth below `cost` where
+    /// none costs less than that.
     ///
     /// `cost` must be the cost of a plan that covers every course.
     pub fn prove(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) -> f64 {

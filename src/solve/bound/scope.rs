@@ -4,14 +4,29 @@ use super::bits::MOST;
 use crate::solve::asked::BoundReason;
 use crate::solve::problem::Problem;
 
-/// Why there is no bound, where there is none.
-pub fn out_of_scope(problem: &Problem) -> Option<BoundReason> {
+/// The plans that a bound holds for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Scope {
+    /// All plans that cover every course.
+    All,
+    /// Those of them that have no joints: joints are allowed.
+    WithoutJoints,
+}
+
+/// The plans that there is a bound for, or why there is none. `jointed` is whether joints are needed, as far as is known.
+pub fn scope(problem: &Problem, jointed: bool) -> Result<Scope, BoundReason> {
     if problem.is_again() {
-        return Some(BoundReason::WoodIsLaid);
+        return Err(BoundReason::WoodIsLaid);
+    }
+    if jointed {
+        return Err(BoundReason::Joints);
+    }
+    if problem.woods.len() > MOST {
+        return Err(BoundReason::TooLarge);
     }
     let joints = problem.rows.iter().any(|row| !row.joint_windows.is_empty());
-    if joints {
-        return Some(BoundReason::Joints);
-    }
-    (problem.woods.len() > MOST).then_some(BoundReason::TooLarge)
+    Ok(match joints {
+        true => Scope::WithoutJoints,
+        false => Scope::All,
+    })
 }

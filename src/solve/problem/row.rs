@@ -92,6 +92,23 @@ impl Row {
         self.panel_look * shown.map(|(_, _, times)| times).product::<f64>()
     }
 
+    /// The least weight of what shows where a joint may lie; nothing where none may.
+    pub fn least_at_joint(&self) -> Option<f64> {
+        // Zones change the weight at their ends alone: between two of them it is the same everywhere.
+        let windows = self.joint_windows.iter();
+        let windows = windows.map(|&(a, b)| (self.x(a), self.x(b)));
+        let weights = windows.flat_map(|(a, b)| {
+            let within = self.shows.iter().flat_map(|&(from, to, _)| [from, to]);
+            let mut ends: Vec<f64> = within.filter(|x| a < *x && *x < b).collect();
+            ends.extend([a, b]);
+            ends.sort_by(f64::total_cmp);
+            let middles = ends.windows(2).map(|two| 0.5 * (two[0] + two[1]));
+            let all: Vec<f64> = middles.chain(ends.iter().copied()).collect();
+            all.into_iter().map(|x| self.weight(x))
+        });
+        weights.min_by(f64::total_cmp)
+    }
+
     /// Length of strip needed to lay the course in one piece. Unit: nm.
     pub fn one_piece(&self) -> i64 {
         self.length + self.allow[0] + self.allow[1]
