@@ -81,6 +81,9 @@ fn photographed(
     let stretches = by_strip(reading);
     let stock = &reading.job.stock;
     let mut faces = BTreeMap::new();
+    if stretches.is_empty() {
+        return faces;
+    }
     for piece in pieces {
         let own = (piece.strip, piece.face_out);
         if faces.contains_key(&own) {

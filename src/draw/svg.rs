@@ -1,7 +1,7 @@
 //! A scene as SVG text. It knows numbers, escaping and the names that SVG gives to things, and nothing about boats.
 
 use crate::untrusted::is_hidden;
-use std::fmt::Write;
+use std::fmt::{self, Write};
 
 use super::scene::{
     Group, Hatch, Ink, Item, Line, Outline, Photograph, Point, Rect, Scene, Set, Shape, Stroke,
@@ -311,12 +311,25 @@ fn hex(Ink([r, g, b]): Ink) -> String {
 
 /// A number to a thousandth, without needless figures. Why a thousandth: a micrometre of paper is finer than any
 /// printer.
-fn number(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    match text {
-        "-0" | "" => "0".into(),
-        text => text.into(),
+struct Number(f64);
+
+fn number(value: f64) -> Number {
+    Number(value)
+}
+
+impl fmt::Display for Number {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // By way of a whole number: large pictures are nothing but numbers, and that is quicker by far.
+        let thousandths = (self.0 * 1000.0).round() as i64;
+        let sign = if thousandths < 0 { "-" } else { "" };
+        let all = thousandths.unsigned_abs();
+        let whole = all / 1000;
+        match all % 1000 {
+            0 => write!(f, "{sign}{whole}"),
+            part if part % 100 == 0 => write!(f, "{sign}{whole}.{}", part / 100),
+            part if part % 10 == 0 => write!(f, "{sign}{whole}.{:02}", part / 10),
+            part => write!(f, "{sign}{whole}.{part:03}"),
+        }
     }
 }
 
@@ -336,4 +349,26 @@ fn escaped(text: &str) -> String {
         }
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_is_written_to_a_thousandth_and_no_longer_than_it_needs() {
+        let written = |value: f64| number(value).to_string();
+        for (value, text) in [
+            (0.0, "0"),
+            (-0.0004, "0"),
+            (-0.0006, "-0.001"),
+            (12.0, "12"),
+            (-2.5, "-2.5"),
+            (0.25, "0.25"),
+            (12.003, "12.003"),
+            (99.9996, "100"),
+        ] {
+            assert_eq!(written(value), text);
+        }
+    }
 }
