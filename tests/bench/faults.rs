@@ -1,9 +1,7 @@
 //! What goes wrong between a telephone and the disk: nothing acknowledged is lost, and nothing is written twice.
 
-#[cfg(not(no_chromium))]
 use super::chromium::Browser;
 use super::{Bench, Shop};
-#[cfg(not(no_chromium))]
 use serde_json::json;
 use std::collections::BTreeSet;
 use std::fs;
@@ -89,7 +87,6 @@ fn what_was_acknowledged_before_the_program_was_killed_is_there_once() {
 
 /// Puts so many entries into what a browser keeps, as if they had been told while the program was away; opens the page
 /// then.
-#[cfg(not(no_chromium))]
 fn kept_in_a_browser(browser: &mut Browser, host: &str, job: &str, strip: &str, many: usize) {
     // A page of the same address without any script.
     browser.open(&format!("http://{host}/icon.svg"));
@@ -104,7 +101,7 @@ fn kept_in_a_browser(browser: &mut Browser, host: &str, job: &str, strip: &str, 
 }
 
 #[test]
-#[cfg(not(no_chromium))]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn two_browsers_that_were_away_send_all_that_they_kept_each_entry_once_and_in_order() {
     let asked = std::env::var("TWINSTRAKE_WRITES").ok();
     let many: usize = asked.and_then(|asked| asked.parse().ok()).unwrap_or(12);

@@ -1,16 +1,13 @@
 //! The page at the bench as a shop meets it: over the real program, by telephones that behave and by such that don't.
 
 mod attack;
-#[cfg_attr(no_chromium, allow(dead_code))]
 mod browser;
-#[cfg_attr(any(no_chromium, no_poppler), allow(dead_code))]
 mod day;
 mod entries;
 mod faults;
 mod files;
 mod paper;
 mod plan;
-#[cfg_attr(no_poppler, allow(dead_code))]
 mod scan;
 mod screens;
 mod shelf;

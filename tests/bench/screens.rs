@@ -1,7 +1,6 @@
 //! The screens besides that of the day: the boat, a strip, what happened, and pages for the printer.
 
 use super::Shop;
-#[cfg(not(no_chromium))]
 use super::chromium::Browser;
 use std::fs;
 use twinstrake::log::Event;
@@ -191,7 +190,7 @@ fn sheets_and_pictures_come_as_pdf_and_nothing_is_written() {
 }
 
 #[test]
-#[cfg(not(no_chromium))]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
     let shop = Shop::demo();
     let bench = shop.open(&[]);
