@@ -30,7 +30,10 @@ pub(super) fn run(typed: &Spares) -> Status {
     let work = || found(typed, &reading.job, verdict.looks(), &bar);
     let found = on_threads(typed.threads.map(usize::from), work);
     bar.done();
-    if let Err(fault) = out::write_spares(&typed.dir, &found.rows) {
+    // What is known of a few strips must not take the place of what was known of all.
+    if found.is_whole()
+        && let Err(fault) = out::write_spares(&typed.dir, &found.rows)
+    {
         say::err(&say::fault(&fault));
         return Status::Fault;
     }
@@ -45,11 +48,11 @@ fn found<'j>(typed: &Spares, job: &'j Job, looks: f64, bar: &Trying) -> Found<'j
     if rough.len() == stakes.strips() && !rough.is_empty() {
         bar.say(&say::rough_spares(&rough, began.elapsed()));
     }
-    bar.now(say::drawing_lots(typed.samples));
-    let chance = stakes.chance(typed.breaks, typed.samples, typed.seed, bar);
     let lost = |done: usize| bar.now(say::losing(done, stakes.strips()));
     lost(0);
     let losses = stakes.in_full(rough, typed.seed, bar, &lost);
+    bar.now(say::drawing_lots(typed.samples));
+    let chance = stakes.chance(typed.breaks, typed.samples, typed.seed, bar);
     Found {
         job,
         rows: losses.iter().map(|loss| row(job, loss, bar)).collect(),

@@ -111,3 +111,27 @@ fn a_folder_that_is_gone_when_the_plan_is_found_is_told_and_not_made_anew() {
     );
     assert!(!folder.path().exists());
 }
+
+#[test]
+fn what_was_known_of_every_strip_stays_when_spares_is_ended_before_it_knows_as_much() {
+    let folder = Folder::small();
+    folder.lay().ended(0);
+    let ran = folder.run("spares", &["--samples", "20"]).ended(0);
+    assert!(ran.stderr.starts_with("Roughly, after "), "{}", ran.stderr);
+    assert!(
+        ran.stderr.contains("of 5 strips 5 may have no spare"),
+        "{}",
+        ran.stderr
+    );
+    let known = folder.read("out/spares.csv");
+    assert_eq!(
+        known.lines().filter(|row| row.ends_with(",full")).count(),
+        5
+    );
+    let ended = folder.run("spares", &["--seconds", "0"]).ended(0).stdout;
+    assert!(
+        ended.starts_with("The time was up: 0 of 5 strips looked into.\nOf 5 nothing is known.\n")
+    );
+    assert!(ended.contains("spares.csv was not written"), "{ended}");
+    assert_eq!(folder.read("out/spares.csv"), known);
+}

@@ -59,7 +59,7 @@ pub(in crate::cli) struct Log {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Exit status:
-  0  done; out/spares.csv is written
+  0  done; out/spares.csv is written, unless it was ended before all strips were looked at roughly
   2  the job or its plan can't be read
   3  the disk can't be written to")]
 pub(in crate::cli) struct Spares {

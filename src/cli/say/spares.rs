@@ -30,6 +30,13 @@ pub(in crate::cli) struct Found<'a> {
     pub(in crate::cli) by_hand: bool,
 }
 
+impl Found<'_> {
+    /// Whether something is known of every strip.
+    pub(in crate::cli) fn is_whole(&self) -> bool {
+        self.losses.len() == self.strips
+    }
+}
+
 /// How many strips have no spare, show when they are lost, or don't, as it looks at first.
 pub(in crate::cli) fn rough_spares(losses: &[Loss], after: Duration) -> String {
     let of = |effect: Effect| losses.iter().filter(|loss| loss.effect == effect).count();
@@ -92,9 +99,9 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
     }
     if found.strips == 0 {
         text += "Everything is cut and laid: there is nothing left to lose.\n";
-        return text + &next(dir, 0);
+        return text + &next(dir, found, 0);
     }
-    text + "\n" + &chance(found) + &next(dir, critical.len())
+    text + "\n" + &chance(found) + &next(dir, found, critical.len())
 }
 
 /// That not every strip was looked into in full, where that is so.
@@ -177,7 +184,7 @@ fn chance(found: &Found<'_>) -> String {
         samples,
     } = found.chance;
     if samples == 0 {
-        return String::new();
+        return "How likely the boat still closes was not worked out.\n".into();
     }
     format!(
         "If each strip breaks with a chance of {:.1} % before it is laid, and is lost then, every course can still be\n\
@@ -188,16 +195,16 @@ fn chance(found: &Found<'_>) -> String {
     )
 }
 
-fn next(dir: &Path, critical: usize) -> String {
+fn next(dir: &Path, found: &Found<'_>, critical: usize) -> String {
     let care = match critical {
         0 => "",
         _ => "Handle those without a spare last and with care, or mill more before you begin.\n",
     };
-    format!(
-        "{care}{}\n  {}\n",
-        styled(HEAD, "Written"),
-        dir.join("out/spares.csv").told()
-    )
+    let file = dir.join("out/spares.csv").told();
+    match found.is_whole() {
+        true => format!("{care}{}\n  {file}\n", styled(HEAD, "Written")),
+        false => format!("{care}{file} was not written, since too little is known.\n"),
+    }
 }
 
 /// The plan in force is none to ask this of.
