@@ -7,6 +7,7 @@ use super::status::Status;
 use twinstrake::draw;
 use twinstrake::job::{self, Lines};
 use twinstrake::out::{self, Fault};
+use twinstrake::solid;
 
 pub(super) fn run(typed: &Courses) -> Status {
     let lines = match job::read_lines(&typed.dir) {
@@ -43,12 +44,15 @@ pub(super) fn run(typed: &Courses) -> Status {
     say::told(&say::lines(&typed.dir, &lines, &lines.closings(), &files))
 }
 
-/// The drawing of the lines, where there are offsets to draw it from.
+/// The drawing of the lines, and the shape to be turned, where there are offsets.
 fn drawn(lines: &Lines) -> Result<Vec<(&'static str, Vec<u8>)>, Fault> {
     let Some(scene) = draw::lines(lines) else {
         return Ok(Vec::new());
     };
     let svg = draw::svg::write(&scene).into_bytes();
+    let page = solid::shape(lines).map(|glb| solid::shape_page(lines, &scene, &glb));
     let pdf = draw::pdf(&[scene]).map_err(|slip| fault("lines.pdf", &slip))?;
-    Ok(vec![("lines.svg", svg), ("lines.pdf", pdf)])
+    let mut files = vec![("lines.svg", svg), ("lines.pdf", pdf)];
+    files.extend(page.map(|page| ("lines.html", page.into_bytes())));
+    Ok(files)
 }

@@ -18,7 +18,7 @@ use twinstrake::units::{Length, U};
 const LARGEST: u64 = 4_000_000;
 /// A face in pixels: the strip's length across, its width down. Why so few: a boat of a hundred strips stays within
 /// 25 MB.
-const WIDE: u32 = 2048;
+const WIDE: u32 = 4096;
 const HIGH: u32 = 32;
 const QUALITY: u8 = 85;
 /// The hull laid flat in pixels across; at most as many down.
@@ -35,7 +35,11 @@ struct Photographed {
 }
 
 /// The faces that are seen on a boat and were photographed, as JPEGs.
-pub(super) fn faces(dir: &Path, reading: &Reading, pieces: &[Piece]) -> Faces {
+pub(super) fn faces<'p>(
+    dir: &Path,
+    reading: &Reading,
+    pieces: impl IntoIterator<Item = &'p Piece>,
+) -> Faces {
     let all = photographed(dir, reading, pieces).into_iter();
     all.filter_map(|(own, seen)| Some((own, written(&seen.face, QUALITY)?)))
         .collect()
@@ -73,10 +77,10 @@ pub(super) fn photographs(dir: &Path, reading: &Reading, plan: &Plan) -> Option<
 
 /// Photographs show high faces. The low face of a strip was one with the high face of the next lower one before the saw
 /// went between them, so that one's picture shows its figure. Where there is none, its own does: figure goes through.
-fn photographed(
+fn photographed<'p>(
     dir: &Path,
     reading: &Reading,
-    pieces: &[Piece],
+    pieces: impl IntoIterator<Item = &'p Piece>,
 ) -> BTreeMap<(StripId, Face), Photographed> {
     let stretches = by_strip(reading);
     let stock = &reading.job.stock;

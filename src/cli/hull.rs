@@ -2,6 +2,7 @@
 
 use super::args::Hull;
 use super::faces::faces;
+use super::pick;
 use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::shown::File;
@@ -12,7 +13,7 @@ use twinstrake::draw::Misprint;
 use twinstrake::job::{self, Complaint, Job, Reading};
 use twinstrake::out;
 use twinstrake::plan::Plan;
-use twinstrake::solid::{self, Missing};
+use twinstrake::solid::{self, Missing, Planked};
 
 /// Why there is no hull.
 pub(super) enum NoHull {
@@ -35,7 +36,7 @@ impl NoHull {
     }
 }
 
-/// The hull as glTF, and the page around it.
+/// The hull as glTF, and the page around it; the plans to choose from and the plan before are in both, to be compared.
 pub(super) fn made(
     dir: &Path,
     reading: &Reading,
@@ -44,11 +45,45 @@ pub(super) fn made(
 ) -> Result<(Vec<u8>, String), NoHull> {
     let job = &reading.job;
     let lines = job::read_lines(dir).map_err(NoHull::Unread)?;
-    let ribbons = solid::ribbons(&lines.told, job, plan).map_err(NoHull::Missing)?;
-    let faces = faces(dir, reading, &plan.pieces);
-    let glb = solid::glb(job, plan, &ribbons, &faces).map_err(NoHull::Misprint)?;
-    let page = solid::page(job, plan, verdict, &glb, !faces.is_empty());
+    let others = others(dir, reading, plan);
+    let all = [("the plan".to_owned(), plan)]
+        .into_iter()
+        .chain(others.iter().map(|(name, plan)| (name.clone(), plan)));
+    let planked = |(name, plan)| {
+        let ribbons = solid::ribbons(&lines.told, job, plan)?;
+        Ok(Planked {
+            name,
+            plan,
+            ribbons,
+        })
+    };
+    let plans: Vec<Planked> = all
+        .map(planked)
+        .collect::<Result<_, _>>()
+        .map_err(NoHull::Missing)?;
+    let pieces = plans.iter().flat_map(|planked| &planked.plan.pieces);
+    let faces = faces(dir, reading, pieces);
+    let glb = solid::glb(job, &plans, &faces).map_err(NoHull::Misprint)?;
+    let page = solid::page(job, &plans, verdict, &glb, !faces.is_empty());
     Ok((glb, page))
+}
+
+/// The plans to choose from that can still be taken, and the plan before this one; none that is the plan itself.
+fn others(dir: &Path, reading: &Reading, plan: &Plan) -> Vec<(String, Plan)> {
+    let choices = (1..=out::MOST).filter_map(|number| {
+        let choice = pick::choice(dir, number, reading).ok()?;
+        let stands = choice.against.is_empty();
+        stands.then(|| (format!("plan {number} to choose from"), choice.plan))
+    });
+    let mut all: Vec<(String, Plan)> = choices.collect();
+    let before = out::told(dir).ok().flatten().and_then(|told| told.earlier);
+    all.extend(before.and_then(|number| {
+        let file = out::earlier_laying_order(number);
+        let plan = job::read_earlier(dir, &file, &reading.job)?;
+        Some((format!("plan {number}, the one before"), plan))
+    }));
+    all.retain(|(_, other)| other.pieces != plan.pieces);
+    all
 }
 
 pub(super) fn run(typed: &Hull) -> Status {

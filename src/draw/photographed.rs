@@ -131,7 +131,7 @@ pub fn painted(
     };
     wood::lying(job, plan, &skin, &paper, |on, piece, (fore, aft)| {
         let course = job.hull.course(piece.course);
-        let from_a = across(job, piece, on.half);
+        let (a, b) = edges(job, piece, on.half);
         for column in between(fore.0.min(fore.1), aft.0.max(aft.1), left, wide) {
             let (x, _) = place(column, 0);
             let u = along(course, piece, x);
@@ -141,33 +141,32 @@ pub fn painted(
                 let part = (y - near) / (far - near);
                 let tip = |(far, near): Tip| near + (far - near) * part;
                 if (tip(fore)..=tip(aft)).contains(&x) {
-                    paint((column, row), piece, u, from_a(part));
+                    paint((column, row), piece, u, a + (b - a) * part);
                 }
             }
         }
     });
 }
 
-/// From how far a place lies from the near edge of a course to how far it lies from edge A, both as parts.
+/// Which part of the strip, from edge A, 0, to edge B, 1, lies at the near edge of a course, and which at the far one.
 ///
-/// On a side the next course lies toward the keel or away from it. A centre course takes the frame of port, so its next
-/// course lies to starboard where the panel is laid toward the keel; where it is drawn in halves, each has one of its
-/// edges and its middle.
-fn across(job: &Job, piece: &Piece, half: Half) -> impl Fn(f64) -> f64 {
+/// On a side the next course lies toward the keel or away from it. A centre course takes the frame of port. On the keel
+/// its next course lies to starboard where the panel is laid toward the keel, on the deck the other way round. There it
+/// is drawn in halves: each has one of its edges and its middle.
+pub(super) fn edges(job: &Job, piece: &Piece, half: Half) -> (f64, f64) {
     let course = job.hull.course(piece.course);
     let toward_keel = job.hull.panel(course.panel).toward == Toward::Keel;
     let next_is_a = piece.next_edge == plan::Edge::A;
-    let centre = course.kind == Kind::Centre;
-    let turned = match centre {
-        true => toward_keel == next_is_a,
-        false => toward_keel != next_is_a,
+    let on_keel = half == Half::Astride;
+    let turned = (toward_keel == next_is_a) == on_keel;
+    let (near, far) = match (course.kind, half) {
+        (Kind::Centre, Half::Port) => (0.0, 0.5),
+        (Kind::Centre, Half::Starboard) => (1.0, 0.5),
+        _ => (0.0, 1.0),
     };
-    move |part: f64| {
-        let part = match (centre, half) {
-            (true, Half::Port) => part / 2.0,
-            (true, Half::Starboard) => 1.0 - part / 2.0,
-            _ => part,
-        };
-        if turned { 1.0 - part } else { part }
+    if turned {
+        (1.0 - near, 1.0 - far)
+    } else {
+        (near, far)
     }
 }

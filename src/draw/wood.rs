@@ -11,9 +11,9 @@ use super::skin::{Edge, Half, Skin};
 use super::thin::thinned;
 use super::{ink, words};
 use crate::check::Verdict;
-use crate::hull::{Course, CourseId, Side, Toward};
+use crate::hull::{Course, CourseId, Side};
 use crate::job::{Job, Stage};
-use crate::plan::{self, BowEnd, Piece, Plan};
+use crate::plan::{BowEnd, Piece, Plan};
 use crate::units::{Colour, X};
 
 /// An A3 page on its side. Unit: millimetre of paper, as everywhere here.
@@ -262,23 +262,24 @@ impl<'a> OnSkin<'a> {
         streak: &Streak,
     ) -> Vec<Outline> {
         let course = job.hull.course(piece.course);
-        let toward = job.hull.panel(course.panel).toward;
+        let (a, b) = photographed::edges(job, piece, self.half);
         let (from, to) = (fore.1, aft.0);
         let steps = ((to - from) / grain::STEP).ceil().max(1.0) as usize;
         let mut slivers = Vec::new();
         let mut sides: (Vec<Point>, Vec<Point>) = Default::default();
         for n in 0..=steps {
             let x = from + (to - from) * n as f64 / steps as f64;
-            match streak.at(along(course, piece, x)) {
-                Some((across, thick)) => {
-                    let near = match (toward, piece.next_edge) {
-                        (Toward::Keel, plan::Edge::A) | (Toward::Deck, plan::Edge::B) => across,
-                        _ => 1.0 - across,
-                    };
+            let here = streak.at(along(course, piece, x));
+            // Of a course drawn in halves each has those streaks that lie on it.
+            let here = here
+                .map(|(across, thick)| ((across - a) / (b - a), thick / (b - a).abs() / 2.0))
+                .filter(|(near, half)| *near > *half && *near < 1.0 - half);
+            match here {
+                Some((near, half)) => {
                     let (y0, y1) = (self.offset(Edge::Near, x), self.offset(Edge::Far, x));
                     let at = |part: f64| self.paper.point((x, y0 + (y1 - y0) * part));
-                    sides.0.push(at(near - thick / 2.0));
-                    sides.1.push(at(near + thick / 2.0));
+                    sides.0.push(at(near - half));
+                    sides.1.push(at(near + half));
                 }
                 None => slivers.extend(sliver(&mut sides)),
             }

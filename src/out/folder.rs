@@ -65,8 +65,8 @@ pub fn write(
 /// The files of [`write_lines`], as named inside the job folder.
 pub const LINES_FILES: [&str; 3] = ["out/courses.csv", "out/ends.csv", "out/bevels.csv"];
 
-/// The drawing of the lines, as named inside the job folder: where there are offsets.
-pub const DRAWN_LINES: [&str; 2] = ["out/lines.svg", "out/lines.pdf"];
+/// The drawing of the lines and the shape to be turned, as named inside the job folder: where there are offsets.
+pub const DRAWN_LINES: [&str; 3] = ["out/lines.svg", "out/lines.pdf", "out/lines.html"];
 
 /// The points of offsets.csv one by one, as named inside the job folder.
 pub const OFFSETS_FILE: &str = "out/offsets.csv";

@@ -65,6 +65,23 @@ impl Body {
         body
     }
 
+    /// The skin alone between lines of one length, of places and of the way the skin looks there.
+    pub(super) fn bare(lines: &[Vec<(Point, Point)>]) -> Body {
+        let on_strip = (0.0, 0.0);
+        let vertex = |(at, normal): &(Point, Point)| Vertex {
+            at: *at,
+            normal: *normal,
+            on_strip,
+        };
+        let lines: Vec<Vec<Vertex>> = lines
+            .iter()
+            .map(|line| line.iter().map(vertex).collect())
+            .collect();
+        let mut body = Body::default();
+        body.sheet(&lines);
+        body
+    }
+
     /// Adds the quarters between lines of one length. Each is turned as its corners look.
     fn sheet(&mut self, lines: &[Vec<Vertex>]) {
         let base = self.vertices.len();

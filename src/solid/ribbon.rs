@@ -2,7 +2,7 @@
 
 use super::Missing;
 use super::edges::{Edges, unit};
-use crate::hull::{Course, CourseId, Kind, Side, Stretch, Toward};
+use crate::hull::{Course, Kind, Side, Stretch};
 use crate::job::Job;
 use crate::lines::{CourseEdge, Covers, PanelShape, Point};
 use crate::plan::{self, BowEnd, Piece, Plan};
@@ -50,7 +50,7 @@ pub fn ribbons(told: &[PanelShape], job: &Job, plan: &Plan) -> Result<Vec<Ribbon
     for (id, course) in job.hull.courses() {
         let edges = edges.iter().find(|edges| edges.panel() == course.panel);
         let edges = edges.ok_or(Missing::Offsets(course.panel))?;
-        let on_skin = OnSkin::of(edges, id, course)?;
+        let on_skin = OnSkin::of(edges, course).ok_or(Missing::Lines(id))?;
         for side in course.sides() {
             let here = |(_, piece): &(usize, &Piece)| piece.course == id && piece.side == *side;
             let mut pieces: Vec<(usize, &Piece)> =
@@ -73,29 +73,31 @@ pub fn ribbons(told: &[PanelShape], job: &Job, plan: &Plan) -> Result<Vec<Ribbon
 type Tip = (f64, f64);
 
 /// A course on the skin.
-struct OnSkin<'e> {
+pub(super) struct OnSkin<'e> {
     edges: &'e Edges<'e>,
     /// Its edge toward the start line.
-    skin: &'e CourseEdge,
+    start_edge: &'e CourseEdge,
     /// The stretch of the boat that it covers.
     ends: (f64, f64),
     /// The edges that its lines lie on, and on which side each: 1 starboard, -1 port, 0 on the centreline. For
     /// starboard where the course is on both sides.
     lines: Vec<(usize, f64)>,
+    /// Whether it is the first course and on the centreline: the next one then lies to port, in whose frame it is laid.
+    starts_on_centreline: bool,
 }
 
 impl<'e> OnSkin<'e> {
-    fn of(edges: &'e Edges<'e>, id: CourseId, course: &Course) -> Result<OnSkin<'e>, Missing> {
-        let missing = Missing::Lines(id);
-        let (place, band) = edges.band(course.number).ok_or(missing)?;
+    /// `None` where the course is none that was worked out from the forms.
+    pub(super) fn of(edges: &'e Edges<'e>, course: &Course) -> Option<OnSkin<'e>> {
+        let (place, band) = edges.band(course.number)?;
         let stretch = match course.stretch {
             Stretch::Whole => 0,
             Stretch::Part(part) => usize::from(part),
         };
-        let skin = edges.line(place, stretch).ok_or(missing)?;
-        let ends = *band.stretches.get(stretch).ok_or(missing)?;
+        let start_edge = edges.line(place, stretch)?;
+        let ends = *band.stretches.get(stretch)?;
         if band.kind != course.kind {
-            return Err(missing);
+            return None;
         }
         let lines = match (course.kind, band.covers) {
             (Kind::Mirrored, _) => vec![(place, 1.0), (place + 1, 1.0)],
@@ -106,9 +108,14 @@ impl<'e> OnSkin<'e> {
                 vec![(place, -1.0), (place + 1, 0.0), (place, 1.0)]
             }
         };
-        Ok(OnSkin {
+        let starts_on_centreline = matches!(
+            (course.kind, band.covers),
+            (Kind::Centre, Covers::Levels(..))
+        );
+        Some(OnSkin {
+            starts_on_centreline,
             edges,
-            skin,
+            start_edge,
             ends,
             lines,
         })
@@ -118,12 +125,13 @@ impl<'e> OnSkin<'e> {
     /// its line, where a person has written down another length.
     fn x_at(&self, course: &Course, s: S) -> f64 {
         let part = s.mm() / course.length.mm();
-        self.skin.x_at(part.clamp(0.0, 1.0) * self.skin.length())
+        self.start_edge
+            .x_at(part.clamp(0.0, 1.0) * self.start_edge.length())
     }
 
     /// How far along the course a place of the boat lies. Unit: millimetre from the bow end.
     fn s_at(&self, course: &Course, x: f64) -> f64 {
-        self.skin.along_at(x) / self.skin.length() * course.length.mm()
+        self.start_edge.along_at(x) / self.start_edge.length() * course.length.mm()
     }
 
     /// The ends of the pieces, the foremost first. Scarfs lean, the forward end on the edge toward the start line: so
@@ -144,6 +152,41 @@ impl<'e> OnSkin<'e> {
         tips
     }
 
+    /// The stations between two places along the boat, without the two.
+    fn stations(&self, from: f64, to: f64) -> Vec<f64> {
+        let first = (from / STEP).ceil() as i64;
+        let last = (to / STEP).floor() as i64;
+        let mut inside: Vec<f64> = (first..=last).map(|i| i as f64 * STEP).collect();
+        inside.extend(self.edges.stations());
+        inside.retain(|x| from + ONE < *x && *x < to - ONE);
+        inside.sort_by(f64::total_cmp);
+        inside.dedup_by(|a, b| *a - *b < ONE);
+        inside
+    }
+
+    /// The lines of the whole course without any wood, from the bow aft: where they lie, and which way the skin looks.
+    /// Those of starboard, where the course is on both sides.
+    pub(super) fn bare(&self) -> Vec<Vec<(Point, Point)>> {
+        let (bow, stern) = self.ends;
+        let inside = self.stations(bow, stern);
+        let stations: Vec<f64> = [bow].into_iter().chain(inside).chain([stern]).collect();
+        let line = |(edge, side): &(usize, f64)| {
+            let place = |x: &f64| self.skin(*edge, *side, *x);
+            stations.iter().map(place).collect()
+        };
+        self.lines.iter().map(line).collect()
+    }
+
+    /// Where an edge lies on one side of the boat, and which way the skin looks there.
+    fn skin(&self, edge: usize, side: f64, x: f64) -> (Point, Point) {
+        let onto = |[x, y, z]: Point| [x, side * y, z];
+        let out = unit(onto(self.edges.outward(edge, x)));
+        (
+            onto(self.edges.at(edge, x)),
+            out.unwrap_or([0.0, 0.0, -1.0]),
+        )
+    }
+
     fn lines(
         &self,
         job: &Job,
@@ -152,14 +195,7 @@ impl<'e> OnSkin<'e> {
         ends: (Tip, Tip),
     ) -> Vec<Vec<Place>> {
         let (fore, aft) = ends;
-        let (from, to) = (fore.0.max(fore.1), aft.0.min(aft.1));
-        let first = (from / STEP).ceil() as i64;
-        let last = (to / STEP).floor() as i64;
-        let mut inside: Vec<f64> = (first..=last).map(|i| i as f64 * STEP).collect();
-        inside.extend(self.edges.stations());
-        inside.retain(|x| from + ONE < *x && *x < to - ONE);
-        inside.sort_by(f64::total_cmp);
-        inside.dedup_by(|a, b| *a - *b < ONE);
+        let inside = self.stations(fore.0.max(fore.1), aft.0.min(aft.1));
         let last_line = self.lines.len() - 1;
         self.lines
             .iter()
@@ -191,24 +227,20 @@ impl<'e> OnSkin<'e> {
         } else {
             side
         };
-        let onto = |[x, y, z]: Point| [x, side * y, z];
-        let out = onto(self.edges.outward(edge, x));
+        let (at, out) = self.skin(edge, side, x);
         let aft = self.s_at(course, x) - piece.from.mm();
         let along = match piece.bow_end {
             BowEnd::Mark => piece.cut_from.mm() + aft,
             BowEnd::Plain => piece.cut_to.mm() - aft,
         };
-        // The lines of a centre course run from port to starboard. It takes the frame of port, so its next course lies
-        // to port where the panel is laid toward the deck.
-        let toward = job.hull.panel(course.panel).toward;
-        let turned = course.kind == Kind::Centre && toward == Toward::Deck;
-        let across = match (piece.next_edge, turned) {
+        // The lines of a centre course run from port to starboard.
+        let across = match (piece.next_edge, self.starts_on_centreline) {
             (plan::Edge::A, false) | (plan::Edge::B, true) => 1.0 - part,
             (plan::Edge::B, false) | (plan::Edge::A, true) => part,
         };
         Place {
-            at: onto(self.edges.at(edge, x)),
-            out: unit(out).unwrap_or([0.0, 0.0, -1.0]),
+            at,
+            out,
             along: along.clamp(0.0, job.stock.strip(piece.strip).length.mm()),
             across,
         }

@@ -11,8 +11,7 @@ fn laid(plan: &str, key: &str) -> String {
 
 #[test]
 fn only_the_address_itself_is_answered_to() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (_shop, bench) = Shop::demo().opened();
     let port = bench.address().port();
     let asked = |line: &str, hosts: &str| {
         bench
@@ -67,8 +66,7 @@ fn only_the_address_itself_is_answered_to() {
 
 #[test]
 fn nothing_is_told_from_another_page_nor_shown_in_one() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let told = laid(&bench.plan(), "k1");
     for origin in [
         "",
@@ -161,8 +159,7 @@ fn a_telephone_comes_in_by_the_word_and_stays_in_by_its_cookie() {
 
 #[test]
 fn no_file_of_the_machine_comes_out_by_any_path() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (_shop, bench) = Shop::demo().opened();
     for path in [
         "/boat.toml",
         "/out/laying-order.csv",
@@ -188,8 +185,7 @@ fn no_file_of_the_machine_comes_out_by_any_path() {
 
 #[test]
 fn too_much_is_not_taken_and_too_little_is_not_waited_for() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (_shop, bench) = Shop::demo().opened();
     let host = &bench.host;
     let begin = format!(
         "POST /entry HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n"

@@ -23,8 +23,7 @@ const ORDER: &str = "Number(document.querySelector('[data-order]').dataset.order
 #[test]
 #[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn pieces_are_laid_by_thumb_also_while_the_program_is_away() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let mut browser = telephone(&bench);
     assert_eq!(browser.ask(ORDER), 1);
     let button = "(() => { const b = document.querySelector('form.laid button').getBoundingClientRect(); \
@@ -84,8 +83,7 @@ fn pieces_are_laid_by_thumb_also_while_the_program_is_away() {
 #[test]
 #[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn what_is_refused_later_is_kept_with_the_reason_and_a_change_is_seen_by_itself() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let mut browser = telephone(&bench);
     browser.offline(true);
     lay(&mut browser);
@@ -121,8 +119,7 @@ fn what_is_refused_later_is_kept_with_the_reason_and_a_change_is_seen_by_itself(
 #[test]
 #[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn without_script_a_piece_is_read_laid_and_taken_back() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let mut browser = Browser::start();
     browser.window(1280, 800);
     browser.without_script();

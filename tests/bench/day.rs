@@ -8,9 +8,9 @@ use std::fs;
 use twinstrake::job;
 
 /// The screens that one can go to.
-const SCREENS: [&str; 12] = [
-    "/", "/boat", "/find", "/scan", "/record", "/plan", "/plan/1", "/paper", "/files", "/files/0",
-    "/files/5", "/boats",
+const SCREENS: [&str; 15] = [
+    "/", "/piece/3", "/strip/0", "/boat", "/hull", "/find", "/scan", "/record", "/plan", "/plan/1",
+    "/paper", "/files", "/files/0", "/files/5", "/boats",
 ];
 
 /// Puts a file into a field as whoever chooses it does.
@@ -107,23 +107,37 @@ fn a_day_at_the_bench_goes_by_thumb_from_the_scan_to_the_labels_that_changed() {
     assert_eq!(thrown.count(), 0);
 }
 
-/// Every screen in both looks and sizes, by axe-core.
+/// Every screen in both sizes, in both looks as the system asks for them and as they are pressed, by axe-core.
 fn looked_over(browser: &mut Browser, axe: &str, address: &dyn Fn(&str) -> String) {
-    for path in SCREENS {
-        for (wide, high) in [(360, 780), (1280, 800)] {
-            for look in ["light", "dark"] {
+    for (scheme, pressed) in [
+        ("light", ""),
+        ("dark", ""),
+        ("light", "dark"),
+        ("dark", "sun"),
+    ] {
+        let press = format!(
+            "fetch('/look', {{ method: 'POST', body: new URLSearchParams({{ look: '{pressed}' }}) }}).then(() => 0)"
+        );
+        browser.scheme(scheme);
+        browser.open(&address("/"));
+        browser.ask(&press);
+        for path in SCREENS {
+            for (wide, high) in [(360, 780), (1280, 800)] {
                 browser.window(wide, high);
-                browser.scheme(look);
                 browser.open(&address(path));
+                let look = browser.ask("document.documentElement.dataset.look || ''");
+                assert!(path == "/hull" || look == pressed, "{path}: {look}");
                 browser.ask(&format!("{axe}; 0"));
                 let found = browser.ask(
                     "axe.run().then((all) => \
                      all.violations.map((one) => `${one.id}: ${one.nodes[0].html}`).join('\\n'))",
                 );
-                assert_eq!(found, "", "{path} at {wide} x {high}, {look}");
+                assert_eq!(found, "", "{path} at {wide} x {high}, {scheme} {pressed}");
                 let over = browser.ask("document.documentElement.scrollWidth <= innerWidth");
                 assert_eq!(over, true, "{path} at {wide} x {high} is too wide");
             }
         }
+        browser.open(&address("/"));
+        browser.ask(&press);
     }
 }

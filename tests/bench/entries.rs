@@ -11,8 +11,7 @@ fn said(body: &str, name: &str) -> serde_json::Value {
 
 #[test]
 fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let plan = bench.plan();
     let laid = format!("kind=laid&key=twice&plan={plan}&order=1");
     let (first, again) = (bench.tell(&laid), bench.tell(&laid));
@@ -46,8 +45,7 @@ fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
 
 #[test]
 fn what_is_told_by_another_plan_than_that_in_force_is_refused() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     for (plan, order) in [
         ("ffffffff", "1"),
         (bench.plan().as_str(), "0"),
@@ -79,8 +77,7 @@ fn what_is_told_by_another_plan_than_that_in_force_is_refused() {
 
 #[test]
 fn without_script_a_form_leads_to_the_next_piece_and_can_be_undone() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (_shop, bench) = Shop::demo().opened();
     let plan = bench.plan();
     let told = bench.post(
         "/entry",

@@ -105,8 +105,7 @@ fn kept_in_a_browser(browser: &mut Browser, host: &str, job: &str, strip: &str, 
 fn two_browsers_that_were_away_send_all_that_they_kept_each_entry_once_and_in_order() {
     let asked = std::env::var("TWINSTRAKE_WRITES").ok();
     let many: usize = asked.and_then(|asked| asked.parse().ok()).unwrap_or(12);
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let job = bench.key("");
     let mut browser = Browser::start();
     // Two names of one machine: two browsers, as far as what they keep goes.
@@ -136,8 +135,7 @@ fn two_browsers_that_were_away_send_all_that_they_kept_each_entry_once_and_in_or
 #[cfg(unix)]
 #[test]
 fn a_search_whose_plan_the_disk_does_not_take_says_so_and_the_page_goes_on() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let order = fs::read(shop.path("out/laying-order.csv")).unwrap();
     // A file where the plans to choose from should lie.
     fs::write(shop.path("out/choices"), "in the way").unwrap();
@@ -155,8 +153,7 @@ fn a_search_whose_plan_the_disk_does_not_take_says_so_and_the_page_goes_on() {
 #[cfg(unix)]
 #[test]
 fn what_the_disk_does_not_take_is_not_acknowledged() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let laid = format!("kind=laid&key=k&plan={}&order=1", bench.plan());
     // A log that can't be written: it leads to a disk that is always full.
     std::os::unix::fs::symlink("/dev/full", shop.path("log.csv")).unwrap();
@@ -169,8 +166,7 @@ fn what_the_disk_does_not_take_is_not_acknowledged() {
 
 #[test]
 fn a_file_that_somebody_breaks_is_told_and_the_page_comes_back_with_it() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     // While the page can still give a key out.
     let laid = format!(
         "kind=laid&key={}&plan={}&order=1",

@@ -30,8 +30,7 @@ fn save(bench: &Bench, file: usize, text: &str, version: &str, more: &str) -> su
 
 #[test]
 fn a_wrong_cell_is_told_at_the_cell_and_nothing_is_written_unless_it_is_forced() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let before = fs::read_to_string(shop.path("strips.csv")).unwrap();
     let wrong = before.replace("A2,A,2,3100", "A2,A,2,4.97.8");
     let answer = save(&bench, STRIPS, &wrong, &version(&bench, STRIPS), "");
@@ -75,8 +74,7 @@ fn a_wrong_cell_is_told_at_the_cell_and_nothing_is_written_unless_it_is_forced()
 
 #[test]
 fn what_somebody_else_has_changed_meanwhile_is_not_written_over() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let looked_at = version(&bench, STRIPS);
     let before = fs::read_to_string(shop.path("strips.csv")).unwrap();
     let theirs = before.replace("S1,,,2100", "S1,,,2111");
@@ -96,8 +94,7 @@ fn what_somebody_else_has_changed_meanwhile_is_not_written_over() {
 
 #[test]
 fn boat_toml_is_text_with_complaints_by_their_lines() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let before = fs::read_to_string(shop.path("boat.toml")).unwrap();
     let wrong = before.replace("slope = 8", "slope = \"steep\"");
     let answer = save(&bench, 0, &wrong, &version(&bench, 0), "");
@@ -114,8 +111,7 @@ fn boat_toml_is_text_with_complaints_by_their_lines() {
 
 #[test]
 fn boat_toml_is_a_form_with_words_for_each_key() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let page = bench.get("/files/0", "").body;
     assert!(
         page.contains("Lost at each cross-cut")
@@ -129,7 +125,10 @@ fn boat_toml_is_a_form_with_words_for_each_key() {
         "{}",
         answer.body
     );
-    let good = format!("digest={now}&joint.slope=10&allow.saw=3+mm&.name=Skiff+II");
+    // One more zone can be told, and one more want.
+    assert!(page.contains("name=\"show.0.times\"") && page.contains("name=\"want.0.boards\""));
+    let show = "show.0.panel=side&show.0.from=0&show.0.to=1000&show.0.times=2&want.0.name=";
+    let good = format!("digest={now}&joint.slope=10&allow.saw=3+mm&.name=Skiff+II&{show}");
     assert_eq!(bench.post("/files/0/keys", &good, "").status, 303);
     let text = fs::read_to_string(shop.path("boat.toml")).unwrap();
     assert!(
@@ -138,6 +137,8 @@ fn boat_toml_is_a_form_with_words_for_each_key() {
             && text.contains("name = \"Skiff II\"\n"),
         "{text}"
     );
+    let hull = twinstrake::job::read(&shop.path("")).unwrap().job.hull;
+    assert_eq!(hull.show.len(), 1, "{text}");
     assert_eq!(
         bench.post("/files/0/keys", &good, "").status,
         409,
@@ -147,8 +148,7 @@ fn boat_toml_is_a_form_with_words_for_each_key() {
 
 #[test]
 fn a_spreadsheet_takes_the_place_of_a_sheet_and_comes_back_as_it_is() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let rows = fs::read_to_string(shop.path("strips.csv")).unwrap();
     let mut book = rust_xlsxwriter::Workbook::new();
     let sheet = book.add_worksheet();
@@ -190,8 +190,7 @@ fn a_spreadsheet_takes_the_place_of_a_sheet_and_comes_back_as_it_is() {
 
 #[test]
 fn no_other_file_is_read_or_written_and_nothing_larger_than_a_sheet() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     for path in [
         "/files/8",
         "/files/boat.toml",
@@ -232,8 +231,7 @@ fn no_other_file_is_read_or_written_and_nothing_larger_than_a_sheet() {
 #[test]
 #[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn rows_are_pasted_from_a_spreadsheet_and_saved() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let mut browser = Browser::start();
     browser.window(1280, 800);
     browser.open(&format!("http://{}/files/{STRIPS}", bench.host));

@@ -73,6 +73,12 @@ impl Shop {
         Shop::of(&files.map(|file| (file, small.read(file))))
     }
 
+    /// With its page open.
+    pub fn opened(self) -> (Shop, Bench) {
+        let bench = self.open(&[]);
+        (self, bench)
+    }
+
     fn of(files: &[(&str, String)]) -> Shop {
         let shop = Shop(TempDir::new().unwrap());
         for (file, text) in files {

@@ -25,8 +25,7 @@ fn by_command(shop: &Shop, words: &[&str], files: &[&str]) -> Vec<Vec<u8>> {
 
 #[test]
 fn labels_and_tags_are_those_of_the_commands() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let read = |file: &str| fs::read(shop.path("out").join(file)).unwrap();
     let made = bench.post(
         "/paper/labels",

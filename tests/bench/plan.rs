@@ -49,6 +49,13 @@ fn a_first_plan_is_looked_for_looked_at_and_taken() {
         page.contains("This was found") && page.contains("href=\"/plan/1\""),
         "{page}"
     );
+    // The pictures come by themselves, so that the page is there at once.
+    assert!(page.contains("src=\"/plan/1/wood.svg\"") && !page.contains("class=\"piece\""));
+    let picture = bench.get("/plan/1/wood.svg", "");
+    assert!(picture.head.contains("image/svg+xml") && picture.body.starts_with("<svg"));
+    for nothing in ["/plan/0/wood.svg", "/plan/2/wood.svg", "/plan/1/plan.json"] {
+        assert_eq!(bench.get(nothing, "").status, 404, "{nothing}");
+    }
     let take = format!("number=1&plan={}", digest(&bench, 1));
     assert_eq!(
         bench
@@ -191,8 +198,7 @@ fn a_search_goes_on_alone_is_stopped_by_hand_and_leaving_the_program_loses_nothi
 
 #[test]
 fn why_the_plan_is_as_it_is_is_told_on_the_page() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (_shop, bench) = Shop::small().opened();
     assert_eq!(bench.post("/plan/why", "", "").status, 303);
     watched(&bench);
     let page = bench.get("/plan", "").body;

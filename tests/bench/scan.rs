@@ -38,8 +38,7 @@ pub fn photograph(shop: &Shop) -> Vec<u8> {
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils are missing")]
 fn a_photograph_of_a_label_leads_to_its_strip() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let made = bench.post("/paper/labels", "on=sheet&size=A4+3x7", "");
     assert_eq!(made.status, 200, "{}", made.body);
     let answer = send(&bench, &photograph(&shop));
@@ -65,8 +64,7 @@ fn a_photograph_of_a_label_leads_to_its_strip() {
 
 #[test]
 fn what_is_no_label_is_told_and_nothing_larger_than_a_photograph_is_taken() {
-    let shop = Shop::small();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::small().opened();
     let mut empty = Vec::new();
     GrayImage::from_pixel(300, 200, Luma([200]))
         .write_with_encoder(JpegEncoder::new(&mut empty))

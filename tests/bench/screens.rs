@@ -18,8 +18,7 @@ fn words(page: &str) -> usize {
 
 #[test]
 fn every_screen_is_small_and_leads_to_every_piece() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let pieces = shop.plan().pieces.len();
     for path in ["/", "/boat", "/find", "/record", "/strip/0", "/piece/3"] {
         let page = bench.get(path, "");
@@ -40,8 +39,7 @@ fn every_screen_is_small_and_leads_to_every_piece() {
 
 #[test]
 fn names_are_understood_as_the_log_understands_them() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let plan = shop.plan();
     let first = &plan.pieces[0];
     let strip = format!("location: /strip/{}\r", first.strip.0);
@@ -72,8 +70,7 @@ fn names_are_understood_as_the_log_understands_them() {
 
 #[test]
 fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let plan = shop.plan();
     let first = &plan.pieces[0];
     let name = twinstrake::job::read(&shop.path(""))
@@ -145,8 +142,7 @@ fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
 
 #[test]
 fn what_is_laid_can_come_off_again_spoiled_or_whole() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let plan = bench.plan();
     let of = |kind: &str, key: &str, more: &str| {
         format!("kind={kind}&key={key}&plan={plan}&order=1{more}")
@@ -170,8 +166,7 @@ fn what_is_laid_can_come_off_again_spoiled_or_whole() {
 
 #[test]
 fn sheets_and_pictures_come_as_pdf_and_nothing_is_written() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     for file in [
         "laying-sheet.pdf",
         "laying-sheet.pdf?left=yes",
@@ -185,6 +180,12 @@ fn sheets_and_pictures_come_as_pdf_and_nothing_is_written() {
             "{file}"
         );
     }
+    let dated = |date: &str| {
+        bench
+            .get(&format!("/print/cut-list.pdf?date={date}"), "")
+            .body
+    };
+    assert!(dated("2+May") != dated("") && dated("2+May") == dated("2+May"));
     assert_eq!(bench.get("/print/plan.json", "").status, 404);
     assert_eq!(std::fs::read_dir(shop.path("out")).unwrap().count(), 1);
 }
@@ -192,8 +193,7 @@ fn sheets_and_pictures_come_as_pdf_and_nothing_is_written() {
 #[test]
 #[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
-    let shop = Shop::demo();
-    let bench = shop.open(&[]);
+    let (shop, bench) = Shop::demo().opened();
     let mut browser = Browser::start();
     browser.window(360, 780);
     browser.open(&format!("http://{}/strip/0", bench.host));

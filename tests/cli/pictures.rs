@@ -93,6 +93,19 @@ fn the_hull_of_the_demo_comes_as_a_page_and_as_gltf_and_twice_the_same() {
     assert!(made["hull.html"].len() < 9_000_000);
     folder.run("hull", &[]).ended(0);
     assert!(folder.out() == made, "the same plan gives the same bytes");
+    // The Khronos validator, where TWINSTRAKE_GLTF names the folder of npm's gltf-validator.
+    if let Ok(validator) = std::env::var("TWINSTRAKE_GLTF") {
+        let script = "const [validator, file] = process.argv.slice(1);
+            require(validator).validateBytes(new Uint8Array(require('fs').readFileSync(file)))
+                .then(({ issues }) => console.log(issues.numErrors + issues.numWarnings));";
+        let file = folder.path().join("out/hull.glb");
+        let said = std::process::Command::new("node")
+            .args(["-e", script, &validator])
+            .arg(file)
+            .output()
+            .unwrap();
+        assert_eq!(String::from_utf8(said.stdout).unwrap().trim(), "0");
+    }
 }
 
 #[test]
@@ -206,7 +219,30 @@ fn outline(svg: &roxmltree::Document<'_>, strip: Option<&str>) -> Vec<(f64, f64)
 
 #[test]
 fn a_photographed_stretch_lies_at_its_place_in_the_picture_of_the_wood_on_either_side() {
+    lies_at_its_place(&ruled());
+}
+
+/// What is left of a broken strip keeps its places from the marked end, so its photographs stay with it.
+#[test]
+fn a_remnant_of_a_broken_strip_shows_its_own_stretch_of_the_photograph() {
     let folder = ruled();
+    crate::folder::ran(
+        crate::folder::twinstrake()
+            .args(["log", "--job"])
+            .arg(folder.path())
+            .args(["broken", "L1", "100"]),
+    )
+    .ended(0);
+    folder.run("lay", &["--rounds", "1"]).ended(0);
+    let job = twinstrake::job::read(folder.path()).unwrap().job;
+    let plan = twinstrake::job::read_plan(folder.path(), &job).unwrap();
+    let of_l1 = |piece: &&twinstrake::plan::Piece| job.stock.strip(piece.strip).name == "L1";
+    let remnant = plan.pieces.iter().find(of_l1).unwrap();
+    assert!(remnant.cut_from.mm() >= 100.0, "beyond the break");
+    lies_at_its_place(&folder);
+}
+
+fn lies_at_its_place(folder: &Folder) {
     folder.run("pictures", &[]).ended(0);
     let text = folder.read("out/wood.svg");
     assert!(

@@ -1,9 +1,10 @@
 //! The other pictures: the wood alone, and the steps in greys; and the forms, where they are known.
 
-use twinstrake::draw::Picture;
-use twinstrake::hull::{CourseId, Crossing, Form, FormId, Toward};
+use std::collections::BTreeMap;
+use twinstrake::draw::{self, Picture};
+use twinstrake::hull::{CourseId, Crossing, Form, FormId, Side, Toward};
 use twinstrake::job::Job;
-use twinstrake::plan::Plan;
+use twinstrake::plan::{BowEnd, Face, Plan};
 use twinstrake::units::{Colour, S, X};
 
 use super::common::{Cut, boat, complete, lay_course, mm, naive};
@@ -39,6 +40,97 @@ fn the_finished_hull_shows_every_piece_in_its_colour_and_nothing_is_written_on_i
         asked.sort_unstable();
         asked.dedup();
         assert_eq!(shown, asked);
+    }
+}
+
+/// A panel with a centre course that closes it: on the keel, or at the deck where it is drawn in halves.
+fn with_a_centre_course(toward: Toward) -> (Job, Plan) {
+    let job = boat()
+        .panel("hull", toward)
+        .courses(3, 0.0, 4000.0)
+        .centre(0.0, 4000.0)
+        .board("oak", 8, 4800.0, 5)
+        .build();
+    let rows = (0..4).map(|n| {
+        let (one, other) = (format!("oak-0{}", 2 * n + 1), format!("oak-0{}", 2 * n + 2));
+        let cut = match n {
+            3 => Cut::single(&job, &one, 0.0),
+            _ => Cut::pair(&job, &one, &other, 0.0),
+        };
+        let cut = if n % 2 == 0 { cut } else { cut.turned() };
+        lay_course(&job, CourseId(n), &[], &[cut])
+    });
+    let rows = rows.collect::<Vec<_>>().concat();
+    let plan = complete(&job, rows);
+    (job, plan)
+}
+
+/// Seen from outside, from the marked end to the right and out of the high face edge A lies below: the frame of the
+/// model.
+#[test]
+fn no_strip_is_mirrored_on_the_finished_hull_and_its_streaks_lie_where_its_face_has_them() {
+    const WIDE: u32 = 9000;
+    let boats = [Toward::Keel, Toward::Deck].map(with_a_centre_course);
+    for (job, plan) in boats.into_iter().chain([small_boat()]) {
+        let svg = picture(Picture::Wood, &job, &plan);
+        let hull = draw::hull(&job);
+        let pixel = |at: f64, from: f64| ((at - from) / hull.w * f64::from(WIDE)) as u32;
+        // The middle of each streak half way along it.
+        let mut streaks = BTreeMap::new();
+        for piece in groups(&svg, "piece") {
+            for streak in &piece.outlines[1..] {
+                let (fore, aft) = span(streak, |p| p.0);
+                let x = (fore + aft) / 2.0;
+                let around = streak.iter().zip(streak.iter().cycle().skip(1));
+                let crossed = around.filter(|(one, other)| (one.0 < x) != (other.0 < x));
+                let y = crossed.map(|(p, q)| p.1 + (x - p.0) / (q.0 - p.0) * (q.1 - p.1));
+                let y: Vec<f64> = y.collect();
+                let middle = y.iter().sum::<f64>() / y.len() as f64;
+                streaks.insert((pixel(x, hull.x), pixel(middle, hull.y)), None);
+            }
+        }
+        let mut across_middle: BTreeMap<(usize, u32), Vec<(u32, f64)>> = BTreeMap::new();
+        draw::painted(&job, &plan, WIDE, |at, piece, along, across| {
+            let order = plan.pieces.iter().position(|other| other == piece).unwrap();
+            if at.0 % 1000 == 500 {
+                let column = across_middle.entry((order, at.0)).or_default();
+                column.push((at.1, across));
+            }
+            if let Some(there) = streaks.get_mut(&at) {
+                *there = Some((piece.clone(), along, across));
+            }
+        });
+        for ((order, _), column) in &across_middle {
+            let piece = &plan.pieces[*order];
+            let a_below = (piece.bow_end == BowEnd::Mark) == (piece.face_out == Face::High);
+            // Halves of one course don't touch.
+            for two in column.windows(2).filter(|two| two[0].0 + 1 == two[1].0) {
+                assert_eq!(two[1].1 < two[0].1, a_below, "{piece:?}");
+            }
+        }
+        let mut faces = BTreeMap::new();
+        // On courses of both sides, and on one of the centreline: how many streaks, and how many where the face has one.
+        let mut counts = [(0, 0); 2];
+        for (piece, along, across) in streaks.into_values().flatten() {
+            let strip = job.stock.strip(piece.strip);
+            let face = faces.entry(&strip.name).or_insert_with(|| {
+                let png = draw::strip(&job.stock, strip).unwrap();
+                image::load_from_memory(&png).unwrap().to_rgb8()
+            });
+            let x = (along / strip.length.mm() * f64::from(face.width())) as u32;
+            let y = (across * f64::from(face.height())) as u32;
+            let sum = |of: [u8; 3]| of.iter().map(|part| u32::from(*part)).sum::<u32>();
+            // A streak may be narrower than a pixel of the face; the outermost ones are glue.
+            let around = (y.max(2) - 1)..=(y + 1).min(face.height() - 2);
+            let darkest = around.map(|y| sum(face.get_pixel(x, y).0)).min().unwrap();
+            let (all, there) = &mut counts[usize::from(piece.side == Side::Centre)];
+            *all += 1;
+            *there += usize::from(darkest + 10 < sum(strip.colour.to_srgb()));
+        }
+        for (all, there) in counts {
+            assert!(all > 3, "only {all} streaks");
+            assert!(100 * there > 75 * all, "{there} of {all}");
+        }
     }
 }
 

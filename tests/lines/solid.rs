@@ -8,7 +8,7 @@ use twinstrake::invented;
 use twinstrake::job::Job;
 use twinstrake::lines::{Centre, Curve, PanelShape, area, courses};
 use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
-use twinstrake::solid::{Body, Faces, Missing, Place, Ribbon, glb, ribbons};
+use twinstrake::solid::{Body, Faces, Missing, Place, Planked, Ribbon, glb, ribbons, shape};
 use twinstrake::stock::{Stock, Strip, StripId};
 use twinstrake::units::{Colour, Length, S, U};
 
@@ -114,6 +114,16 @@ fn wigley() -> PanelShape {
     drawn(&sections, Curve::through)
 }
 
+/// A cylinder, a cone, the Wigley hull and the printed canoe.
+fn all_four() -> [PanelShape; 4] {
+    [
+        cylinder(),
+        cone(),
+        wigley(),
+        drawn(&canoe::sections(), smooth),
+    ]
+}
+
 fn places(all: &[Ribbon]) -> impl Iterator<Item = &Place> {
     all.iter().flat_map(|ribbon| ribbon.lines.iter().flatten())
 }
@@ -194,12 +204,7 @@ fn on_the_printed_canoe_ribbons_pass_through_the_sections_at_the_forms() {
 
 #[test]
 fn the_edge_of_a_ribbon_is_as_long_as_its_course() {
-    for told in [
-        cylinder(),
-        cone(),
-        wigley(),
-        drawn(&canoe::sections(), smooth),
-    ] {
+    for told in all_four() {
         let (job, plan, all) = wooded(told);
         for ribbon in &all {
             let course = job.hull.course(plan.pieces[ribbon.piece].course);
@@ -215,12 +220,7 @@ fn the_edge_of_a_ribbon_is_as_long_as_its_course() {
 
 #[test]
 fn all_ribbons_together_are_as_large_as_the_skin() {
-    for told in [
-        cylinder(),
-        cone(),
-        wigley(),
-        drawn(&canoe::sections(), smooth),
-    ] {
+    for told in all_four() {
         let skin = 2.0 * area(&told).unwrap();
         let (_, _, all) = wooded(told);
         let cells = all.iter().flat_map(|ribbon| {
@@ -243,51 +243,68 @@ fn all_ribbons_together_are_as_large_as_the_skin() {
 
 #[test]
 fn port_mirrors_starboard() {
-    let (_, plan, all) = wooded(wigley());
-    for ribbon in &all {
-        let piece = &plan.pieces[ribbon.piece];
-        if piece.side != Side::Port {
-            continue;
-        }
-        let is_mate = |other: &&Ribbon| {
-            let other = &plan.pieces[other.piece];
-            other.course == piece.course && other.side == Side::Starboard
-        };
-        let mate = all.iter().find(is_mate).unwrap();
-        for (a, b) in ribbon
-            .lines
-            .iter()
-            .flatten()
-            .zip(mate.lines.iter().flatten())
-        {
-            assert!(apart(a.at, [b.at[0], -b.at[1], b.at[2]]) < 1e-6);
+    for told in all_four() {
+        let (_, plan, all) = wooded(told);
+        for ribbon in &all {
+            let piece = &plan.pieces[ribbon.piece];
+            if piece.side != Side::Port {
+                continue;
+            }
+            let is_mate = |other: &&Ribbon| {
+                let other = &plan.pieces[other.piece];
+                other.course == piece.course && other.side == Side::Starboard
+            };
+            let mate = all.iter().find(is_mate).unwrap();
+            let port = ribbon.lines.iter().flatten();
+            for (a, b) in port.zip(mate.lines.iter().flatten()) {
+                assert!(apart(a.at, [b.at[0], -b.at[1], b.at[2]]) < 1e-6);
+            }
         }
     }
 }
 
 #[test]
-fn neighbours_share_their_edge() {
-    let (_, plan, all) = wooded(wigley());
-    let of = |course: usize| {
-        let is_it = |ribbon: &&Ribbon| {
-            let piece = &plan.pieces[ribbon.piece];
-            piece.course.0 == course && piece.side == Side::Starboard
-        };
-        all.iter().find(is_it)
-    };
-    let mut course = 0;
-    while let (Some(upper), Some(lower)) = (of(course), of(course + 1)) {
-        for place in &lower.lines[0] {
-            // From the nearest chord of the upper one's lower edge.
-            let off = upper.lines[1]
-                .windows(2)
-                .map(|two| from_chord(place.at, two[0].at, two[1].at));
-            let off = off.fold(f64::MAX, f64::min);
-            assert!(off < 0.3, "course {course}: {off} at {place:?}");
+fn the_skin_looks_outwards_everywhere() {
+    for told in all_four() {
+        let (_, _, all) = wooded(told);
+        let top = places(&all)
+            .map(|place| place.at[2])
+            .fold(f64::MIN, f64::max);
+        for place in places(&all) {
+            // From the line that runs along the middle of the deck.
+            let [_, y, z] = place.at;
+            let outwards = y * place.out[1] + (z - top) * place.out[2];
+            assert!(outwards > -1e-9, "{place:?}");
         }
-        course += 1;
     }
-    assert!(course > 10, "only {course} courses");
+}
+
+#[test]
+fn neighbours_share_their_edge_and_overlap_nowhere() {
+    for told in all_four() {
+        let (job, plan, all) = wooded(told);
+        let starboard = |ribbon: &&Ribbon| plan.pieces[ribbon.piece].side == Side::Starboard;
+        let course = |ribbon: &Ribbon| job.hull.course(plan.pieces[ribbon.piece].course);
+        let mut seams = 0;
+        for upper in all.iter().filter(starboard) {
+            let beside = |lower: &&Ribbon| course(upper).lies_before(course(lower));
+            for lower in all.iter().filter(starboard).filter(beside) {
+                seams += 1;
+                for place in &lower.lines[0] {
+                    // From the nearest chord of the upper one's lower edge.
+                    let chords = upper.lines[1].windows(2);
+                    let off = chords.map(|two| from_chord(place.at, two[0].at, two[1].at));
+                    let off = off.fold(f64::MAX, f64::min);
+                    assert!(
+                        off < 0.3,
+                        "course {}: {off} at {place:?}",
+                        course(upper).number
+                    );
+                }
+            }
+        }
+        assert!(seams > 10, "only {seams} seams");
+    }
 }
 
 fn from_chord(p: Point, a: Point, b: Point) -> f64 {
@@ -349,20 +366,33 @@ fn a_strip_that_is_turned_end_for_end_or_over_lies_so() {
 /// The model: from the marked end, out of the high face, toward edge A is a right-handed frame, however a panel is laid.
 #[test]
 fn a_strip_that_the_model_lets_lie_is_never_mirrored_on_the_hull() {
-    let [mut to_keel, mut to_deck] = [cylinder(), {
-        let sections: Vec<Vec<Point>> = (0..=8)
-            .map(|i| {
-                quarter(500.0 * f64::from(i), 300.0)
-                    .into_iter()
-                    .rev()
-                    .collect()
-            })
-            .collect();
-        drawn(&sections, smooth)
-    }];
-    (to_keel.toward, to_keel.centre) = (Toward::Keel, Centre::Last);
-    (to_deck.toward, to_deck.centre) = (Toward::Deck, Centre::First);
-    for told in [to_keel, to_deck] {
+    // Round the bottom, and round the top of the cylinder; each from the side and from the centreline.
+    let round = |top: bool, from_side: bool, toward: Toward| {
+        let section = |i: i32| {
+            let mut section = quarter(500.0 * f64::from(i), 300.0);
+            let up = if top { -1.0 } else { 1.0 };
+            section.iter_mut().for_each(|at| at[2] *= up);
+            if !from_side {
+                section.reverse();
+            }
+            section
+        };
+        let sections: Vec<Vec<Point>> = (0..=8).map(section).collect();
+        let mut told = drawn(&sections, smooth);
+        let centre = if from_side {
+            Centre::Last
+        } else {
+            Centre::First
+        };
+        (told.toward, told.centre) = (toward, centre);
+        told
+    };
+    for told in [
+        round(false, true, Toward::Keel),
+        round(false, false, Toward::Deck),
+        round(true, false, Toward::Keel),
+        round(true, true, Toward::Deck),
+    ] {
         let (job, mut plan) = planked(&told);
         for (piece, n) in plan.pieces.iter_mut().zip(0..) {
             // Each of the four ways in turn; the third property follows (docs/model.md, "Turning a strip").
@@ -453,9 +483,80 @@ fn girths_alone_are_no_shape() {
 }
 
 #[test]
+fn before_there_is_wood_every_course_every_form_and_both_lines_are_in_the_shape() {
+    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-stock");
+    let lines = twinstrake::job::read_lines(&demo).unwrap();
+    let bytes = shape(&lines).unwrap();
+    let long = u32::from_le_bytes(bytes[12..16].try_into().unwrap()) as usize;
+    let head: serde_json::Value = serde_json::from_slice(&bytes[20..20 + long]).unwrap();
+    let nodes = head["nodes"].as_array().unwrap();
+    let of = |kind: &str, side: &str| {
+        let here = |node: &&serde_json::Value| {
+            node["extras"]["kind"] == kind && node["extras"]["side"] == side
+        };
+        nodes.iter().filter(here).collect::<Vec<_>>()
+    };
+    let panels = lines.told.len();
+    for side in ["port", "starboard"] {
+        let courses = lines
+            .laid
+            .iter()
+            .filter(|laid| laid.course.sides().len() == 2);
+        assert_eq!(of("skin", side).len(), courses.count());
+        let forms: usize = lines.told.iter().map(|told| told.forms.len()).sum();
+        assert_eq!(of("form", side).len(), forms);
+        assert_eq!(of("start line", side).len(), panels);
+        assert_eq!(of("stop line", side).len(), panels);
+    }
+    // The skin reaches to the places of the forms, and says how long its course is.
+    let first = &lines.laid[0].course;
+    let skin = of("skin", "port")[0];
+    let says = skin["extras"]["says"].as_str().unwrap();
+    assert!(says.contains(&lines.unit.shop(first.length)), "{says}");
+    let mesh = &head["meshes"][skin["mesh"].as_u64().unwrap() as usize]["primitives"][0];
+    let at = mesh["attributes"]["POSITION"].as_u64().unwrap() as usize;
+    let (least, most) = (
+        &head["accessors"][at]["min"][0],
+        &head["accessors"][at]["max"][0],
+    );
+    assert!((least.as_f64().unwrap() - first.from.mm() / 1000.0).abs() < 1e-4);
+    assert!((most.as_f64().unwrap() - first.to.mm() / 1000.0).abs() < 1e-4);
+    let girths = lines.told.iter().map(|told| PanelShape {
+        sections: None,
+        ..told.clone()
+    });
+    let told = girths.collect();
+    assert_eq!(shape(&twinstrake::job::Lines { told, ..lines }), None);
+}
+
+#[test]
+fn plans_that_are_compared_share_what_is_alike() {
+    let (job, plan, all) = wooded(cylinder());
+    let named = |name: &str| Planked {
+        name: name.into(),
+        plan: &plan,
+        ribbons: all.clone(),
+    };
+    let one = glb(&job, &[named("one")], &Faces::new()).unwrap();
+    let two = glb(&job, &[named("one"), named("two")], &Faces::new()).unwrap();
+    let head = |bytes: &[u8]| -> serde_json::Value {
+        let long = u32::from_le_bytes(bytes[12..16].try_into().unwrap()) as usize;
+        serde_json::from_slice(&bytes[20..20 + long]).unwrap()
+    };
+    assert_eq!(head(&one)["buffers"], head(&two)["buffers"]);
+    assert_eq!(head(&two)["scenes"][1]["name"], "two");
+    assert_eq!(head(&two)["scene"], 0);
+}
+
+#[test]
 fn the_file_says_what_each_mesh_is() {
     let (job, plan, all) = wooded(wigley());
-    let bytes = glb(&job, &plan, &all, &Faces::new()).unwrap();
+    let planked = [Planked {
+        name: "the plan".into(),
+        plan: &plan,
+        ribbons: all,
+    }];
+    let bytes = glb(&job, &planked, &Faces::new()).unwrap();
     assert_eq!(&bytes[..4], b"glTF");
     let number = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap()) as usize;
     assert_eq!((number(4), number(8)), (2, bytes.len()));
@@ -477,5 +578,5 @@ fn the_file_says_what_each_mesh_is() {
         );
     }
     // Twice the same.
-    assert!(bytes == glb(&job, &plan, &all, &Faces::new()).unwrap());
+    assert!(bytes == glb(&job, &planked, &Faces::new()).unwrap());
 }

@@ -3,8 +3,8 @@
 use super::desk::Desk;
 use image::codecs::jpeg::JpegEncoder;
 use rand::{Rng, RngExt as _};
-use twinstrake::photographs::Plane;
 use twinstrake::photographs::card::SIZE;
+use twinstrake::photographs::{Picture, Plane};
 
 pub struct Camera {
     pub wide: u32,
@@ -135,6 +135,15 @@ impl Camera {
             .encode(&rgb, self.wide, self.high, colour)
             .unwrap();
         jpeg
+    }
+
+    /// As the reckoning takes it.
+    pub fn picture(&self, desk: &Desk, rng: &mut impl Rng) -> Picture {
+        Picture {
+            wide: self.wide as usize,
+            high: self.high as usize,
+            rgb: self.pixels(desk, rng),
+        }
     }
 
     pub fn pixels(&self, desk: &Desk, rng: &mut impl Rng) -> Vec<u8> {

@@ -17,15 +17,7 @@ fn photograph(change: impl FnOnce(&mut Desk, &mut Camera)) -> (Picture, Desk) {
     let mut desk = Desk::any(&mut rng);
     let mut camera = Camera::good();
     change(&mut desk, &mut camera);
-    let (wide, high) = (camera.wide as usize, camera.high as usize);
-    (
-        Picture {
-            wide,
-            high,
-            rgb: camera.pixels(&desk, &mut rng),
-        },
-        desk,
-    )
+    (camera.picture(&desk, &mut rng), desk)
 }
 
 fn why(change: impl FnOnce(&mut Desk, &mut Camera)) -> Ill {

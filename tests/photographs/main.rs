@@ -153,10 +153,8 @@ fn a_desk_beyond_the_end_of_a_slice_is_never_silently_its_wood() {
             middle: (0.2, 0.5),
             ..Camera::good()
         };
-        let (wide, high) = (camera.wide as usize, camera.high as usize);
-        let rgb = camera.pixels(&desk, &mut rng);
-        let picture = Picture { wide, high, rgb };
-        let read = codes(picture.luma(), wide, high);
+        let picture = camera.picture(&desk, &mut rng);
+        let read = codes(picture.luma(), picture.wide, picture.high);
         let mut shown = desk.shown();
         shown.lengths.fill(None);
         let measured = measure(&picture, &read, &shown).unwrap();
@@ -193,9 +191,7 @@ fn a_place_too_far_from_the_card_to_be_known_is_not_measured() {
         middle: (0.1, 0.5),
         ..Camera::good()
     };
-    let (wide, high) = (camera.wide as usize, camera.high as usize);
-    let rgb = camera.pixels(&desk, &mut rng);
-    let measured = measured(&Picture { wide, high, rgb }, &desk).unwrap();
+    let measured = measured(&camera.picture(&desk, &mut rng), &desk).unwrap();
     for (slice, stretches) in desk.slices.iter().zip(&measured.slices) {
         for stretch in stretches {
             // The picture reaches two metres to the right.

@@ -9,7 +9,8 @@ use twinstrake::units::{Length, Unit};
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Writes out/courses.csv (copy it beside boat.toml to edit it: it counts then), out/ends.csv (how to mark
-the ends that narrow) and out/bevels.csv (width and bevel of every course at every form).
+the ends that narrow) and out/bevels.csv (width and bevel of every course at every form). With offsets.csv also
+out/lines.svg and out/lines.pdf, a drawing of it, and out/lines.html, the shape to be turned in a browser.
 
 Exit status:
   0  worked out and written

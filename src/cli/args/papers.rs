@@ -29,8 +29,8 @@ pub(in crate::cli) struct Pictures {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 hull.html is one page for any browser and needs no network: the hull is turned by hand, in a light that can be moved,
-planked piece by piece in the order of laying, and a piece that is tapped says what it is. hull.glb is the same hull as
-glTF 2.0. Both need offsets.csv: girths alone don't say where the skin lies.
+planked piece by piece in the order of laying, and a piece that is tapped says what it is. Plans to choose from, and the
+plan before, can be seen beside it. hull.glb is the same hull as glTF 2.0. Both need offsets.csv: girths alone don't say where the skin lies.
 
 Exit status:
   0  made

@@ -6,12 +6,12 @@ use super::seen::{InShop, Planned, Seen};
 use crate::cli::say;
 use axum::http::StatusCode;
 use axum::response::Response;
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, PreEscaped, Render, html};
 use twinstrake::check::Verdict;
 use twinstrake::draw::scene::Group;
 use twinstrake::draw::svg::{self, Link};
 use twinstrake::draw::{self, Picture};
-use twinstrake::job::Job;
+use twinstrake::job::{Job, Reading};
 use twinstrake::paper::facts;
 
 pub(super) fn screen(seen: &Seen, look: Look) -> Response {
@@ -37,12 +37,12 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
                 where it is broken. Touch a piece for \
                  all there is to know of it." }
             @if let Some(drawn) = drawn {
-                (large("planking", "The planking", &drawn.planking))
+                (large("planking", "The planking", PreEscaped(&drawn.planking)))
                 h2 { "The wood" }
-                (large("wood", "The wood", &drawn.wood))
+                (large("wood", "The wood", PreEscaped(&drawn.wood)))
                 @if let Some(photographs) = shop.photographs(planned) { p.hint { (photographs.told(plan)) } }
             }
-            @if shop.reading.digests.iter().any(|file| file.file.starts_with("offsets.")) {
+            @if has_shape(&shop.reading) {
                 p { a.button href="/hull" { "The hull in three dimensions" } }
             }
             (seams(job, verdict))
@@ -50,6 +50,12 @@ pub(super) fn screen(seen: &Seen, look: Look) -> Response {
         },
     }
     .answer()
+}
+
+/// Whether it is known where the skin lies.
+pub(super) fn has_shape(reading: &Reading) -> bool {
+    let mut files = reading.digests.iter();
+    files.any(|file| file.file.starts_with("offsets."))
 }
 
 /// The pictures of the boat.
@@ -95,12 +101,12 @@ fn seams(job: &Job, verdict: &Verdict) -> Markup {
 }
 
 /// A picture as wide as the screen, or large, to be moved under the finger. `id` tells it from others on the screen.
-pub(super) fn large(id: &str, name: &str, picture: &str) -> Markup {
+pub(super) fn large(id: &str, name: &str, picture: impl Render) -> Markup {
     let id = format!("large-{id}");
     html! {
         div.picture {
             input id=(id) type="checkbox"; label.button for=(id) { "Large" }
-            div.moved tabindex="0" role="region" aria-label=(name) { (PreEscaped(picture)) }
+            div.moved tabindex="0" role="region" aria-label=(name) { (picture) }
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Planning: a search begun, watched and stopped, plans to choose from beside each other, and one of them taken.
 
-use super::boat::large;
-use super::frame::{Page, Screen};
+use super::boat::{has_shape, large};
+use super::frame::{Look, Page, Screen};
 use super::planning::{Came, Run, Wanted, What};
 use super::print;
 use super::refused;
@@ -10,18 +10,22 @@ use super::visit::{Visit, to};
 use crate::cli::args::Lay;
 use crate::cli::pick::{self, Choice, NotPicked};
 use crate::cli::say;
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
 use std::sync::Arc;
 use twinstrake::check::check;
 use twinstrake::choices::Criteria;
+use twinstrake::draw::scene::Rect;
 use twinstrake::draw::{self, Picture, svg};
-use twinstrake::job::{Job, Reading};
+use twinstrake::job::{self, Job, Reading};
 use twinstrake::out;
 use twinstrake::plan::Plan;
+use twinstrake::solve::CEILING;
 
+/// The number of the plan in force among the pictures of plans.
+const IN_FORCE: usize = 0;
 /// So many places that change are shown without being asked for.
 const FEW: usize = 12;
 
@@ -175,7 +179,7 @@ fn picture(shop: &InShop, plan: &Plan) -> Markup {
     let job = &shop.reading.job;
     let scene = Picture::Wood.scene(job, plan, &check(job, plan));
     let wood = svg::element(&scene, draw::hull(job), "img", &|_| None);
-    large("best", "The wood as it would be", &wood)
+    large("best", "The wood as it would be", PreEscaped(wood))
 }
 
 /// What came of the last search.
@@ -258,13 +262,14 @@ fn to_choose(shop: &InShop, all: &[(usize, Choice)], may_tell: bool) -> Markup {
                 }
             } }
         }
-        div.beside { @for (number, choice) in all {
+        div.beside { @for (number, _) in all {
             a href={ "/plan/" (number) } {
-                (PreEscaped(drawn(job, Picture::Wood, &choice.plan)))
+                (seen_at(job, *number, Picture::Wood, ""))
                 span { "Plan " (number) }
             }
         } }
         p.hint { "Looks: less is better. Look at a plan to see what it changes; then take it or leave it." }
+        @if has_shape(&shop.reading) { p { a.button href="/hull" { "Compare them on the hull" } } }
         @if may_tell { form method="post" action="/plan/away" { button { "Put these plans away" } } }
     }
 }
@@ -277,7 +282,9 @@ fn begin(shop: &InShop) -> Markup {
         p { "What is laid stays. The plan in force stays too, until you take another." }
         form.happened method="post" action="/plan/start" {
             label for="seconds" { "Seconds at most" }
-            p.hint #seconds-hint { "Left empty: until nothing better turns up." }
+            p.hint #seconds-hint {
+                "Left empty: until nothing better turns up, and no longer than " (CEILING) " seconds for a plan."
+            }
             input #seconds name="seconds" inputmode="decimal" autocomplete="off" aria-describedby="seconds-hint";
             label for="choices" { "How many plans" }
             select #choices name="choices" {
@@ -349,25 +356,61 @@ pub(super) fn one(visit: &Visit, seen: &Seen, number: usize) -> Response {
             dl { @for (word, said) in facts { div { dt { (word) } dd.lines { (said) } } } }
             @for (what, of) in [("The wood", Picture::Wood), ("The planking", Picture::Planking)] {
                 h2 { (what) }
-                @if let Some(before) = before {
+                @if before.is_some() {
+                    @let name = format!("{what} as it is");
                     p { "As it is:" }
-                    (large(&format!("{}-now", of.svg()), &format!("{what} as it is"), &drawn(job, of, &before.plan)))
+                    (large(&format!("{}-now", of.svg()), &name, seen_at(job, IN_FORCE, of, &name)))
                     p { "As it would be:" }
                 }
-                (large(&format!("{}-then", of.svg()), &format!("{what} as it would be"), &drawn(job, of, &choice.plan)))
+                @let name = format!("{what} as it would be");
+                (large(&format!("{}-then", of.svg()), &name, seen_at(job, number, of, &name)))
             }
         },
     }
     .answer()
 }
 
-fn drawn(job: &Job, picture: Picture, plan: &Plan) -> String {
-    let view = match picture {
+/// A picture of a plan, fetched by itself: the page is there before it is drawn. Without words it stands beside some.
+fn seen_at(job: &Job, number: usize, picture: Picture, words: &str) -> Markup {
+    let view = view(job, picture);
+    let address = format!("/plan/{number}/{}", picture.svg());
+    // So that nothing moves when it comes.
+    let [wide, high] = [view.w, view.h].map(|side| side.round());
+    html! { img src=(address) alt=(words) width=(wide) height=(high) loading="lazy"; }
+}
+
+fn view(job: &Job, picture: Picture) -> Rect {
+    match picture {
         Picture::Wood => draw::hull(job),
         _ => draw::drawing(job),
+    }
+}
+
+/// A picture of one of the plans to choose from, or of the plan in force.
+pub(super) fn drawn(seen: &Seen, look: Look, number: usize, name: &str) -> Response {
+    let shop = match refused::in_shop(seen, look) {
+        Ok(shop) => shop,
+        Err(answer) => return *answer,
     };
-    let scene = picture.scene(job, plan, &check(job, plan));
-    svg::element(&scene, view, "img", &|_| None)
+    let job = &shop.reading.job;
+    let plan = match number {
+        IN_FORCE => shop
+            .planned
+            .as_ref()
+            .ok()
+            .map(|planned| planned.plan.clone()),
+        _ => job::read_choice(&seen.dir, number, job).ok(),
+    };
+    let picture = Picture::ALL
+        .into_iter()
+        .find(|picture| picture.svg() == name);
+    let (Some(plan), Some(picture)) = (plan, picture) else {
+        return refused::nothing_here(seen, look);
+    };
+    let scene = picture.scene(job, &plan, &check(job, &plan));
+    let drawn = svg::element(&scene, view(job, picture), "img", &|_| None);
+    let fields = [(header::CONTENT_TYPE, "image/svg+xml")];
+    (fields, drawn).into_response()
 }
 
 fn take(job: &Job, plan: &Plan, number: usize) -> Markup {

@@ -22,13 +22,17 @@ use twinstrake::out;
 use twinstrake::paper::{self, About, Unfit};
 use twinstrake::units::Unit;
 
-/// What is made when it is asked for: its address, its name, and whether it can be made of what is left to do alone.
-const ALL: [(&str, &str, bool); 5] = [
-    ("laying-sheet.pdf", "Laying sheet", true),
-    ("cut-list.pdf", "Cut list", true),
-    ("planking.pdf", "Drawing of the planking, A3", false),
-    ("wood.pdf", "The wood, A3", false),
-    ("seams.pdf", "The seams in greys, A3", false),
+/// The sheets, made when they are asked for: the address of each, and its name.
+const SHEETS: [(&str, &str); 2] = [
+    ("laying-sheet.pdf", "Laying sheet"),
+    ("cut-list.pdf", "Cut list"),
+];
+
+/// The pictures, likewise.
+const PICTURES: [(&str, &str); 3] = [
+    ("planking.pdf", "Drawing of the planking, A3"),
+    ("wood.pdf", "The wood, A3"),
+    ("seams.pdf", "The seams in greys, A3"),
 ];
 
 /// What was printed last and lies in `out/`.
@@ -59,15 +63,10 @@ pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
             h1 { "Paper" }
             p { "Print at 100 %, not fitted to the page." }
             @if has_plan {
-                h2 { "Sheets and pictures" }
-                ul.papers { @for (file, name, has_rest) in ALL {
-                    li {
-                        a.button href={ "/print/" (file) } { (name) }
-                        @if has_rest {
-                            @let rest = format!("{name}, what is left");
-                            a.button href={ "/print/" (file) "?left=yes" } aria-label=(rest) { "what is left" }
-                        }
-                    }
+                (sheets_form())
+                h2 { "Pictures" }
+                ul.papers { @for (file, name) in PICTURES {
+                    li { a.button href={ "/print/" (file) } { (name) } }
                 } }
                 @if may_tell { (labels_form()) }
             } @else { p { "Sheets and labels come with a plan." } }
@@ -95,6 +94,23 @@ fn to_take_off(seen: &Seen) -> bool {
         .map_or(Unit::Mm, |shop| shop.reading.job.unit);
     let on_wood = out::printed_before(&seen.dir, unit).ok().flatten();
     on_wood.is_some_and(|on_wood| !on_wood.to_take_off.is_empty())
+}
+
+fn sheets_form() -> Markup {
+    html! {
+        h2 { "Sheets" }
+        form.happened method="get" {
+            label for="left" { "Which pieces" }
+            select #left name="left" {
+                option value="" { "All" }
+                option value="yes" { "Those that are not glued on yet" }
+            }
+            label for="date" { "Date at the foot" }
+            p.hint #date-hint { "As you write it. Left empty: a line to write it on." }
+            input #date name="date" autocomplete="off" aria-describedby="date-hint";
+            @for (file, name) in SHEETS { button formaction={ "/print/" (file) } { (name) } }
+        }
+    }
 }
 
 fn labels_form() -> Markup {
@@ -202,7 +218,7 @@ pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -
         Err(answer) => return *answer,
     };
     if wanted.which == "taken_off" {
-        let about = about(shop, planned, false);
+        let about = about(shop, planned, &Part::default());
         return match labels::taken_off(&boat.dir, &shop.reading, &about) {
             Ok(count) => {
                 let said = say::taken_off(count);
@@ -227,7 +243,7 @@ pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -
             &typed,
             &shop.reading,
             &planned.plan,
-            &about(shop, planned, false),
+            &about(shop, planned, &Part::default()),
         )
     });
     match made {
@@ -326,18 +342,33 @@ fn not_made(visit: &Visit, seen: &Seen, status: StatusCode, why: &str) -> Respon
     refused::not_so(seen, visit.look, status, &say::plain(why), "/paper")
 }
 
-fn about(shop: &InShop, planned: &Planned, to_do: bool) -> About {
+fn about(shop: &InShop, planned: &Planned, part: &Part) -> About {
     About {
         digest: planned.digest.clone(),
-        date: None,
+        date: part.date(),
         no_spare: planned.no_spare.clone(),
-        to_do,
+        to_do: part.left == "yes",
         bench: shop.reading.bench.clone(),
     }
 }
 
+/// Which part of a sheet is asked for, and what is printed on it.
+#[derive(Deserialize, Default)]
+#[serde(default)]
+pub(super) struct Part {
+    left: String,
+    date: String,
+}
+
+impl Part {
+    fn date(&self) -> Option<String> {
+        let date: String = self.date.trim().chars().take(LONGEST).collect();
+        (!date.is_empty()).then_some(date)
+    }
+}
+
 /// The file of that name: made of the plan in force, or as it was printed last.
-pub(super) fn pdf(seen: &Seen, look: Look, file: &str, to_do: bool) -> Response {
+pub(super) fn pdf(seen: &Seen, look: Look, file: &str, part: &Part) -> Response {
     if let Some((name, _)) = PRINTED.iter().find(|(its, _)| *its == file) {
         return match disk::read(&seen.dir.join("out").join(name)) {
             Ok(bytes) => shown(name, bytes),
@@ -353,7 +384,7 @@ pub(super) fn pdf(seen: &Seen, look: Look, file: &str, to_do: bool) -> Response 
         &planned.plan,
         shop.reading.stationery.page,
     );
-    let about = about(shop, planned, to_do);
+    let about = about(shop, planned, part);
     let photographs = shop.photographs(planned);
     let picture = |picture: Picture| {
         let scene = picture.photographed(job, plan, &planned.verdict, photographs);

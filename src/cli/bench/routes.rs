@@ -39,6 +39,7 @@ pub(super) fn routes(bench: Arc<Bench>) -> Router {
         .route("/scan", get(scanner).post(scanned))
         .route("/plan", get(planning))
         .route("/plan/{number}", get(choice))
+        .route("/plan/{number}/{picture}", get(pictured))
         .route("/plan/start", told(plan::start))
         .route("/plan/why", told(plan::why))
         .route("/plan/stop", told(plan::stop))
@@ -219,24 +220,26 @@ async fn choice(visit: Visit, number: Result<Path<usize>, PathRejection>) -> Res
         .await
 }
 
+async fn pictured(visit: Visit, both: Result<Path<(usize, String)>, PathRejection>) -> Response {
+    let (number, name) = both.map_or((usize::MAX, String::new()), |Path(both)| both);
+    visit
+        .screen(move |visit, seen| plan::drawn(seen, visit.look, number, &name))
+        .await
+}
+
 async fn watched(visit: Visit, Extension(ending): Extension<Ending>) -> Response {
     let boat = visit.boat();
     events(&visit.bench, boat, ending)
 }
 
-#[derive(Deserialize, Default)]
-struct Part {
-    left: Option<String>,
-}
-
 async fn printed(
     visit: Visit,
     Path(file): Path<String>,
-    part: Result<Query<Part>, QueryRejection>,
+    part: Result<Query<print::Part>, QueryRejection>,
 ) -> Response {
-    let to_do = part.is_ok_and(|Query(part)| part.left.is_some());
+    let part = part.map(|Query(part)| part).unwrap_or_default();
     visit
-        .screen(move |visit, seen| print::pdf(seen, visit.look, &file, to_do))
+        .screen(move |visit, seen| print::pdf(seen, visit.look, &file, &part))
         .await
 }
 

@@ -31,10 +31,15 @@
   };
 
   const scene = new THREE.Scene();
-  const boat = new THREE.Group();
-  scene.add(boat);
-  const looks = (head.materials || []).map((look) => {
-    const source = head.images[head.textures[look.pbrMetallicRoughness.baseColorTexture.index].source];
+  const looks = (head.materials || []).map(({ pbrMetallicRoughness: look, doubleSided }) => {
+    const side = doubleSided ? THREE.DoubleSide : THREE.FrontSide;
+    if (!look.baseColorTexture) {
+      const color = new THREE.Color(...look.baseColorFactor.slice(0, 3));
+      // Lines lie on the skin, and are not to drown in it.
+      const under = { polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 };
+      return new THREE.MeshStandardMaterial({ color, side, roughness: look.roughnessFactor, ...under });
+    }
+    const source = head.images[head.textures[look.baseColorTexture.index].source];
     const picture = new Image();
     const texture = new THREE.Texture(picture);
     texture.colorSpace = THREE.SRGBColorSpace;
@@ -44,22 +49,43 @@
     let letters = "";
     for (const byte of part(source.bufferView)) letters += String.fromCharCode(byte);
     picture.src = `data:${source.mimeType};base64,${btoa(letters)}`;
-    return new THREE.MeshStandardMaterial({ map: texture, roughness: 0.45 });
+    return new THREE.MeshStandardMaterial({ map: texture, side, roughness: 0.45 });
   });
-  const pieces = [];
-  for (const node of head.nodes || []) {
-    if (node.mesh === undefined) continue;
-    const { attributes, indices, material } = head.meshes[node.mesh].primitives[0];
+  // Plans that are compared share most of their numbers.
+  const shared = new Map();
+  const attribute = (number, size) => {
+    if (!shared.has(number)) shared.set(number, new THREE.BufferAttribute(numbers(number), size));
+    return shared.get(number);
+  };
+  const pen = new Map();
+  const made = ({ attributes, indices, material, mode }) => {
     const shape = new THREE.BufferGeometry();
-    shape.setAttribute("position", new THREE.BufferAttribute(numbers(attributes.POSITION), 3));
-    shape.setAttribute("normal", new THREE.BufferAttribute(numbers(attributes.NORMAL), 3));
-    shape.setAttribute("uv", new THREE.BufferAttribute(numbers(attributes.TEXCOORD_0), 2));
-    shape.setIndex(new THREE.BufferAttribute(numbers(indices), 1));
-    const mesh = new THREE.Mesh(shape, looks[material]);
-    mesh.userData = node.extras;
-    boat.add(mesh);
-    pieces.push(mesh);
-  }
+    shape.setAttribute("position", attribute(attributes.POSITION, 3));
+    if (mode === 3) {
+      if (!pen.has(material)) pen.set(material, new THREE.LineBasicMaterial({ color: looks[material].color }));
+      return new THREE.Line(shape, pen.get(material));
+    }
+    shape.setAttribute("normal", attribute(attributes.NORMAL, 3));
+    if (attributes.TEXCOORD_0 !== undefined) shape.setAttribute("uv", attribute(attributes.TEXCOORD_0, 2));
+    shape.setIndex(attribute(indices, 1));
+    return new THREE.Mesh(shape, looks[material]);
+  };
+  const boats = head.scenes.map(({ nodes = [] }) => {
+    const boat = new THREE.Group();
+    const put = (number) => {
+      const { mesh, extras, children = [] } = head.nodes[number];
+      if (mesh !== undefined) {
+        const thing = made(head.meshes[mesh].primitives[0]);
+        thing.userData = extras;
+        boat.add(thing);
+      }
+      children.forEach(put);
+    };
+    nodes.forEach(put);
+    scene.add(boat);
+    return boat;
+  });
+  const pieces = boats.flatMap((boat) => boat.children);
 
   // What lies between two places along the boat, cut out of a triangle: its corners, and those on the two cuts.
   const between = (corners, from, to) => [[from, 1], [to, -1]].reduce((kept, [at, sign]) => kept.flatMap((one, n) => {
@@ -72,7 +98,8 @@
     color: 0xc22a1e, roughness: 0.9, transparent: true, opacity: 0.55, side: THREE.DoubleSide,
     polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1,
   });
-  const zones = pieces.flatMap((piece) => (piece.userData.clear || []).map(([from, to]) => {
+  const zones = [];
+  const zone = (piece, [from, to]) => {
     const { position, normal } = piece.geometry.attributes;
     const index = piece.geometry.index.array;
     const corner = (i) => [position, normal].flatMap(({ array }) => [...array.subarray(3 * i, 3 * i + 3)]);
@@ -82,26 +109,27 @@
       for (let k = 2; k < kept.length; k += 1) all.push(kept[0], kept[k - 1], kept[k]);
     }
     const shape = new THREE.BufferGeometry();
-    const attribute = (first) => new THREE.BufferAttribute(
+    const values = (first) => new THREE.BufferAttribute(
       new Float32Array(all.flatMap((one) => one.slice(first, first + 3))), 3);
-    shape.setAttribute("position", attribute(0));
-    shape.setAttribute("normal", attribute(3));
-    const zone = new THREE.Mesh(shape, warning);
-    zone.userData = { over: piece };
-    boat.add(zone);
-    return zone;
-  }));
+    shape.setAttribute("position", values(0));
+    shape.setAttribute("normal", values(3));
+    const over = new THREE.Mesh(shape, warning);
+    over.userData = { over: piece };
+    over.position.copy(piece.position);
+    piece.parent.add(over);
+    zones.push(over);
+  };
 
   const least = new THREE.Vector3(Infinity, Infinity, Infinity);
   const most = new THREE.Vector3(-Infinity, -Infinity, -Infinity);
-  for (const piece of pieces) {
+  for (const piece of boats[0].children) {
     piece.geometry.computeBoundingBox();
     least.min(piece.geometry.boundingBox.min);
     most.max(piece.geometry.boundingBox.max);
   }
   const middle = least.clone().add(most).multiplyScalar(0.5);
   const size = most.clone().sub(least).length() || 1;
-  for (const piece of [...pieces, ...zones]) piece.position.sub(middle);
+  for (const piece of pieces) piece.position.sub(middle);
 
   const camera = new THREE.PerspectiveCamera(32, 1, size / 50, size * 20);
   const orbit = new THREE.OrbitControls(camera, canvas);
@@ -111,17 +139,43 @@
   const sun = new THREE.DirectionalLight(0xfff4e2, 2.4);
   scene.add(sun, new THREE.HemisphereLight(0xe8eef5, 0x8a7a66, 1.1));
 
+  const form = byId("controls");
+  const chosen = (name) => form.elements[name]?.value;
+  const is = (id) => byId(id)?.checked;
+  // The other plan, and how the two share the picture.
+  const other = () => (chosen("other") ? boats[Number(chosen("other"))] : null);
+  const isBeside = () => other() && chosen("how") === "beside";
+  // Each boat that is shown: where its view lies, and which part of the picture is its own.
+  function views() {
+    const { clientWidth: wide } = canvas;
+    if (!other()) return [{ boat: boats[0], view: [0, wide], own: [0, wide] }];
+    const cut = Math.round(isBeside() ? wide / 2 : (wide * Number(byId("split").value)) / 100);
+    const own = [[0, cut], [cut, wide - cut]];
+    return [boats[0], other()].map((boat, n) => ({ boat, view: isBeside() ? own[n] : [0, wide], own: own[n] }));
+  }
+
   let asked = false;
   function draw() {
     if (asked) return;
     asked = true;
-    requestAnimationFrame(() => { asked = false; renderer.render(scene, camera); });
+    requestAnimationFrame(() => {
+      asked = false;
+      const high = canvas.clientHeight;
+      renderer.setScissorTest(true);
+      for (const { boat, view, own } of views()) {
+        if (own[1] <= 0) continue;
+        for (const one of boats) one.visible = one === boat;
+        renderer.setViewport(view[0], 0, view[1], high);
+        renderer.setScissor(own[0], 0, own[1], high);
+        renderer.render(scene, camera);
+      }
+    });
   }
   function fit() {
     const { clientWidth, clientHeight } = canvas;
     renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     renderer.setSize(clientWidth, clientHeight, false);
-    camera.aspect = clientWidth / Math.max(clientHeight, 1);
+    camera.aspect = clientWidth / (isBeside() ? 2 : 1) / Math.max(clientHeight, 1);
     camera.updateProjectionMatrix();
     draw();
   }
@@ -139,44 +193,64 @@
     draw();
   }
 
-  const form = byId("controls");
-  const chosen = (name) => form.elements[name].value;
   const planked = byId("planked");
   function show() {
     const side = chosen("side");
+    const most = planked ? Number(planked.value) : Infinity;
     for (const piece of pieces) {
       const at = piece.userData;
       const here = side === "both" || at.side === side || at.side === "centre";
-      const asked = !form.elements.show || chosen("show") === "all" || at.stage === "laid";
-      piece.visible = here && asked && at.order <= Number(planked.value);
+      const wanted = chosen("show") !== "laid" || at.stage === "laid";
+      // What is not counted is no wood: the skin, and the lines on it.
+      const counted = at.order === undefined || at.order <= most;
+      piece.visible = here && wanted && counted && (at.kind !== "skin" || is("skin"));
     }
-    const clear = byId("clear");
-    for (const zone of zones) zone.visible = clear.checked && zone.userData.over.visible;
-    const last = pieces.find((piece) => piece.userData.order === Number(planked.value));
-    byId("at").textContent = last ? `${planked.value}: ${last.userData.panel} course ${last.userData.course}, ${last.userData.side}` : "nothing yet";
-    boat.rotation.x = chosen("keel") === "up" ? Math.PI : 0;
-    for (const look of looks) look.roughness = chosen("wood") === "varnished" ? 0.28 : 0.95;
+    if (is("clear") && !zones.length) {
+      for (const piece of pieces) for (const ends of piece.userData.clear) zone(piece, ends);
+    }
+    for (const one of zones) one.visible = is("clear") && one.userData.over.visible;
+    if (planked) {
+      // Of several plans one may have more pieces than the others.
+      const laid = boats[0].children.map((piece) => piece.userData).filter(({ order }) => order <= most);
+      const last = laid.find(({ order }) => order === laid.length);
+      byId("at").textContent = last ? `${last.order}: ${last.panel} course ${last.course}, ${last.side}` : "nothing yet";
+    }
+    for (const boat of boats) boat.rotation.x = chosen("keel") === "up" ? Math.PI : 0;
+    if (chosen("wood")) for (const look of looks) look.roughness = chosen("wood") === "varnished" ? 0.28 : 0.95;
     const turn = (Number(byId("light").value) * Math.PI) / 180;
     const lift = (Number(byId("lift").value) * Math.PI) / 180;
     sun.position.set(-Math.sin(turn) * Math.cos(lift), Math.sin(lift), -Math.cos(turn) * Math.cos(lift)).multiplyScalar(size);
+    compare();
     draw();
   }
-  form.addEventListener("input", (event) => {
-    if (event.target.name === "side" || event.target.name === "keel") stand(chosen("side"));
+  function compare() {
+    const which = byId("which");
+    which.hidden = !other();
+    if (byId("over")) byId("over").hidden = !other() || isBeside();
+    if (!other()) return;
+    const [left, right] = which.children;
+    left.textContent = `Left: ${head.scenes[0].name}`;
+    right.textContent = `Right: ${head.scenes[Number(chosen("other"))].name}`;
+  }
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("input", ({ target }) => {
+    if (target.name === "how" || target.id === "other") { fit(); stand(chosen("side")); }
+    if (target.name === "side" || target.name === "keel") stand(chosen("side"));
     show();
   });
 
   const ray = new THREE.Raycaster();
+  ray.params.Line.threshold = size / 250;
   let held = null;
   function tell(piece) {
-    if (held) { held.material.dispose(); held.material = looks[held.look]; }
+    if (held) { held.material.dispose(); held.material = held.look; }
     held = piece;
     if (piece) {
-      piece.look = looks.indexOf(piece.material);
+      piece.look = piece.material;
       piece.material = piece.material.clone();
-      piece.material.emissive = new THREE.Color(0x2b4a6b);
+      (piece.material.emissive || piece.material.color).set(0x2b4a6b);
     }
-    byId("told").textContent = piece ? piece.userData.says : "Tap a piece to read what it is.";
+    byId("told").textContent = piece ? piece.userData.says : byId("told").dataset.tap;
     draw();
   }
   let down = null;
@@ -185,10 +259,14 @@
     // A drag turns the hull, and is no tap.
     if (!down || Math.hypot(event.clientX - down[0], event.clientY - down[1]) > 6) return;
     const box = canvas.getBoundingClientRect();
-    const at = new THREE.Vector2(((event.clientX - box.x) / box.width) * 2 - 1, 1 - ((event.clientY - box.y) / box.height) * 2);
+    const x = event.clientX - box.x;
+    const { boat, view } = views().find(({ own }) => own[0] <= x && x < own[0] + own[1]) || views()[0];
+    const at = new THREE.Vector2(((x - view[0]) / view[1]) * 2 - 1, 1 - ((event.clientY - box.y) / box.height) * 2);
     ray.setFromCamera(at, camera);
-    const hit = ray.intersectObjects(pieces.filter((piece) => piece.visible))[0];
-    tell(hit ? hit.object : null);
+    const hits = ray.intersectObjects(boat.children.filter((piece) => piece.visible && piece.userData.says));
+    // Of the skin and a line on it the line is meant.
+    const line = hits.find((hit) => hit.object.isLine && hit.distance < hits[0].distance + size / 100);
+    tell((line || hits[0])?.object || null);
   });
   canvas.addEventListener("keydown", (event) => {
     const away = camera.position.clone().sub(orbit.target);

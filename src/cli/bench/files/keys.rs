@@ -1,9 +1,8 @@
-//! boat.toml as a form: a field with words for each key. Comments and the order of keys stay as they are. Zones and
-//! wants are edited as text.
+//! boat.toml as a form: a field with words for each key. Comments and the order of keys stay as they are.
 
 use maud::{Markup, html};
 use std::collections::BTreeMap;
-use toml_edit::{DocumentMut, Formatted, Item, Table, TomlError, Value};
+use toml_edit::{ArrayOfTables, DocumentMut, Formatted, Item, Table, TomlError, Value};
 
 /// A key: its name, whether its value is always text, and its words.
 type Key = (&'static str, bool, &'static str);
@@ -145,7 +144,7 @@ const TABLES: [(&str, &str, &[Key]); 7] = [
 ];
 
 /// The keys of each panel.
-const PANEL: [Key; 13] = [
+const PANEL: [Key; 14] = [
     ("name", true, "Name"),
     ("toward", true, "Which way its courses run: keel or deck"),
     ("look", false, "How much its looks count"),
@@ -162,6 +161,11 @@ const PANEL: [Key; 13] = [
         "stop",
         true,
         "What they meet where they run out on the stop line",
+    ),
+    (
+        "centre",
+        true,
+        "Which course lies on the centreline: first, last or none",
     ),
     (
         "bow_end_to",
@@ -181,12 +185,72 @@ const PANEL: [Key; 13] = [
     ("stop_length", false, "The stop line along the skin"),
 ];
 
+/// The keys of each zone kept clear.
+const CLEAR: [Key; 5] = [
+    ("name", true, "Name"),
+    ("panel", true, "Panel"),
+    (
+        "courses",
+        false,
+        "First and last course, as [1, 4]; empty: all",
+    ),
+    ("from", false, "From, measured from the bow"),
+    ("to", false, "To, measured from the bow"),
+];
+
+/// The keys of each zone that shows.
+const SHOW: [Key; 6] = [
+    ("name", true, "Name"),
+    ("panel", true, "Panel"),
+    (
+        "courses",
+        false,
+        "First and last course, as [1, 9]; empty: all",
+    ),
+    ("from", false, "From, measured from the bow"),
+    ("to", false, "To, measured from the bow"),
+    ("times", false, "So many times looks count here"),
+];
+
+/// The keys of each want.
+const WANT: [Key; 10] = [
+    ("name", true, "Name"),
+    ("panel", true, "Panel"),
+    ("course", false, "Course, where it is one alone"),
+    (
+        "courses",
+        false,
+        "First and last course, as [1, 2]; empty, with no course: the whole panel",
+    ),
+    ("wood", true, "The kind of wood that may lie there"),
+    ("boards", false, "Boards that may lie there, as [\"N\"]"),
+    ("strips", false, "Strips, as [\"D3\", \"D4\"]"),
+    (
+        "keep",
+        false,
+        "What is named here lies nowhere else: true or false; empty: true with strips or accent",
+    ),
+    (
+        "accent",
+        false,
+        "A line that is meant to stand out: by so large a step in colour, as 12",
+    ),
+    ("port", true, "With two strips: which of them goes to port"),
+];
+
+/// The tables of which there may be several, what one is called, and its keys.
+const LISTS: [(&str, &str, &[Key]); 4] = [
+    ("panel", "Panel", &PANEL),
+    ("keep_clear", "Zone kept clear of joints", &CLEAR),
+    ("show", "Zone that shows", &SHOW),
+    ("want", "Want", &WANT),
+];
+
 /// The form's fields, with what is in the file.
 ///
 /// Errors: the file is no TOML.
 pub(super) fn fields(text: &str) -> Result<Markup, TomlError> {
     let boat: DocumentMut = text.parse()?;
-    let panels = boat.get("panel").and_then(Item::as_array_of_tables);
     Ok(html! {
         @for (table, title, keys) in TABLES {
             fieldset {
@@ -194,12 +258,21 @@ pub(super) fn fields(text: &str) -> Result<Markup, TomlError> {
                 @for key in keys { (field(table, key, the(&boat, table))) }
             }
         }
-        @if let Some(panels) = panels { @for (n, panel) in panels.iter().enumerate() {
-            fieldset {
-                legend { "Panel " (n + 1) }
-                @for key in &PANEL { (field(&format!("panel.{n}"), key, Some(panel))) }
+        @for (list, title, keys) in LISTS {
+            @let all = boat.get(list).and_then(Item::as_array_of_tables);
+            @let many = all.map_or(0, ArrayOfTables::len);
+            @for n in 0..=many {
+                @let one = all.and_then(|all| all.get(n));
+                @let title = format!("{title} {}", n + 1);
+                @let fields = html! { @for key in keys { (field(&format!("{list}.{n}"), key, one)) } };
+                @if one.is_some() {
+                    fieldset { legend { (title) } (fields) }
+                } @else {
+                    details { summary { "One more: " (title) } fieldset { legend { (title) } (fields) } }
+                }
             }
-        } }
+        }
+        p.hint { "A zone or a want of which every field is emptied goes out of the file." }
     })
 }
 
@@ -251,16 +324,36 @@ pub(super) fn with(text: &str, typed: &BTreeMap<String, String>) -> Result<Strin
             }
         }
     }
-    let panels = boat.get_mut("panel").and_then(Item::as_array_of_tables_mut);
-    for (n, panel) in panels
-        .into_iter()
-        .flat_map(|panels| panels.iter_mut())
-        .enumerate()
-    {
-        for key in &PANEL {
-            if let Some(new) = typed.get(&format!("panel.{n}.{}", key.0)) {
-                set(panel, key, new);
+    for (list, _, keys) in LISTS {
+        let said = |n: usize, key: &Key| typed.get(&format!("{list}.{n}.{}", key.0));
+        let tables = boat.get(list).and_then(Item::as_array_of_tables);
+        let many = tables.map_or(0, ArrayOfTables::len);
+        let is_one_more = keys
+            .iter()
+            .any(|key| said(many, key).is_some_and(|new| !new.trim().is_empty()));
+        if is_one_more {
+            let none = || Item::ArrayOfTables(ArrayOfTables::new());
+            let item = boat.entry(list).or_insert_with(none);
+            if let Some(all) = item.as_array_of_tables_mut() {
+                all.push(Table::new());
             }
+        }
+        let Some(all) = boat.get_mut(list).and_then(Item::as_array_of_tables_mut) else {
+            continue;
+        };
+        for (n, table) in all.iter_mut().enumerate() {
+            for key in keys {
+                if let Some(new) = said(n, key) {
+                    set(table, key, new);
+                }
+            }
+        }
+        let is_emptied = |n: &usize| {
+            let mut fields = keys.iter().map(|key| said(*n, key));
+            fields.all(|new| new.is_some_and(|new| new.trim().is_empty()))
+        };
+        for n in (0..all.len()).rev().filter(is_emptied) {
+            all.remove(n);
         }
     }
     Ok(boat.to_string())
@@ -319,6 +412,10 @@ mod tests {
             ("panel.0.name", "side"),
             ("panel.0.look", "1.5"),
             ("panel.7.name", "none"),
+            ("want.0.name", "dark line"),
+            ("want.0.course", "3"),
+            ("want.0.boards", "[\"L\"]"),
+            ("want.0.strips", ""),
         ];
         let after = with(before, &typed(&changes)).unwrap();
         assert!(after.starts_with("# mine\nname = "), "{after}");
@@ -334,6 +431,19 @@ mod tests {
         );
         let read: toml::Table = after.parse().unwrap();
         assert_eq!(read["name"].as_str(), Some("Wide \"One\""));
+        let want = read["want"][0].as_table().unwrap();
+        assert_eq!((want.len(), want["course"].as_integer()), (3, Some(3)));
+        assert_eq!(want["boards"][0].as_str(), Some("L"));
+        // Every field emptied: gone, and nothing else with it.
+        let emptied: Vec<(String, String)> = WANT
+            .iter()
+            .map(|(key, ..)| (format!("want.0.{key}"), String::new()))
+            .collect();
+        let gone = with(&after, &emptied.into_iter().collect()).unwrap();
+        assert!(
+            !gone.contains("want") && gone.contains("look = 1.5"),
+            "{gone}"
+        );
         // Nothing typed, nothing changed.
         assert_eq!(
             with(before, &typed(&[("strip.width", "19"), (".name", "Skiff")])).unwrap(),
