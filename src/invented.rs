@@ -5,6 +5,7 @@ use crate::job::Job;
 use crate::plan::{Allow, Edge, Edges, Joints, Rules, Weights};
 use crate::stock::{BoardId, Defect, Origin, Stock, Strip};
 use crate::units::{Colour, Length, U, Unit, X};
+use rand::seq::SliceRandom;
 use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -242,6 +243,77 @@ pub fn three_panels(seed: u64) -> Job {
     job("three panels", hull, stock, rules)
 }
 
+/// A boat planked backwards, whose best plan is known: in each of nine panels of four courses a fore board and an after
+/// board lie beside each other, all slices of one colour and in register, joined where they overlap. They are cut apart
+/// again and shuffled among spare boards of the same colours.
+///
+/// No plan costs less than [`PLANTED`]:
+///
+/// - No strip reaches along a course, so each has a joint, at 2. No strip holds two of the shortest pieces, so none
+///   serves twice: two strips to a side, at a quarter each.
+/// - Joints of neighbours keep clear by 0.3 m. Between them a fore piece lies beside an after piece, on both sides of
+///   the boat. That is a step of a half: what a change of boards costs, and what figure costs that is a metre out of
+///   register. A fore piece and an after piece of one board always are: strips are shorter than the courses by more.
+/// - A second joint in a course costs more than its two seams could save by it. No other term is below nothing.
+///
+/// The plan that the boards were cut from costs just that. Its slices lie in their order, in register and in one
+/// colour, and its joints move aft by 0.3 m from course to course.
+pub fn planted(seed: u64) -> Job {
+    let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0x91a7);
+    let (panels, a_panel, shortest) = (9, 4, 1500.0);
+    let mut rules = rules();
+    rules.joints.shortest_piece = mm(shortest);
+    let scarf = rules.joints.slope * rules.thickness.mm();
+    let allowed = 2.0 * rules.allow.fitted_end.mm();
+    let overlap = f64::from(a_panel - 1) * rules.joints.clear.mm();
+    let longest = 2.0 * shortest - 10.0;
+    let colours = [(72.0, 7.0, 24.0), (60.0, 11.0, 23.0), (79.0, 6.0, 21.0)];
+    let (mut courses, mut boards) = (Vec::new(), Vec::new());
+    for panel in 0..panels {
+        let length = rng.random_range(4400.0..4900.0f64).round();
+        courses.extend((1..=a_panel).map(|number| Course {
+            length: mm(length),
+            ..course(panel, number, 0.0, length)
+        }));
+        let both = length + allowed + scarf + overlap;
+        let fore = rng.random_range(both - longest..longest).round();
+        let spare = rng.random_range(2000.0..longest).round();
+        let slices = 2 * a_panel;
+        let colour = colours[panel % colours.len()];
+        boards.extend([(fore, slices), (both - fore, slices), (spare, 6)].map(|cut| (cut, colour)));
+    }
+    boards.shuffle(&mut rng);
+    let mut stock = Stock::default();
+    for (board, ((length, slices), (l, a, b))) in boards.into_iter().enumerate() {
+        let name = format!("{:03}", board + 1);
+        stock.strips.extend((1..=slices).map(|seq| {
+            let origin = Origin {
+                board: BoardId(board),
+                seq,
+            };
+            let colour = Colour::lab(l, a, b);
+            Strip::plain(format!("{name}-{seq:02}"), Some(origin), mm(length), colour)
+        }));
+        stock.boards.push(name);
+    }
+    let hull = Hull {
+        panels: (1..=panels)
+            .map(|at| panel(&format!("panel {at}")))
+            .collect(),
+        courses,
+        forms: Vec::new(),
+        keep_clear: Vec::new(),
+        show: Vec::new(),
+    };
+    let mut job = job("planted", hull, stock, rules);
+    job.weights.board = job.weights.shift;
+    job
+}
+
+/// What the best plan of a [`planted`] boat costs: for each of 36 courses a joint and four strips cut into, and for each
+/// of 27 seams 0.3 m at a half on two sides. Unit: ΔE00·metre.
+pub const PLANTED: f64 = 36.0 * (2.0 + 4.0 * 0.25) + 27.0 * 0.3 * 0.5 * 2.0;
+
 /// Long courses in two panels from stock that needs two or three joints in each; five strips for each course.
 pub fn big(courses_wanted: u32, seed: u64) -> Job {
     let mut rng = Pcg64Mcg::seed_from_u64(seed ^ 0xb16);
@@ -310,6 +382,7 @@ pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
         "short24" => short_stock(24, seed),
         "big24" => big(24, seed),
         "three" => three_panels(seed),
+        "planted" => planted(seed),
         "big50" => big(50, seed),
         "big" => big(250, seed),
         "big500" => big(500, seed),

@@ -65,18 +65,24 @@ pub fn best(
     let longest = offers.iter().map(|offer| offer.room).max().unwrap_or(0);
     let mut best: Option<(usize, usize)> = None;
     let mut least = f64::INFINITY;
+    let rest = completion_bounds(&shortlist, n, k);
     let mut reached = 0;
     for piece in 0..pieces {
-        // Whatever comes after costs something too: nothing is followed that costs as much as the best way so far.
-        next.fill(least);
+        // Nothing is followed that costs as much as the best way so far, with what the rest costs at least.
+        for ways in next.chunks_exact_mut(n) {
+            ways.iter_mut()
+                .zip(&rest)
+                .for_each(|(way, rest)| *way = least - rest);
+        }
         // The first place from which the stern can be reached in the pieces that are left.
         let left = longest.saturating_mul((pieces - 1 - piece) as i64);
         let within_reach = places.partition_point(|place| places[last] - place > left);
         let starts = if piece == 0 { 0..1 } else { 1..last };
-        for i in starts {
+        // From the stern forward: what reaches it cuts the others off.
+        for i in starts.rev() {
             let before = match i < reached {
                 true => SmallVec::new(),
-                false => foremost(&done[i..], n, least),
+                false => foremost(&done[i..], n, least - rest[i]),
             };
             let shaken = 1.0 - parameters.jitter.min(1.0) * rng.random::<f64>();
             if piece > 0 && before.is_empty() {
@@ -101,7 +107,7 @@ pub fn best(
                         None => continue,
                     }
                 };
-                if so_far >= least {
+                if so_far >= least - rest[i] {
                     continue;
                 }
                 history.follow_on(piece, i, o, p);
@@ -129,17 +135,14 @@ pub fn best(
                         _ => begin + thrifty * ((room - needs[j]) as f64 / 1e9),
                     };
                     let cost = so_far + running[j] - running[i] + begin;
-                    if cost < next[j] {
+                    if cost < next[j].min(least - rest[j]) {
                         next[j] = cost;
                         came[j] = i as u32;
+                        if j == last {
+                            (least, best) = (cost, Some((piece, o)));
+                        }
                     }
                 }
-            }
-        }
-        for o in 0..k {
-            let cost = next[o * n + last];
-            if cost < least {
-                (least, best) = (cost, Some((piece, o)));
             }
         }
         std::mem::swap(&mut done, &mut next);
@@ -147,6 +150,17 @@ pub fn best(
     }
     let (piece, o) = best?;
     Some(history.retrace(piece, o, places, offers))
+}
+
+/// What the rest of the course costs at least from each place on, joints aside: on every stretch between two places, as
+/// little as any of the offers does.
+fn completion_bounds(shortlist: &Shortlist, places: usize, offers: usize) -> SmallVec<[f64; 16]> {
+    let mut rest = SmallVec::from_elem(0.0, places);
+    for j in (0..places - 1).rev() {
+        let along = (0..offers).map(|o| shortlist.running(o)[j + 1] - shortlist.running(o)[j]);
+        rest[j] = rest[j + 1] + along.fold(f64::INFINITY, f64::min);
+    }
+    rest
 }
 
 /// How each way to cover some of the course came about, by the number of pieces.
