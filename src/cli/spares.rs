@@ -67,13 +67,6 @@ fn found<'j>(typed: &Spares, job: &'j Job, looks: f64, bar: &Trying) -> Found<'j
 
 fn row(job: &Job, loss: &Loss, watch: &dyn Watch) -> Spare {
     let name = |strip| job.stock.strip(strip).name.clone();
-    let course = |id| {
-        format!(
-            "{} {}",
-            job.hull.panel_of(id).name,
-            job.hull.course(id).name()
-        )
-    };
     let proven = |found| match certain(job, loss.strip, found, watch) {
         Grounds::NotFound => Proven::No,
         _ => Proven::Yes,
@@ -84,7 +77,7 @@ fn row(job: &Job, loss: &Loss, watch: &dyn Watch) -> Spare {
         worse: (loss.effect != Effect::NoSpare).then_some(loss.worse),
         labels: loss.labels,
         replacement: loss.replacement.iter().copied().map(name).collect(),
-        open: loss.open.iter().copied().map(course).collect(),
+        open: loss.open.iter().map(|id| job.hull.full_name(*id)).collect(),
         proven: loss.grounds.map(proven),
         search: loss.care.name(),
     }

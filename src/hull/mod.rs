@@ -43,6 +43,11 @@ impl Hull {
         self.panel(self.course(id).panel)
     }
 
+    /// The name of a course with that of its panel, as other programs read it: `topside 12`.
+    pub fn full_name(&self, id: CourseId) -> String {
+        format!("{} {}", self.panel_of(id).name, self.course(id).name())
+    }
+
     /// Whether a course of its panel lies next to it on either hand: before it, and after it.
     pub fn has_beside(&self, id: CourseId) -> [bool; 2] {
         let course = self.course(id);

@@ -10,7 +10,7 @@ use super::table::{Form, Need, Row, Rows, each_row};
 use super::{Job, colours, defects};
 use crate::hull::{Hull, Kind};
 use crate::log::{
-    self, Cut, Entry, Event, Facts, Measured, Refused, Spot, Standing, ToldCut, replay,
+    self, Cut, Entry, Event, Facts, Measured, Refusal, Refused, Spot, Standing, ToldCut, replay,
     whole_and_torn,
 };
 use crate::plan::Piece;
@@ -161,6 +161,10 @@ pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
         complaint.at(line.unwrap_or_default()).showing(seen)
     };
     let nothing_there = "the plan has nothing there";
+    let refused = |entry: usize, seen: &str, why: Refusal| {
+        let (wrong, mend) = why.words(&job.hull, job.unit);
+        complaint(entry, seen, &wrong, &mend)
+    };
     for (entry, told) in told {
         // Of all the cuts on one strip those that are told of together are made together.
         let cuts = told.by(plan.as_ref(), &now.stock, &now.laid);
@@ -173,12 +177,7 @@ pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
         for cut in cuts {
             match log.standing.settle_cut(&cut) {
                 Ok(()) => log.settled.push(Event::Cut(cut)),
-                Err(why) => {
-                    let (wrong, mend) = why.words(&job.hull, job.unit);
-                    found
-                        .complaints
-                        .push(complaint(entry, "cut", &wrong, &mend));
-                }
+                Err(why) => found.complaints.push(refused(entry, "cut", why)),
             }
         }
     }
@@ -201,12 +200,7 @@ pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
                     spot,
                     facts: Some(facts),
                 }),
-                Err(why) => {
-                    let (wrong, mend) = why.words(&job.hull, job.unit);
-                    found
-                        .complaints
-                        .push(complaint(entry, "laid", &wrong, &mend));
-                }
+                Err(why) => found.complaints.push(refused(entry, "laid", why)),
             }
         }
     }

@@ -157,10 +157,7 @@ fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
 /// What is missing where courses stay open, as it goes into plan.json.
 fn missing(job: &Job, outcome: &Outcome, grounds: Option<Grounds>) -> Option<Short> {
     let (shortage, grounds) = outcome.shortage.as_ref().zip(grounds)?;
-    let name = |id: &CourseId| {
-        let (panel, course) = (job.hull.panel_of(*id), job.hull.course(*id));
-        format!("{} {}", panel.name, course.name())
-    };
+    let name = |id: &CourseId| job.hull.full_name(*id);
     let mill = |remedy: &Remedy| Mill {
         pairs: remedy.pairs,
         strips: remedy.strips,

@@ -52,8 +52,8 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
         }
     }
     text += &format!("{}\n", table.trim_fmt());
-    text += "Looks: seams, mates and joints. All told: with what strips cut into cost. Both by your weights, against \
-        the best of these.\n";
+    text += "Looks: seams, mates and joints. All told: with strips cut into, and labels that change.\n\
+             Both by your weights, against the best of these.\n";
     if all.len() < asked {
         text += &format!(
             "Only {} turned up that differ to the point: every other was beaten on all counts.\n",

@@ -2,6 +2,7 @@
 
 use super::TellPath as _;
 use super::changes::moved_and_recut;
+use super::courses::courses;
 use super::{CARE, HEAD, by_part, styled};
 use std::path::Path;
 use twinstrake::check::Verdict;
@@ -142,21 +143,16 @@ pub(in crate::cli) fn no_place_named() -> String {
 /// Wood that lies elsewhere.
 pub(in crate::cli) fn not_in_the_rack(job: &Job, piece: &Piece) -> String {
     format!(
-        "Strip {} is planned for {} course {}. Name that course, and the two change places.\n",
+        "Strip {} is planned for {}. Name that course, and the two change places.\n",
         job.stock.strip(piece.strip).name,
-        job.hull.panel_of(piece.course).name,
-        job.hull.course(piece.course).name()
+        courses(&job.hull, &[piece.course])
     )
 }
 
 /// Why places can't be changed.
 pub(in crate::cli) fn unmoved(job: &Job, why: Unmoved) -> String {
     let place = |spot: Spot| {
-        let course = format!(
-            "{} course {}",
-            job.hull.panel_of(spot.course).name,
-            job.hull.course(spot.course).name()
-        );
+        let course = courses(&job.hull, &[spot.course]);
         match spot.piece {
             Some(piece) => format!("{course}, piece {piece}"),
             None => course,

@@ -161,11 +161,7 @@ fn replacement(
     rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) -> Option<(f64, Change)> {
-    let mut best = Cheapest::default();
-    if !may_do(state, &[row], &[]) {
-        return None;
-    }
-    in_one_piece(state, row, &mut best, stop);
+    let mut best = in_one_piece(state, row, stop)?;
     for attempt in 0..JOINED {
         if best.0.is_some() && stop() {
             break;
@@ -183,11 +179,7 @@ fn quick_replacement(
     rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
 ) -> Option<(f64, Change)> {
-    let mut best = Cheapest::default();
-    if !may_do(state, &[row], &[]) {
-        return None;
-    }
-    in_one_piece(state, row, &mut best, stop);
+    let mut best = in_one_piece(state, row, stop)?;
     if best.0.is_none() {
         let wood: Vec<[u32; 2]> = wood.iter().map(|part| part.wood).collect();
         for attempt in 0..3 {
@@ -210,18 +202,22 @@ impl Cheapest {
     }
 }
 
-/// All wood that can lie on the course in one piece; stopped, such as was tried by then.
-fn in_one_piece(state: &State, row: usize, best: &mut Cheapest, stop: &dyn Fn() -> bool) {
-    let problem = state.problem;
+/// The best of all wood that can lie on the course in one piece; stopped, of such as was tried by then. `None` where
+/// there is not even the length for it in all that is free.
+fn in_one_piece(state: &State, row: usize, stop: &dyn Fn() -> bool) -> Option<Cheapest> {
+    let (problem, mut best) = (state.problem, Cheapest::default());
+    if !may_do(state, &[row], &[]) {
+        return None;
+    }
     if !problem.glued[row].is_empty() {
-        return;
+        return Some(best);
     }
     let part = Part::whole(problem, row);
     let mut draft = Draft::new(state);
     draft.strip(row);
     for wood in long_enough(&draft, row, part.length(), stop) {
         if best.0.is_some() && stop() {
-            return;
+            break;
         }
         if let Some(seated) = draft.seat(row, &part, wood) {
             let change = [(row, [seated].into_iter().collect())]
@@ -230,6 +226,7 @@ fn in_one_piece(state: &State, row: usize, best: &mut Cheapest, stop: &dyn Fn() 
             best.offer(state, change);
         }
     }
+    Some(best)
 }
 
 /// Every strip with room for such a length, with some mates, both ways round.
