@@ -135,11 +135,13 @@ fn off_page(
     about: &About,
     gone: &[PrintedLabel],
 ) -> Result<(&'static str, Vec<u8>), Fault> {
-    let names = gone
-        .iter()
-        .map(|label| (label.strip.as_str(), label.mark.as_str()));
-    let names: Vec<(&str, &str)> = names.collect();
-    let page = paper::to_take_off(&reading.job, about, reading.stationery.page, &names);
+    // The first measure of a label is where its end is cut.
+    let lines = gone.iter().map(|label| {
+        let cut = label.measures.first().copied();
+        (label.strip.as_str(), label.mark.as_str(), cut)
+    });
+    let lines: Vec<_> = lines.collect();
+    let page = paper::to_take_off(&reading.job, about, reading.stationery.page, &lines);
     let drawn = draw::pdf(&page).map_err(|slip| fault("out/labels-to-take-off.pdf", &slip))?;
     Ok((TO_TAKE_OFF, drawn))
 }

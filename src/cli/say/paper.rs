@@ -104,7 +104,7 @@ fn to_take_off(printed: &Printed<'_>) -> String {
     };
     format!(
         "  {}: the {} printed earlier to take off, a box for each\n{list}\
-         They stay on that list until you say that they are off{how}\n",
+         They stay on that list until you say that they are off, or never were on{how}\n",
         printed.dir.join("out/labels-to-take-off.pdf").told(),
         many(printed.gone.len(), "label", "labels"),
     )

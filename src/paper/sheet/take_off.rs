@@ -5,16 +5,24 @@ use crate::draw::scene::{Line, Outline, Rect, Scene, Shape, Text, Weight};
 use crate::job::{Job, Page};
 use crate::paper::fitting::cut_off;
 use crate::paper::{About, BLACK, PALE};
+use crate::units::Length;
 
 const NOTE: &str =
     "Tick each label that you have taken off. What is printed anew goes on in its stead.";
 /// Height of a line, and where its words begin. Unit: mm.
 const HIGH: f64 = 6.4;
 const WORDS: f64 = 8.0;
-const MARK: f64 = 80.0;
+const MARK: f64 = 70.0;
+const CUT: f64 = 120.0;
 
-/// The pages that list labels by strip and mark.
-pub fn to_take_off(job: &Job, about: &About, page: Page, labels: &[(&str, &str)]) -> Vec<Scene> {
+/// The pages that list labels by strip, mark, and where they say that the end is cut: where a piece was only cut anew,
+/// that alone tells the old label from the new one.
+pub fn to_take_off(
+    job: &Job,
+    about: &About,
+    page: Page,
+    labels: &[(&str, &str, Option<Length>)],
+) -> Vec<Scene> {
     let frame = Frame {
         kind: "Labels to take off",
         note: NOTE,
@@ -26,7 +34,10 @@ pub fn to_take_off(job: &Job, about: &About, page: Page, labels: &[(&str, &str)]
         let fitted = cut_off(words, 4.2, Weight::Bold, room);
         Text::new(fitted, (x, 4.6), 4.2, BLACK)
     };
-    let line = |(strip, mark): &(&str, &str)| {
+    let line = |(strip, mark, cut): &(&str, &str, Option<Length>)| {
+        let cut = cut.map_or(String::new(), |cut| {
+            format!("cut at {}", job.unit.shop(cut))
+        });
         let tick = Rect::between(0.4, 0.8, 5.2, 5.6);
         let under = Outline::Straight((0.0, HIGH), (frame.wide(), HIGH));
         Block {
@@ -34,7 +45,8 @@ pub fn to_take_off(job: &Job, about: &About, page: Page, labels: &[(&str, &str)]
             items: vec![
                 Shape::drawn(tick.outline(), Line::whole(BLACK, 0.35)),
                 words(strip, WORDS, MARK - WORDS - 2.0).bold().into(),
-                words(mark, MARK, frame.wide() - MARK).into(),
+                words(mark, MARK, CUT - MARK - 2.0).into(),
+                words(&cut, CUT, frame.wide() - CUT).into(),
                 Shape::drawn(under, Line::whole(PALE, 0.15)),
             ],
         }
