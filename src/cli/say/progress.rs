@@ -40,3 +40,33 @@ pub(in crate::cli) fn in_hand(unit: Unit, at: &Progress, after: Duration) -> Str
         after.as_secs_f64()
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_plan_on_the_way_stands_beside_the_first_that_covered_every_course() {
+        let first = OnceLock::new();
+        let told = |round: u64, open: f64, cost: f64, bound: Option<f64>| {
+            let uncovered = Length::from_mm(open);
+            let at = Progress {
+                round,
+                of: None,
+                uncovered,
+                cost,
+                bound,
+            };
+            progress(Unit::Mm, &at, &first)
+        };
+        // What an open plan costs says nothing.
+        assert!(told(1, 2310.0, 7.0, None).ends_with(" of course open"));
+        assert_eq!(told(2, 0.0, 100.0, None), "round 2, as good as at first");
+        let better = "round 3, 10.0 % better than at first";
+        assert_eq!(told(3, 0.0, 90.0, None), better);
+        let above = ", at most 20.0 % above the best possible";
+        assert_eq!(told(3, 0.0, 90.0, Some(75.0)), format!("{better}{above}"));
+        let best = ", and no plan is better";
+        assert_eq!(told(3, 0.0, 90.0, Some(90.0)), format!("{better}{best}"));
+    }
+}
