@@ -6,6 +6,7 @@
 use super::body::Body;
 use crate::lines::Point;
 use serde_json::{Value, json};
+use sha2::{Digest as _, Sha256};
 use std::collections::{BTreeMap, HashMap};
 
 const FLOAT: u32 = 5126;
@@ -22,8 +23,9 @@ pub(super) struct File {
     bytes: Vec<u8>,
     views: Vec<Value>,
     accessors: Vec<Value>,
-    /// What was written already, by what it is and its bytes: plans that are compared share most of their numbers.
-    known: HashMap<(&'static str, Vec<u8>), usize>,
+    /// What was written already, by what it is and the SHA-256 of its bytes: plans that are compared share most of their
+    /// numbers.
+    known: HashMap<(&'static str, [u8; 32]), usize>,
     nodes: Vec<Value>,
     meshes: Vec<Value>,
 }
@@ -52,14 +54,15 @@ impl File {
 
     /// Numbers that may be there already.
     fn numbers(&mut self, what: &'static str, bytes: Vec<u8>, mut accessor: Value) -> usize {
-        if let Some(known) = self.known.get(&(what, bytes.clone())) {
+        let key = (what, Sha256::digest(&bytes).into());
+        if let Some(known) = self.known.get(&key) {
             return *known;
         }
         let target = if what == "corners" { INDICES } else { VERTICES };
         accessor["bufferView"] = self.view(&bytes, Some(target)).into();
         self.accessors.push(accessor);
         let number = self.accessors.len() - 1;
-        self.known.insert((what, bytes), number);
+        self.known.insert(key, number);
         number
     }
 

@@ -3,9 +3,16 @@
 (() => {
   const byId = (id) => document.getElementById(id);
   const canvas = document.querySelector("canvas");
+  // Where no graphics card draws, edges are left jagged: a picture then takes a third of the time.
+  const probe = document.createElement("canvas").getContext("webgl2");
+  const info = probe?.getExtension("WEBGL_debug_renderer_info");
+  const drawnBy = info ? probe.getParameter(info.UNMASKED_RENDERER_WEBGL) : "";
+  const card = !/swiftshader|llvmpipe|software|basic render/i.test(drawnBy);
   let renderer;
   try {
-    renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true, preserveDrawingBuffer: true });
+    renderer = new THREE.WebGLRenderer({
+      canvas, antialias: card, alpha: true, preserveDrawingBuffer: true,
+    });
   } catch {
     byId("why").textContent = "This browser can't draw in three dimensions (WebGL is missing), so the hull lies flat.";
     return;
@@ -44,7 +51,7 @@
     const texture = new THREE.Texture(picture);
     texture.colorSpace = THREE.SRGBColorSpace;
     texture.flipY = false;
-    texture.anisotropy = renderer.capabilities.getMaxAnisotropy();
+    texture.anisotropy = Math.min(renderer.capabilities.getMaxAnisotropy(), card ? 16 : 4);
     picture.onload = () => { texture.needsUpdate = true; draw(); };
     let letters = "";
     for (const byte of part(source.bufferView)) letters += String.fromCharCode(byte);
