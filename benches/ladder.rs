@@ -52,9 +52,9 @@ fn main() {
                 .map(|id| job.hull.course(*id).length.metres())
                 .sum();
             let total = outcome.cost.total();
-            let gap = outcome
-                .bound
-                .map(|b| format!("{:.3}", 100.0 * (total - b) / b));
+            // Where joints are allowed but not needed: on plans without them.
+            let bound = outcome.bound.or(outcome.bound_without_joints);
+            let gap = bound.map(|b| format!("{:.3}", 100.0 * (total - b) / b));
             let breaches = check(&job, &outcome.plan).breaches.len();
             let c = outcome.cost;
             println!(
@@ -64,7 +64,7 @@ fn main() {
                 c.matching,
                 c.joint,
                 c.thrift,
-                outcome.bound.map_or("-".into(), |b| format!("{b:.3}")),
+                bound.map_or("-".into(), |b| format!("{b:.3}")),
                 gap.unwrap_or("-".into()),
                 outcome.rounds,
                 outcome.ended.name(),

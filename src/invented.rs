@@ -149,6 +149,12 @@ pub fn full_length_from(courses_wanted: u32, pairs: usize, a_board: usize, seed:
     job("full length", hull, stock, rules)
 }
 
+/// The same job with two joints allowed in each course.
+fn with_joints(mut job: Job) -> Job {
+    job.rules.joints.most = 2;
+    job
+}
+
 /// A job of one panel with its last courses running out, at these parts of the boat's length.
 pub fn run_outs(mut job: Job, parts: &[f64]) -> Job {
     let first = job.hull.courses.len().saturating_sub(parts.len());
@@ -371,6 +377,9 @@ pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
         "24x30" => full_length(24, 30, seed),
         "40x50" => full_length(40, 50, seed),
         "80x100" => full_length(80, 100, seed),
+        // Two joints allowed in each course, though none is needed.
+        "24x30joints" => with_joints(full_length(24, 30, seed)),
+        "40x50joints" => with_joints(full_length(40, 50, seed)),
         // The last six courses run out.
         "24x30runs" => run_outs(full_length(24, 30, seed), &SIX),
         "40x50runs" => run_outs(full_length(40, 50, seed), &SIX),
