@@ -30,6 +30,21 @@ fn choose(browser: &mut Browser, field: &str, file: &str) {
     ignore = "chromium or poppler-utils are missing"
 )]
 fn a_day_at_the_bench_goes_by_thumb_from_the_scan_to_the_labels_that_changed() {
+    a_day([360, 780], std::env::var("TWINSTRAKE_AXE").ok());
+}
+
+#[test]
+#[cfg_attr(
+    any(no_chromium, no_poppler),
+    ignore = "chromium or poppler-utils are missing"
+)]
+fn the_same_day_goes_by_on_a_laptop() {
+    a_day([1280, 800], None);
+}
+
+/// A strip is looked up by its label and a course laid; a strip breaks, all is planned again, and the labels that changed
+/// are printed; then all is undone. `axe` is where axe-core lies, to look every screen over.
+fn a_day([wide, high]: [u32; 2], axe: Option<String>) {
     let shop = Shop::with(|file, text| match file {
         "strips.csv" => text.clone() + &plan::spares(&text),
         _ => text,
@@ -44,7 +59,7 @@ fn a_day_at_the_bench_goes_by_thumb_from_the_scan_to_the_labels_that_changed() {
     let photograph = shop.path("label.jpg");
     fs::write(&photograph, scan::photograph(&shop)).unwrap();
     let mut browser = Browser::start();
-    browser.window(360, 780);
+    browser.window(wide, high);
     let address = |path: &str| format!("http://{}{path}", bench.host);
     // A label is photographed, and its strip is shown.
     browser.open(&address("/scan"));
@@ -83,9 +98,9 @@ fn a_day_at_the_bench_goes_by_thumb_from_the_scan_to_the_labels_that_changed() {
     browser.until("document.querySelector('a[href=\"/plan/1\"]') !== null");
     browser.follow("document.querySelector('a[href=\"/plan/1\"]').click()");
     browser.until("document.querySelector('details .changes').textContent.includes('instead of')");
-    if let Ok(axe) = std::env::var("TWINSTRAKE_AXE") {
+    if let Some(axe) = axe {
         looked_over(&mut browser, &fs::read_to_string(axe).unwrap(), &address);
-        browser.window(360, 780);
+        browser.window(wide, high);
         browser.open(&address("/plan/1"));
     }
     browser.follow("document.querySelector('form[action=\"/plan/take\"] button').click()");
