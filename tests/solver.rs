@@ -6,6 +6,7 @@ use common::{Size, boat, bought, corruptions, random_job};
 use proptest::prelude::*;
 use twinstrake::check::check;
 use twinstrake::hull::Toward;
+use twinstrake::invented::full_length;
 use twinstrake::job::Job;
 use twinstrake::solve::{Asked, BoundReason, Ended, Joined, Progress, Quiet, Remedy, Watch, lay};
 use twinstrake::units::Colour;
@@ -248,6 +249,22 @@ fn halves_of_one_strip_are_laid_side_by_side_where_that_costs_least() {
             .bound
             .is_some_and(|bound| 0.4 < bound && bound <= total)
     );
+}
+
+#[test]
+fn a_boat_that_needs_no_joints_is_proven_without_them_where_they_are_allowed() {
+    let mut job = full_length(24, 30, 2);
+    let without = lay(&job, &asked(1, 2), &Quiet);
+    assert_eq!(without.ended, Ended::Proven);
+    job.rules.joints.most = 2;
+    let with = lay(&job, &asked(1, 2), &Quiet);
+    let best = without.cost.total();
+    let bound = with.bound_without_joints.expect("no course needs a joint");
+    assert!(
+        (bound - best).abs() < 1e-5 * best,
+        "a bound of {bound} where the best plan costs {best}"
+    );
+    assert_eq!((with.bound, with.bound_reason), (None, BoundReason::Joints));
 }
 
 #[test]

@@ -23,9 +23,9 @@ pub struct Optimality<'a> {
 }
 
 impl<'a> Optimality<'a> {
-    /// Nothing proven yet. `jointed` is whether joints are needed, as far as is known.
-    pub fn new(problem: &'a Problem, jointed: bool) -> Optimality<'a> {
-        let scope = scope(problem, jointed);
+    /// Nothing proven yet. `needs_joints` is whether joints are needed, as far as is known.
+    pub fn new(problem: &'a Problem, needs_joints: bool) -> Optimality<'a> {
+        let scope = scope(problem, needs_joints);
         let prover = scope.ok().and_then(|_| Prover::new(problem));
         let reason = match (scope, &prover) {
             (Err(reason), _) => reason,

@@ -16,7 +16,9 @@ use super::problem::Problem;
 use super::rng::SearchRng;
 use super::schedule::{self, cooling, covered, is_large, is_small};
 use super::start::lay_given;
-use super::starts::{Start, first_plans, in_sequence, jointed, leader, share, worst_gives_way};
+use super::starts::{
+    Start, first_plans, in_sequence, jointed, leader, needs_joints, share, worst_gives_way,
+};
 use super::state::State;
 use super::threads::on_threads;
 use super::{shortage, taken_up, written};
@@ -125,6 +127,7 @@ impl<'s, 'p> Search<'s, 'p> {
     ) -> Search<'s, 'p> {
         let mut starts = first_plans(problem, asked.seed, from, clock);
         let jointed = jointed(problem, &starts);
+        let optimality = Optimality::new(problem, needs_joints(problem, &starts));
         let large = is_large(problem);
         let open_to_sequences =
             jointed && !large && !is_small(problem) && from.is_none() && !problem.is_again();
@@ -142,7 +145,7 @@ impl<'s, 'p> Search<'s, 'p> {
             },
             best: leader(&starts).best.clone(),
             starts,
-            optimality: Optimality::new(problem, jointed),
+            optimality,
             grounds: None,
             round: 0,
             settled: u64::from(from.is_some() || sequenced),
@@ -310,9 +313,5 @@ impl<'s, 'p> Search<'s, 'p> {
 
 /// Rounds without a better plan after which the search gives up: later while a course is open.
 fn patience(best: &Best) -> u64 {
-    if covered(best) {
-        PATIENCE
-    } else {
-        4 * PATIENCE
-    }
+    PATIENCE[usize::from(!covered(best))]
 }

@@ -118,10 +118,17 @@ fn keep_best(starts: &mut Vec<Start>, most: usize) {
 
 /// Whether joints play a part: some course has one, or is open for want of one.
 pub fn jointed(problem: &Problem, starts: &[Start]) -> bool {
-    problem.most > 0
-        && starts
-            .iter()
-            .any(|start| (0..problem.rows.len()).any(|row| start.state.timber(row).len() != 1))
+    problem.most > 0 && !starts.iter().all(is_in_whole_pieces)
+}
+
+/// Whether joints are needed, as far as the first plans tell: each of them has one, or a course that is open.
+pub fn needs_joints(problem: &Problem, starts: &[Start]) -> bool {
+    problem.most > 0 && !starts.iter().any(is_in_whole_pieces)
+}
+
+fn is_in_whole_pieces(start: &Start) -> bool {
+    let mut rows = 0..start.state.problem.rows.len();
+    rows.all(|row| start.state.timber(row).len() == 1)
 }
 
 /// The start with the best plan.

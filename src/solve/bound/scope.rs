@@ -13,12 +13,13 @@ pub enum Scope {
     WithoutJoints,
 }
 
-/// The plans that there is a bound for, or why there is none. `jointed` is whether joints are needed, as far as is known.
-pub fn scope(problem: &Problem, jointed: bool) -> Result<Scope, BoundReason> {
+/// The plans that there is a bound for, or why there is none. `needs_joints` is whether they are needed,
+/// as far as is known.
+pub fn scope(problem: &Problem, needs_joints: bool) -> Result<Scope, BoundReason> {
     if problem.is_again() {
         return Err(BoundReason::WoodIsLaid);
     }
-    if jointed {
+    if needs_joints {
         return Err(BoundReason::Joints);
     }
     if problem.woods.len() > MOST {
