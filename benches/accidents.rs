@@ -4,8 +4,9 @@
 //!     cargo bench --bench accidents -- again KIND [FIRST JOB] [JOBS] [SEEDS] [SECONDS]
 //!     cargo bench --bench accidents -- spares KIND [JOB] [EVERY]
 //!
-//! Which kinds there are: `benches/kinds`. A third of the boat is laid, then two strips are
-//! lost. The best is the least that any of the runs found, the long one among them.
+//! Which kinds there are: `benches/kinds`. A third of the boat is laid, then two strips are lost. The
+//! best is the least that any of the runs found, the long one among them.
+#![allow(clippy::expect_used)]
 
 mod kinds;
 
@@ -113,7 +114,7 @@ fn promises(kind: &str, seed: u64, every: u64) {
 
 /// A job of which a third is laid, and so many strips are lost that the rest counts on.
 fn hurt(kind: &str, seed: u64, lost: usize) -> Job {
-    let mut job = kinds::job(kind, seed);
+    let mut job = kinds::job(kind, seed).expect("a kind of job");
     let asked = Asked {
         rounds: Some(4),
         seed,

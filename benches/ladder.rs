@@ -3,9 +3,10 @@
 //!
 //! With rounds the work is fixed, and the plan too: for the seconds give 0, so that the time does not end it.
 
+mod kinds;
+
 use std::time::Instant;
 use twinstrake::check::check;
-use twinstrake::invented;
 use twinstrake::solve::{Asked, Quiet, lay};
 
 fn main() {
@@ -32,7 +33,7 @@ fn main() {
     );
     for kind in kinds {
         for seed in first..first + many {
-            let Some(job) = invented::by_name(kind, seed) else {
+            let Some(job) = kinds::job(kind, seed) else {
                 println!("{kind}: no such kind");
                 continue;
             };

@@ -3,8 +3,7 @@
 //!
 //!     cargo bench --bench luck -- KIND [JOB] [FIRST SEED] [SEEDS] [SECONDS] [ROUNDS] [BEST KNOWN]
 //!
-//! Which kinds there are: `benches/kinds`. Seconds of 0:
-//! as it comes. Rounds of 0: no limit.
+//! Which kinds there are: `benches/kinds`. Seconds of 0: as it comes. Rounds of 0: no limit.
 
 mod kinds;
 
@@ -20,7 +19,10 @@ fn main() {
         .collect();
     let kind = typed.first().map_or("canoe", String::as_str);
     let number = |at: usize, or: f64| typed.get(at).and_then(|n| n.parse().ok()).unwrap_or(or);
-    let job = kinds::job(kind, number(1, 1.0) as u64);
+    let Some(job) = kinds::job(kind, number(1, 1.0) as u64) else {
+        println!("{kind}: no such kind");
+        return;
+    };
     let first = number(2, 1.0) as u64;
     let [seconds, rounds, known] = [4, 5, 6].map(|at| Some(number(at, 0.0)).filter(|n| *n > 0.0));
     let known = known.or_else(|| (kind == "planted").then_some(invented::PLANTED));

@@ -3,13 +3,11 @@
 //!
 //! Prints a line for each job: strips that are cut into, what their loss does, for how many of those without a spare
 //! that is proven, the chance that the boat closes, and how long each of the two took. Which kinds there are:
-//! `src/invented.rs`; `demo` is the demo job.
-#![allow(clippy::unwrap_used)]
+//! `benches/kinds`.
 
-use std::path::Path;
+mod kinds;
+
 use std::time::Instant;
-use twinstrake::invented;
-use twinstrake::job::{self, Job};
 use twinstrake::solve::{Asked, Effect, Grounds, Quiet, Stakes, lay};
 
 /// As `spares` does where nothing else is said.
@@ -28,7 +26,7 @@ fn main() {
         "kind seed | strips cut | none worse no spare (proven) | s roughly, in full | chance +- | s"
     );
     for seed in first..first + many {
-        let Some(mut job) = a_job(kind, seed) else {
+        let Some(mut job) = kinds::job(kind, seed) else {
             println!("{kind}: no such kind");
             return;
         };
@@ -61,12 +59,5 @@ fn main() {
             chance.closes,
             chance.error,
         );
-    }
-}
-
-fn a_job(kind: &str, seed: u64) -> Option<Job> {
-    match kind {
-        "demo" => Some(job::read(Path::new("demo-stock")).unwrap().job),
-        kind => invented::by_name(kind, seed),
     }
 }

@@ -5,14 +5,14 @@ use std::path::Path;
 use twinstrake::invented;
 use twinstrake::job::{self, Job};
 
-/// A job that is invented from a seed (`src/invented.rs`), `demo` for the demo job, `canoe` for the one beside this.
-pub fn job(kind: &str, seed: u64) -> Job {
+/// A job that is invented from a seed (`src/invented.rs`), `demo` for the demo job, `canoe` for the one beside this;
+/// `None` where there is no such kind.
+pub fn job(kind: &str, seed: u64) -> Option<Job> {
     let folder = match kind {
         "demo" => "demo-stock",
         "canoe" => "benches/canoe",
-        kind => return invented::by_name(kind, seed).expect("a kind of job"),
+        kind => return invented::by_name(kind, seed),
     };
-    job::read(Path::new(folder))
-        .expect("a job without mistakes")
-        .job
+    let reading = job::read(Path::new(folder)).expect("a job without mistakes");
+    Some(reading.job)
 }

@@ -11,8 +11,9 @@ pub struct Optimality<'a> {
     /// The bound so far, on the plans that it holds for. Unit: ΔE00·metre.
     least: Option<f64>,
     scope: Scope,
-    /// What a joint costs at least. Unit: ΔE00·metre.
-    a_joint: f64,
+    /// What a plan outside the scope costs at least, which has a joint; infinite where there is none outside. Unit:
+    /// ΔE00·metre.
+    outside: f64,
     /// How the bound was found, or why there is none.
     reason: BoundReason,
     prover: Option<Box<Prover<'a>>>,
@@ -32,11 +33,17 @@ impl<'a> Optimality<'a> {
             (Ok(_), None) => BoundReason::TooLarge,
             (Ok(_), Some(_)) => BoundReason::CourseOpen,
         };
-        let joints = problem.rows.iter().filter_map(|row| row.least_at_joint());
+        let scope = scope.unwrap_or(Scope::All);
         Optimality {
             least: None,
-            scope: scope.unwrap_or(Scope::All),
-            a_joint: problem.weights.joint * joints.fold(f64::INFINITY, f64::min),
+            scope,
+            outside: match scope {
+                Scope::All => f64::INFINITY,
+                Scope::WithoutJoints => {
+                    let joints = problem.rows.iter().filter_map(|row| row.least_at_joint());
+                    problem.weights.joint * joints.fold(f64::INFINITY, f64::min)
+                }
+            },
             reason,
             prover: prover.map(Box::new),
             held_against: f64::INFINITY,
@@ -46,8 +53,7 @@ impl<'a> Optimality<'a> {
 
     /// A bound on all plans: also where joints are allowed, if a single joint costs as much as the bound.
     pub fn bound(&self) -> Option<f64> {
-        let covers_all = |least: &f64| self.scope == Scope::All || *least <= self.a_joint;
-        self.least.filter(covers_all)
+        self.least.filter(|least| *least <= self.outside)
     }
 
     /// A bound on the plans without joints, where joints are allowed.
