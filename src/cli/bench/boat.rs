@@ -1,11 +1,10 @@
 //! The whole boat: how far it is, the drawing with every piece a way to its screen, and the wood.
 
-use super::frame::{Look, Page, Screen};
-use super::refused;
+use super::frame::{Screen, page};
+use super::refused::{self, Answer};
 use super::seen::{InShop, Planned, Seen};
+use super::visit::Visit;
 use crate::cli::say;
-use axum::http::StatusCode;
-use axum::response::Response;
 use maud::{Markup, PreEscaped, Render, html};
 use twinstrake::check::Verdict;
 use twinstrake::draw::scene::Group;
@@ -14,42 +13,32 @@ use twinstrake::draw::{self, Picture};
 use twinstrake::job::{Job, Reading};
 use twinstrake::paper::facts;
 
-pub(super) fn screen(seen: &Seen, look: Look) -> Response {
-    let (shop, planned) = match refused::planned(seen, look) {
-        Ok(both) => both,
-        Err(answer) => return *answer,
-    };
+pub(super) fn screen(visit: &Visit, seen: &Seen) -> Answer {
+    let (shop, planned) = refused::planned(visit, seen)?;
     let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
     let drawn = seen.drawn();
     let rows = say::standing_rows(&shop.reading, plan, verdict, planned.told.as_ref());
-    Page {
-        status: StatusCode::OK,
-        look,
-        seen,
-        screen: Screen::Boat,
-        title: "The boat",
-        main: html! {
-            h1 { "The boat" }
-            @if !verdict.is_good() { (refused::broken(verdict)) }
-            dl { @for (word, said) in rows { div { dt { (word) } dd { (said) } } } }
-            h2 { "The planking" }
-            p { "Both sides opened flat, seen from outside, bow to the left. A line along a piece: laid, or cut \
-                where it is broken. Touch a piece for \
-                 all there is to know of it." }
-            @if let Some(drawn) = drawn {
-                (large("planking", "The planking", PreEscaped(&drawn.planking)))
-                h2 { "The wood" }
-                (large("wood", "The wood", PreEscaped(&drawn.wood)))
-                @if let Some(photographs) = shop.photographs(planned) { p.hint { (photographs.told(plan)) } }
-            }
-            @if has_shape(&shop.reading) {
-                p { a.button href="/hull" { "The hull in three dimensions" } }
-            }
-            (seams(job, verdict))
-            (spares(planned, job))
-        },
-    }
-    .answer()
+    let main = html! {
+        h1 { "The boat" }
+        @if !verdict.is_good() { (refused::broken(verdict)) }
+        dl { @for (word, said) in rows { div { dt { (word) } dd { (said) } } } }
+        h2 { "The planking" }
+        p { "Both sides opened flat, seen from outside, bow to the left. A line along a piece: laid, or cut \
+            where it is broken. Touch a piece for \
+             all there is to know of it." }
+        @if let Some(drawn) = drawn {
+            (large("planking", "The planking", PreEscaped(&drawn.planking)))
+            h2 { "The wood" }
+            (large("wood", "The wood", PreEscaped(&drawn.wood)))
+            @if let Some(photographs) = shop.photographs(planned) { p.hint { (photographs.told(plan)) } }
+        }
+        @if has_shape(&shop.reading) {
+            p { a.button href="/hull" { "The hull in three dimensions" } }
+        }
+        (seams(job, verdict))
+        (spares(planned, job))
+    };
+    Ok(page(visit, seen, Screen::Boat, "The boat", main))
 }
 
 /// Whether it is known where the skin lies.

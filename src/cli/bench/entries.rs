@@ -1,7 +1,7 @@
 //! What is told on the page: understood, written by the functions of `log`, and acknowledged once it is on the disk.
 
 use super::guard::is_script;
-use super::refused;
+use super::refused::{self, Answer};
 use super::seen::Watched;
 use super::visit::{Visit, to};
 use crate::cli::log::{Aside, Entered, NotEntered, Shop, enter, events as understood, read_colour};
@@ -50,7 +50,7 @@ pub(super) struct Told {
 }
 
 /// Writes what is told.
-pub(super) fn told(visit: &Visit, boat: &Arc<Watched>, told: &Told) -> Response {
+pub(super) fn told(visit: &Visit, boat: &Arc<Watched>, told: &Told) -> Answer {
     // A key is of one boat, whichever is looked at now.
     let of_key = visit.bench.boats.of_key(&told.key);
     let boat = of_key.as_ref().unwrap_or(boat);
@@ -178,9 +178,9 @@ fn answer(
     boat: &Watched,
     told: &Told,
     entered: Result<Entered, NotEntered>,
-) -> Response {
+) -> Answer {
     let (status, why) = match entered {
-        Ok(entered) => return written(&visit.headers, told, &entered),
+        Ok(entered) => return Ok(written(&visit.headers, told, &entered)),
         Err(NotEntered::Complaints(all)) => (StatusCode::CONFLICT, say::complaints(&all)),
         Err(NotEntered::NotSo(why)) => (StatusCode::CONFLICT, why),
         Err(NotEntered::Refused(why)) => (StatusCode::CONFLICT, say::plain(&why)),
@@ -191,14 +191,14 @@ fn answer(
         ),
     };
     if is_script(&visit.headers) {
-        return (status, Json(json!({ "why": why.trim() }))).into_response();
+        return Ok((status, Json(json!({ "why": why.trim() }))).into_response());
     }
     let back = match (told.back.as_str(), told.order) {
         ("record", _) => "/record".into(),
         (_, 0) => "/".into(),
         (_, order) => format!("/piece/{order}"),
     };
-    refused::not_so(&boat.now(), visit.look, status, &why, &back)
+    Err(refused::not_so(visit, &boat.now(), status, &why, &back))
 }
 
 fn written(headers: &HeaderMap, told: &Told, entered: &Entered) -> Response {

@@ -1,14 +1,13 @@
 //! A piece or a strip by its name, and the whole order of laying.
 
-use super::frame::{Look, Page, Screen, mark};
-use super::refused;
+use super::frame::{Screen, mark, page};
+use super::refused::{self, Answer};
 use super::scan;
 use super::seen::{InShop, Planned, Seen};
-use super::visit::to;
+use super::visit::{Visit, to};
 use crate::cli::log::{Named, Shop, named};
-use axum::http::StatusCode;
-use axum::response::Response;
 use maud::{Markup, html};
+use serde::Deserialize;
 use twinstrake::job::{Job, Stage};
 use twinstrake::log::Spot;
 use twinstrake::paper::facts;
@@ -17,57 +16,54 @@ use twinstrake::stock::Strip;
 /// The longest name that is looked for. Unit: characters.
 const LONGEST: usize = 300;
 
+/// What is looked for.
+#[derive(Deserialize, Default)]
+#[serde(default)]
+pub(super) struct Sought {
+    name: String,
+}
+
 /// The screen, or what the words name.
-pub(super) fn screen(seen: &Seen, look: Look, words: Option<&str>) -> Response {
-    let shop = match refused::in_shop(seen, look) {
-        Ok(shop) => shop,
-        Err(answer) => return *answer,
-    };
-    let asked = words.map(str::trim).filter(|words| !words.is_empty());
+pub(super) fn screen(visit: &Visit, seen: &Seen, sought: &Sought) -> Answer {
+    let shop = refused::in_shop(visit, seen)?;
+    let asked = Some(sought.name.trim()).filter(|words| !words.is_empty());
     let found = asked.map(|words| find(shop, words));
     match &found {
-        Some(Ok(Found::Strip(at))) => return to(&format!("/strip/{at}")),
+        Some(Ok(Found::Strip(at))) => return Ok(to(&format!("/strip/{at}"))),
         Some(Ok(Found::Pieces(orders))) => {
             if let [one] = orders.as_slice() {
-                return to(&format!("/piece/{one}"));
+                return Ok(to(&format!("/piece/{one}")));
             }
         }
         _ => {}
     }
     let planned = shop.planned.as_ref().ok();
-    Page {
-        status: StatusCode::OK,
-        look,
-        seen,
-        screen: Screen::Find,
-        title: "Find",
-        main: html! {
-            h1 { "Find" }
-            (scan::camera())
-            form.find method="get" action="/find" {
-                label for="name" { "A strip, a mark or a course, as D4, P12.1 or 12 port" }
-                input #name name="name" value=(asked.unwrap_or_default())
-                    autocomplete="off" autocapitalize="off" spellcheck="false";
-                button { "Find" }
-            }
-            @match &found {
-                Some(Err(why)) => p.care role="alert" { (why) },
-                Some(Ok(Found::Pieces(orders))) if orders.is_empty() => {
-                    p.care role="alert" { "The plan has nothing there." }
-                },
-                Some(Ok(Found::Pieces(orders))) => {
-                    @if let Some(planned) = planned { (list(&shop.reading.job, planned, orders)) }
-                },
-                _ => {
-                    @if let Some(planned) = planned {
-                        h2 { "The order of laying" }
-                        (list(&shop.reading.job, planned, &(1..=planned.plan.pieces.len()).collect::<Vec<_>>()))
-                    }
-                },
-            }
-        },
-    }
-    .answer()
+    let main = html! {
+        h1 { "Find" }
+        (scan::camera())
+        form.find method="get" action="/find" {
+            label for="name" { "A strip, a mark or a course, as D4, P12.1 or 12 port" }
+            input #name name="name" value=(asked.unwrap_or_default())
+                autocomplete="off" autocapitalize="off" spellcheck="false";
+            button { "Find" }
+        }
+        @match &found {
+            Some(Err(why)) => p.care role="alert" { (why) },
+            Some(Ok(Found::Pieces(orders))) if orders.is_empty() => {
+                p.care role="alert" { "The plan has nothing there." }
+            },
+            Some(Ok(Found::Pieces(orders))) => {
+                @if let Some(planned) = planned { (list(&shop.reading.job, planned, orders)) }
+            },
+            _ => {
+                @if let Some(planned) = planned {
+                    h2 { "The order of laying" }
+                    (list(&shop.reading.job, planned, &(1..=planned.plan.pieces.len()).collect::<Vec<_>>()))
+                }
+            },
+        }
+    };
+    Ok(page(visit, seen, Screen::Find, "Find", main))
 }
 
 enum Found {
@@ -88,7 +84,7 @@ fn find(shop: &InShop, words: &str) -> Result<Found, String> {
     if let Some(at) = strip(words) {
         return Ok(Found::Strip(at));
     }
-    let plan = shop.planned.as_ref().ok().map(|planned| &planned.plan);
+    let plan = shop.plan();
     let asked = Shop {
         reading: &shop.reading,
         plan,

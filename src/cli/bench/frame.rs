@@ -3,7 +3,8 @@
 use super::Bench;
 use super::guard::cookie;
 use super::seen::Seen;
-use axum::http::{HeaderMap, StatusCode};
+use super::visit::Visit;
+use axum::http::HeaderMap;
 use axum::response::{Html, IntoResponse, Response};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use twinstrake::hull::Side;
@@ -71,70 +72,59 @@ impl Look {
 }
 
 /// A page.
-pub(super) struct Page<'a> {
-    pub(super) status: StatusCode,
-    pub(super) look: Look,
-    pub(super) seen: &'a Seen,
-    pub(super) screen: Screen,
-    pub(super) title: &'a str,
-    pub(super) main: Markup,
-}
-
-impl Page<'_> {
-    pub(super) fn answer(self) -> Response {
-        (self.status, Html(self.markup().into_string())).into_response()
-    }
-
-    fn markup(self) -> Markup {
-        let job = self
-            .seen
-            .state
-            .as_ref()
-            .map(|shop| shop.reading.job.name.as_str());
-        let name = job.unwrap_or("The bench");
-        let stamp = Some(&self.seen.stamp).filter(|stamp| !stamp.is_empty());
-        html! {
-            (DOCTYPE)
-            html lang="en" data-look=[self.look.name()] {
-                head {
-                    meta charset="utf-8";
-                    meta name="viewport" content="width=device-width, initial-scale=1";
-                    meta name="color-scheme" content="light dark";
-                    title { (self.title) " · " (name) }
-                    link rel="icon" href="/icon.svg";
-                    link rel="stylesheet" href="/page.css";
-                    script src="/page.js" defer {}
+pub(super) fn page(
+    visit: &Visit,
+    seen: &Seen,
+    screen: Screen,
+    title: &str,
+    main: Markup,
+) -> Response {
+    let look = visit.look.name();
+    let job = seen.state.as_ref().map(|shop| &*shop.reading.job.name);
+    let name = job.unwrap_or("The bench");
+    let stamp = Some(&seen.stamp).filter(|stamp| !stamp.is_empty());
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" data-look=[look] {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) " · " (name) }
+                link rel="icon" href="/icon.svg";
+                link rel="stylesheet" href="/page.css";
+                script src="/page.js" defer {}
+            }
+            body data-stamp=[stamp] {
+                a.skip href="#main" { "Skip to the work" }
+                (shapes())
+                header {
+                    p.job { (name) }
                 }
-                body data-stamp=[stamp] {
-                    a.skip href="#main" { "Skip to the work" }
-                    (shapes())
-                    header {
-                        p.job { (name) }
-                    }
-                    div #spoken.unseen role="status" {}
-                    div #away role="alert" hidden {}
-                    div #waiting role="status" hidden {}
-                    main #main tabindex="-1" { (self.main) }
-                    nav aria-label="Screens" { ul {
-                        @for (screen, to, word) in Screen::ALL {
-                            @if screen != Screen::Boats || self.seen.is_one_of_many {
-                                @let here = (screen == self.screen).then_some("page");
-                                li { a href=(to) aria-current=[here] { (word) } }
-                            }
+                div #spoken.unseen role="status" {}
+                div #away role="alert" hidden {}
+                div #waiting role="status" hidden {}
+                main #main tabindex="-1" { (main) }
+                nav aria-label="Screens" { ul {
+                    @for (other, to, word) in Screen::ALL {
+                        @if other != Screen::Boats || seen.is_one_of_many {
+                            @let here = (other == screen).then_some("page");
+                            li { a href=(to) aria-current=[here] { (word) } }
                         }
-                    } }
-                    footer {
-                        form.look method="post" action="/look" {
-                            @for (value, word) in [("sun", "Bright sun"), ("dark", "Dark shop")] {
-                                @let pressed = self.look.name() == Some(value);
-                                button name="look" value=(value) aria-pressed=(pressed.to_string()) { (word) }
-                            }
+                    }
+                } }
+                footer {
+                    form.look method="post" action="/look" {
+                        @for (value, word) in [("sun", "Bright sun"), ("dark", "Dark shop")] {
+                            @let pressed = look == Some(value);
+                            button name="look" value=(value) aria-pressed=(pressed.to_string()) { (word) }
                         }
                     }
                 }
             }
         }
-    }
+    };
+    Html(page.into_string()).into_response()
 }
 
 /// The shapes of the side marks, drawn once and shown again wherever one is needed. Source of the shapes: as for the

@@ -1,13 +1,14 @@
 //! The screen for the day: one piece, large, and a button that says it is laid.
 
-use super::frame::{Look, Page, Screen, mark};
-use super::refused;
+use super::frame::{Screen, mark, page};
+use super::refused::{self, Answer};
 use super::seen::{InShop, Planned, Seen, has_wood};
 use super::token;
+use super::visit::Visit;
 use crate::cli::say;
-use axum::http::StatusCode;
-use axum::response::Response;
+use axum::Json;
 use maud::{Markup, PreEscaped, html};
+use serde::Deserialize;
 use serde_json::{Value, json};
 use twinstrake::draw::svg;
 use twinstrake::hull::Side;
@@ -20,66 +21,56 @@ use twinstrake::plan::Piece;
 /// How many pieces a telephone keeps, so that work goes on while the program can't be reached.
 const AHEAD: usize = 24;
 
-/// What is asked for.
-pub(super) struct Asked {
-    /// The number in the order of laying; the next one where there is none.
-    pub(super) order: Option<usize>,
-    /// The entry that was just written.
-    pub(super) entry: Option<usize>,
-    /// Whether nothing can be told.
-    pub(super) look_only: bool,
-    pub(super) look: Look,
+/// Which entry was just written.
+#[derive(Deserialize, Default)]
+pub(super) struct After {
+    entry: Option<usize>,
 }
 
-/// The screen.
-pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
-    let (shop, planned) = match refused::planned(seen, asked.look) {
-        Ok(both) => both,
-        Err(answer) => return *answer,
-    };
-    let job = &shop.reading.job;
-    let order = asked.order.or_else(|| planned.to_do(job).next());
+/// The screen of the next piece.
+pub(super) fn next(visit: &Visit, seen: &Seen, after: &After) -> Answer {
+    screen(visit, seen, None, after)
+}
+
+/// The screen of the piece of that number in the order of laying.
+pub(super) fn one(visit: &Visit, seen: &Seen, order: usize) -> Answer {
+    screen(visit, seen, Some(order), &After::default())
+}
+
+fn screen(visit: &Visit, seen: &Seen, asked: Option<usize>, after: &After) -> Answer {
+    let (shop, planned) = refused::planned(visit, seen)?;
+    let order = asked.or_else(|| planned.to_do(&shop.reading.job).next());
     let card = match order {
         None => finished(),
         Some(order) => match planned.piece(order) {
-            Some(piece) => card(shop, planned, order, piece, asked.look_only),
-            None => return refused::nothing_here(seen, asked.look),
+            Some(piece) => card(shop, planned, order, piece, visit.may_tell()),
+            None => return Err(refused::nothing_here(visit, seen)),
         },
     };
-    Page {
-        status: StatusCode::OK,
-        look: asked.look,
-        seen,
-        screen: Screen::Lay,
-        title: "Laying",
-        main: html! {
-            (done(shop, planned))
-            div #said { (said(shop, asked)) }
-            div #piece data-keep=[asked.order.is_none().then_some("next")] { (card) }
-        },
-    }
-    .answer()
+    let main = html! {
+        (done(shop, planned))
+        div #said { (said(visit, shop, after)) }
+        div #piece data-keep=[asked.is_none().then_some("next")] { (card) }
+    };
+    Ok(page(visit, seen, Screen::Lay, "Laying", main))
 }
 
 /// The pieces that come next as a script keeps them.
-pub(super) fn ahead(seen: &Seen, look_only: bool) -> Value {
-    let Some((shop, planned)) = seen
-        .state
-        .as_ref()
-        .ok()
-        .and_then(|shop| Some((shop, shop.planned.as_ref().ok()?)))
+pub(super) fn ahead(visit: &Visit, seen: &Seen) -> Json<Value> {
+    let shop = seen.state.as_ref().ok();
+    let Some((shop, planned)) = shop.and_then(|shop| Some((shop, shop.planned.as_ref().ok()?)))
     else {
-        return json!({ "stamp": seen.stamp, "pieces": [] });
+        return Json(json!({ "stamp": seen.stamp, "pieces": [] }));
     };
     let next = planned.to_do(&shop.reading.job).take(AHEAD);
     let pieces: Vec<Value> = next
         .filter_map(|order| {
             let piece = planned.piece(order)?;
-            let card = card(shop, planned, order, piece, look_only).into_string();
+            let card = card(shop, planned, order, piece, visit.may_tell()).into_string();
             Some(json!({ "order": order, "card": card }))
         })
         .collect();
-    json!({ "stamp": seen.stamp, "plan": planned.digest, "pieces": pieces })
+    Json(json!({ "stamp": seen.stamp, "plan": planned.digest, "pieces": pieces }))
 }
 
 /// How far the boat is.
@@ -96,18 +87,16 @@ fn done(shop: &InShop, planned: &Planned) -> Markup {
 }
 
 /// The entry that was just written, and the way back.
-pub(super) fn said(shop: &InShop, asked: &Asked) -> Markup {
+pub(super) fn said(visit: &Visit, shop: &InShop, after: &After) -> Markup {
     let log = shop.reading.log.as_ref();
-    let Some((number, log)) = asked
-        .entry
-        .zip(log)
-        .filter(|(number, log)| (1..=log.entries.len()).contains(number))
+    let both = after.entry.zip(log);
+    let Some((number, log)) = both.filter(|(number, log)| (1..=log.entries.len()).contains(number))
     else {
         return html! {};
     };
     html! {
         p.written { "On the disk: " (say::entry(&shop.reading.job, &log.entries, number)) }
-        @if !asked.look_only { (undo(&shop.id, number, "")) }
+        @if visit.may_tell() { (undo(&shop.id, number, "")) }
     }
 }
 
@@ -129,7 +118,7 @@ fn finished() -> Markup {
 }
 
 /// All that is said of one piece.
-fn card(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only: bool) -> Markup {
+fn card(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, may_tell: bool) -> Markup {
     let job = &shop.reading.job;
     let strip = job.stock.strip(piece.strip);
     let panel = &job.hull.panel_of(piece.course).name;
@@ -154,7 +143,7 @@ fn card(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
             (rest(job, piece))
         }
         div.hands {
-            (told(shop, planned, order, piece, look_only))
+            (told(shop, planned, order, piece, may_tell))
             (ways(job, planned, order))
         }
     }
@@ -263,7 +252,7 @@ fn rest(job: &Job, piece: &Piece) -> Markup {
 }
 
 /// The button, or why there is none.
-fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only: bool) -> Markup {
+fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, may_tell: bool) -> Markup {
     let job = &shop.reading.job;
     match job.stage(piece) {
         Stage::Laid => {
@@ -274,13 +263,13 @@ fn told(shop: &InShop, planned: &Planned, order: usize, piece: &Piece, look_only
                 .and_then(|log| log.standing.at(&Spot::of(piece)));
             html! {
                 p.written { "Laid" @if let Some(glued) = entry { ": entry " (glued.entry) } "." }
-                @if !look_only { (taken_up(&shop.id, planned, order)) }
+                @if may_tell { (taken_up(&shop.id, planned, order)) }
             }
         }
         _ if !has_wood(job, piece) => html! {
             p.care { "Its wood is gone. Other wood has to be found for it. " a href="/plan" { "Plan again" } }
         },
-        _ if look_only => html! {},
+        _ if !may_tell => html! {},
         _ => html! {
             form.laid method="post" action="/entry" data-entry {
                 input type="hidden" name="kind" value="laid";

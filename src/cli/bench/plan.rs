@@ -1,10 +1,10 @@
 //! Planning: a search begun, watched and stopped, plans to choose from beside each other, and one of them taken.
 
 use super::boat::{has_shape, large};
-use super::frame::{Look, Page, Screen};
+use super::frame::{Screen, page};
 use super::planning::{Came, Run, Wanted, What};
 use super::print;
-use super::refused;
+use super::refused::{self, Answer, Refused};
 use super::seen::{InShop, Seen, Watched};
 use super::visit::{Visit, to};
 use crate::cli::args::Lay;
@@ -69,20 +69,12 @@ impl How {
 }
 
 /// Begins to look for a plan.
-pub(super) fn start(visit: &Visit, boat: &Arc<Watched>, how: &How) -> Response {
-    match how.typed(boat) {
-        Ok(lay) => {
-            visit.bench.planning.start(boat, Wanted::Plan(lay));
-            to("/plan")
-        }
-        Err(why) => refused::not_so(
-            &boat.now(),
-            visit.look,
-            StatusCode::BAD_REQUEST,
-            &why,
-            "/plan",
-        ),
-    }
+pub(super) fn start(visit: &Visit, boat: &Arc<Watched>, how: &How) -> Answer {
+    let lay = how.typed(boat).map_err(|why| {
+        refused::not_so(visit, &boat.now(), StatusCode::BAD_REQUEST, &why, "/plan")
+    })?;
+    visit.bench.planning.start(boat, Wanted::Plan(lay));
+    Ok(to("/plan"))
 }
 
 /// A button alone.
@@ -107,46 +99,42 @@ pub(super) fn forget(visit: &Visit, _: &Arc<Watched>, _: &Pressed) -> Response {
     to("/plan")
 }
 
+/// The plan that was just taken.
+#[derive(Deserialize, Default)]
+pub(super) struct Done {
+    taken: Option<usize>,
+}
+
 /// The screen.
-pub(super) fn screen(visit: &Visit, seen: &Seen, taken: Option<usize>) -> Response {
-    let shop = match refused::in_shop(seen, visit.look) {
-        Ok(shop) => shop,
-        Err(answer) => return *answer,
-    };
+pub(super) fn screen(visit: &Visit, seen: &Seen, done: &Done) -> Answer {
+    let shop = refused::in_shop(visit, seen)?;
     let (run, came) = visit.bench.planning.now(&seen.id);
-    let may_tell = !visit.bench.door.look_only;
+    let may_tell = visit.may_tell();
     let all = choices(seen, shop);
     let number = shop.planned.as_ref().ok().and_then(|p| p.told.as_ref());
-    Page {
-        status: StatusCode::OK,
-        look: visit.look,
-        seen,
-        screen: Screen::Plan,
-        title: "Plan",
-        main: html! {
-            h1 { "Plan" }
-            @if let Some(taken) = taken {
-                p.written role="status" { "Plan " (taken) " of those to choose from is the plan now." }
-                @if may_tell { (print::changed_labels()) }
-            }
-            @match (&run, shop.planned.as_ref()) {
-                (None, Ok(planned)) if !planned.verdict.is_good() => { (refused::broken(&planned.verdict)) },
-                (None, Ok(_)) => @if let Some(told) = number { p { "Plan number " (told.number) " is in force." } },
-                (None, Err(_)) => p { "There is no plan yet." },
-                _ => {},
-            }
-            @match run {
-                Some(run) if run.boat == seen.id => { (under_way(shop, &run, may_tell)) },
-                Some(_) => p.care { "A plan for another boat is being looked for. One at a time." },
-                None => {
-                    @if let Some(came) = &came { (came_of_it(came, may_tell)) }
-                    @if !all.is_empty() { (to_choose(shop, &all, may_tell)) }
-                    @if may_tell { (begin(shop)) }
-                },
-            }
-        },
-    }
-    .answer()
+    let main = html! {
+        h1 { "Plan" }
+        @if let Some(taken) = done.taken {
+            p.written role="status" { "Plan " (taken) " of those to choose from is the plan now." }
+            @if may_tell { (print::changed_labels()) }
+        }
+        @match (&run, shop.planned.as_ref()) {
+            (None, Ok(planned)) if !planned.verdict.is_good() => { (refused::broken(&planned.verdict)) },
+            (None, Ok(_)) => @if let Some(told) = number { p { "Plan number " (told.number) " is in force." } },
+            (None, Err(_)) => p { "There is no plan yet." },
+            _ => {},
+        }
+        @match run {
+            Some(run) if run.boat == seen.id => { (under_way(shop, &run, may_tell)) },
+            Some(_) => p.care { "A plan for another boat is being looked for. One at a time." },
+            None => {
+                @if let Some(came) = &came { (came_of_it(came, may_tell)) }
+                @if !all.is_empty() { (to_choose(shop, &all, may_tell)) }
+                @if may_tell { (begin(shop)) }
+            },
+        }
+    };
+    Ok(page(visit, seen, Screen::Plan, "Plan", main))
 }
 
 /// A search that goes on.
@@ -198,7 +186,7 @@ fn came_of_it(came: &Came, may_tell: bool) -> Markup {
                 },
                 What::Complaints(all) => {
                     h2 { "The files of the job can't be read" }
-                    ul.complaints { @for complaint in all { li { (complaint) } } }
+                    (refused::list(all))
                 },
             }
             @if may_tell { form method="post" action="/plan/forget" { button { "Put this away" } } }
@@ -221,11 +209,7 @@ fn choices(seen: &Seen, shop: &InShop) -> Vec<(usize, Choice)> {
 /// The job as it is planned again: what moves is judged against the plan in force.
 fn in_force(shop: &InShop) -> Reading {
     let mut reading = shop.reading.clone();
-    reading.job.earlier = shop
-        .planned
-        .as_ref()
-        .ok()
-        .map(|planned| planned.plan.clone());
+    reading.job.earlier = shop.plan().cloned();
     reading
 }
 
@@ -235,7 +219,7 @@ fn to_choose(shop: &InShop, all: &[(usize, Choice)], may_tell: bool) -> Markup {
         .iter()
         .map(|(_, choice)| Criteria::of(job, &choice.plan, &choice.verdict))
         .collect();
-    let in_force = shop.planned.as_ref().ok().map(|planned| &planned.plan);
+    let in_force = shop.plan();
     let rows: Vec<(&Criteria, bool)> = standings
         .iter()
         .zip(all)
@@ -311,63 +295,50 @@ fn begin(shop: &InShop) -> Markup {
 }
 
 /// One of the plans to choose from: what it changes, and the way to take it.
-pub(super) fn one(visit: &Visit, seen: &Seen, number: usize) -> Response {
-    let shop = match refused::in_shop(seen, visit.look) {
-        Ok(shop) => shop,
-        Err(answer) => return *answer,
-    };
+pub(super) fn one(visit: &Visit, seen: &Seen, number: usize) -> Answer {
+    let shop = refused::in_shop(visit, seen)?;
     let reading = in_force(shop);
     let job = &reading.job;
-    let choice = match pick::choice(&seen.dir, number, &reading) {
-        Ok(choice) => choice,
-        Err(complaints) => {
-            let why = say::complaints(&complaints);
-            return refused::not_so(seen, visit.look, StatusCode::NOT_FOUND, &why, "/plan");
-        }
-    };
+    let choice = pick::choice(&seen.dir, number, &reading).map_err(|complaints| {
+        let why = say::complaints(&complaints);
+        refused::not_so(visit, seen, StatusCode::NOT_FOUND, &why, "/plan")
+    })?;
     let before = shop.planned.as_ref().ok();
     let lines = before.map(|before| {
         let after = (&choice.plan, &choice.verdict);
         say::differences(job, &before.plan, after, "")
     });
     let facts = say::of_the_plan(job, &choice.plan, &choice.verdict);
-    let may_take = choice.against.is_empty() && !visit.bench.door.look_only;
-    Page {
-        status: StatusCode::OK,
-        look: visit.look,
-        seen,
-        screen: Screen::Plan,
-        title: "A plan to choose",
-        main: html! {
-            h1 { "Plan " (number) }
-            @for complaint in &choice.against { p.care { (complaint) } }
-            @if let Some((moved, more)) = lines {
-                h2 { "What changes" }
-                ul.changes { @for line in more { li { (line) } } }
-                @if !moved.is_empty() {
-                    details open[moved.len() <= FEW] {
-                        summary { "Place by place" }
-                        ul.changes { @for line in moved { li { (line) } } }
-                    }
+    let may_take = choice.against.is_empty() && visit.may_tell();
+    let main = html! {
+        h1 { "Plan " (number) }
+        @for complaint in &choice.against { p.care { (complaint) } }
+        @if let Some((moved, more)) = lines {
+            h2 { "What changes" }
+            ul.changes { @for line in more { li { (line) } } }
+            @if !moved.is_empty() {
+                details open[moved.len() <= FEW] {
+                    summary { "Place by place" }
+                    ul.changes { @for line in moved { li { (line) } } }
                 }
             }
-            @if may_take { (take(job, &choice.plan, number)) }
-            h2 { "What it is" }
-            dl { @for (word, said) in facts { div { dt { (word) } dd.lines { (said) } } } }
-            @for (what, of) in [("The wood", Picture::Wood), ("The planking", Picture::Planking)] {
-                h2 { (what) }
-                @if before.is_some() {
-                    @let name = format!("{what} as it is");
-                    p { "As it is:" }
-                    (large(&format!("{}-now", of.svg()), &name, seen_at(job, IN_FORCE, of, &name)))
-                    p { "As it would be:" }
-                }
-                @let name = format!("{what} as it would be");
-                (large(&format!("{}-then", of.svg()), &name, seen_at(job, number, of, &name)))
+        }
+        @if may_take { (take(job, &choice.plan, number)) }
+        h2 { "What it is" }
+        dl { @for (word, said) in facts { div { dt { (word) } dd.lines { (said) } } } }
+        @for (what, of) in [("The wood", Picture::Wood), ("The planking", Picture::Planking)] {
+            h2 { (what) }
+            @if before.is_some() {
+                @let name = format!("{what} as it is");
+                p { "As it is:" }
+                (large(&format!("{}-now", of.svg()), &name, seen_at(job, IN_FORCE, of, &name)))
+                p { "As it would be:" }
             }
-        },
-    }
-    .answer()
+            @let name = format!("{what} as it would be");
+            (large(&format!("{}-then", of.svg()), &name, seen_at(job, number, of, &name)))
+        }
+    };
+    Ok(page(visit, seen, Screen::Plan, "A plan to choose", main))
 }
 
 /// A picture of a plan, fetched by itself: the page is there before it is drawn. Without words it stands beside some.
@@ -387,30 +358,22 @@ fn view(job: &Job, picture: Picture) -> Rect {
 }
 
 /// A picture of one of the plans to choose from, or of the plan in force.
-pub(super) fn drawn(seen: &Seen, look: Look, number: usize, name: &str) -> Response {
-    let shop = match refused::in_shop(seen, look) {
-        Ok(shop) => shop,
-        Err(answer) => return *answer,
-    };
+pub(super) fn drawn(visit: &Visit, seen: &Seen, number: usize, name: &str) -> Answer {
+    let shop = refused::in_shop(visit, seen)?;
     let job = &shop.reading.job;
     let plan = match number {
-        IN_FORCE => shop
-            .planned
-            .as_ref()
-            .ok()
-            .map(|planned| planned.plan.clone()),
+        IN_FORCE => shop.plan().cloned(),
         _ => job::read_choice(&seen.dir, number, job).ok(),
     };
-    let picture = Picture::ALL
-        .into_iter()
-        .find(|picture| picture.svg() == name);
+    let mut all = Picture::ALL.into_iter();
+    let picture = all.find(|picture| picture.svg() == name);
     let (Some(plan), Some(picture)) = (plan, picture) else {
-        return refused::nothing_here(seen, look);
+        return Err(refused::nothing_here(visit, seen));
     };
     let scene = picture.scene(job, &plan, &check(job, &plan));
     let drawn = svg::element(&scene, view(job, picture), "img", &|_| None);
     let fields = [(header::CONTENT_TYPE, "image/svg+xml")];
-    (fields, drawn).into_response()
+    Ok((fields, drawn).into_response())
 }
 
 fn take(job: &Job, plan: &Plan, number: usize) -> Markup {
@@ -437,7 +400,7 @@ pub(super) struct Taken {
 }
 
 /// Makes a plan the plan in force, as `pick` does.
-pub(super) fn taken(visit: &Visit, boat: &Arc<Watched>, taken: &Taken) -> Response {
+pub(super) fn taken(visit: &Visit, boat: &Arc<Watched>, taken: &Taken) -> Answer {
     let picked = pick::pick(
         &boat.dir,
         taken.number,
@@ -450,25 +413,21 @@ pub(super) fn taken(visit: &Visit, boat: &Arc<Watched>, taken: &Taken) -> Respon
     let (status, why) = match picked {
         Ok(_) => {
             visit.bench.planning.forget();
-            return to(&format!("/plan?taken={}", taken.number));
+            return Ok(to(&format!("/plan?taken={}", taken.number)));
         }
         Err(NotPicked::Complaints(all)) => (StatusCode::CONFLICT, say::complaints(&all)),
         Err(NotPicked::Against(both)) => (StatusCode::CONFLICT, say::complaints(&both.1.against)),
         Err(NotPicked::Fault(fault)) => (StatusCode::SERVICE_UNAVAILABLE, say::fault(&fault)),
     };
     let why = say::plain(&why);
-    refused::not_so(&boat.now(), visit.look, status, &why, "/plan")
+    Err(refused::not_so(visit, &boat.now(), status, &why, "/plan"))
 }
 
 /// Puts away what may be chosen from.
-pub(super) fn away(visit: &Visit, boat: &Arc<Watched>, _: &Pressed) -> Response {
-    match super::planning::put_away(boat) {
-        Ok(()) => {
-            visit.bench.planning.forget();
-            to("/plan")
-        }
-        Err(fault) => not_written(visit, boat, &fault, "/plan"),
-    }
+pub(super) fn away(visit: &Visit, boat: &Arc<Watched>, _: &Pressed) -> Answer {
+    super::planning::put_away(boat).map_err(|fault| not_written(visit, boat, &fault, "/plan"))?;
+    visit.bench.planning.forget();
+    Ok(to("/plan"))
 }
 
 /// The disk did not take it.
@@ -477,8 +436,8 @@ pub(super) fn not_written(
     boat: &Arc<Watched>,
     fault: &out::Fault,
     back: &str,
-) -> Response {
+) -> Refused {
     let why = say::plain(&say::unwritten(fault));
     let status = StatusCode::SERVICE_UNAVAILABLE;
-    refused::not_so(&boat.now(), visit.look, status, &why, back)
+    refused::not_so(visit, &boat.now(), status, &why, back)
 }

@@ -1,8 +1,8 @@
 //! Paper: pages for the printer, made when they are asked for; labels and tags, which are written to `out/` as the
 //! commands write them.
 
-use super::frame::{Look, Page, Screen};
-use super::refused;
+use super::frame::{Screen, page};
+use super::refused::{self, Answer, Refused};
 use super::seen::{InShop, Planned, Seen, Watched};
 use super::visit::Visit;
 use crate::cli::args::{Labels, On, Tags};
@@ -47,43 +47,36 @@ const LONGEST: usize = 300;
 
 /// The screen.
 pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
-    let may_tell = !visit.bench.door.look_only;
+    let may_tell = visit.may_tell();
     let has_plan = seen.state.as_ref().is_ok_and(|shop| shop.planned.is_ok());
     let last = PRINTED
         .iter()
         .filter(|(file, _)| seen.dir.join("out").join(file).is_file());
     let last: Vec<_> = last.collect();
-    Page {
-        status: StatusCode::OK,
-        look: visit.look,
-        seen,
-        screen: Screen::Paper,
-        title: "Paper",
-        main: html! {
-            h1 { "Paper" }
-            p { "Print at 100 %, not fitted to the page." }
-            @if has_plan {
-                (sheets_form())
-                h2 { "Pictures" }
-                ul.papers { @for (file, name) in PICTURES {
-                    li { a.button href={ "/print/" (file) } { (name) } }
-                } }
-                @if may_tell { (labels_form()) }
-            } @else { p { "Sheets and labels come with a plan." } }
-            @if may_tell { (tags_form(seen.boards())) }
-            @if !last.is_empty() {
-                h2 { "Printed last" }
-                ul.papers { @for (file, name) in last { li { a.button href={ "/print/" (file) } { (name) } } } }
-                @if may_tell && has_plan && to_take_off(seen) {
-                    form method="post" action="/paper/labels" {
-                        input type="hidden" name="which" value="taken_off";
-                        button { "The labels to take off are off" }
-                    }
+    let main = html! {
+        h1 { "Paper" }
+        p { "Print at 100 %, not fitted to the page." }
+        @if has_plan {
+            (sheets_form())
+            h2 { "Pictures" }
+            ul.papers { @for (file, name) in PICTURES {
+                li { a.button href={ "/print/" (file) } { (name) } }
+            } }
+            @if may_tell { (labels_form()) }
+        } @else { p { "Sheets and labels come with a plan." } }
+        @if may_tell { (tags_form(seen.boards())) }
+        @if !last.is_empty() {
+            h2 { "Printed last" }
+            ul.papers { @for (file, name) in last { li { a.button href={ "/print/" (file) } { (name) } } } }
+            @if may_tell && has_plan && to_take_off(seen) {
+                form method="post" action="/paper/labels" {
+                    input type="hidden" name="which" value="taken_off";
+                    button { "The labels to take off are off" }
                 }
             }
-        },
-    }
-    .answer()
+        }
+    };
+    page(visit, seen, Screen::Paper, "Paper", main)
 }
 
 /// Whether labels are on the list that have to come off.
@@ -211,21 +204,15 @@ fn number(text: &str, what: &str) -> Result<Option<u32>, String> {
 }
 
 /// Labels, as `labels` makes them.
-pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Response {
+pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer {
     let seen = boat.now();
-    let (shop, planned) = match refused::planned(&seen, visit.look) {
-        Ok(both) => both,
-        Err(answer) => return *answer,
-    };
+    let (shop, planned) = refused::planned(visit, &seen)?;
     if wanted.which == "taken_off" {
         let about = about(shop, planned, &Part::default());
-        return match labels::taken_off(&boat.dir, &shop.reading, &about) {
-            Ok(count) => {
-                let said = say::taken_off(count);
-                not_made(visit, &seen, StatusCode::OK, &said)
-            }
-            Err(fault) => why_not(visit, &seen, NotMade::Fault(fault)),
-        };
+        return Err(match labels::taken_off(&boat.dir, &shop.reading, &about) {
+            Ok(count) => not_made(visit, &seen, StatusCode::OK, &say::taken_off(count)),
+            Err(fault) => why_not(visit, &seen, NotMade::Fault(fault), ""),
+        });
     }
     let made = wanted.on().map_err(NotMade::NotSo).and_then(|on| {
         let typed = Labels {
@@ -246,34 +233,20 @@ pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -
             &about(shop, planned, &Part::default()),
         )
     });
-    match made {
-        Ok(made) => {
-            let said = say::printed(&made.printed(Path::new("")));
-            written(visit, &seen, &said, made.files())
-        }
-        Err(NotMade::Nothing) => {
-            let why = "There is no piece in the plan to print a label for.";
-            not_made(visit, &seen, StatusCode::CONFLICT, why)
-        }
-        Err(NotMade::Unchanged) => {
-            let why = "Nothing has changed since the labels were printed last.";
-            not_made(visit, &seen, StatusCode::OK, why)
-        }
-        Err(other) => why_not(visit, &seen, other),
-    }
+    let nothing = "There is no piece in the plan to print a label for.";
+    let made = made.map_err(|not| why_not(visit, &seen, not, nothing))?;
+    let said = say::printed(&made.printed(Path::new("")));
+    Ok(written(visit, &seen, &said, made.files()))
 }
 
 /// Tags, as `tags` makes them.
-pub(super) fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Response {
+pub(super) fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer {
     let seen = boat.now();
-    let saw = match job::read_saw(&boat.dir) {
-        Ok(saw) => saw,
-        Err(complaints) => {
-            let why = say::complaints(&complaints);
-            return not_made(visit, &seen, StatusCode::CONFLICT, &why);
-        }
-    };
-    let made = wanted.on().and_then(|on| {
+    let saw = job::read_saw(&boat.dir).map_err(|complaints| {
+        let why = say::complaints(&complaints);
+        not_made(visit, &seen, StatusCode::CONFLICT, &why)
+    })?;
+    let typed = wanted.on().and_then(|on| {
         let slices = number(&wanted.slices, "How many slices")?;
         let board = Some(wanted.board.clone()).filter(|board| !board.is_empty());
         Ok(Tags {
@@ -283,20 +256,12 @@ pub(super) fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> 
             on,
         })
     });
-    match made
+    let made = typed
         .map_err(NotMade::NotSo)
         .and_then(|typed| tags::print(&typed, &saw))
-    {
-        Ok(made) => {
-            let said = say::tagged(Path::new(""), &made.stock, made.count, &made.pages);
-            written(visit, &seen, &said, [tags::FILE].into_iter())
-        }
-        Err(NotMade::Nothing | NotMade::Unchanged) => {
-            let why = "There is no slice to print a tag for.";
-            not_made(visit, &seen, StatusCode::CONFLICT, why)
-        }
-        Err(other) => why_not(visit, &seen, other),
-    }
+        .map_err(|not| why_not(visit, &seen, not, "There is no slice to print a tag for."))?;
+    let said = say::tagged(Path::new(""), &made.stock, made.count, &made.pages);
+    Ok(written(visit, &seen, &said, [tags::FILE].into_iter()))
 }
 
 fn written(
@@ -311,35 +276,31 @@ fn written(
             .find(|(its, _)| *its == file)
             .map_or("", |(_, name)| name)
     };
-    Page {
-        status: StatusCode::OK,
-        look: visit.look,
-        seen,
-        screen: Screen::Paper,
-        title: "Made",
-        main: html! {
-            h1 { "Made" }
-            ul.papers { @for file in files { li { a.button.act href={ "/print/" (file) } { (name(file)) } } } }
-            p.lines { (say::plain(said).trim()) }
-            p { a.button href="/paper" { "Back" } }
-        },
-    }
-    .answer()
+    let main = html! {
+        h1 { "Made" }
+        ul.papers { @for file in files { li { a.button.act href={ "/print/" (file) } { (name(file)) } } } }
+        p.lines { (say::plain(said).trim()) }
+        p { a.button href="/paper" { "Back" } }
+    };
+    page(visit, seen, Screen::Paper, "Made", main)
 }
 
-fn why_not(visit: &Visit, seen: &Seen, not: NotMade) -> Response {
-    match not {
-        NotMade::Fault(fault) => {
-            let why = say::not_printed(&fault);
-            not_made(visit, seen, StatusCode::SERVICE_UNAVAILABLE, &why)
+/// Why nothing was printed; `nothing` where there is nothing to print.
+fn why_not(visit: &Visit, seen: &Seen, not: NotMade, nothing: &str) -> Refused {
+    let (status, why) = match not {
+        NotMade::Nothing => (StatusCode::CONFLICT, nothing.to_owned()),
+        NotMade::Unchanged => {
+            let why = "Nothing has changed since the labels were printed last.";
+            (StatusCode::OK, why.to_owned())
         }
-        NotMade::NotSo(why) => not_made(visit, seen, StatusCode::CONFLICT, &why),
-        NotMade::Nothing | NotMade::Unchanged => not_made(visit, seen, StatusCode::CONFLICT, ""),
-    }
+        NotMade::NotSo(why) => (StatusCode::CONFLICT, why),
+        NotMade::Fault(fault) => (StatusCode::SERVICE_UNAVAILABLE, say::not_printed(&fault)),
+    };
+    not_made(visit, seen, status, &why)
 }
 
-fn not_made(visit: &Visit, seen: &Seen, status: StatusCode, why: &str) -> Response {
-    refused::not_so(seen, visit.look, status, &say::plain(why), "/paper")
+fn not_made(visit: &Visit, seen: &Seen, status: StatusCode, why: &str) -> Refused {
+    refused::not_so(visit, seen, status, &say::plain(why), "/paper")
 }
 
 fn about(shop: &InShop, planned: &Planned, part: &Part) -> About {
@@ -368,17 +329,13 @@ impl Part {
 }
 
 /// The file of that name: made of the plan in force, or as it was printed last.
-pub(super) fn pdf(seen: &Seen, look: Look, file: &str, part: &Part) -> Response {
+pub(super) fn pdf(visit: &Visit, seen: &Seen, file: &str, part: &Part) -> Answer {
     if let Some((name, _)) = PRINTED.iter().find(|(its, _)| *its == file) {
-        return match disk::read(&seen.dir.join("out").join(name)) {
-            Ok(bytes) => shown(name, bytes),
-            Err(_) => refused::nothing_here(seen, look),
-        };
+        let bytes = disk::read(&seen.dir.join("out").join(name));
+        let bytes = bytes.map_err(|_| refused::nothing_here(visit, seen))?;
+        return Ok(shown(name, bytes));
     }
-    let (shop, planned) = match refused::planned(seen, look) {
-        Ok(both) => both,
-        Err(answer) => return *answer,
-    };
+    let (shop, planned) = refused::planned(visit, seen)?;
     let (job, plan, page) = (
         &shop.reading.job,
         &planned.plan,
@@ -397,13 +354,12 @@ pub(super) fn pdf(seen: &Seen, look: Look, file: &str, part: &Part) -> Response 
         "planking.pdf" => picture(Picture::Planking),
         "wood.pdf" => picture(Picture::Wood),
         "seams.pdf" => picture(Picture::Seams),
-        _ => return refused::nothing_here(seen, look),
+        _ => return Err(refused::nothing_here(visit, seen)),
     };
-    let made = pages.map_err(|unfit| say::plain(&say::unfit(&unfit)));
-    match made.and_then(|pages| draw::pdf(&pages).map_err(|slip| slip.to_string())) {
-        Ok(bytes) => shown(file, bytes),
-        Err(why) => refused::not_so(seen, look, StatusCode::CONFLICT, &why, "/paper"),
-    }
+    let made = pages.map_err(|unfit| say::unfit(&unfit));
+    let pdf = made.and_then(|pages| draw::pdf(&pages).map_err(|slip| slip.to_string()));
+    let pdf = pdf.map_err(|why| not_made(visit, seen, StatusCode::CONFLICT, &why))?;
+    Ok(shown(file, pdf))
 }
 
 fn shown(file: &str, bytes: Vec<u8>) -> Response {

@@ -1,23 +1,20 @@
 //! What has happened so far, the latest first, and the way to tell anything in words.
 
-use super::frame::{Page, Screen};
-use super::laying::{Asked, said, undo};
+use super::frame::{Screen, page};
+use super::laying::{After, said, undo};
+use super::refused::{self, Answer};
 use super::seen::Seen;
-use super::{refused, token};
+use super::token;
+use super::visit::Visit;
 use crate::cli::say;
-use axum::http::StatusCode;
-use axum::response::Response;
 use maud::{Markup, html};
 use twinstrake::log::live;
 
 /// How many entries are shown. The others are in log.csv.
 const SHOWN: usize = 200;
 
-pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
-    let shop = match refused::in_shop(seen, asked.look) {
-        Ok(shop) => shop,
-        Err(answer) => return *answer,
-    };
+pub(super) fn screen(visit: &Visit, seen: &Seen, after: &After) -> Answer {
+    let shop = refused::in_shop(visit, seen)?;
     let entries = shop
         .reading
         .log
@@ -29,34 +26,27 @@ pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
         .as_ref()
         .ok()
         .filter(|planned| !planned.verdict.is_good());
-    Page {
-        status: StatusCode::OK,
-        look: asked.look,
-        seen,
-        screen: Screen::Record,
-        title: "Record",
-        main: html! {
-            h1 { "Record" }
-            div #said { (said(shop, asked)) }
-            @if let Some(planned) = broken { (refused::broken(&planned.verdict)) }
-            @if !asked.look_only { (in_words(&shop.id)) }
-            h2 { "So far" }
-            @if entries.is_empty() { p { "Nothing is told yet." } }
-            ol.entries { @for n in (1..=entries.len()).rev().take(SHOWN) {
-                @let entry = &entries[n - 1];
-                li value=(n) {
-                    div {
-                        @let told = say::entry(&shop.reading.job, entries, n);
-                        p { @if holds[n - 1] { (told) } @else { s { (told) } " (undone)" } }
-                        p.hint { (entry.time) @if !entry.note.is_empty() { " · " (entry.note) } }
-                    }
-                    @if holds[n - 1] && !asked.look_only { (undo(&shop.id, n, "record")) }
+    let main = html! {
+        h1 { "Record" }
+        div #said { (said(visit, shop, after)) }
+        @if let Some(planned) = broken { (refused::broken(&planned.verdict)) }
+        @if visit.may_tell() { (in_words(&shop.id)) }
+        h2 { "So far" }
+        @if entries.is_empty() { p { "Nothing is told yet." } }
+        ol.entries { @for n in (1..=entries.len()).rev().take(SHOWN) {
+            @let entry = &entries[n - 1];
+            li value=(n) {
+                div {
+                    @let told = say::entry(&shop.reading.job, entries, n);
+                    p { @if holds[n - 1] { (told) } @else { s { (told) } " (undone)" } }
+                    p.hint { (entry.time) @if !entry.note.is_empty() { " · " (entry.note) } }
                 }
-            } }
-            @if entries.len() > SHOWN { p { "The " (entries.len() - SHOWN) " before are in log.csv." } }
-        },
-    }
-    .answer()
+                @if holds[n - 1] && visit.may_tell() { (undo(&shop.id, n, "record")) }
+            }
+        } }
+        @if entries.len() > SHOWN { p { "The " (entries.len() - SHOWN) " before are in log.csv." } }
+    };
+    Ok(page(visit, seen, Screen::Record, "Record", main))
 }
 
 /// A line of words, as on the command line.

@@ -1,61 +1,67 @@
 //! Screens that say why there is nothing else to show.
 
-use super::frame::{Look, Page, Screen};
+use super::frame::{Screen, page};
 use super::seen::{InShop, Planned, Seen};
+use super::visit::Visit;
 use axum::http::StatusCode;
-use axum::response::Response;
+use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use twinstrake::check::Verdict;
 use twinstrake::job::Complaint;
 
-/// The job and its plan, or the screen that says what is wrong with them.
-pub(super) fn planned(seen: &Seen, look: Look) -> Result<(&InShop, &Planned), Box<Response>> {
-    let page = |title, main| Page {
-        status: StatusCode::CONFLICT,
-        look,
-        seen,
-        screen: Screen::None,
-        title,
-        main,
-    };
-    let shop = in_shop(seen, look)?;
-    match &shop.planned {
-        Ok(planned) => Ok((shop, planned)),
-        Err(complaints) => Err(Box::new(page("No plan", no_plan(complaints)).answer())),
+/// A screen that was asked for, or the one that is shown instead.
+pub(super) type Answer = Result<Response, Refused>;
+
+/// The screen that is shown instead. Boxed, since an answer is large.
+pub(super) struct Refused(Box<Response>);
+
+impl Refused {
+    fn of(visit: &Visit, seen: &Seen, status: StatusCode, title: &str, main: Markup) -> Refused {
+        let page = page(visit, seen, Screen::None, title, main);
+        Refused(Box::new((status, page).into_response()))
     }
+}
+
+impl IntoResponse for Refused {
+    fn into_response(self) -> Response {
+        *self.0
+    }
+}
+
+/// The job and its plan, or the screen that says what is wrong with them.
+pub(super) fn planned<'s>(
+    visit: &Visit,
+    seen: &'s Seen,
+) -> Result<(&'s InShop, &'s Planned), Refused> {
+    let shop = in_shop(visit, seen)?;
+    let planned = shop.planned.as_ref().map_err(|complaints| {
+        let main = html! {
+            h1 { "There is no plan to lay from" }
+            p { a.button href="/plan" { "Plan the boat" } }
+            (list(complaints))
+        };
+        Refused::of(visit, seen, StatusCode::CONFLICT, "No plan", main)
+    })?;
+    Ok((shop, planned))
 }
 
 /// The job, or the screen that says what is wrong with its files.
-pub(super) fn in_shop(seen: &Seen, look: Look) -> Result<&InShop, Box<Response>> {
+pub(super) fn in_shop<'s>(visit: &Visit, seen: &'s Seen) -> Result<&'s InShop, Refused> {
     seen.state.as_ref().map_err(|complaints| {
-        let page = Page {
-            status: StatusCode::CONFLICT,
-            look,
-            seen,
-            screen: Screen::None,
-            title: "Files to mend",
-            main: files(complaints),
+        let main = html! {
+            h1 { "The files of the job can't be read" }
+            p { "Somebody has changed them, or they are not filled yet. What was told before is safe. This page comes \
+                back when they are mended." }
+            (list(complaints))
+            p { a.button href="/files" { "Look at the files" } }
         };
-        Box::new(page.answer())
+        Refused::of(visit, seen, StatusCode::CONFLICT, "Files to mend", main)
     })
 }
 
-fn files(complaints: &[Complaint]) -> Markup {
-    html! {
-        h1 { "The files of the job can't be read" }
-        p { "Somebody has changed them, or they are not filled yet. What was told before is safe. This page comes \
-            back when they are mended." }
-        ul.complaints { @for complaint in complaints { li { (complaint) } } }
-        p { a.button href="/files" { "Look at the files" } }
-    }
-}
-
-fn no_plan(complaints: &[Complaint]) -> Markup {
-    html! {
-        h1 { "There is no plan to lay from" }
-        p { a.button href="/plan" { "Plan the boat" } }
-        ul.complaints { @for complaint in complaints { li { (complaint) } } }
-    }
+/// Complaints, a line each.
+pub(super) fn list(complaints: &[Complaint]) -> Markup {
+    html! { ul.complaints { @for complaint in complaints { li { (complaint) } } } }
 }
 
 /// The plan breaks a rule since something happened.
@@ -71,39 +77,25 @@ pub(super) fn broken(verdict: &Verdict) -> Markup {
 
 /// What was told can't be.
 pub(super) fn not_so(
+    visit: &Visit,
     seen: &Seen,
-    look: Look,
     status: StatusCode,
     why: &str,
     back: &str,
-) -> Response {
-    Page {
-        status,
-        look,
-        seen,
-        screen: Screen::None,
-        title: "Not written",
-        main: html! {
-            h1 { "Nothing was written" }
-            @for line in why.lines() { p { (line) } }
-            p { a.button href=(back) { "Back" } }
-        },
-    }
-    .answer()
+) -> Refused {
+    let main = html! {
+        h1 { "Nothing was written" }
+        @for line in why.lines() { p { (line) } }
+        p { a.button href=(back) { "Back" } }
+    };
+    Refused::of(visit, seen, status, "Not written", main)
 }
 
 /// There is no such page.
-pub(super) fn nothing_here(seen: &Seen, look: Look) -> Response {
-    Page {
-        status: StatusCode::NOT_FOUND,
-        look,
-        seen,
-        screen: Screen::None,
-        title: "Not there",
-        main: html! {
-            h1 { "There is nothing here" }
-            p { "Perhaps the plan has changed since. " a.button href="/" { "The next piece" } }
-        },
-    }
-    .answer()
+pub(super) fn nothing_here(visit: &Visit, seen: &Seen) -> Refused {
+    let main = html! {
+        h1 { "There is nothing here" }
+        p { "Perhaps the plan has changed since. " a.button href="/" { "The next piece" } }
+    };
+    Refused::of(visit, seen, StatusCode::NOT_FOUND, "Not there", main)
 }

@@ -1,13 +1,14 @@
 //! Which address is which screen. No name of a file ever comes from an address.
 
-use super::entries;
 use super::events::{Ending, events};
 use super::frame::Look;
 use super::guard::{guard, plain};
-use super::laying::{self, Asked};
 use super::seen::{Seen, Watched};
-use super::visit::{Visit, bug};
-use super::{Bench, boat, files, find, hull, plan, print, record, refused, scan, shelf, strip};
+use super::visit::Visit;
+use super::{
+    Bench, boat, entries, files, find, hull, laying, plan, print, record, refused, scan, shelf,
+    strip,
+};
 use axum::body::Bytes;
 use axum::extract::rejection::{FormRejection, PathRejection, QueryRejection};
 use axum::extract::{DefaultBodyLimit, Extension, Form, Path, Query};
@@ -29,16 +30,16 @@ type Routes = MethodRouter<Arc<Bench>>;
 
 pub(super) fn routes(bench: Arc<Bench>) -> Router {
     Router::new()
-        .route("/", after_an_entry(laying::screen))
-        .route("/record", after_an_entry(record::screen))
-        .route("/piece/{order}", one_of_many(laying::screen))
-        .route("/strip/{at}", one_of_many(strip::screen))
-        .route("/boat", get(boat))
-        .route("/hull", get(hull))
-        .route("/find", get(found))
-        .route("/scan", get(scanner).post(scanned))
-        .route("/plan", get(planning))
-        .route("/plan/{number}", get(choice))
+        .route("/", queried(laying::next))
+        .route("/record", queried(record::screen))
+        .route("/piece/{order}", numbered(laying::one))
+        .route("/strip/{at}", numbered(strip::screen))
+        .route("/boat", screen(boat::screen))
+        .route("/hull", screen(hull::page))
+        .route("/find", queried(find::screen))
+        .route("/scan", screen(scan::screen).post(scanned))
+        .route("/plan", queried(plan::screen))
+        .route("/plan/{number}", numbered(plan::one))
         .route("/plan/{number}/{picture}", get(pictured))
         .route("/plan/start", told(plan::start))
         .route("/plan/why", told(plan::why))
@@ -46,34 +47,28 @@ pub(super) fn routes(bench: Arc<Bench>) -> Router {
         .route("/plan/forget", told(plan::forget))
         .route("/plan/take", told(plan::taken))
         .route("/plan/away", told(plan::away))
-        .route(
-            "/plan/best",
-            get(async |visit: Visit| visit.screen(plan::best).await),
-        )
+        .route("/plan/best", screen(plan::best))
         .route("/plan/events", get(watched))
-        .route(
-            "/paper",
-            get(async |visit: Visit| visit.screen(print::screen).await),
-        )
+        .route("/paper", screen(print::screen))
         .route("/paper/labels", told(print::make_labels))
         .route("/paper/tags", told(print::make_tags))
         .route("/print/{file}", get(printed))
-        .route(
-            "/files",
-            get(async |visit: Visit| visit.screen(files::list).await),
-        )
+        .route("/files", screen(files::list))
         .route("/files/{number}", get(edited))
         .route("/files/{number}/save", post(saved))
         .route("/files/0/keys", told(files::save_keys))
-        .route("/files/{number}/file", get(downloaded).post(uploaded))
+        .route(
+            "/files/{number}/file",
+            numbered(files::download).post(uploaded),
+        )
         .route("/files/{number}/before/{version}", get(version_before))
         .route(
             "/boats",
-            get(async |visit: Visit| aside(visit, shelf::screen).await),
+            get(async |visit: Visit| visit.alone(shelf::screen).await),
         )
         .route("/boats/choose", of_all_boats(shelf::choose))
         .route("/boats/begin", of_all_boats(shelf::begin))
-        .route("/ahead", get(ahead))
+        .route("/ahead", screen(laying::ahead))
         .route("/stamp", get(stamp))
         .route("/entry", told(entries::told))
         .route("/look", post(look))
@@ -97,43 +92,48 @@ fn file(kind: &'static str, text: &'static str) -> Response {
     ([(header::CONTENT_TYPE, kind)], text).into_response()
 }
 
-#[derive(Deserialize, Default)]
-struct After {
-    entry: Option<usize>,
+/// A screen that depends on nothing but the job.
+fn screen<R: IntoResponse + 'static>(made: fn(&Visit, &Seen) -> R) -> Routes {
+    get(async move |visit: Visit| visit.screen(made).await)
 }
 
-/// A screen that may say which entry was just written.
-fn after_an_entry(made: fn(&Seen, &Asked) -> Response) -> Routes {
+/// A screen that may be asked for with more words. What can't be understood of them counts as nothing.
+fn queried<T, R>(made: fn(&Visit, &Seen, &T) -> R) -> Routes
+where
+    T: DeserializeOwned + Default + Send + 'static,
+    R: IntoResponse + 'static,
+{
     get(
-        async move |visit: Visit, after: Result<Query<After>, QueryRejection>| {
-            let entry = after.ok().and_then(|Query(after)| after.entry);
+        async move |visit: Visit, asked: Result<Query<T>, QueryRejection>| {
+            let asked = query(asked);
             visit
-                .screen(move |visit, seen| made(seen, &visit.asked(None, entry)))
+                .screen(move |visit, seen| made(visit, seen, &asked))
                 .await
         },
     )
 }
 
 /// The screen of one of many, by its number.
-fn one_of_many(made: fn(&Seen, &Asked) -> Response) -> Routes {
+fn numbered<R: IntoResponse + 'static>(made: fn(&Visit, &Seen, usize) -> R) -> Routes {
     get(
         async move |visit: Visit, number: Result<Path<usize>, PathRejection>| {
-            let number = numbered(number);
+            let number = number_of(number);
             visit
-                .screen(move |visit, seen| made(seen, &visit.asked(Some(number), None)))
+                .screen(move |visit, seen| made(visit, seen, number))
                 .await
         },
     )
 }
 
 /// What is told with a form.
-fn told<T>(done: fn(&Visit, &Arc<Watched>, &T) -> Response) -> Routes
+fn told<T, R>(done: fn(&Visit, &Arc<Watched>, &T) -> R) -> Routes
 where
     T: DeserializeOwned + Default + Send + 'static,
+    R: IntoResponse + 'static,
 {
     post(
         async move |visit: Visit, sent: Result<Form<T>, FormRejection>| {
-            let sent = sent.map(|Form(sent)| sent).unwrap_or_default();
+            let sent = form(sent);
             visit
                 .aside(move |visit, boat| done(visit, boat, &sent))
                 .await
@@ -142,56 +142,30 @@ where
 }
 
 /// The same, whichever boat was chosen.
-fn of_all_boats<T>(done: fn(&Visit, &T) -> Response) -> Routes
+fn of_all_boats<T, R>(done: fn(&Visit, &T) -> R) -> Routes
 where
     T: DeserializeOwned + Default + Send + 'static,
+    R: IntoResponse + 'static,
 {
     post(
         async move |visit: Visit, sent: Result<Form<T>, FormRejection>| {
-            let sent = sent.map(|Form(sent)| sent).unwrap_or_default();
-            aside(visit, move |visit| done(visit, &sent)).await
+            let sent = form(sent);
+            visit.alone(move |visit| done(visit, &sent)).await
         },
     )
 }
 
-async fn aside(visit: Visit, done: impl FnOnce(&Visit) -> Response + Send + 'static) -> Response {
-    let done = tokio::task::spawn_blocking(move || done(&visit)).await;
-    done.unwrap_or_else(|_| bug())
+fn form<T: Default>(sent: Result<Form<T>, FormRejection>) -> T {
+    sent.map(|Form(sent)| sent).unwrap_or_default()
+}
+
+fn query<T: Default>(asked: Result<Query<T>, QueryRejection>) -> T {
+    asked.map(|Query(asked)| asked).unwrap_or_default()
 }
 
 /// What is no number is one that nothing has.
-fn numbered(number: Result<Path<usize>, PathRejection>) -> usize {
+fn number_of(number: Result<Path<usize>, PathRejection>) -> usize {
     number.map_or(usize::MAX, |Path(number)| number)
-}
-
-async fn boat(visit: Visit) -> Response {
-    visit
-        .screen(|visit, seen| boat::screen(seen, visit.look))
-        .await
-}
-
-async fn hull(visit: Visit) -> Response {
-    visit
-        .screen(|visit, seen| hull::page(seen, visit.look))
-        .await
-}
-
-#[derive(Deserialize, Default)]
-struct Sought {
-    name: Option<String>,
-}
-
-async fn found(visit: Visit, sought: Result<Query<Sought>, QueryRejection>) -> Response {
-    let name = sought.ok().and_then(|Query(sought)| sought.name);
-    visit
-        .screen(move |visit, seen| find::screen(seen, visit.look, name.as_deref()))
-        .await
-}
-
-async fn scanner(visit: Visit) -> Response {
-    visit
-        .screen(|visit, seen| scan::screen(seen, visit.look))
-        .await
 }
 
 async fn scanned(visit: Visit, photograph: Bytes) -> Response {
@@ -200,30 +174,10 @@ async fn scanned(visit: Visit, photograph: Bytes) -> Response {
         .await
 }
 
-#[derive(Deserialize, Default)]
-struct Done {
-    taken: Option<usize>,
-    saved: Option<String>,
-}
-
-async fn planning(visit: Visit, done: Result<Query<Done>, QueryRejection>) -> Response {
-    let taken = done.ok().and_then(|Query(done)| done.taken);
-    visit
-        .screen(move |visit, seen| plan::screen(visit, seen, taken))
-        .await
-}
-
-async fn choice(visit: Visit, number: Result<Path<usize>, PathRejection>) -> Response {
-    let number = numbered(number);
-    visit
-        .screen(move |visit, seen| plan::one(visit, seen, number))
-        .await
-}
-
 async fn pictured(visit: Visit, both: Result<Path<(usize, String)>, PathRejection>) -> Response {
     let (number, name) = both.map_or((usize::MAX, String::new()), |Path(both)| both);
     visit
-        .screen(move |visit, seen| plan::drawn(seen, visit.look, number, &name))
+        .screen(move |visit, seen| plan::drawn(visit, seen, number, &name))
         .await
 }
 
@@ -237,21 +191,20 @@ async fn printed(
     Path(file): Path<String>,
     part: Result<Query<print::Part>, QueryRejection>,
 ) -> Response {
-    let part = part.map(|Query(part)| part).unwrap_or_default();
+    let part = query(part);
     visit
-        .screen(move |visit, seen| print::pdf(seen, visit.look, &file, &part))
+        .screen(move |visit, seen| print::pdf(visit, seen, &file, &part))
         .await
 }
 
 async fn edited(
     visit: Visit,
     number: Result<Path<usize>, PathRejection>,
-    done: Result<Query<Done>, QueryRejection>,
+    done: Result<Query<files::Saved>, QueryRejection>,
 ) -> Response {
-    let number = numbered(number);
-    let is_saved = done.is_ok_and(|Query(done)| done.saved.is_some());
+    let (number, done) = (number_of(number), query(done));
     visit
-        .screen(move |visit, seen| files::one(visit, seen, number, is_saved))
+        .screen(move |visit, seen| files::one(visit, seen, number, &done))
         .await
 }
 
@@ -260,7 +213,7 @@ async fn saved(
     number: Result<Path<usize>, PathRejection>,
     sent: Result<Form<files::Sent>, FormRejection>,
 ) -> Response {
-    let number = numbered(number);
+    let number = number_of(number);
     match sent {
         Ok(Form(sent)) => {
             visit
@@ -280,17 +233,9 @@ async fn uploaded(
     sent: Result<Query<files::Sent>, QueryRejection>,
     bytes: Bytes,
 ) -> Response {
-    let number = numbered(number);
-    let sent = sent.map(|Query(sent)| sent).unwrap_or_default();
+    let (number, sent) = (number_of(number), query(sent));
     visit
         .aside(move |visit, boat| files::upload(visit, boat, number, &sent, &bytes))
-        .await
-}
-
-async fn downloaded(visit: Visit, number: Result<Path<usize>, PathRejection>) -> Response {
-    let number = numbered(number);
-    visit
-        .screen(move |visit, seen| files::download(visit, seen, number, None))
         .await
 }
 
@@ -300,13 +245,7 @@ async fn version_before(
 ) -> Response {
     let (number, version) = both.map_or((usize::MAX, 0), |Path(both)| both);
     visit
-        .screen(move |visit, seen| files::download(visit, seen, number, Some(version)))
-        .await
-}
-
-async fn ahead(visit: Visit) -> Response {
-    visit
-        .screen(|visit, seen| Json(laying::ahead(seen, visit.bench.door.look_only)).into_response())
+        .screen(move |visit, seen| files::version_before(visit, seen, number, version))
         .await
 }
 
@@ -340,6 +279,6 @@ async fn look(visit: Visit, Form(chosen): Form<Chosen>) -> Response {
 
 async fn nothing(visit: Visit) -> Response {
     visit
-        .screen(|visit, seen| refused::nothing_here(seen, visit.look))
+        .screen(|visit, seen| refused::nothing_here(visit, seen))
         .await
 }

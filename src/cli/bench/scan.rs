@@ -1,10 +1,11 @@
 //! A label or a tag photographed: its code is read, and leads to the strip.
 
 use super::find;
-use super::frame::{Look, Page, Screen};
+use super::frame::{Screen, page};
 use super::guard::PHOTOGRAPH;
-use super::refused;
+use super::refused::{self, Answer};
 use super::seen::Seen;
+use super::visit::Visit;
 use crate::cli::apart::{NoAnswer, apart};
 use crate::cli::say;
 use crate::cli::status::Status;
@@ -19,24 +20,15 @@ use std::io::{Read as _, Write as _, stdin, stdout};
 use twinstrake::photographs::{Unopened, codes, open};
 
 /// The screen from which a photograph is sent.
-pub(super) fn screen(seen: &Seen, look: Look) -> Response {
-    if let Err(answer) = refused::in_shop(seen, look) {
-        return *answer;
-    }
-    Page {
-        status: StatusCode::OK,
-        look,
-        seen,
-        screen: Screen::Find,
-        title: "Scan",
-        main: html! {
-            h1 { "Scan" }
-            p { "Photograph the code of a label or a tag: so near that it fills a third of the picture, and sharp." }
-            (camera())
-            p { a.button href="/find" { "Type the name instead" } }
-        },
-    }
-    .answer()
+pub(super) fn screen(visit: &Visit, seen: &Seen) -> Answer {
+    refused::in_shop(visit, seen)?;
+    let main = html! {
+        h1 { "Scan" }
+        p { "Photograph the code of a label or a tag: so near that it fills a third of the picture, and sharp." }
+        (camera())
+        p { a.button href="/find" { "Type the name instead" } }
+    };
+    Ok(page(visit, seen, Screen::Find, "Scan", main))
 }
 
 /// The field that opens the camera of a telephone.

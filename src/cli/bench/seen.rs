@@ -76,6 +76,11 @@ pub(super) struct Planned {
 }
 
 impl InShop {
+    /// Its plan, where it has one.
+    pub(super) fn plan(&self) -> Option<&Plan> {
+        self.planned.as_ref().ok().map(|planned| &planned.plan)
+    }
+
     /// Photographs of the wood of its plan.
     pub(super) fn photographs<'s>(&self, planned: &'s Planned) -> Option<&'s Photographs> {
         let made = || faces::photographs(&self.dir, &self.reading, &planned.plan);

@@ -1,7 +1,7 @@
 //! The boats on the bench, where there are several, and a new one begun.
 
-use super::frame::{Page, Screen};
-use super::refused;
+use super::frame::{Screen, page};
+use super::refused::{self, Answer, Refused};
 use super::seen::{Seen, Watched};
 use super::visit::{Visit, to};
 use crate::cli::begin::{NotBegun, fresh};
@@ -18,21 +18,14 @@ const FOLDER: usize = 40;
 /// All boats.
 pub(super) fn screen(visit: &Visit) -> Response {
     let all = visit.bench.boats.all();
-    let begin = visit.bench.boats.shelf.is_some() && !visit.bench.door.look_only;
-    Page {
-        status: StatusCode::OK,
-        look: visit.look,
-        seen: &Seen::nothing(),
-        screen: Screen::Boats,
-        title: "Boats",
-        main: html! {
-            h1 { "Boats" }
-            @if all.is_empty() { p { "There is no job in this folder yet." } }
-            ul.pieces { @for boat in &all { li { (row(boat)) } } }
-            @if begin { (new()) }
-        },
-    }
-    .answer()
+    let begin = visit.bench.boats.shelf.is_some() && visit.may_tell();
+    let main = html! {
+        h1 { "Boats" }
+        @if all.is_empty() { p { "There is no job in this folder yet." } }
+        ul.pieces { @for boat in &all { li { (row(boat)) } } }
+        @if begin { (new()) }
+    };
+    page(visit, &Seen::nothing(), Screen::Boats, "Boats", main)
 }
 
 fn row(boat: &Watched) -> Markup {
@@ -118,39 +111,37 @@ pub(super) struct Begun {
 }
 
 /// Begins a boat in a folder beside the others. Its name is ours: the letters and figures of the boat's.
-pub(super) fn begin(visit: &Visit, begun: &Begun) -> Response {
+pub(super) fn begin(visit: &Visit, begun: &Begun) -> Answer {
     let boats = &visit.bench.boats;
     let Some(shelf) = &boats.shelf else {
-        return to("/");
+        return Ok(to("/"));
     };
     let name: String = begun.name.trim().chars().take(NAME).collect();
     if name.is_empty() {
-        return not_begun(visit, StatusCode::BAD_REQUEST, "The boat needs a name.");
+        let why = "The boat needs a name.";
+        return Err(not_begun(visit, StatusCode::BAD_REQUEST, why));
     }
     let dir = shelf.join(folder(&name));
-    match fresh(&dir, begun.units == "in", false, Some(&name)) {
-        Ok(_) => {}
-        Err(NotBegun::JobIsThere(_)) => {
-            let why = "There is a boat of that name already. Give this one another.";
-            return not_begun(visit, StatusCode::CONFLICT, why);
-        }
-        Err(NotBegun::Bug(slip)) => {
-            let why = say::plain(&say::bug(&slip));
-            return not_begun(visit, StatusCode::INTERNAL_SERVER_ERROR, &why);
-        }
-        Err(NotBegun::Fault(fault)) => {
-            let why = say::plain(&say::unwritten(&fault));
-            return not_begun(visit, StatusCode::SERVICE_UNAVAILABLE, &why);
-        }
-    }
-    match boats.all().iter().find(|boat| boat.dir == dir) {
+    fresh(&dir, begun.units == "in", false, Some(&name)).map_err(|not| {
+        let (status, why) = match not {
+            NotBegun::JobIsThere(_) => {
+                let why = "There is a boat of that name already. Give this one another.";
+                (StatusCode::CONFLICT, why.to_owned())
+            }
+            NotBegun::Bug(slip) => (StatusCode::INTERNAL_SERVER_ERROR, say::bug(&slip)),
+            NotBegun::Fault(fault) => (StatusCode::SERVICE_UNAVAILABLE, say::unwritten(&fault)),
+        };
+        not_begun(visit, status, &why)
+    })?;
+    Ok(match boats.all().iter().find(|boat| boat.dir == dir) {
         Some(boat) => go_to(visit, boat, "/files"),
         None => to("/boats"),
-    }
+    })
 }
 
-fn not_begun(visit: &Visit, status: StatusCode, why: &str) -> Response {
-    refused::not_so(&Seen::nothing(), visit.look, status, why, "/boats")
+fn not_begun(visit: &Visit, status: StatusCode, why: &str) -> Refused {
+    let why = say::plain(why);
+    refused::not_so(visit, &Seen::nothing(), status, &why, "/boats")
 }
 
 /// Small letters, figures and hyphens, whatever the name is.

@@ -1,13 +1,12 @@
 //! One strip: what it is, what is cut from it, and what has happened to it.
 
 use super::find;
-use super::frame::{Page, Screen};
-use super::laying::Asked;
+use super::frame::{Screen, page};
+use super::refused::{self, Answer};
 use super::seen::{InShop, Seen};
-use super::{refused, token};
+use super::token;
+use super::visit::Visit;
 use crate::cli::say;
-use axum::http::StatusCode;
-use axum::response::Response;
 use maud::{Markup, PreEscaped, html};
 use twinstrake::draw::svg;
 use twinstrake::job::Job;
@@ -16,32 +15,21 @@ use twinstrake::paper;
 use twinstrake::stock::{Strip, StripId};
 
 /// The screen of the strip at that place in the rack.
-pub(super) fn screen(seen: &Seen, asked: &Asked) -> Response {
-    let shop = match refused::in_shop(seen, asked.look) {
-        Ok(shop) => shop,
-        Err(answer) => return *answer,
-    };
+pub(super) fn screen(visit: &Visit, seen: &Seen, at: usize) -> Answer {
+    let shop = refused::in_shop(visit, seen)?;
     let job = &shop.reading.job;
-    let at = asked.order.filter(|at| *at < job.stock.strips.len());
-    let Some(id) = at.map(StripId) else {
-        return refused::nothing_here(seen, asked.look);
+    let Some(strip) = job.stock.strips.get(at) else {
+        return Err(refused::nothing_here(visit, seen));
     };
-    let strip = job.stock.strip(id);
-    Page {
-        status: StatusCode::OK,
-        look: asked.look,
-        seen,
-        screen: Screen::Find,
-        title: &strip.name,
-        main: html! {
-            h1 { "Strip " (strip.name) }
-            (facts(job, strip))
-            (picture(shop, id))
-            (pieces(shop, id))
-            @if !asked.look_only { (happened(&shop.id, job, strip)) }
-        },
-    }
-    .answer()
+    let id = StripId(at);
+    let main = html! {
+        h1 { "Strip " (strip.name) }
+        (facts(job, strip))
+        (picture(shop, id))
+        (pieces(shop, id))
+        @if visit.may_tell() { (happened(&shop.id, job, strip)) }
+    };
+    Ok(page(visit, seen, Screen::Find, &strip.name, main))
 }
 
 fn facts(job: &Job, strip: &Strip) -> Markup {
@@ -72,7 +60,7 @@ fn facts(job: &Job, strip: &Strip) -> Markup {
 /// The strip from its marked end, to be touched where something happened.
 fn picture(shop: &InShop, id: StripId) -> Markup {
     let job = &shop.reading.job;
-    let plan = shop.planned.as_ref().ok().map(|planned| &planned.plan);
+    let plan = shop.plan();
     let (scene, view, strip) = paper::strip(job, plan, id);
     let picture = svg::element(&scene, view, "img", &|_| None);
     let part = |x: f64| format!("{:.5}", (x - view.x) / view.w);

@@ -3,7 +3,6 @@
 use super::Bench;
 use super::frame::Look;
 use super::guard::{cookie, plain};
-use super::laying::Asked;
 use super::seen::{Seen, Watched};
 use axum::extract::FromRequestParts;
 use axum::http::request::Parts;
@@ -46,13 +45,9 @@ impl Visit {
         format!("boat-{port}")
     }
 
-    pub(super) fn asked(&self, order: Option<usize>, entry: Option<usize>) -> Asked {
-        Asked {
-            order,
-            entry,
-            look_only: self.bench.door.look_only,
-            look: self.look,
-        }
+    /// Whether something can be told.
+    pub(super) fn may_tell(&self) -> bool {
+        !self.bench.door.look_only
     }
 
     /// The boat that was chosen, by its name among them.
@@ -63,21 +58,37 @@ impl Visit {
     }
 
     /// Does something with the boat that was chosen, beside the connections.
-    pub(super) async fn aside(
+    pub(super) async fn aside<R: IntoResponse>(
         self,
-        work: impl FnOnce(&Visit, &Arc<Watched>) -> Response + Send + 'static,
+        work: impl FnOnce(&Visit, &Arc<Watched>) -> R + Send + 'static,
     ) -> Response {
-        let Some(boat) = self.boat.clone() else {
-            return to("/boats");
-        };
-        let done = tokio::task::spawn_blocking(move || work(&self, &boat)).await;
-        done.unwrap_or_else(|_| bug())
+        self.alone(move |visit| match &visit.boat {
+            Some(boat) => work(visit, boat).into_response(),
+            None => to("/boats"),
+        })
+        .await
+    }
+
+    /// Does something, whichever boat was chosen, beside the connections.
+    pub(super) async fn alone<R: IntoResponse>(
+        self,
+        work: impl FnOnce(&Visit) -> R + Send + 'static,
+    ) -> Response {
+        let work = move || work(&self).into_response();
+        let done = tokio::task::spawn_blocking(work).await;
+        done.unwrap_or_else(|_| {
+            plain(
+                StatusCode::INTERNAL_SERVER_ERROR,
+                "This is a bug in twinstrake, not in your job. Keep the job folder as it is, and tell whoever looks \
+                    after the program.",
+            )
+        })
     }
 
     /// A screen made from the job as it is now.
-    pub(super) async fn screen(
+    pub(super) async fn screen<R: IntoResponse>(
         self,
-        made: impl FnOnce(&Visit, &Seen) -> Response + Send + 'static,
+        made: impl FnOnce(&Visit, &Seen) -> R + Send + 'static,
     ) -> Response {
         self.aside(move |visit, boat| made(visit, &boat.now()))
             .await
@@ -88,12 +99,4 @@ impl Visit {
 pub(super) fn to(address: &str) -> Response {
     let address = [(header::LOCATION, address.to_owned())];
     (StatusCode::SEE_OTHER, address).into_response()
-}
-
-pub(super) fn bug() -> Response {
-    plain(
-        StatusCode::INTERNAL_SERVER_ERROR,
-        "This is a bug in twinstrake, not in your job. Keep the job folder as it is, and tell whoever looks after \
-            the program.",
-    )
 }

@@ -4,247 +4,157 @@ use maud::{Markup, html};
 use std::collections::BTreeMap;
 use toml_edit::{ArrayOfTables, DocumentMut, Formatted, Item, Table, TomlError, Value};
 
-/// A key: its name, whether its value is always text, and its words.
-type Key = (&'static str, bool, &'static str);
-
-/// The keys of each table that there is once; the first are at the top of the file.
-const TABLES: [(&str, &str, &[Key]); 7] = [
+/// The tables that there are once: their names, what they are called, and a line for each key. It is the key, in quotes
+/// where its value is always text, and its words. The first table is the top of the file.
+const TABLES: [(&str, &str, &str); 7] = [
     (
         "",
         "The job",
-        &[
-            ("name", true, "Name"),
-            ("units", true, "Units of bare numbers: mm or in"),
-        ],
+        r#"
+        "name" Name
+        "units" Units of bare numbers: mm or in
+        "#,
     ),
     (
         "strip",
         "The strips",
-        &[
-            ("width", false, "Width that one course covers"),
-            ("thickness", false, "Thickness"),
-            ("edges", true, "Edges: square or bead-and-cove"),
-            (
-                "next_edge",
-                true,
-                "With bead and cove: the edge that looks to the next course, A or B",
-            ),
-            (
-                "overlap",
-                false,
-                "With bead and cove: how far a bead lies in its cove",
-            ),
-            (
-                "gape",
-                false,
-                "How far a joint between courses may stand open before it is worth a word",
-            ),
-        ],
+        r#"
+        width Width that one course covers
+        thickness Thickness
+        "edges" Edges: square or bead-and-cove
+        "next_edge" With bead and cove: the edge that looks to the next course, A or B
+        overlap With bead and cove: how far a bead lies in its cove
+        gape How far a joint between courses may stand open before it is worth a word
+        "#,
     ),
     (
         "joint",
         "Joints",
-        &[
-            (
-                "slope",
-                false,
-                "A scarf is so many times as long as the strip is thick",
-            ),
-            (
-                "clear",
-                false,
-                "Joints of near courses are so far apart along the boat",
-            ),
-            (
-                "clear_courses",
-                false,
-                "Courses are near whose numbers differ by this or less",
-            ),
-            ("shortest_piece", false, "Shortest piece"),
-            ("most", false, "Most joints in one course"),
-        ],
+        r#"
+        slope A scarf is so many times as long as the strip is thick
+        clear Joints of near courses are so far apart along the boat
+        clear_courses Courses are near whose numbers differ by this or less
+        shortest_piece Shortest piece
+        most Most joints in one course
+        "#,
     ),
     (
         "allow",
         "Allowances",
-        &[
-            (
-                "fitted_end",
-                false,
-                "Extra length at an end that is cut to fit",
-            ),
-            (
-                "free_end",
-                false,
-                "Extra length at an end that is trimmed later",
-            ),
-            ("saw", false, "Lost at each cross-cut"),
-            (
-                "defect",
-                false,
-                "Kept clear on each side of a knot, shake or break",
-            ),
-            (
-                "end_trim",
-                false,
-                "Never used at each end of a strip as it lies in the rack",
-            ),
-        ],
+        r#"
+        fitted_end Extra length at an end that is cut to fit
+        free_end Extra length at an end that is trimmed later
+        saw Lost at each cross-cut
+        defect Kept clear on each side of a knot, shake or break
+        end_trim Never used at each end of a strip as it lies in the rack
+        "#,
     ),
     (
         "cost",
         "What counts in looks",
-        &[
-            ("board", false, "board: a seam between two boards, a metre"),
-            (
-                "skip",
-                false,
-                "skip: each slice between two pieces of one board",
-            ),
-            (
-                "shift",
-                false,
-                "shift: figure that does not run on from course to course",
-            ),
-            ("foster", false, "foster: mates from two boards, a metre"),
-            ("joint", false, "joint: each joint"),
-            ("cut", false, "cut: each strip that is cut into"),
-            (
-                "relabel",
-                false,
-                "relabel: each piece that needs new labels",
-            ),
-        ],
+        r#"
+        board board: a seam between two boards, a metre
+        skip skip: each slice between two pieces of one board
+        shift shift: figure that does not run on from course to course
+        foster foster: mates from two boards, a metre
+        joint joint: each joint
+        cut cut: each strip that is cut into
+        relabel relabel: each piece that needs new labels
+        "#,
     ),
     (
         "mill",
         "At the saw",
-        &[
-            ("kerf", false, "Lost at each cut when boards are ripped"),
-            (
-                "planing",
-                false,
-                "Lost of each slice when its sawn faces are planed",
-            ),
-            (
-                "promised",
-                false,
-                "Plan with boards that are not sawn yet: true or false",
-            ),
-        ],
+        r#"
+        kerf Lost at each cut when boards are ripped
+        planing Lost of each slice when its sawn faces are planed
+        promised Plan with boards that are not sawn yet: true or false
+        "#,
     ),
     (
         "paper",
         "Paper",
-        &[
-            ("page", true, "Page: A4 or Letter"),
-            ("labels", true, "Sheets of labels, as A4 3x7"),
-        ],
+        r#"
+        "page" Page: A4 or Letter
+        "labels" Sheets of labels, as A4 3x7
+        "#,
     ),
 ];
 
-/// The keys of each panel.
-const PANEL: [Key; 14] = [
-    ("name", true, "Name"),
-    ("toward", true, "Which way its courses run: keel or deck"),
-    ("look", false, "How much its looks count"),
-    ("lay", true, "Laid alternate, port-first or starboard-first"),
+/// The tables of which there may be several, and what one is called; likewise.
+const LISTS: [(&str, &str, &str); 4] = [
     (
-        "shade",
-        true,
-        "Goes darker or lighter from the start line on; empty: either way",
-    ),
-    ("against", false, "What a step the wrong way costs"),
-    ("bow_end", true, "What the courses meet at the forward end"),
-    ("stern_end", true, "What the courses meet at the after end"),
-    (
-        "stop",
-        true,
-        "What they meet where they run out on the stop line",
-    ),
-    (
-        "centre",
-        true,
-        "Which course lies on the centreline: first, last or none",
+        "panel",
+        "Panel",
+        r#"
+        "name" Name
+        "toward" Which way its courses run: keel or deck
+        look How much its looks count
+        "lay" Laid alternate, port-first or starboard-first
+        "shade" Goes darker or lighter from the start line on; empty: either way
+        against What a step the wrong way costs
+        "bow_end" What the courses meet at the forward end
+        "stern_end" What the courses meet at the after end
+        "stop" What they meet where they run out on the stop line
+        "centre" Which course lies on the centreline: first, last or none
+        bow_end_to Courses that run out forward of here end as at the bow
+        stern_end_from Courses that run out aft of here end as at the stern
+        start_length The start line along the skin, measured with a batten
+        stop_length The stop line along the skin
+        "#,
     ),
     (
-        "bow_end_to",
-        false,
-        "Courses that run out forward of here end as at the bow",
+        "keep_clear",
+        "Zone kept clear of joints",
+        r#"
+        "name" Name
+        "panel" Panel
+        courses First and last course, as [1, 4]; empty: all
+        from From, measured from the bow
+        to To, measured from the bow
+        "#,
     ),
     (
-        "stern_end_from",
-        false,
-        "Courses that run out aft of here end as at the stern",
+        "show",
+        "Zone that shows",
+        r#"
+        "name" Name
+        "panel" Panel
+        courses First and last course, as [1, 9]; empty: all
+        from From, measured from the bow
+        to To, measured from the bow
+        times So many times looks count here
+        "#,
     ),
     (
-        "start_length",
-        false,
-        "The start line along the skin, measured with a batten",
+        "want",
+        "Want",
+        r#"
+        "name" Name
+        "panel" Panel
+        course Course, where it is one alone
+        courses First and last course, as [1, 2]; empty, with no course: the whole panel
+        "wood" The kind of wood that may lie there
+        boards Boards that may lie there, as ["N"]
+        strips Strips, as ["D3", "D4"]
+        keep What is named here lies nowhere else: true or false; empty: true with strips or accent
+        accent A line that is meant to stand out: by so large a step in colour, as 12
+        "port" With two strips: which of them goes to port
+        "#,
     ),
-    ("stop_length", false, "The stop line along the skin"),
 ];
 
-/// The keys of each zone kept clear.
-const CLEAR: [Key; 5] = [
-    ("name", true, "Name"),
-    ("panel", true, "Panel"),
-    (
-        "courses",
-        false,
-        "First and last course, as [1, 4]; empty: all",
-    ),
-    ("from", false, "From, measured from the bow"),
-    ("to", false, "To, measured from the bow"),
-];
+/// A key, whether its value is always text, and its words.
+type Key = (&'static str, bool, &'static str);
 
-/// The keys of each zone that shows.
-const SHOW: [Key; 6] = [
-    ("name", true, "Name"),
-    ("panel", true, "Panel"),
-    (
-        "courses",
-        false,
-        "First and last course, as [1, 9]; empty: all",
-    ),
-    ("from", false, "From, measured from the bow"),
-    ("to", false, "To, measured from the bow"),
-    ("times", false, "So many times looks count here"),
-];
-
-/// The keys of each want.
-const WANT: [Key; 10] = [
-    ("name", true, "Name"),
-    ("panel", true, "Panel"),
-    ("course", false, "Course, where it is one alone"),
-    (
-        "courses",
-        false,
-        "First and last course, as [1, 2]; empty, with no course: the whole panel",
-    ),
-    ("wood", true, "The kind of wood that may lie there"),
-    ("boards", false, "Boards that may lie there, as [\"N\"]"),
-    ("strips", false, "Strips, as [\"D3\", \"D4\"]"),
-    (
-        "keep",
-        false,
-        "What is named here lies nowhere else: true or false; empty: true with strips or accent",
-    ),
-    (
-        "accent",
-        false,
-        "A line that is meant to stand out: by so large a step in colour, as 12",
-    ),
-    ("port", true, "With two strips: which of them goes to port"),
-];
-
-/// The tables of which there may be several, what one is called, and its keys.
-const LISTS: [(&str, &str, &[Key]); 4] = [
-    ("panel", "Panel", &PANEL),
-    ("keep_clear", "Zone kept clear of joints", &CLEAR),
-    ("show", "Zone that shows", &SHOW),
-    ("want", "Want", &WANT),
-];
+fn keys(lines: &'static str) -> Vec<Key> {
+    let key = |line: &'static str| {
+        let (quoted, words) = line.trim().split_once(' ')?;
+        let name = quoted.trim_matches('"');
+        Some((name, name != quoted, words))
+    };
+    lines.lines().filter_map(key).collect()
+}
 
 /// The form's fields, with what is in the file.
 ///
@@ -252,19 +162,19 @@ const LISTS: [(&str, &str, &[Key]); 4] = [
 pub(super) fn fields(text: &str) -> Result<Markup, TomlError> {
     let boat: DocumentMut = text.parse()?;
     Ok(html! {
-        @for (table, title, keys) in TABLES {
+        @for (table, title, lines) in TABLES {
             fieldset {
                 legend { (title) }
-                @for key in keys { (field(table, key, the(&boat, table))) }
+                @for key in keys(lines) { (field(table, &key, the(&boat, table))) }
             }
         }
-        @for (list, title, keys) in LISTS {
+        @for (list, title, lines) in LISTS {
             @let all = boat.get(list).and_then(Item::as_array_of_tables);
             @let many = all.map_or(0, ArrayOfTables::len);
             @for n in 0..=many {
                 @let one = all.and_then(|all| all.get(n));
                 @let title = format!("{title} {}", n + 1);
-                @let fields = html! { @for key in keys { (field(&format!("{list}.{n}"), key, one)) } };
+                @let fields = html! { @for key in keys(lines) { (field(&format!("{list}.{n}"), &key, one)) } };
                 @if one.is_some() {
                     fieldset { legend { (title) } (fields) }
                 } @else {
@@ -309,8 +219,8 @@ fn written(item: &Item) -> Option<String> {
 /// Errors: the file is no TOML.
 pub(super) fn with(text: &str, typed: &BTreeMap<String, String>) -> Result<String, TomlError> {
     let mut boat: DocumentMut = text.parse()?;
-    for (table, _, keys) in TABLES {
-        for key in keys {
+    for (table, _, lines) in TABLES {
+        for key in &keys(lines) {
             let Some(new) = typed.get(&format!("{table}.{}", key.0)) else {
                 continue;
             };
@@ -324,7 +234,8 @@ pub(super) fn with(text: &str, typed: &BTreeMap<String, String>) -> Result<Strin
             }
         }
     }
-    for (list, _, keys) in LISTS {
+    for (list, _, lines) in LISTS {
+        let keys = keys(lines);
         let said = |n: usize, key: &Key| typed.get(&format!("{list}.{n}.{}", key.0));
         let tables = boat.get(list).and_then(Item::as_array_of_tables);
         let many = tables.map_or(0, ArrayOfTables::len);
@@ -342,7 +253,7 @@ pub(super) fn with(text: &str, typed: &BTreeMap<String, String>) -> Result<Strin
             continue;
         };
         for (n, table) in all.iter_mut().enumerate() {
-            for key in keys {
+            for key in &keys {
                 if let Some(new) = said(n, key) {
                     set(table, key, new);
                 }
@@ -435,7 +346,7 @@ mod tests {
         assert_eq!((want.len(), want["course"].as_integer()), (3, Some(3)));
         assert_eq!(want["boards"][0].as_str(), Some("L"));
         // Every field emptied: gone, and nothing else with it.
-        let emptied: Vec<(String, String)> = WANT
+        let emptied: Vec<(String, String)> = keys(LISTS[3].2)
             .iter()
             .map(|(key, ..)| (format!("want.0.{key}"), String::new()))
             .collect();

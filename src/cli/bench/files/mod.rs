@@ -7,14 +7,15 @@ mod versions;
 
 pub(super) use save::{Sent, save, save_keys, upload};
 
-use super::frame::{Page, Screen};
-use super::refused;
+use super::frame::{Screen, page};
+use super::refused::{self, Answer};
 use super::seen::Seen;
 use super::visit::Visit;
-use axum::http::{StatusCode, header};
+use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use save::is_of;
+use serde::Deserialize;
 use std::path::Path;
 use twinstrake::disk;
 use twinstrake::job::{self, Cells, Complaint};
@@ -46,30 +47,29 @@ fn file(number: usize) -> Option<&'static str> {
 /// All of them.
 pub(super) fn list(visit: &Visit, seen: &Seen) -> Response {
     let complaints = seen.state.as_ref().err();
-    Page {
-        status: StatusCode::OK,
-        look: visit.look,
-        seen,
-        screen: Screen::Files,
-        title: "Files",
-        main: html! {
-            h1 { "Files" }
-            @if let Some(complaints) = complaints {
-                p.care { "The job can't be read as it is:" }
-                ul.complaints { @for complaint in complaints { li { (complaint) } } }
-            }
-            ul.pieces.files { @for (number, (file, about)) in job::BY_HAND.iter().zip(ABOUT).enumerate() {
-                @let there = job::names_there(&seen.dir, file);
-                li { a href={ "/files/" (number) } {
-                    strong { (there.first().map_or(*file, String::as_str)) }
-                    span { (about) }
-                    @if there.is_empty() { em { "not there" } }
-                } }
+    let main = html! {
+        h1 { "Files" }
+        @if let Some(complaints) = complaints {
+            p.care { "The job can't be read as it is:" }
+            (refused::list(complaints))
+        }
+        ul.pieces.files { @for (number, (file, about)) in job::BY_HAND.iter().zip(ABOUT).enumerate() {
+            @let there = job::names_there(&seen.dir, file);
+            li { a href={ "/files/" (number) } {
+                strong { (there.first().map_or(*file, String::as_str)) }
+                span { (about) }
+                @if there.is_empty() { em { "not there" } }
             } }
-            p.hint { "What is told is in log.csv, and shown under Record." }
-        },
-    }
-    .answer()
+        } }
+        p.hint { "What is told is in log.csv, and shown under Record." }
+    };
+    page(visit, seen, Screen::Files, "Files", main)
+}
+
+/// Whether the file was just saved: anything but nothing.
+#[derive(Deserialize, Default)]
+pub(super) struct Saved {
+    saved: Option<String>,
 }
 
 /// What is shown in the editor besides the file itself.
@@ -84,51 +84,34 @@ struct Shown {
 }
 
 /// One of them, to be looked at and changed.
-pub(super) fn one(visit: &Visit, seen: &Seen, number: usize, is_saved: bool) -> Response {
-    let mut shown = Shown {
-        is_saved,
+pub(super) fn one(visit: &Visit, seen: &Seen, number: usize, saved: &Saved) -> Answer {
+    let shown = Shown {
+        is_saved: saved.saved.is_some(),
+        complaints: seen.state.as_ref().err().cloned().unwrap_or_default(),
         ..Shown::default()
     };
-    if let Err(complaints) = &seen.state {
-        shown.complaints.clone_from(complaints);
-    }
-    editor(visit, seen, number, &shown, StatusCode::OK)
+    editor(visit, seen, number, &shown)
 }
 
-fn editor(
-    visit: &Visit,
-    seen: &Seen,
-    number: usize,
-    shown: &Shown,
-    status: StatusCode,
-) -> Response {
-    let Some(file) = file(number) else {
-        return refused::nothing_here(seen, visit.look);
-    };
+fn editor(visit: &Visit, seen: &Seen, number: usize, shown: &Shown) -> Answer {
+    let file = file(number).ok_or_else(|| refused::nothing_here(visit, seen))?;
     let there = OnDisk::of(&seen.dir, file);
     let is_sheet = file != job::BY_HAND[0];
-    let as_it_is = there
-        .bytes
-        .as_deref()
-        .map(|bytes| as_text(file, &there.name, bytes));
+    let bytes = there.bytes.as_deref();
+    let as_it_is = bytes.map(|bytes| as_text(file, &there.name, bytes));
     let (text, unread) = match (&shown.text, as_it_is.clone()) {
         (Some(text), _) => (text.clone(), Vec::new()),
         (None, Some(Ok(text))) => (text, Vec::new()),
         (None, Some(Err(complaints))) => (String::new(), complaints),
         (None, None) => (begun(file), Vec::new()),
     };
-    let cells = match is_sheet {
-        true => job::cells(file, file, text.as_bytes()).ok(),
-        false => None,
-    };
-    let may_write = !visit.bench.door.look_only;
-    let form = match is_sheet || !may_write {
-        true => None,
-        false => keys::fields(&text).ok(),
-    };
-    let of_this: Vec<&Complaint> = shown
-        .complaints
-        .iter()
+    let as_cells = || job::cells(file, file, text.as_bytes()).ok();
+    let cells = is_sheet.then(as_cells).flatten();
+    let may_write = visit.may_tell();
+    let as_form = || keys::fields(&text).ok();
+    let form = (!is_sheet && may_write).then(as_form).flatten();
+    let all = shown.complaints.iter();
+    let of_this: Vec<&Complaint> = all
         .filter(|complaint| is_of(complaint, file, &there.name))
         .collect();
     let others = shown.complaints.len() - of_this.len();
@@ -140,51 +123,44 @@ fn editor(
         is_forced: !shown.complaints.is_empty() && shown.text.is_some(),
         is_changed: shown.is_changed,
     };
-    Page {
-        status,
-        look: visit.look,
-        seen,
-        screen: Screen::Files,
-        title: file,
-        main: html! {
-            h1 { (there.name) }
-            p { (ABOUT[number]) }
-            @if shown.is_saved { p.written role="status" { "On the disk." } }
-            @if shown.is_changed {
-                div.care role="alert" { p { "Somebody else has changed this file since you opened it. Nothing was \
-                    written. Below is yours; this is what is on the disk now:" } }
-                @if let Some(Ok(theirs)) = &as_it_is {
-                    div.told tabindex="0" role="region" aria-label="What is on the disk now" { pre { (theirs) } }
-                }
-            } @else if shown.text.is_some() && !shown.complaints.is_empty() {
-                p.care role="alert" { "Nothing was written yet. This would be wrong with the job:" }
+    let main = html! {
+        h1 { (there.name) }
+        p { (ABOUT[number]) }
+        @if shown.is_saved { p.written role="status" { "On the disk." } }
+        @if shown.is_changed {
+            div.care role="alert" { p { "Somebody else has changed this file since you opened it. Nothing was \
+                written. Below is yours; this is what is on the disk now:" } }
+            @if let Some(Ok(theirs)) = &as_it_is {
+                div.told tabindex="0" role="region" aria-label="What is on the disk now" { pre { (theirs) } }
             }
-            @for complaint in &unread { p.care { (complaint) } }
-            @if !of_this.is_empty() { ul.complaints { @for complaint in &of_this { li { (complaint) } } } }
-            @if others > 0 { p.care { (others) " more in other files: " a href="/files" { "look at all" } "." } }
-            @if let Some(form) = &form {
-                form.happened method="post" action={ "/files/" (number) "/keys" } {
-                    (edit.fields())
-                    (form)
-                    p.hint { "A field that is emptied takes its key out. Zones and wants are edited as text, below." }
-                    (edit.buttons())
-                }
+        } @else if shown.text.is_some() && !shown.complaints.is_empty() {
+            p.care role="alert" { "Nothing was written yet. This would be wrong with the job:" }
+        }
+        @for complaint in &unread { p.care { (complaint) } }
+        @if !of_this.is_empty() { ul.complaints { @for complaint in &of_this { li { (complaint) } } } }
+        @if others > 0 { p.care { (others) " more in other files: " a href="/files" { "look at all" } "." } }
+        @if let Some(form) = &form {
+            form.happened method="post" action={ "/files/" (number) "/keys" } {
+                (edit.fields())
+                (form)
+                p.hint { "A field that is emptied takes its key out. Zones and wants are edited as text, below." }
+                (edit.buttons())
             }
-            @if job::is_spreadsheet(&there.name) && may_write {
-                p.hint { "This is a spreadsheet. Saved from here it becomes " (file) ", and the spreadsheet is kept \
-                    among the versions before." }
-            }
-            @match cells {
-                Some(cells) if cells.rows.iter().map(|(_, row)| row.len()).sum::<usize>() <= MOST_CELLS => {
-                    (table(&edit, &cells, &of_this))
-                    details { summary { "As text" } (as_text_form(&edit, &text)) }
-                },
-                _ => (as_text_form(&edit, &text)),
-            }
-            (other_ways(&edit, &there, &seen.dir, is_sheet))
-        },
-    }
-    .answer()
+        }
+        @if job::is_spreadsheet(&there.name) && may_write {
+            p.hint { "This is a spreadsheet. Saved from here it becomes " (file) ", and the spreadsheet is kept \
+                among the versions before." }
+        }
+        @match cells {
+            Some(cells) if cells.rows.iter().map(|(_, row)| row.len()).sum::<usize>() <= MOST_CELLS => {
+                (table(&edit, &cells, &of_this))
+                details { summary { "As text" } (as_text_form(&edit, &text)) }
+            },
+            _ => (as_text_form(&edit, &text)),
+        }
+        (other_ways(&edit, &there, &seen.dir, is_sheet))
+    };
+    Ok(page(visit, seen, Screen::Files, file, main))
 }
 
 /// What all forms of an editor have in common.
@@ -343,36 +319,28 @@ fn as_text(file: &str, name: &str, bytes: &[u8]) -> Result<String, Vec<Complaint
     Ok(String::from_utf8(bytes).unwrap_or_default())
 }
 
-/// A file of the job, or one of its versions before, to be kept elsewhere.
-pub(super) fn download(
-    visit: &Visit,
-    seen: &Seen,
-    number: usize,
-    version: Option<usize>,
-) -> Response {
-    let there = file(number).map(|file| match version {
-        None => {
-            let there = OnDisk::of(&seen.dir, file);
-            (there.name, there.bytes)
-        }
-        Some(version) => {
-            let all = before(&seen.dir, file);
-            let path = all.into_iter().find(|(its, _)| *its == version);
-            let path = path.map(|(_, path)| path).unwrap_or_default();
-            (named(&path), disk::read(&path).ok())
-        }
-    });
-    match there {
-        Some((name, Some(bytes))) => {
-            let fields = [
-                (header::CONTENT_TYPE, "application/octet-stream".to_owned()),
-                (
-                    header::CONTENT_DISPOSITION,
-                    format!("attachment; filename=\"{name}\""),
-                ),
-            ];
-            (fields, bytes).into_response()
-        }
-        _ => refused::nothing_here(seen, visit.look),
-    }
+/// A file of the job, to be kept elsewhere.
+pub(super) fn download(visit: &Visit, seen: &Seen, number: usize) -> Answer {
+    let there = file(number).map(|file| OnDisk::of(&seen.dir, file));
+    let there = there.and_then(|there| Some((there.name, there.bytes?)));
+    to_keep(visit, seen, there)
+}
+
+/// One of its versions before.
+pub(super) fn version_before(visit: &Visit, seen: &Seen, number: usize, version: usize) -> Answer {
+    let mut all = file(number).map_or(Vec::new(), |file| before(&seen.dir, file));
+    all.retain(|(its, _)| *its == version);
+    let there = all.first();
+    let there = there.and_then(|(_, path)| Some((named(path), disk::read(path).ok()?)));
+    to_keep(visit, seen, there)
+}
+
+fn to_keep(visit: &Visit, seen: &Seen, there: Option<(String, Vec<u8>)>) -> Answer {
+    let (name, bytes) = there.ok_or_else(|| refused::nothing_here(visit, seen))?;
+    let name = format!("attachment; filename=\"{name}\"");
+    let fields = [
+        (header::CONTENT_TYPE, "application/octet-stream".to_owned()),
+        (header::CONTENT_DISPOSITION, name),
+    ];
+    Ok((fields, bytes).into_response())
 }

@@ -4,12 +4,12 @@ use super::versions::{OnDisk, keep};
 use super::{Shown, editor, file, keys};
 use crate::cli::bench::guard::SHEET;
 use crate::cli::bench::plan::not_written;
-use crate::cli::bench::refused;
+use crate::cli::bench::refused::{self, Answer};
 use crate::cli::bench::seen::Watched;
 use crate::cli::bench::visit::{Visit, to};
 use crate::cli::{opened, say};
 use axum::http::StatusCode;
-use axum::response::{IntoResponse, Response};
+use axum::response::IntoResponse;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -51,7 +51,7 @@ pub(in crate::cli::bench) fn save_keys(
     visit: &Visit,
     boat: &Arc<Watched>,
     typed: &BTreeMap<String, String>,
-) -> Response {
+) -> Answer {
     let said = |name: &str| typed.get(name).cloned().unwrap_or_default();
     let there = OnDisk::of(&boat.dir, job::BY_HAND[0]);
     let text = match &there.bytes {
@@ -61,21 +61,16 @@ pub(in crate::cli::bench) fn save_keys(
         None => Ok(String::new()),
     };
     let text = text.and_then(|text| keys::with(&text, typed).map_err(|slip| slip.to_string()));
-    match text {
-        Ok(text) => {
-            let sent = Sent {
-                text,
-                digest: said("digest"),
-                force: said("force"),
-                kind: String::new(),
-            };
-            save(visit, boat, 0, &sent)
-        }
-        Err(why) => {
+    let sent = Sent {
+        text: text.map_err(|why| {
             let status = StatusCode::CONFLICT;
-            refused::not_so(&boat.now(), visit.look, status, &why, "/files/0")
-        }
-    }
+            refused::not_so(visit, &boat.now(), status, &why, "/files/0")
+        })?,
+        digest: said("digest"),
+        force: said("force"),
+        kind: String::new(),
+    };
+    save(visit, boat, 0, &sent)
 }
 
 /// Saves what was edited.
@@ -84,35 +79,31 @@ pub(in crate::cli::bench) fn save(
     boat: &Arc<Watched>,
     number: usize,
     sent: &Sent,
-) -> Response {
-    let Some(name) = file(number) else {
-        return refused::nothing_here(&boat.now(), visit.look);
-    };
+) -> Answer {
+    let name = file(number).ok_or_else(|| refused::nothing_here(visit, &boat.now()))?;
     let text = sent.text.replace("\r\n", "\n");
     let text = text.strip_prefix('\n').unwrap_or(&text);
-    let (mut shown, status) = match put(&boat.dir, name, name, text.as_bytes(), sent) {
-        Ok(()) => return to(&format!("/files/{number}?saved=yes")),
+    let (is_changed, complaints) = match put(&boat.dir, name, name, text.as_bytes(), sent) {
+        Ok(()) => return Ok(to(&format!("/files/{number}?saved=yes"))),
         Err(NotSaved::Fault(fault)) => {
             let back = format!("/files/{number}");
-            return not_written(visit, boat, &fault, &back);
+            return Err(not_written(visit, boat, &fault, &back));
         }
-        Err(NotSaved::Changed) => (
-            Shown {
-                is_changed: true,
-                ..Shown::default()
-            },
-            StatusCode::CONFLICT,
-        ),
-        Err(NotSaved::Complaints(complaints)) => (
-            Shown {
-                complaints,
-                ..Shown::default()
-            },
-            StatusCode::UNPROCESSABLE_ENTITY,
-        ),
+        Err(NotSaved::Changed) => (true, Vec::new()),
+        Err(NotSaved::Complaints(complaints)) => (false, complaints),
     };
-    shown.text = Some(text.to_owned());
-    editor(visit, &boat.now(), number, &shown, status)
+    let status = match is_changed {
+        true => StatusCode::CONFLICT,
+        false => StatusCode::UNPROCESSABLE_ENTITY,
+    };
+    let shown = Shown {
+        text: Some(text.to_owned()),
+        complaints,
+        is_changed,
+        is_saved: false,
+    };
+    let page = editor(visit, &boat.now(), number, &shown)?;
+    Ok((status, page).into_response())
 }
 
 /// Saves a file that was sent as it is; answers the script in words.
@@ -122,17 +113,15 @@ pub(in crate::cli::bench) fn upload(
     number: usize,
     sent: &Sent,
     bytes: &[u8],
-) -> Response {
-    let Some(file) = file(number) else {
-        return refused::nothing_here(&boat.now(), visit.look);
-    };
+) -> Answer {
+    let file = file(number).ok_or_else(|| refused::nothing_here(visit, &boat.now()))?;
     let stem = file.split('.').next().unwrap_or_default();
     let name = format!("{stem}.{}", sent.kind);
     if name != file && !(file != job::BY_HAND[0] && job::is_spreadsheet(&name)) {
         let why = format!(
             "Only {file} can be put in its place, or a spreadsheet (.xlsx, .ods) for a sheet."
         );
-        return (StatusCode::UNPROCESSABLE_ENTITY, why).into_response();
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, why).into_response());
     }
     let (status, why) = match put(&boat.dir, file, &name, bytes, sent) {
         Ok(()) => (StatusCode::OK, "On the disk.".to_owned()),
@@ -150,7 +139,7 @@ pub(in crate::cli::bench) fn upload(
             say::plain(&say::unwritten(&fault)),
         ),
     };
-    (status, why).into_response()
+    Ok((status, why).into_response())
 }
 
 /// Puts bytes in place of a file, where that is still the version that was changed, and the job can be read with it or
