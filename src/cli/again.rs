@@ -9,7 +9,7 @@ use twinstrake::check::{Verdict, check};
 use twinstrake::disk;
 use twinstrake::job::{self, Job, Reading};
 use twinstrake::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
-use twinstrake::out::{self, Again, Fault, Offered, PlanRecord};
+use twinstrake::out::{self, Again, Fault, Made, PlanRecord};
 use twinstrake::plan::Plan;
 use twinstrake::solve::{BoundReason, Ended, Grounds, Outcome};
 use twinstrake::stock::Stock;
@@ -38,7 +38,7 @@ pub(super) struct Back {
     pub(super) number: u32,
     pub(super) plan: Plan,
     /// How it was made.
-    pub(super) made: Offered,
+    pub(super) made: Made,
     /// The number of the plan that it was made again from.
     pub(super) earlier: Option<u32>,
     /// The judgement of it, what it moved being judged against that plan.
@@ -50,7 +50,8 @@ impl Back {
     fn of(dir: &Path, job: &Job, number: u32) -> Option<Back> {
         let read = |number| job::read_earlier(dir, &out::earlier_laying_order(number), job);
         let plan = read(number)?;
-        let earlier = out::told_earlier(dir, number).ok()??.earlier;
+        let made = out::made_earlier(dir, number).ok()?;
+        let earlier = made.again.earlier;
         let then = Job {
             earlier: earlier.and_then(read),
             ..job.clone()
@@ -60,7 +61,7 @@ impl Back {
         Some(Back {
             number,
             plan,
-            made: out::made_earlier(dir, number).ok()?,
+            made,
             earlier,
             verdict,
         })
@@ -151,12 +152,10 @@ fn stands(dir: &Path, reading: &Reading) -> bool {
     let (Ok(Some(told)), Ok(plan)) = (out::told(dir), job::read_plan(dir, &reading.job)) else {
         return false;
     };
-    let same_files = reading.digests.iter().all(|digest| {
-        let mut then = told.inputs.iter();
-        then.any(|then| then.file == digest.file && then.sha256 == digest.sha256)
-    });
-    let entries = reading.log.as_ref().map_or(&[][..], |log| &log.entries);
-    let known = &entries[..told.log_entries.min(entries.len())];
+    let mut digests = reading.digests.iter();
+    let same_files = digests.all(|digest| told.inputs.contains(digest));
+    let entries = reading.entries();
+    let known = &entries[..told.again.log_entries.min(entries.len())];
     let saw = reading.job.rules.allow.saw;
     let same_wood = replay(&reading.job.hull, &reading.inventory, known)
         .is_ok_and(|then| only_cut(&then.wood_and_laid(saw).0, &reading.job.stock));
@@ -196,9 +195,9 @@ fn restored(dir: &Path, in_force: u32, reading: &Reading) -> Option<u32> {
         let Ok(Some(told)) = told else {
             return false;
         };
-        let then = holding(&entries[..told.log_entries.min(entries.len())]);
+        let then = holding(&entries[..told.again.log_entries.min(entries.len())]);
         let since = || now.iter().filter(|entry| !then.contains(entry));
-        told.number == number
+        told.again.number == number
             && then.iter().all(|entry| now.contains(entry))
             && since()
                 .all(|entry| matches!(entries[*entry].event, Event::Laid { .. } | Event::Cut(_)))
@@ -248,7 +247,7 @@ pub(super) fn keep(
 
 /// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.
 pub(super) fn judge_against_earlier(dir: &Path, told: Option<&PlanRecord>, reading: &mut Reading) {
-    let earlier = told.and_then(|told| told.earlier);
+    let earlier = told.and_then(|told| told.again.earlier);
     reading.job.earlier = earlier.and_then(|number| {
         job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
     });

@@ -4,24 +4,20 @@ use super::again;
 use super::args::Check;
 use super::opened;
 use super::say::{self, Beside};
-use super::status::Status;
+use super::status::{Ended, Status};
 use twinstrake::check;
 use twinstrake::out;
 
-pub(super) fn run(typed: &Check) -> Status {
-    let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {
-        Ok(both) => both,
-        Err(status) => return status,
-    };
+pub(super) fn run(typed: &Check) -> Ended {
+    let (mut reading, plan) = opened::job_and_plan(&typed.dir)?;
     let told = out::told(&typed.dir);
     let earlier_of = told.as_ref().ok().and_then(Option::as_ref);
     again::judge_against_earlier(&typed.dir, earlier_of, &mut reading);
     let verdict = check::check(&reading.job, &plan);
-    let entries = reading.log.as_ref().map_or(0, |log| log.entries.len());
     match told {
         Ok(Some(told)) => say::err(&say::beside(&Beside {
             job: &reading.job,
-            log_entries: entries,
+            log_entries: reading.entries().len(),
             digests: &reading.digests,
             plan: &plan,
             verdict: &verdict,
@@ -32,5 +28,5 @@ pub(super) fn run(typed: &Check) -> Status {
     }
     let status = Status::good_if(verdict.is_good() && plan.uncovered.is_empty());
     let said = say::verdict(&reading.job, &plan, &verdict);
-    say::last(&said, status, "The verdict could not be printed")
+    Ok(say::last(&said, status, "The verdict could not be printed"))
 }

@@ -1,29 +1,23 @@
 //! `courses`: from forms and offsets to the table of courses.
 
 use super::args::Courses;
-use super::planned::fault;
+use super::opened;
+use super::planned::{failed, fault};
 use super::say;
-use super::status::Status;
+use super::status::Ended;
 use twinstrake::draw;
-use twinstrake::job::{self, Lines};
+use twinstrake::job::Lines;
 use twinstrake::out::{self, Fault};
 use twinstrake::solid;
 
-pub(super) fn run(typed: &Courses) -> Status {
-    let lines = match job::read_lines(&typed.dir) {
-        Ok(lines) => lines,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
-    };
+pub(super) fn run(typed: &Courses) -> Ended {
+    let lines = opened::lines(&typed.dir)?;
     say::err(&say::warnings(&lines.warnings));
     if lines.told.is_empty() {
         if lines.by_hand {
-            return say::told(&say::nothing_to_work_out(&typed.dir, &lines));
+            return Ok(say::told(&say::nothing_to_work_out(&typed.dir, &lines)));
         }
-        say::err(&say::no_forms(&typed.dir));
-        return Status::BadInput;
+        return Err(say::bad_input(&say::no_forms(&typed.dir)));
     }
     let points = typed.offsets && !lines.points.is_empty();
     let written = drawn(&lines).and_then(|drawn| {
@@ -34,14 +28,9 @@ pub(super) fn run(typed: &Courses) -> Status {
             .collect();
         out::write_lines(&typed.dir, &lines, points, drawn).map(|()| files)
     });
-    let files = match written {
-        Ok(files) => files,
-        Err(fault) => {
-            say::err(&say::unwritten(&fault));
-            return Status::Fault;
-        }
-    };
-    say::told(&say::lines(&typed.dir, &lines, &lines.closings(), &files))
+    let files = written.map_err(failed)?;
+    let said = say::lines(&typed.dir, &lines, &lines.closings(), &files);
+    Ok(say::told(&said))
 }
 
 /// The drawing of the lines, and the shape to be turned, where there are offsets.

@@ -2,10 +2,10 @@
 
 use super::args::Fit;
 use super::say;
-use super::status::Status;
+use super::status::Ended;
 use twinstrake::lines::Plane;
 
-pub(super) fn run(typed: &Fit) -> Status {
+pub(super) fn run(typed: &Fit) -> Ended {
     let plane = match (&typed.seen, &typed.taper) {
         (Some(moved), _) => Plane::Seen {
             passes: f64::from(typed.passes),
@@ -17,13 +17,9 @@ pub(super) fn run(typed: &Fit) -> Status {
             shaving: typed.shaving.mm(),
         },
         (None, None) => {
-            say::err(&say::how_was_it_planed());
-            return Status::BadInput;
+            return Err(say::bad_input(&say::how_was_it_planed()));
         }
     };
-    say::told(&say::passes(
-        plane,
-        typed.forward.length,
-        typed.forward.unit,
-    ))
+    let forward = typed.forward;
+    Ok(say::told(&say::passes(plane, forward.length, forward.unit)))
 }

@@ -6,7 +6,7 @@ use super::pick;
 use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::shown::File;
-use super::status::Status;
+use super::status::{Ended, Status};
 use std::path::Path;
 use twinstrake::check::{Verdict, check};
 use twinstrake::draw::Misprint;
@@ -76,7 +76,10 @@ fn others(dir: &Path, reading: &Reading, plan: &Plan) -> Vec<(String, Plan)> {
         stands.then(|| (format!("plan {number} to choose from"), choice.plan))
     });
     let mut all: Vec<(String, Plan)> = choices.collect();
-    let before = out::told(dir).ok().flatten().and_then(|told| told.earlier);
+    let before = out::told(dir)
+        .ok()
+        .flatten()
+        .and_then(|told| told.again.earlier);
     all.extend(before.and_then(|number| {
         let file = out::earlier_laying_order(number);
         let plan = job::read_earlier(dir, &file, &reading.job)?;
@@ -86,24 +89,17 @@ fn others(dir: &Path, reading: &Reading, plan: &Plan) -> Vec<(String, Plan)> {
     all
 }
 
-pub(super) fn run(typed: &Hull) -> Status {
-    let planned = match Planned::read(&typed.dir) {
-        Ok(planned) => planned,
-        Err(status) => return status,
-    };
+pub(super) fn run(typed: &Hull) -> Ended {
+    let planned = Planned::read(&typed.dir)?;
     let (job, plan) = (&planned.reading.job, &planned.plan);
     let verdict = check(job, plan);
-    let (glb, page) = match made(&typed.dir, &planned.reading, plan, &verdict) {
-        Ok(both) => both,
-        Err(NoHull::Misprint(slip)) => return failed(&fault("hull.glb", &slip)),
-        Err(why) => {
-            say::err(&why.told(job));
-            return Status::BadInput;
-        }
-    };
+    let made = made(&typed.dir, &planned.reading, plan, &verdict);
+    let (glb, page) = made.map_err(|why| match why {
+        NoHull::Misprint(slip) => failed(fault("hull.glb", &slip)),
+        why => say::bad_input(&why.told(job)),
+    })?;
     let files: [File; 2] = [("hull.glb", glb), ("hull.html", page.into_bytes())];
-    match out::write_paper(&typed.dir, &files) {
-        Ok(()) => said(&say::hull(&typed.dir), Status::good_if(verdict.is_good())),
-        Err(fault) => failed(&fault),
-    }
+    out::write_paper(&typed.dir, &files).map_err(failed)?;
+    let status = Status::good_if(verdict.is_good());
+    Ok(said(&say::hull(&typed.dir), status))
 }

@@ -3,7 +3,7 @@
 use super::args::Labels as Typed;
 use super::planned::{NotMade, Planned, failed, fault, said};
 use super::say::{self, Printed};
-use super::status::Status;
+use super::status::{Ended, Status};
 use super::stock::stock;
 use std::path::Path;
 use twinstrake::draw::{self, Pdf};
@@ -29,34 +29,17 @@ pub(super) struct Made {
     gone: Vec<PrintedLabel>,
 }
 
-pub(super) fn run(typed: &Typed) -> Status {
-    let planned = match Planned::read(&typed.dir) {
-        Ok(planned) => planned,
-        Err(status) => return status,
-    };
-    let about = match planned.about(None, false) {
-        Ok(about) => about,
-        Err(fault) => return failed(&fault),
-    };
+pub(super) fn run(typed: &Typed) -> Ended {
+    let planned = Planned::read(&typed.dir)?;
+    let about = planned.about(None, false)?;
     if typed.taken_off {
-        return match taken_off(&typed.dir, &planned.reading, &about) {
-            Ok(count) => said(&say::taken_off(count), Status::Good),
-            Err(fault) => failed(&fault),
-        };
+        let count = taken_off(&typed.dir, &planned.reading, &about).map_err(failed)?;
+        return Ok(said(&say::taken_off(count), Status::Good));
     }
-    match print(typed, &planned.reading, &planned.plan, &about) {
-        Ok(made) => said(&say::printed(&made.printed(&typed.dir)), Status::Good),
-        Err(NotMade::Nothing) => {
-            say::err(&say::nothing_to_print(&typed.dir));
-            Status::Wanting
-        }
-        Err(NotMade::Unchanged) => said(&say::nothing_changed(), Status::Good),
-        Err(NotMade::NotSo(why)) => {
-            say::err(&why);
-            Status::BadInput
-        }
-        Err(NotMade::Fault(fault)) => failed(&fault),
-    }
+    let made = print(typed, &planned.reading, &planned.plan, &about);
+    let made = made.map_err(|not| not.said(&say::nothing_to_print(&typed.dir)))?;
+    let said_of_it = say::printed(&made.printed(&typed.dir));
+    Ok(said(&said_of_it, Status::Good))
 }
 
 /// Makes the labels that are asked for, and writes them to `out/` with what they say.

@@ -82,8 +82,8 @@ pub fn run() -> Status {
         Command::Card(card) => card::run(card),
         Command::Colours(colours) => colours::run(colours),
         Command::Sort(sort) => sort::run(sort),
-        Command::MeasureOne(_) => colours::measure_one(),
-        Command::ReadOne(_) => bench::read_one(),
+        Command::MeasureOne(_) => Ok(colours::measure_one()),
+        Command::ReadOne(_) => Ok(bench::read_one()),
         Command::Labels(labels) => labels::run(labels),
         Command::Sheets(sheets) => sheets::run(sheets),
         Command::Pick(pick) => pick::run(pick),
@@ -93,10 +93,10 @@ pub fn run() -> Status {
         Command::Spares(spares) => spares::run(spares),
         Command::Status(standing) => standing::run(standing),
     })
+    .map(|ended| ended.unwrap_or_else(|status| status))
     .unwrap_or_else(|_| {
-        say::err(&say::bug(
+        say::at_fault(&say::bug(
             "the program met something that it was sure could not be",
-        ));
-        Status::Fault
+        ))
     })
 }

@@ -1,29 +1,20 @@
 //! `need`: how much wood, from the forms alone.
 
 use super::args::Need;
+use super::opened;
+use super::planned::failed;
 use super::say;
-use super::status::Status;
-use twinstrake::job::{self, Lines};
+use super::status::Ended;
+use twinstrake::job::Lines;
 use twinstrake::lines::{BoardSize, NeedTerms, boards, need};
 use twinstrake::out;
 use twinstrake::units::parse::{self, Decimal};
 use twinstrake::units::{Length, Unit};
 
-pub(super) fn run(typed: &Need) -> Status {
-    let lines = match job::read_lines(&typed.dir) {
-        Ok(lines) => lines,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            return Status::BadInput;
-        }
-    };
-    let (asked, sizes) = match asked(typed, &lines) {
-        Ok(asked) => asked,
-        Err(wrong) => {
-            say::err(&format!("{wrong}\n"));
-            return Status::BadInput;
-        }
-    };
+pub(super) fn run(typed: &Need) -> Ended {
+    let lines = opened::lines(&typed.dir)?;
+    let asked = asked(typed, &lines);
+    let (asked, sizes) = asked.map_err(|wrong| say::bad_input(&format!("{wrong}\n")))?;
     say::err(&say::warnings(&lines.warnings));
     let courses = &lines.hull.courses;
     let all = need(courses, &lines.rules, &asked);
@@ -32,11 +23,9 @@ pub(super) fn run(typed: &Need) -> Status {
         .map(|size| boards(courses, &lines.rules, &asked, size))
         .collect();
     let table = out::need_csv(&lines, &all, &of_sizes);
-    if let Err(fault) = table.and_then(|bytes| out::write_need(&typed.dir, bytes)) {
-        say::err(&say::unwritten(&fault));
-        return Status::Fault;
-    }
-    say::told(&say::need(&say::Needed {
+    let written = table.and_then(|bytes| out::write_need(&typed.dir, bytes));
+    written.map_err(failed)?;
+    Ok(say::told(&say::need(&say::Needed {
         dir: &typed.dir,
         lines: &lines,
         asked: &asked,
@@ -44,7 +33,7 @@ pub(super) fn run(typed: &Need) -> Status {
         boards: &of_sizes,
         typed: &typed.board,
         closings: &lines.closings(),
-    }))
+    })))
 }
 
 /// What was typed, in the units of the job.

@@ -4,7 +4,7 @@ use super::laid;
 use super::say;
 use super::status::Status;
 use std::path::Path;
-use twinstrake::job::{self, Complaint, Photos, Reading, Saw};
+use twinstrake::job::{self, Complaint, Lines, Photos, Reading, Saw};
 use twinstrake::plan::Plan;
 
 /// A job, and what is laid of it held against the rules. Nothing is said.
@@ -21,7 +21,7 @@ pub(super) fn judged(dir: &Path) -> Result<Reading, Vec<Complaint>> {
 ///
 /// Errors: how the command ends; why is said already.
 pub(super) fn job(dir: &Path) -> Result<Reading, Status> {
-    let reading = judged(dir).map_err(|complaints| unreadable(&complaints))?;
+    let reading = judged(dir).map_err(|all| unreadable(&all))?;
     odd(&reading);
     Ok(reading)
 }
@@ -43,6 +43,13 @@ pub(super) fn saw(dir: &Path) -> Result<Saw, Status> {
     Ok(saw)
 }
 
+/// The lines of a job.
+///
+/// Errors: as for [`job`].
+pub(super) fn lines(dir: &Path) -> Result<Lines, Status> {
+    job::read_lines(dir).map_err(|all| unreadable(&all))
+}
+
 /// The photographs of a job. What is odd in its files is said.
 ///
 /// Errors: as for [`job`].
@@ -61,7 +68,7 @@ pub(super) fn job_and_plan(dir: &Path) -> Result<(Reading, Plan), Status> {
     Ok((reading, plan))
 }
 
+/// Says what is wrong with the files of a job.
 pub(super) fn unreadable(complaints: &[Complaint]) -> Status {
-    say::err(&say::complaints(complaints));
-    Status::BadInput
+    say::bad_input(&say::complaints(complaints))
 }

@@ -5,19 +5,19 @@ use super::args::Pick;
 use super::opened;
 use super::say;
 use super::shown::shown;
-use super::status::Status;
+use super::status::{Ended, Status};
 use std::path::Path;
 use twinstrake::check::{Verdict, check};
 use twinstrake::job::{self, Complaint, Reading};
 use twinstrake::log::Book;
-use twinstrake::out::{self, Fault, Offered};
+use twinstrake::out::{self, Fault, Made};
 use twinstrake::plan::Plan;
 
 /// One of the plans to choose from, and whether it can still be taken.
 pub(super) struct Choice {
     pub(super) plan: Plan,
     pub(super) verdict: Verdict,
-    offered: Offered,
+    made: Made,
     /// Why it can't be taken; nothing where it can.
     pub(super) against: Vec<Complaint>,
 }
@@ -38,33 +38,25 @@ impl From<Fault> for NotPicked {
     }
 }
 
-pub(super) fn run(typed: &Pick) -> Status {
+pub(super) fn run(typed: &Pick) -> Ended {
     let number = usize::from(typed.number);
-    let (reading, choice) = match pick(&typed.dir, number, opened::odd, |_, _| true) {
-        Ok(picked) => picked,
-        Err(NotPicked::Fault(fault)) => {
-            say::err(&say::fault(&fault));
-            return Status::Fault;
-        }
-        Err(NotPicked::Complaints(complaints)) => return refused(&complaints),
-        Err(NotPicked::Against(both)) => {
+    let picked = pick(&typed.dir, number, opened::odd, |_, _| true);
+    let (reading, choice) = picked.map_err(|not| match not {
+        NotPicked::Fault(fault) => say::at_fault(&say::fault(&fault)),
+        NotPicked::Complaints(complaints) => refused(&complaints),
+        NotPicked::Against(both) => {
             let (reading, choice) = *both;
             if !choice.verdict.is_good() {
                 say::err(&say::verdict(&reading.job, &choice.plan, &choice.verdict));
             }
-            return refused(&choice.against);
+            refused(&choice.against)
         }
-    };
-    let said = say::picked(
-        &typed.dir,
-        number,
-        &reading.job,
-        &choice.plan,
-        &choice.verdict,
-    );
-    let status = Status::good_if(choice.plan.uncovered.is_empty());
+    })?;
+    let (plan, verdict) = (&choice.plan, &choice.verdict);
+    let said = say::picked(&typed.dir, number, &reading.job, plan, verdict);
+    let status = Status::good_if(plan.uncovered.is_empty());
     let unsaid = "The plan is picked, but that could not be printed";
-    say::last(&said, status, unsaid)
+    Ok(say::last(&said, status, unsaid))
 }
 
 /// Makes the plan of that number the plan in `out/`, where it is the one that is meant. `odd` is told of the job as
@@ -92,12 +84,13 @@ pub(super) fn pick(
     if !choice.against.is_empty() {
         return Err(NotPicked::Against(Box::new((reading, choice))));
     }
-    let (job, offered) = (&reading.job, &choice.offered);
-    let made = offered.made(
-        &reading.digests,
-        choice.verdict.cost,
-        before.again(&reading),
-    );
+    let job = &reading.job;
+    let made = Made {
+        again: before.again(&reading),
+        inputs: reading.digests.clone(),
+        cost: choice.verdict.cost,
+        ..choice.made.clone()
+    };
     if let Some(book) = &mut book {
         again::set_torn_aside(book)?;
         if reading.log.is_some() {
@@ -121,24 +114,25 @@ pub(super) fn choice(
     let job = &reading.job;
     let plan = job::read_choice(dir, number, job)?;
     let folder = out::choice_folder(number);
-    let offered = out::offered(dir, number)
+    let made = out::offered(dir, number)
         .map_err(|why| vec![say::unreadable_choice(&folder.join("plan.json"), &why)])?;
     let verdict = check(job, &plan);
-    let changed = offered.changed(&reading.digests);
-    let mut against: Vec<Complaint> = changed.into_iter().map(say::changed_since).collect();
+    let digests = reading.digests.iter();
+    let changed = digests.filter(|digest| !made.inputs.contains(digest));
+    let against = changed.map(|digest| say::changed_since(&digest.file));
+    let mut against: Vec<Complaint> = against.collect();
     if against.is_empty() && !verdict.is_good() {
         against.push(say::changed_by_hand(&folder.join("laying-order.csv")));
     }
     Ok(Choice {
         plan,
         verdict,
-        offered,
+        made,
         against,
     })
 }
 
 fn refused(complaints: &[Complaint]) -> Status {
-    say::err(&say::complaints(complaints));
-    say::err(&say::nothing_picked());
-    Status::BadInput
+    opened::unreadable(complaints);
+    say::bad_input(&say::nothing_picked())
 }

@@ -6,49 +6,31 @@ use super::faces::photographs;
 use super::planned::{Planned, failed, fault, said};
 use super::say;
 use super::shown::{File, shown};
-use super::status::Status;
+use super::status::{Ended, Status};
 use twinstrake::check::{Verdict, check};
 use twinstrake::draw::{self, Picture};
 use twinstrake::out::{self, Fault};
 
-pub(super) fn run(typed: &Pictures) -> Status {
-    let planned = match Planned::read(&typed.dir) {
-        Ok(planned) => planned,
-        Err(status) => return status,
-    };
-    let verdict = check(&planned.reading.job, &planned.plan);
-    let written = || -> Result<Vec<File>, Fault> {
-        let mut files = pages(typed, &planned, &verdict)?;
-        let (job, plan) = (&planned.reading.job, &planned.plan);
-        // What is there already shows this very plan, with what the search knew besides; but not what was laid and
-        // cut or photographed since.
-        let is_cut = job.stock.strips.iter().any(|strip| !strip.kerfs.is_empty());
-        let photographed = !planned.reading.pictured.is_empty();
-        let is_new = photographed || is_cut || !job.laid.is_empty();
-        if is_new || !out::is_shown(&typed.dir, job, plan) {
-            let facts = say::of_the_plan(job, plan, &verdict);
-            files.extend(shown(
-                &typed.dir,
-                &planned.reading,
-                plan,
-                &verdict,
-                &facts,
-                None,
-            )?);
-        }
-        out::write_paper(&typed.dir, &files)?;
-        Ok(files)
-    };
-    let files = match written() {
-        Ok(files) => files,
-        Err(fault) => return failed(&fault),
-    };
+pub(super) fn run(typed: &Pictures) -> Ended {
+    let planned = Planned::read(&typed.dir)?;
+    let (reading, plan) = (&planned.reading, &planned.plan);
+    let job = &reading.job;
+    let verdict = check(job, plan);
+    let mut files = pages(typed, &planned, &verdict).map_err(failed)?;
+    // What is there already shows this very plan, with what the search knew besides; but not what was laid and cut or
+    // photographed since.
+    let is_cut = job.stock.strips.iter().any(|strip| !strip.kerfs.is_empty());
+    let photographed = !reading.pictured.is_empty();
+    let is_new = photographed || is_cut || !job.laid.is_empty();
+    if is_new || !out::is_shown(&typed.dir, job, plan) {
+        let facts = say::of_the_plan(job, plan, &verdict);
+        let shown = shown(&typed.dir, reading, plan, &verdict, &facts, None);
+        files.extend(shown.map_err(failed)?);
+    }
+    out::write_paper(&typed.dir, &files).map_err(failed)?;
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
     let status = Status::good_if(verdict.is_good());
-    said(
-        &say::shown(planned.reading.job.unit, &typed.dir, &names),
-        status,
-    )
+    Ok(said(&say::shown(job.unit, &typed.dir, &names), status))
 }
 
 /// Each picture as a PDF of its own and in pixels.
@@ -57,7 +39,7 @@ fn pages(typed: &Pictures, planned: &Planned, verdict: &Verdict) -> Result<Vec<F
     let photographs = photographs(&typed.dir, reading, plan);
     let mut files = Vec::new();
     for picture in Picture::ALL {
-        let scene = picture.photographed(&reading.job, plan, verdict, photographs.as_ref());
+        let scene = picture.scene(&reading.job, plan, verdict, photographs.as_ref());
         let across = wide.min(draw::widest(&scene));
         if across < wide {
             say::err(&say::narrower(picture.png(), across, wide));

@@ -28,11 +28,7 @@ impl Planned {
     /// Errors: how the command ends; why is said already.
     pub(super) fn read(dir: &Path) -> Result<Planned, Status> {
         let (mut reading, plan) = opened::job_and_plan(dir)?;
-        let unfit = paper::names_unprintable(&reading.job);
-        if !unfit.is_empty() {
-            say::err(&say::unfit(&unfit));
-            return Err(Status::BadInput);
-        }
+        printable(&reading.job)?;
         let told = out::told(dir).ok().flatten();
         again::judge_against_earlier(dir, told.as_ref(), &mut reading);
         let verdict = check::check(&reading.job, &plan);
@@ -42,7 +38,7 @@ impl Planned {
         if let Some(told) = &told {
             say::err(&say::beside(&Beside {
                 job: &reading.job,
-                log_entries: reading.log.as_ref().map_or(0, |log| log.entries.len()),
+                log_entries: reading.entries().len(),
                 digests: &reading.digests,
                 plan: &plan,
                 verdict: &verdict,
@@ -58,15 +54,24 @@ impl Planned {
 
     /// What is printed of the plan besides its pieces.
     ///
-    /// Errors: the laying order can't be put together, which is a bug.
-    pub(super) fn about(&self, date: Option<String>, to_do: bool) -> Result<About, Fault> {
+    /// Errors: the laying order can't be put together, which is a bug and is said already.
+    pub(super) fn about(&self, date: Option<String>, to_do: bool) -> Result<About, Status> {
         Ok(About {
-            digest: out::plan_digest(&self.reading.job, &self.plan)?,
+            digest: out::plan_digest(&self.reading.job, &self.plan).map_err(failed)?,
             date,
             no_spare: self.no_spare.clone(),
             to_do,
             bench: self.reading.bench.clone(),
         })
+    }
+}
+
+/// Errors: a name can't be printed; which is said already.
+pub(super) fn printable(job: &Job) -> Result<(), Status> {
+    let unfit = paper::names_unprintable(job);
+    match unfit.is_empty() {
+        true => Ok(()),
+        false => Err(say::bad_input(&say::unfit(&unfit))),
     }
 }
 
@@ -107,9 +112,23 @@ pub(super) fn fault(file: &'static str, misprint: &Misprint) -> Fault {
 }
 
 /// Says what went wrong with the disk, or with us.
-pub(super) fn failed(fault: &Fault) -> Status {
-    say::err(&say::not_printed(fault));
-    Status::Fault
+pub(super) fn failed(fault: Fault) -> Status {
+    say::at_fault(&say::unwritten(&fault))
+}
+
+impl NotMade {
+    /// Says why nothing was printed; `nothing` where there is nothing to print.
+    pub(super) fn said(self, nothing: &str) -> Status {
+        match self {
+            NotMade::Nothing => {
+                say::err(nothing);
+                Status::Wanting
+            }
+            NotMade::Unchanged => said(&say::nothing_changed(), Status::Good),
+            NotMade::NotSo(why) => say::bad_input(&why),
+            NotMade::Fault(fault) => failed(fault),
+        }
+    }
 }
 
 /// Says it on stdout.

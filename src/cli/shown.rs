@@ -26,7 +26,7 @@ pub(super) fn shown(
 ) -> Result<Vec<File>, Fault> {
     let photographs = photographs(dir, reading, plan);
     let (job, photographs) = (&reading.job, photographs.as_ref());
-    let scene = |picture: Picture| picture.photographed(job, plan, verdict, photographs);
+    let scene = |picture: Picture| picture.scene(job, plan, verdict, photographs);
     let (wood, (planking, seams)) = rayon::join(
         || scene(Picture::Wood),
         || (scene(Picture::Planking), scene(Picture::Seams)),

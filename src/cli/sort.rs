@@ -4,9 +4,9 @@ use super::args::Sort;
 use super::faces::{by_strip, jpeg};
 use super::need::class;
 use super::opened;
-use super::planned::{Planned, failed, fault};
+use super::planned::{Planned, failed, fault, printable};
 use super::say;
-use super::status::Status;
+use super::status::Ended;
 use std::collections::BTreeMap;
 use std::path::Path;
 use twinstrake::draw::{self, scene::Scene};
@@ -16,24 +16,17 @@ use twinstrake::paper::{self, Swatches};
 use twinstrake::sorting::{self, Cull};
 use twinstrake::stock::StripId;
 
-pub(super) fn run(typed: &Sort) -> Status {
+pub(super) fn run(typed: &Sort) -> Ended {
     match typed.stack {
         true => stack(typed),
         false => rack(typed),
     }
 }
 
-fn rack(typed: &Sort) -> Status {
-    let reading = match opened::job(&typed.dir) {
-        Ok(reading) => reading,
-        Err(status) => return status,
-    };
+fn rack(typed: &Sort) -> Ended {
+    let reading = opened::job(&typed.dir)?;
     let job = &reading.job;
-    let unfit = paper::names_unprintable(job);
-    if !unfit.is_empty() {
-        say::err(&say::unfit(&unfit));
-        return Status::BadInput;
-    }
+    printable(job)?;
     let sorted = sorting::sorted(job, class(job.unit));
     let culls: BTreeMap<StripId, &Cull> =
         sorted.culls.iter().map(|cull| (cull.strip, cull)).collect();
@@ -54,21 +47,13 @@ fn rack(typed: &Sort) -> Status {
         reading.stationery.page,
     );
     let csv = out::rack_csv(job, &sorted, &why);
-    if let Err(fault) = written(&typed.dir, ("rack.csv", csv), ("rack.pdf", &pages)) {
-        return failed(&fault);
-    }
-    say::told(&say::sorted(&typed.dir, job, &sorted))
+    written(&typed.dir, ("rack.csv", csv), ("rack.pdf", &pages)).map_err(failed)?;
+    Ok(say::told(&say::sorted(&typed.dir, job, &sorted)))
 }
 
-fn stack(typed: &Sort) -> Status {
-    let planned = match Planned::read(&typed.dir) {
-        Ok(planned) => planned,
-        Err(status) => return status,
-    };
-    let about = match planned.about(None, true) {
-        Ok(about) => about,
-        Err(fault) => return failed(&fault),
-    };
+fn stack(typed: &Sort) -> Ended {
+    let planned = Planned::read(&typed.dir)?;
+    let about = planned.about(None, true)?;
     let (reading, plan) = (&planned.reading, &planned.plan);
     let layers = sorting::stack(&reading.job, plan);
     let swatches = swatches(&typed.dir, reading);
@@ -81,10 +66,8 @@ fn stack(typed: &Sort) -> Status {
         reading.stationery.page,
     );
     let csv = out::stack_csv(&reading.job, plan, &layers);
-    if let Err(fault) = written(&typed.dir, ("stack.csv", csv), ("stack.pdf", &pages)) {
-        return failed(&fault);
-    }
-    say::told(&say::stacked(&typed.dir, layers.len()))
+    written(&typed.dir, ("stack.csv", csv), ("stack.pdf", &pages)).map_err(failed)?;
+    Ok(say::told(&say::stacked(&typed.dir, layers.len())))
 }
 
 fn written(

@@ -4,7 +4,7 @@ use super::again;
 use super::args::Spares;
 use super::opened;
 use super::say::{self, Found};
-use super::status::Status;
+use super::status::Ended;
 use super::stop::Stop;
 use super::trying::Trying;
 use std::time::Instant;
@@ -15,29 +15,23 @@ use twinstrake::solve::{Effect, Grounds, Loss, Stakes, Watch, on_threads};
 use twinstrake::stock::{Defect, StripId};
 use twinstrake::units::U;
 
-pub(super) fn run(typed: &Spares) -> Status {
+pub(super) fn run(typed: &Spares) -> Ended {
     let bar = Trying::new(false, Stop::on_ctrl_c()).until(typed.seconds);
-    let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {
-        Ok(both) => both,
-        Err(status) => return status,
-    };
+    let (mut reading, plan) = opened::job_and_plan(&typed.dir)?;
     let verdict = check(&reading.job, &plan);
     if !verdict.is_good() {
-        say::err(&say::no_plan_to_lose(&typed.dir));
-        return Status::BadInput;
+        return Err(say::bad_input(&say::no_plan_to_lose(&typed.dir)));
     }
     reading.job.earlier = Some(plan);
     let work = || found(typed, &reading.job, verdict.looks(), &bar);
     let found = on_threads(typed.threads.map(usize::from), work);
     bar.done();
     // What is known of a few strips must not take the place of what was known of all.
-    if found.is_whole()
-        && let Err(fault) = out::write_spares(&typed.dir, &found.rows)
-    {
-        say::err(&say::fault(&fault));
-        return Status::Fault;
+    if found.is_whole() {
+        let written = out::write_spares(&typed.dir, &found.rows);
+        written.map_err(|fault| say::at_fault(&say::fault(&fault)))?;
     }
-    say::done(&say::spares(&typed.dir, &found))
+    Ok(say::done(&say::spares(&typed.dir, &found)))
 }
 
 /// Finds it out: first roughly, which is told at once, then in full.

@@ -3,17 +3,14 @@
 use super::args::Standing;
 use super::opened;
 use super::say;
-use super::status::Status;
+use super::status::Ended;
 use twinstrake::check::check;
 use twinstrake::out;
 
-pub(super) fn run(typed: &Standing) -> Status {
-    let (reading, plan) = match opened::job_and_plan(&typed.dir) {
-        Ok(both) => both,
-        Err(status) => return status,
-    };
+pub(super) fn run(typed: &Standing) -> Ended {
+    let (reading, plan) = opened::job_and_plan(&typed.dir)?;
     let told = out::told(&typed.dir).ok().flatten();
     let verdict = check(&reading.job, &plan);
     let text = say::standing(&typed.dir, &reading, &plan, &verdict, told.as_ref());
-    say::done(&text)
+    Ok(say::done(&text))
 }

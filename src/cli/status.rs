@@ -2,6 +2,9 @@
 
 use std::process::ExitCode;
 
+/// What a command comes to: how it ended, or how it was given up, the reason being said already.
+pub(super) type Ended = Result<Status, Status>;
+
 /// The exit status. Source: the formats, "Exit status".
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Status {

@@ -2,18 +2,18 @@
 
 use super::again::{self, Before};
 use super::args::Swap;
-use super::opened;
+use super::opened::{self, unreadable};
 use super::pin;
 use super::say::{self, Swapped};
 use super::shown::shown;
-use super::status::Status;
+use super::status::{Ended, Status};
 use std::collections::BTreeSet;
 use std::path::Path;
 use twinstrake::check::{Verdict, Wrong, check};
 use twinstrake::disk::{self, write_whole};
 use twinstrake::draw;
 use twinstrake::hull::{CourseId, CourseName, Side};
-use twinstrake::job::{self, Complaint, Job, Reading};
+use twinstrake::job::{self, Job, Reading};
 use twinstrake::out::{self, Again, Fault, Made};
 use twinstrake::plan::{Plan, Want};
 use twinstrake::solve::{Spot, exchanged, relaid};
@@ -29,20 +29,16 @@ enum Typed {
     Wood(Vec<StripId>),
 }
 
-pub(super) fn run(typed: &Swap) -> Status {
+pub(super) fn run(typed: &Swap) -> Ended {
     let before = Before::look(&typed.dir);
-    let (mut reading, plan) = match opened::job_and_plan(&typed.dir) {
-        Ok(both) => both,
-        Err(status) => return status,
-    };
+    let (mut reading, plan) = opened::job_and_plan(&typed.dir)?;
     if reading.log.is_some() {
         reading.job.earlier = job::read_earlier(&typed.dir, out::LAYING_ORDER, &reading.job);
     }
-    let done = match (&typed.one, &typed.other) {
+    match (&typed.one, &typed.other) {
         (Some(one), Some(other)) => change(typed, &before, &reading, &plan, one, other),
         _ => back(typed, &before, &reading),
-    };
-    done.unwrap_or_else(|status| status)
+    }
 }
 
 fn change(
@@ -52,9 +48,9 @@ fn change(
     plan: &Plan,
     one: &str,
     other: &str,
-) -> Result<Status, Status> {
+) -> Ended {
     let job = &reading.job;
-    let (spots, changed) = changed(job, plan, one, other).map_err(|why| refused(&why))?;
+    let (spots, changed) = changed(job, plan, one, other).map_err(|why| say::bad_input(&why))?;
     let courses: Vec<CourseId> = spots.iter().map(|spot| spot.course).collect();
     let pins = match typed.pin {
         true => pins(job, &changed, &courses),
@@ -64,8 +60,7 @@ fn change(
     let to_be = with_pins(job, &pins);
     let verdicts = (check(job, plan), check(&to_be, &changed));
     let picture = draw::beside(job, &courses, (plan, &verdicts.0), (&changed, &verdicts.1));
-    out::write_paper(&typed.dir, &[(PICTURE, picture.into_bytes())])
-        .map_err(|fault| failed(&fault))?;
+    out::write_paper(&typed.dir, &[(PICTURE, picture.into_bytes())]).map_err(failed)?;
     let swapped = Swapped {
         dir: &typed.dir,
         job,
@@ -79,7 +74,7 @@ fn change(
         return Ok(say::last(&said, Status::good_if(sound), UNSAID));
     }
     if !sound {
-        return Err(refused(&(told + &say::breaks_a_rule())));
+        return Err(say::bad_input(&(told + &say::breaks_a_rule())));
     }
     if !typed.pin {
         return kept(typed, before, reading, &changed, &pins, &told);
@@ -95,7 +90,7 @@ fn change(
         |boat| pin::with(boat, &named),
         |anew| match check(&anew.job, &changed).is_good() {
             true => kept(typed, before, anew, &changed, &pins, &told),
-            false => Err(refused(&say::pin_breaks_a_rule())),
+            false => Err(say::bad_input(&say::pin_breaks_a_rule())),
         },
     )
 }
@@ -171,12 +166,12 @@ fn with_boat(
     dir: &Path,
     reading: &Reading,
     edit: impl FnOnce(&[u8]) -> Option<Vec<u8>>,
-    then: impl FnOnce(&Reading) -> Result<Status, Status>,
-) -> Result<Status, Status> {
-    let file = disk::no_link_to(dir, Path::new(BOAT)).map_err(|fault| failed(&fault))?;
-    let old = disk::read(&file).map_err(|error| failed(&Fault::refused(&file, error)))?;
-    let new = edit(&old).ok_or_else(|| refused(&say::no_room_for_pins()))?;
-    write_whole(&file, &new).map_err(|fault| failed(&fault))?;
+    then: impl FnOnce(&Reading) -> Ended,
+) -> Ended {
+    let file = disk::no_link_to(dir, Path::new(BOAT)).map_err(failed)?;
+    let old = disk::read(&file).map_err(|error| failed(Fault::refused(&file, error)))?;
+    let new = edit(&old).ok_or_else(|| say::bad_input(&say::no_room_for_pins()))?;
+    write_whole(&file, &new).map_err(failed)?;
     let with_earlier = |anew: Reading| Reading {
         job: Job {
             earlier: reading.job.earlier.clone(),
@@ -186,10 +181,10 @@ fn with_boat(
     };
     let done = match job::read(dir) {
         Ok(anew) => then(&with_earlier(anew)),
-        Err(complaints) => Err(complained(&complaints)),
+        Err(complaints) => Err(unreadable(&complaints)),
     };
     if done.is_err() {
-        write_whole(&file, &old).map_err(|fault| failed(&fault))?;
+        write_whole(&file, &old).map_err(failed)?;
     }
     done
 }
@@ -287,7 +282,7 @@ fn kept(
     plan: &Plan,
     pins: &[Want],
     told: &str,
-) -> Result<Status, Status> {
+) -> Ended {
     let number = before.number.map_or(1, |number| number + 1);
     let said = told.to_owned() + &say::kept(&typed.dir, number, pins);
     in_force(typed, before, reading, plan, number, &said)
@@ -301,9 +296,9 @@ fn in_force(
     plan: &Plan,
     number: u32,
     said: &str,
-) -> Result<Status, Status> {
+) -> Ended {
     let verdict = check(&reading.job, plan);
-    written(&typed.dir, before, reading, plan, &verdict, number).map_err(|fault| failed(&fault))?;
+    written(&typed.dir, before, reading, plan, &verdict, number).map_err(failed)?;
     Ok(say::last(
         said,
         Status::good_if(plan.uncovered.is_empty()),
@@ -331,15 +326,15 @@ fn written(
             .map_or(Ok(()), |number| out::keep(dir, number))?,
     }
     let made = Made {
-        digests: &reading.digests,
+        inputs: reading.digests.clone(),
         seed: 0,
         rounds: 0,
         seconds: None,
-        ended: "by-hand",
+        ended: "by-hand".into(),
         cost: verdict.cost,
         bound: None,
         bound_without_joints: None,
-        bound_reason: "changed by hand",
+        bound_reason: "changed by hand".into(),
         again: Again {
             number,
             ..before.again(reading)
@@ -352,7 +347,7 @@ fn written(
 }
 
 /// Takes up the plan before the one in force.
-fn back(typed: &Swap, before: &Before, reading: &Reading) -> Result<Status, Status> {
+fn back(typed: &Swap, before: &Before, reading: &Reading) -> Ended {
     let job = &reading.job;
     let earlier =
         |number: &u32| job::read_earlier(&typed.dir, &out::earlier_laying_order(*number), job);
@@ -360,7 +355,7 @@ fn back(typed: &Swap, before: &Before, reading: &Reading) -> Result<Status, Stat
         .rev()
         .find_map(|number| Some((number, earlier(&number)?)));
     let Some((number, plan)) = found else {
-        return Err(refused(&say::no_plan_before()));
+        return Err(say::bad_input(&say::no_plan_before()));
     };
     let verdict = check(job, &plan);
     if verdict.is_good() {
@@ -379,7 +374,7 @@ fn back(typed: &Swap, before: &Before, reading: &Reading) -> Result<Status, Stat
     to_be.wants.retain(without);
     if pins.is_empty() || !check(&to_be, &plan).is_good() {
         say::err(&say::verdict(job, &plan, &verdict));
-        return Err(refused(&say::earlier_breaks_a_rule(number)));
+        return Err(say::bad_input(&say::earlier_breaks_a_rule(number)));
     }
     with_boat(
         &typed.dir,
@@ -418,17 +413,6 @@ fn pins_in_the_way(job: &Job, verdict: &Verdict) -> Vec<String> {
     pins.intersection(&against).cloned().collect()
 }
 
-fn failed(fault: &Fault) -> Status {
-    say::err(&say::fault(fault));
-    Status::Fault
-}
-
-fn refused(why: &str) -> Status {
-    say::err(why);
-    Status::BadInput
-}
-
-fn complained(complaints: &[Complaint]) -> Status {
-    say::err(&say::complaints(complaints));
-    Status::BadInput
+fn failed(fault: Fault) -> Status {
+    say::at_fault(&say::fault(&fault))
 }

@@ -2,9 +2,9 @@
 
 use super::args::Tags as Typed;
 use super::opened;
-use super::planned::{NotMade, failed, fault};
+use super::planned::{NotMade, fault};
 use super::say;
-use super::status::Status;
+use super::status::Ended;
 use super::stock::stock;
 use twinstrake::job::{LabelStock, Saw};
 use twinstrake::mill::Board;
@@ -20,28 +20,11 @@ pub(super) struct Made {
     pub(super) pages: Labels,
 }
 
-pub(super) fn run(typed: &Typed) -> Status {
-    let saw = match opened::saw(&typed.dir) {
-        Ok(saw) => saw,
-        Err(status) => return status,
-    };
-    match print(typed, &saw) {
-        Ok(made) => say::told(&say::tagged(
-            &typed.dir,
-            &made.stock,
-            made.count,
-            &made.pages,
-        )),
-        Err(NotMade::Nothing | NotMade::Unchanged) => {
-            say::err(&say::nothing_to_tag(&typed.board));
-            Status::Wanting
-        }
-        Err(NotMade::NotSo(why)) => {
-            say::err(&why);
-            Status::BadInput
-        }
-        Err(NotMade::Fault(fault)) => failed(&fault),
-    }
+pub(super) fn run(typed: &Typed) -> Ended {
+    let saw = opened::saw(&typed.dir)?;
+    let made = print(typed, &saw).map_err(|not| not.said(&say::nothing_to_tag(&typed.board)))?;
+    let said = say::tagged(&typed.dir, &made.stock, made.count, &made.pages);
+    Ok(say::told(&said))
 }
 
 /// Makes the tags that are asked for, and writes them to `out/`.

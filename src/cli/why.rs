@@ -3,7 +3,7 @@
 use super::args::Why;
 use super::opened;
 use super::say::{self, Reasons};
-use super::status::Status;
+use super::status::{Ended, Status};
 use super::stop::Stop;
 use super::trying::Trying;
 use std::path::Path;
@@ -11,32 +11,24 @@ use twinstrake::draw;
 use twinstrake::job::{Job, Reading};
 use twinstrake::out::{self, Again, Fault, Made};
 use twinstrake::plan::Plan;
-use twinstrake::solve::{Asked, BoundReason, Ended, Watch};
+use twinstrake::solve::{self, Asked, BoundReason, Watch};
 use twinstrake::why::{self, Clashes, Judged, Prices};
 
 /// How many rounds each search takes where nothing else is said.
 pub(super) const ROUNDS: u64 = 2;
 
-pub(super) fn run(typed: &Why) -> Status {
+pub(super) fn run(typed: &Why) -> Ended {
     let stop = Stop::on_ctrl_c();
-    let (reading, plan) = match opened::job_and_plan(&typed.dir) {
-        Ok(both) => both,
-        Err(status) => return status,
-    };
+    let (reading, plan) = opened::job_and_plan(&typed.dir)?;
     let asked = asked(typed.seed, typed.rounds, typed.threads.map(usize::from));
     let bar = Trying::new(typed.quiet, stop);
     let answer = Answer::found(&reading.job, plan, asked, &bar, &|what| bar.now(what));
     bar.done();
-    let offered = match answer.offer(&typed.dir, &reading) {
-        Ok(offered) => offered,
-        Err(fault) => {
-            say::err(&say::fault(&fault));
-            return Status::Fault;
-        }
-    };
+    let offered = answer.offer(&typed.dir, &reading);
+    let offered = offered.map_err(|fault| say::at_fault(&say::fault(&fault)))?;
     let status = Status::good_if(answer.covers());
     let said = answer.told(&reading.job, offered, Some(&typed.dir));
-    say::last(&said, status, "The answer could not be printed")
+    Ok(say::last(&said, status, "The answer could not be printed"))
 }
 
 /// What is asked of each search.
@@ -101,15 +93,15 @@ impl Answer {
         }
         let (number, entries) = (out::number_in_force(dir), reading.log.as_ref());
         let made = Made {
-            digests: &reading.digests,
+            inputs: reading.digests.clone(),
             seed: self.asked.seed,
             rounds: self.asked.rounds.unwrap_or_default(),
             seconds: None,
-            ended: Ended::Rounds.name(),
+            ended: solve::Ended::Rounds.name().into(),
             cost: better.verdict.cost,
             bound: None,
             bound_without_joints: None,
-            bound_reason: say::bound_reason(BoundReason::TakenUpAgain),
+            bound_reason: say::bound_reason(BoundReason::TakenUpAgain).into(),
             again: Again {
                 number: number.map_or(1, |number| number + 1),
                 earlier: None,

@@ -45,7 +45,7 @@ pub fn beside(
             "<text x=\"{x}\" y=\"{}\" font-size=\"{HEADING}\" font-weight=\"bold\" font-family=\"sans-serif\">{name}</text>",
             GAP + 3.0
         );
-        let scene = Picture::Planking.scene(job, plan, verdict);
+        let scene = Picture::Planking.scene(job, plan, verdict, None);
         let mut y = 2.0 * GAP;
         for view in &views {
             let place = format!(

@@ -94,15 +94,11 @@ impl Picture {
         }
     }
 
-    /// What is on it, in no file format yet. The same job and plan give the same scene.
+    /// What is on it, in no file format yet; the picture of the wood shows photographs of it, where there are any. The
+    /// same job, plan and photographs give the same scene.
     ///
     /// A plan with breaches is drawn as far as its rows make sense; the planking then says so.
-    pub fn scene(self, job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
-        self.photographed(job, plan, verdict, None)
-    }
-
-    /// The same; the picture of the wood shows photographs of it.
-    pub fn photographed(
+    pub fn scene(
         self,
         job: &Job,
         plan: &Plan,
@@ -121,7 +117,7 @@ impl Picture {
 ///
 /// The same job and plan give the same bytes. A plan with breaches is drawn as far as its rows make sense, and says so.
 pub fn planking(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
-    svg::write(&Picture::Planking.scene(job, plan, verdict))
+    svg::write(&Picture::Planking.scene(job, plan, verdict, None))
 }
 
 /// What the pictures tell of a piece, a line each thing; `order` is its number in the order of laying.

@@ -60,6 +60,19 @@ pub struct Link {
     pub label: String,
 }
 
+impl Link {
+    /// A piece leads to an address that ends with its number in the order of laying; nothing else leads anywhere.
+    pub fn of_piece(group: &Group, to: &str) -> Option<Link> {
+        let is_order = |(name, _): &&(&'static str, String)| *name == "order";
+        let (_, order) = group.facts.iter().find(is_order)?;
+        let told = group.told.as_deref().filter(|_| group.kind == "piece")?;
+        Some(Link {
+            to: format!("{to}{order}"),
+            label: told.replace('\n', "; "),
+        })
+    }
+}
+
 /// A part of the scene as an SVG element to stand on a page, without a size of its own, heading and legend: the page
 /// says in its own words what the picture is and what its signs mean. Groups that `link` gives an address are links; the
 /// rest is hidden from readers of the screen, and what the pointer is told stays.

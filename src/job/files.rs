@@ -4,13 +4,14 @@ use super::complaint::Complaint;
 use super::found::Found;
 use super::spreadsheet;
 use crate::disk;
+use serde::{Deserialize, Serialize};
 use sha2::{Digest as _, Sha256};
 use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::Path;
 
-/// A file that was read, and what it was.
-#[derive(Clone, PartialEq, Eq, Debug)]
+/// A file that was read, and what it was; also as it stands in plan.json.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub struct Digest {
     /// Its name inside the job folder.
     pub file: String,

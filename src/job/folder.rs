@@ -11,6 +11,7 @@ use super::stationery::Stationery;
 use super::{BY_HAND, Bench, Job, rack, wants, zones};
 use crate::disk;
 use crate::hull::{Hull, Panel};
+use crate::log::Entry;
 use crate::stock::Stock;
 use std::fs;
 use std::io::ErrorKind;
@@ -36,6 +37,13 @@ pub struct Reading {
     pub inventory: Stock,
     /// What has happened in the shop; `None` where there is no log.
     pub log: Option<Log>,
+}
+
+impl Reading {
+    /// What has happened in the shop, entry by entry.
+    pub fn entries(&self) -> &[Entry] {
+        self.log.as_ref().map_or(&[], |log| &log.entries)
+    }
 }
 
 /// Reads a job folder: boat.toml, forms.csv and offsets.csv or courses.csv, boards.csv or strips.csv or both, and

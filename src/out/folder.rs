@@ -52,7 +52,7 @@ pub fn write(
     dir: &Path,
     job: &Job,
     plan: &Plan,
-    made: &Made<'_>,
+    made: &Made,
     shown: Vec<(&'static str, Vec<u8>)>,
 ) -> Result<(), Fault> {
     let mut files = shown;

@@ -25,10 +25,8 @@ fn earlier_folder(number: u32) -> String {
 /// already, as it is when the power failed between two files of a new plan. `None` where there is no plan.
 pub fn number_in_force(dir: &Path) -> Option<u32> {
     let now = disk::read(&dir.join("out/laying-order.csv")).ok()?;
-    let told = super::told(dir)
-        .ok()
-        .flatten()
-        .map_or(1, |told| told.number);
+    let told = super::told(dir).ok().flatten();
+    let told = told.map_or(1, |told| told.again.number);
     (told..).find(|number| {
         let kept = disk::read(&dir.join(earlier_laying_order(*number)));
         kept.map_or(true, |kept| kept == now)

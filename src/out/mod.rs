@@ -22,7 +22,7 @@ mod spares;
 mod told;
 
 pub use crate::disk::{Fault, write_all, write_whole};
-pub use choices::{MOST, Offered, choice_folder, made_earlier, offer, offered};
+pub use choices::{MOST, choice_folder, made_earlier, offer, offered};
 pub use colours::{Seen, colours_csv, picture_of_strip, write_colours};
 pub use courses::{bevels_csv, courses_csv, ends_csv, offsets_csv};
 pub use folder::{
@@ -34,7 +34,7 @@ pub use history::{earlier_laying_order, keep, number_in_force};
 pub use laying_order::laying_order;
 pub use mark::side_mark;
 pub use need::need_csv;
-pub use plan_json::{Again, Input, Made, Mill, Short, Total, gap, number, plan_json};
+pub use plan_json::{Again, Made, Mill, Short, Total, gap, number, plan_json};
 pub use printed::{
     LABELS_PRINTED, OnWood, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
 };

@@ -15,11 +15,14 @@ const FORMAT: u32 = 1;
 /// checker lets two reckonings of one cost differ by as much.
 const CLOSED: f64 = 1e-6;
 
-/// How the plan was made, as told in plan.json.
-#[derive(Clone, Copy, Debug)]
-pub struct Made<'a> {
+/// How a plan was made, as its plan.json tells.
+#[derive(Clone, PartialEq, Debug, Deserialize)]
+pub struct Made {
+    /// Where it stands among the plans of this boat.
+    #[serde(flatten)]
+    pub again: Again,
     /// The files it was made from.
-    pub digests: &'a [Digest],
+    pub inputs: Vec<Digest>,
     /// The seed.
     pub seed: u64,
     /// Rounds done.
@@ -27,19 +30,19 @@ pub struct Made<'a> {
     /// The ceiling on the time that was asked for. Unit: seconds.
     pub seconds: Option<f64>,
     /// Why the search ended, in a word.
-    pub ended: &'a str,
+    pub ended: String,
     /// The cost, by the checker's reckoning.
     pub cost: Cost,
     /// A proven lower bound on the total. Unit: ΔE00·metre.
     pub bound: Option<f64>,
     /// The same for plans without joints alone, where joints are allowed.
+    #[serde(default)]
     pub bound_without_joints: Option<f64>,
     /// How `bound` was found, or why there is none.
-    pub bound_reason: &'a str,
-    /// Where it stands among the plans of this boat.
-    pub again: Again,
+    pub bound_reason: String,
     /// What is missing, where it leaves courses out.
-    pub shortage: Option<&'a Short>,
+    #[serde(default)]
+    pub shortage: Option<Short>,
 }
 
 /// What is missing where courses are left out, as it stands in plan.json.
@@ -69,14 +72,21 @@ pub struct Mill {
 }
 
 /// Where a plan stands among the plans of one boat.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
 pub struct Again {
-    /// Its number: 1 for the first.
+    /// Its number: 1 for the first, and where plan.json says none.
+    #[serde(default = "first")]
     pub number: u32,
     /// The number of the plan before it, where it was planned again.
+    #[serde(default)]
     pub earlier: Option<u32>,
     /// How many entries of the log it knows of.
+    #[serde(default)]
     pub log_entries: usize,
+}
+
+const fn first() -> u32 {
+    1
 }
 
 impl Again {
@@ -88,15 +98,8 @@ impl Again {
     };
 }
 
-impl Made<'_> {
-    /// How far the total is above the bound at most, as a part of the bound. `None` without a bound, or where the
-    /// bound is nothing and the total is more.
-    pub fn gap(&self) -> Option<f64> {
-        gap(self.cost.total(), self.bound)
-    }
-}
-
-/// How far a total is above a bound, as a part of the bound; nothing where they differ by a millionth or less.
+/// How far a total is above a bound, as a part of the bound; nothing where they differ by a millionth or less. `None`
+/// without a bound, or where the bound is nothing and the total is more.
 pub fn gap(total: f64, bound: Option<f64>) -> Option<f64> {
     let bound = bound?;
     let above = (total - bound).max(0.0);
@@ -117,7 +120,7 @@ struct File<'a> {
     log_entries: usize,
     job: &'a str,
     unit: &'static str,
-    inputs: Vec<Input>,
+    inputs: &'a [Digest],
     seed: u64,
     rounds: u64,
     seconds: Option<f64>,
@@ -132,34 +135,14 @@ struct File<'a> {
     laying_order: Vec<Row<'a>>,
 }
 
-/// A file that a plan was made from, as it stands in plan.json.
-#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
-pub struct Input {
-    /// Its name inside the job folder.
-    pub file: String,
-    /// SHA-256 of its bytes, in lower-case hexadecimal.
-    pub sha256: String,
-}
-
 /// The cost of a plan as it stands in plan.json. Unit: ΔE00·metre.
 #[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
 pub struct Total {
     /// All terms together.
     pub total: f64,
-    /// Steps between neighbouring courses.
-    pub seam: f64,
-    /// Steps between mates.
-    #[serde(rename = "match")]
-    pub matching: f64,
-    /// Joints.
-    pub joint: f64,
-    /// Colour that goes the wrong way.
-    #[serde(default)]
-    pub drift: f64,
-    /// Strips cut into.
-    pub thrift: f64,
-    /// Pieces that moved since the earlier plan.
-    pub moved: f64,
+    /// Term by term.
+    #[serde(flatten)]
+    pub terms: Cost,
 }
 
 #[derive(Serialize)]
@@ -196,7 +179,7 @@ struct Row<'a> {
 /// The bytes of plan.json. Source of the keys: the formats, out/plan.json.
 ///
 /// Errors: the writer failed, which is a bug.
-pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fault> {
+pub fn plan_json(job: &Job, plan: &Plan, made: &Made) -> Result<Vec<u8>, Fault> {
     let file = File {
         format: FORMAT,
         number: made.again.number,
@@ -204,22 +187,25 @@ pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fau
         log_entries: made.again.log_entries,
         job: &job.name,
         unit: job.unit.name(),
-        inputs: made.digests.iter().map(input).collect(),
+        inputs: &made.inputs,
         seed: made.seed,
         rounds: made.rounds,
         seconds: made.seconds,
-        ended: made.ended,
-        cost: total(&made.cost),
+        ended: &made.ended,
+        cost: Total {
+            total: made.cost.total(),
+            terms: made.cost,
+        },
         bound: made.bound,
-        gap: made.gap(),
+        gap: gap(made.cost.total(), made.bound),
         bound_without_joints: made.bound_without_joints,
-        bound_reason: made.bound_reason,
+        bound_reason: &made.bound_reason,
         uncovered: plan
             .uncovered
             .iter()
             .map(|id| uncovered(job, *id))
             .collect(),
-        shortage: made.shortage,
+        shortage: made.shortage.as_ref(),
         laying_order: plan
             .pieces
             .iter()
@@ -233,25 +219,6 @@ pub fn plan_json(job: &Job, plan: &Plan, made: &Made<'_>) -> Result<Vec<u8>, Fau
     })?;
     bytes.push(b'\n');
     Ok(bytes)
-}
-
-fn input(digest: &Digest) -> Input {
-    Input {
-        file: digest.file.clone(),
-        sha256: digest.sha256.clone(),
-    }
-}
-
-fn total(cost: &Cost) -> Total {
-    Total {
-        total: cost.total(),
-        seam: cost.seam,
-        matching: cost.matching,
-        joint: cost.joint,
-        drift: cost.drift,
-        thrift: cost.thrift,
-        moved: cost.moved,
-    }
 }
 
 fn uncovered(job: &Job, id: CourseId) -> Uncovered<'_> {

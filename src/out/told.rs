@@ -1,8 +1,9 @@
 //! What out/plan.json says of the plan beside it, read back.
 
 use super::history::earlier_plan_json;
-use super::plan_json::{Input, Total};
+use super::plan_json::{Again, Total};
 use crate::disk;
+use crate::job::Digest;
 use serde::Deserialize;
 use std::io::ErrorKind;
 use std::path::Path;
@@ -10,17 +11,11 @@ use std::path::Path;
 /// What a plan.json tells of its plan; the rest of the file is not read.
 #[derive(Clone, PartialEq, Debug, Deserialize)]
 pub struct PlanRecord {
-    /// The number of the plan; 1 where it says none.
-    #[serde(default = "first")]
-    pub number: u32,
-    /// The number of the plan that it was made from, where it was planned again.
-    #[serde(default)]
-    pub earlier: Option<u32>,
-    /// How many entries of the log it knows of.
-    #[serde(default)]
-    pub log_entries: usize,
+    /// Where it stands among the plans of its boat.
+    #[serde(flatten)]
+    pub again: Again,
     /// The files that the plan was made from.
-    pub inputs: Vec<Input>,
+    pub inputs: Vec<Digest>,
     /// The cost it states.
     pub cost: Total,
     /// The courses it leaves out.
@@ -37,10 +32,6 @@ pub struct Left {
     /// The letter of its stretch, where the band is cut.
     #[serde(default)]
     pub stretch: Option<char>,
-}
-
-const fn first() -> u32 {
-    1
 }
 
 /// Reads what the plan.json of a job folder says; `None` where there is no such file.

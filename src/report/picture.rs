@@ -28,7 +28,8 @@ pub(super) fn wood(report: &Report<'_>) -> Markup {
 }
 
 pub(super) fn section(report: &Report<'_>) -> Markup {
-    let drawing = svg::element(report.planking, draw::drawing(report.job), "group", &link);
+    let to_row = |group: &Group| Link::of_piece(group, "#piece-");
+    let drawing = svg::element(report.planking, draw::drawing(report.job), "group", &to_row);
     html! {
         section #picture aria-labelledby="picture-title" {
             h2 #picture-title { "Picture" }
@@ -42,19 +43,6 @@ pub(super) fn section(report: &Report<'_>) -> Markup {
             (signs())
         }
     }
-}
-
-/// Pieces lead to their rows.
-fn link(group: &Group) -> Option<Link> {
-    if group.kind != "piece" {
-        return None;
-    }
-    let order = group.facts.iter().find(|(name, _)| *name == "order")?;
-    let told = group.told.as_deref()?;
-    Some(Link {
-        to: format!("#piece-{}", order.1),
-        label: told.replace('\n', "; "),
-    })
 }
 
 fn signs() -> Markup {

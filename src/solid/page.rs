@@ -28,7 +28,7 @@ pub fn write(
     photographed: bool,
 ) -> String {
     let flat = plans.first().map(|planked| {
-        let scene = Picture::Wood.scene(job, planked.plan, verdict);
+        let scene = Picture::Wood.scene(job, planked.plan, verdict, None);
         svg::element(&scene, draw::hull(job), "img", &|_| None)
     });
     let page = Shown {

@@ -23,7 +23,7 @@ fn drawn(job: &Job, plan: &Plan) -> String {
 }
 
 fn picture(which: Picture, job: &Job, plan: &Plan) -> String {
-    svg::write(&which.scene(job, plan, &check(job, plan)))
+    svg::write(&which.scene(job, plan, &check(job, plan), None))
 }
 
 /// Three mirrored courses and one on the centreline. Course 1 has a joint in the middle of its skin, course 3 is open.

@@ -26,15 +26,15 @@ fn json(job: &Job, plan: &Plan) -> Value {
     let made = Made {
         again: twinstrake::out::Again::FIRST,
         shortage: None,
-        digests: &[],
+        inputs: Vec::new(),
         seed: 1,
         rounds: 0,
         seconds: None,
-        ended: "rounds",
+        ended: "rounds".into(),
         cost: check(job, plan).cost,
         bound: None,
         bound_without_joints: None,
-        bound_reason: "not asked for",
+        bound_reason: "not asked for".into(),
     };
     serde_json::from_slice(&plan_json(job, plan, &made).unwrap()).unwrap()
 }

@@ -51,8 +51,8 @@ impl Page {
             facts: &[("Courses", "some".into()), ("Cost", "one\ntwo".into())],
             shortage,
             photographs: None,
-            planking: &Picture::Planking.scene(&job, &plan, &verdict),
-            wood: &Picture::Wood.scene(&job, &plan, &verdict),
+            planking: &Picture::Planking.scene(&job, &plan, &verdict, None),
+            wood: &Picture::Wood.scene(&job, &plan, &verdict, None),
         });
         fs::write(folder.path().join("report.html"), page).unwrap();
         Page { folder, job, plan }

@@ -40,7 +40,7 @@ fn in_grey_port_is_as_wide_at_the_top_as_at_the_foot_and_starboard_comes_to_a_po
     // Source: IALA Maritime Buoyage System, lateral marks: a can to port, which looks square from the side, a cone to
     // starboard, point up; in regions A and B alike.
     let page = Page::demo();
-    let scene = Picture::Planking.scene(&page.job, &page.plan, &check(&page.job, &page.plan));
+    let scene = Picture::Planking.scene(&page.job, &page.plan, &check(&page.job, &page.plan), None);
     let wide = 4200;
     let picture = Pixmap::decode_png(&png(&scene, wide).unwrap()).unwrap();
     let scale = f64::from(wide) / scene.width;

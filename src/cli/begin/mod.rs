@@ -2,7 +2,7 @@
 
 use super::args::Begin;
 use super::say;
-use super::status::Status;
+use super::status::Ended;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, XlsxError};
 use std::path::Path;
 use toml_edit::{DocumentMut, TomlError, value};
@@ -14,25 +14,14 @@ const BOAT: &str = include_str!("boat.toml");
 /// The panels of that boat, whose girths are columns of the sheet of forms.
 const PANELS: [&str; 2] = ["topside", "bottom"];
 
-pub(super) fn run(typed: &Begin) -> Status {
-    match fresh(&typed.dir, typed.inches, typed.spreadsheets, None) {
-        Ok(names) => {
-            let names: Vec<&str> = names.iter().map(String::as_str).collect();
-            say::told(&say::begun(&typed.dir, &names))
-        }
-        Err(NotBegun::JobIsThere(there)) => {
-            say::err(&say::job_is_there(&typed.dir, &there));
-            Status::BadInput
-        }
-        Err(NotBegun::Bug(slip)) => {
-            say::err(&say::bug(&slip));
-            Status::Fault
-        }
-        Err(NotBegun::Fault(fault)) => {
-            say::err(&say::unwritten(&fault));
-            Status::Fault
-        }
-    }
+pub(super) fn run(typed: &Begin) -> Ended {
+    let names = fresh(&typed.dir, typed.inches, typed.spreadsheets, None);
+    let names = names.map_err(|not| match not {
+        NotBegun::JobIsThere(there) => say::bad_input(&say::job_is_there(&typed.dir, &there)),
+        NotBegun::Bug(slip) => say::at_fault(&say::bug(&slip)),
+        NotBegun::Fault(fault) => say::at_fault(&say::unwritten(&fault)),
+    })?;
+    Ok(say::told(&say::begun(&typed.dir, &names)))
 }
 
 /// Why no job was begun.

@@ -7,7 +7,6 @@ use super::visit::Visit;
 use crate::cli::say;
 use maud::{Markup, PreEscaped, Render, html};
 use twinstrake::check::Verdict;
-use twinstrake::draw::scene::Group;
 use twinstrake::draw::svg::{self, Link};
 use twinstrake::draw::{self, Picture};
 use twinstrake::job::{Job, Reading};
@@ -58,10 +57,12 @@ impl Drawn {
         let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
         let photographs = shop.photographs(planned);
         let (drawing, hull) = (draw::drawing(job), draw::hull(job));
-        let planking = Picture::Planking.scene(job, plan, verdict);
-        let wood = Picture::Wood.photographed(job, plan, verdict, photographs);
+        let planking = Picture::Planking.scene(job, plan, verdict, None);
+        let wood = Picture::Wood.scene(job, plan, verdict, photographs);
         Drawn {
-            planking: svg::element(&planking, drawing, "group", &to_piece),
+            planking: svg::element(&planking, drawing, "group", &|group| {
+                Link::of_piece(group, "/piece/")
+            }),
             wood: svg::element(&wood, hull, "img", &|_| None),
         }
     }
@@ -98,19 +99,6 @@ pub(super) fn large(id: &str, name: &str, picture: impl Render) -> Markup {
             div.moved tabindex="0" role="region" aria-label=(name) { (picture) }
         }
     }
-}
-
-/// Pieces lead to their screens.
-fn to_piece(group: &Group) -> Option<Link> {
-    if group.kind != "piece" {
-        return None;
-    }
-    let order = group.facts.iter().find(|(name, _)| *name == "order")?;
-    let told = group.told.as_deref()?;
-    Some(Link {
-        to: format!("/piece/{}", order.1),
-        label: told.replace('\n', "; "),
-    })
 }
 
 /// The strips that must not break.

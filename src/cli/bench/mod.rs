@@ -32,7 +32,7 @@ pub(super) use scan::read_one;
 
 use super::args::Bench as Typed;
 use super::say;
-use super::status::Status;
+use super::status::{Ended, Status};
 use boats::Boats;
 use guard::Door;
 use planning::Planning;
@@ -58,7 +58,7 @@ struct Bench {
     large: Semaphore,
 }
 
-pub(super) fn run(typed: &Typed) -> Status {
+pub(super) fn run(typed: &Typed) -> Ended {
     let boats = Boats::of(&typed.dir);
     // Read here, so that the first who asks does not wait for it.
     for boat in boats.all() {
@@ -67,7 +67,7 @@ pub(super) fn run(typed: &Typed) -> Status {
         if let Err(complaints) = &seen.state {
             say::err(&say::complaints(complaints));
             if !boat.dir.is_dir() {
-                return Status::BadInput;
+                return Err(Status::BadInput);
             }
         }
     }
@@ -76,24 +76,12 @@ pub(super) fn run(typed: &Typed) -> Status {
     } else {
         Ipv4Addr::LOCALHOST
     };
-    let listener = match serve::listener(here, typed.port, PORTS) {
-        Ok(listener) => listener,
-        Err(error) => {
-            say::err(&say::no_port(typed.port, &error));
-            return Status::Fault;
-        }
-    };
-    let Ok(port) = listener.local_addr().map(|address| address.port()) else {
-        say::err(&say::bug("the page has no address"));
-        return Status::Fault;
-    };
-    let token = match typed.lan.then(token::fresh).transpose() {
-        Ok(token) => token,
-        Err(error) => {
-            say::err(&say::no_chance(&error));
-            return Status::Fault;
-        }
-    };
+    let listener = serve::listener(here, typed.port, PORTS)
+        .map_err(|error| say::at_fault(&say::no_port(typed.port, &error)))?;
+    let port = listener.local_addr().map(|address| address.port());
+    let port = port.map_err(|_| say::at_fault(&say::bug("the page has no address")))?;
+    let token = typed.lan.then(token::fresh).transpose();
+    let token = token.map_err(|error| say::at_fault(&say::no_chance(&error)))?;
     let lan = if typed.lan { lan() } else { Vec::new() };
     let nobody = typed.lan && lan.is_empty();
     let addresses = match lan.as_slice() {
@@ -108,9 +96,7 @@ pub(super) fn run(typed: &Typed) -> Status {
         token: token.as_deref(),
         look_only: typed.look_only,
     };
-    if say::out(&say::bench_is_open(&open)).is_err() {
-        return Status::Fault;
-    }
+    say::out(&say::bench_is_open(&open)).map_err(|_| Status::Fault)?;
     let bench = Arc::new(Bench {
         door: Door {
             port,
@@ -133,13 +119,8 @@ pub(super) fn run(typed: &Typed) -> Status {
         planning.end();
         ended
     });
-    match ended {
-        Ok(()) => say::done(&say::bench_is_closed()),
-        Err(error) => {
-            say::err(&say::bench_fell_over(&error));
-            Status::Fault
-        }
-    }
+    ended.map_err(|error| say::at_fault(&say::bench_fell_over(&error)))?;
+    Ok(say::done(&say::bench_is_closed()))
 }
 
 /// The addresses of this machine in the shop's network.

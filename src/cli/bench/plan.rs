@@ -120,7 +120,7 @@ pub(super) fn screen(visit: &Visit, seen: &Seen, done: &Done) -> Answer {
         }
         @match (&run, shop.planned.as_ref()) {
             (None, Ok(planned)) if !planned.verdict.is_good() => { (refused::broken(&planned.verdict)) },
-            (None, Ok(_)) => @if let Some(told) = number { p { "Plan number " (told.number) " is in force." } },
+            (None, Ok(_)) => @if let Some(told) = number { p { "Plan number " (told.again.number) " is in force." } },
             (None, Err(_)) => p { "There is no plan yet." },
             _ => {},
         }
@@ -165,7 +165,7 @@ pub(super) fn best(visit: &Visit, seen: &Seen) -> Response {
 
 fn picture(shop: &InShop, plan: &Plan) -> Markup {
     let job = &shop.reading.job;
-    let scene = Picture::Wood.scene(job, plan, &check(job, plan));
+    let scene = Picture::Wood.scene(job, plan, &check(job, plan), None);
     let wood = svg::element(&scene, draw::hull(job), "img", &|_| None);
     large("best", "The wood as it would be", PreEscaped(wood))
 }
@@ -370,7 +370,7 @@ pub(super) fn drawn(visit: &Visit, seen: &Seen, number: usize, name: &str) -> An
     let (Some(plan), Some(picture)) = (plan, picture) else {
         return Err(refused::nothing_here(visit, seen));
     };
-    let scene = picture.scene(job, &plan, &check(job, &plan));
+    let scene = picture.scene(job, &plan, &check(job, &plan), None);
     let drawn = svg::element(&scene, view(job, picture), "img", &|_| None);
     let fields = [(header::CONTENT_TYPE, "image/svg+xml")];
     Ok((fields, drawn).into_response())

@@ -294,7 +294,7 @@ fn why_not(visit: &Visit, seen: &Seen, not: NotMade, nothing: &str) -> Refused {
             (StatusCode::OK, why.to_owned())
         }
         NotMade::NotSo(why) => (StatusCode::CONFLICT, why),
-        NotMade::Fault(fault) => (StatusCode::SERVICE_UNAVAILABLE, say::not_printed(&fault)),
+        NotMade::Fault(fault) => (StatusCode::SERVICE_UNAVAILABLE, say::unwritten(&fault)),
     };
     not_made(visit, seen, status, &why)
 }
@@ -344,7 +344,7 @@ pub(super) fn pdf(visit: &Visit, seen: &Seen, file: &str, part: &Part) -> Answer
     let about = about(shop, planned, part);
     let photographs = shop.photographs(planned);
     let picture = |picture: Picture| {
-        let scene = picture.photographed(job, plan, &planned.verdict, photographs);
+        let scene = picture.scene(job, plan, &planned.verdict, photographs);
         Ok(vec![scene])
     };
     let pages: Result<Vec<Scene>, Vec<Unfit>> = match file {

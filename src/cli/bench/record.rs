@@ -15,11 +15,7 @@ const SHOWN: usize = 200;
 
 pub(super) fn screen(visit: &Visit, seen: &Seen, after: &After) -> Answer {
     let shop = refused::in_shop(visit, seen)?;
-    let entries = shop
-        .reading
-        .log
-        .as_ref()
-        .map_or(&[][..], |log| &log.entries);
+    let entries = shop.reading.entries();
     let holds = live(entries);
     let broken = shop
         .planned

@@ -278,7 +278,5 @@ async fn look(visit: Visit, Form(chosen): Form<Chosen>) -> Response {
 }
 
 async fn nothing(visit: Visit) -> Response {
-    visit
-        .screen(|visit, seen| refused::nothing_here(visit, seen))
-        .await
+    visit.screen(refused::nothing_here).await
 }

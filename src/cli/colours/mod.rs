@@ -6,8 +6,9 @@ pub(super) use one::{Why, run as measure_one};
 
 use super::args::Colours;
 use super::opened;
+use super::planned::failed;
 use super::say;
-use super::status::Status;
+use super::status::{Ended, Status};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use one::{MeasuredStretch, ToMeasure, measured};
 use std::collections::BTreeMap;
@@ -18,7 +19,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use twinstrake::job::{Photo, Photos};
-use twinstrake::out::{self, Fault, Seen};
+use twinstrake::out::{self, Seen};
 use twinstrake::photographs::Shown;
 use twinstrake::units::{Colour, Length, delta_e};
 
@@ -29,40 +30,38 @@ const SAME_PLACE: f64 = 25.0;
 
 type Outcome = Result<Vec<Vec<MeasuredStretch>>, Why>;
 
-pub(super) fn run(typed: &Colours) -> Status {
-    let photos = match opened::photos(&typed.dir) {
-        Ok(photos) => photos,
-        Err(status) => return status,
-    };
+pub(super) fn run(typed: &Colours) -> Ended {
+    let photos = opened::photos(&typed.dir)?;
     let all = all(&typed.dir, &photos, typed.quiet);
-    let failed: Vec<(&str, &Why)> = photos
+    let unmeasured: Vec<(&str, &Why)> = photos
         .photos
         .iter()
         .zip(&all)
         .filter_map(|(photo, outcome)| Some((photo.file.as_str(), outcome.as_ref().err()?)))
         .collect();
-    say::err(&say::not_measured(&failed));
-    if failed.len() == photos.photos.len() {
-        say::err(&say::no_photo_measured());
-        return Status::BadInput;
+    say::err(&say::not_measured(&unmeasured));
+    if unmeasured.len() == photos.photos.len() {
+        return Err(say::bad_input(&say::no_photo_measured()));
     }
     let (seen, pictures) = seen(&photos, &all);
-    if let Err(fault) = written(&typed.dir, &photos, &seen, &pictures) {
-        say::err(&say::unwritten(&fault));
-        return Status::Fault;
-    }
+    // The pictures first: colours.csv names only what is there.
+    let sheet = out::colours_csv(photos.unit, &seen);
+    sheet
+        .and_then(|sheet| out::write_colours(&typed.dir, &pictures, &sheet))
+        .map_err(failed)?;
     let told = say::Measured {
         dir: &typed.dir,
-        photos: photos.photos.len() - failed.len(),
+        photos: photos.photos.len() - unmeasured.len(),
         of: photos.photos.len(),
         strips: strips(&photos, &all),
         repeat: &repeat(&photos, &all),
     };
-    say::last(
+    let status = Status::good_if(unmeasured.is_empty());
+    Ok(say::last(
         &say::measured(&told),
-        Status::good_if(failed.is_empty()),
+        status,
         "This could not be printed",
-    )
+    ))
 }
 
 /// What came of each photograph, in their order.
@@ -230,15 +229,4 @@ fn strips(photos: &Photos, all: &[Outcome]) -> usize {
     names.sort_unstable();
     names.dedup();
     names.len()
-}
-
-/// The pictures first: colours.csv names only what is there.
-fn written(
-    dir: &Path,
-    photos: &Photos,
-    seen: &[Seen],
-    pictures: &[(String, &[u8])],
-) -> Result<(), Fault> {
-    let sheet = out::colours_csv(photos.unit, seen)?;
-    out::write_colours(dir, pictures, &sheet)
 }

@@ -137,18 +137,10 @@ fn slip(outcome: &Outcome, verdict: &Verdict) -> Option<String> {
         );
         return Some(say::bug(&what));
     }
-    let (ours, theirs) = (outcome.cost, verdict.cost);
-    let terms = [
-        ("seams", ours.seam, theirs.seam),
-        ("mates", ours.matching, theirs.matching),
-        ("joints", ours.joint, theirs.joint),
-        ("drift", ours.drift, theirs.drift),
-        ("strips cut", ours.thrift, theirs.thrift),
-        ("moved", ours.moved, theirs.moved),
-    ];
-    let (name, ours, theirs) = terms
-        .into_iter()
-        .find(|(_, ours, theirs)| !costs_agree(*ours, *theirs))?;
+    let (ours, theirs) = (say::terms(&outcome.cost), say::terms(&verdict.cost));
+    let mut both = ours.into_iter().zip(theirs);
+    let ((name, ours), (_, theirs)) =
+        both.find(|((_, ours), (_, theirs))| !costs_agree(*ours, *theirs))?;
     Some(say::bug(&format!(
         "the search reckons {ours} for the cost of {name} and the checker {theirs}. Nothing was written"
     )))

@@ -39,14 +39,15 @@ pub(super) fn write(
     };
     let (job, outcome) = (drawn.job, drawn.outcome);
     let made = match back {
-        Some(back) => back.made.made(
-            &reading.digests,
-            verdict.cost,
-            Again {
+        Some(back) => Made {
+            again: Again {
                 earlier: back.earlier,
                 ..before.again(reading)
             },
-        ),
+            inputs: reading.digests.clone(),
+            cost: verdict.cost,
+            ..back.made.clone()
+        },
         None => made(typed, begun, found, verdict, true),
     };
     let shortage = say::shortage(job, outcome).as_deref().map(say::plain);
@@ -104,7 +105,7 @@ pub(in crate::cli) fn offer<'p>(
     plans: impl Iterator<Item = &'p Plan>,
 ) -> Result<(), Fault> {
     let job = &begun.reading.job;
-    let all: Vec<(&Plan, Made<'_>, String)> = plans
+    let all: Vec<(&Plan, Made, String)> = plans
         .map(|plan| {
             let verdict = check(job, plan);
             let drawing = draw::planking(job, plan, &verdict);
@@ -117,26 +118,20 @@ pub(in crate::cli) fn offer<'p>(
 }
 
 /// How a plan was made: what was asked for and found is the outcome's, what it costs the verdict's.
-fn made<'a>(
-    typed: &Lay,
-    begun: &'a Begun,
-    found: &'a Found,
-    verdict: &Verdict,
-    as_short: bool,
-) -> Made<'a> {
+fn made(typed: &Lay, begun: &Begun, found: &Found, verdict: &Verdict, as_short: bool) -> Made {
     let outcome = &found.outcome;
     Made {
-        digests: &begun.reading.digests,
+        inputs: begun.reading.digests.clone(),
         seed: typed.seed,
         rounds: outcome.rounds,
         seconds: ceiling(typed.seconds, outcome.ended),
-        ended: outcome.ended.name(),
+        ended: outcome.ended.name().into(),
         cost: verdict.cost,
         bound: outcome.bound,
         bound_without_joints: outcome.bound_without_joints,
-        bound_reason: say::bound_reason(outcome.bound_reason),
+        bound_reason: say::bound_reason(outcome.bound_reason).into(),
         again: begun.before.again(&begun.reading),
-        shortage: found.missing.as_ref().filter(|_| as_short),
+        shortage: found.missing.clone().filter(|_| as_short),
     }
 }
 

@@ -7,11 +7,11 @@ mod keep;
 pub(super) use find::{Begun, Found, search, to_choose};
 pub(super) use keep::{beside, offer};
 
-use super::again::{self, Back, Task};
+use super::again::{self, Task};
 use super::args::Lay;
 use super::bar::Bar;
 use super::say;
-use super::status::Status;
+use super::status::{Ended, Status};
 use super::stop::Stop;
 use super::trying::Trying;
 use keep::{Written, write};
@@ -21,26 +21,19 @@ use twinstrake::out::Fault;
 use twinstrake::plan::Plan;
 use twinstrake::solve::Outcome;
 
-pub(super) fn run(typed: &Lay) -> Status {
+pub(super) fn run(typed: &Lay) -> Ended {
     let stop = Stop::on_ctrl_c();
-    let mut begun = match Begun::read(&typed.dir) {
-        Ok(begun) => begun,
-        Err(complaints) => {
-            say::err(&say::complaints(&complaints));
-            say::err(&say::nothing_written(complaints.len()));
-            return Status::BadInput;
-        }
-    };
+    let mut begun = Begun::read(&typed.dir).map_err(|complaints| {
+        say::err(&say::complaints(&complaints));
+        say::bad_input(&say::nothing_written(complaints.len()))
+    })?;
     say::err(&say::warnings(&begun.reading.warnings));
     say::err(&say::promised(&begun.reading.job.stock.promised()));
-    if let Err(why) = begun.ready(typed) {
-        say::err(&why);
-        return Status::Fault;
-    }
+    begun.ready(typed).map_err(|why| say::at_fault(&why))?;
     let job = &begun.reading.job;
     let task = again::task(typed, &begun.before, &begun.reading);
     let (outcome, back) = match task {
-        Task::Stands(number) => return say::done(&say::stands(&typed.dir, number)),
+        Task::Stands(number) => return Ok(say::done(&say::stands(&typed.dir, number))),
         Task::Back(back) => {
             say::err(&say::back(back.number));
             (back.outcome(job), Some(back))
@@ -55,20 +48,17 @@ pub(super) fn run(typed: &Lay) -> Status {
         trying.done();
         choices
     });
-    let found = match Found::judged(job, outcome, choices) {
-        Ok(found) => found,
-        Err(slip) => {
-            say::err(&slip);
-            return Status::Fault;
-        }
-    };
-    match kept(typed, &begun, &found, back.as_deref()) {
-        Ok(status) => status,
-        Err(fault) => {
-            say::err(&say::fault(&fault));
-            Status::Fault
+    let found = Found::judged(job, outcome, choices).map_err(|slip| say::at_fault(&slip))?;
+    let fault = |fault: Fault| say::at_fault(&say::fault(&fault));
+    match write(typed, &begun, &found, back.as_deref()).map_err(fault)? {
+        Written::Yes => {}
+        Written::LogHasGrown => return Err(say::bad_input(&say::log_has_grown(&typed.dir))),
+        Written::JobHasChanged(files) => {
+            return Err(say::bad_input(&say::job_has_changed(&typed.dir, &files)));
         }
     }
+    let trade = offered(typed, &begun, &found).map_err(fault)?;
+    Ok(say_how_it_went(typed, &begun, &found, &trade))
 }
 
 fn watched(typed: &Lay, job: &Job, stop: Stop) -> Outcome {
@@ -78,27 +68,14 @@ fn watched(typed: &Lay, job: &Job, stop: Stop) -> Outcome {
     outcome
 }
 
-fn kept(typed: &Lay, begun: &Begun, found: &Found, back: Option<&Back>) -> Result<Status, Fault> {
-    match write(typed, begun, found, back)? {
-        Written::Yes => {}
-        Written::LogHasGrown => {
-            say::err(&say::log_has_grown(&typed.dir));
-            return Ok(Status::BadInput);
-        }
-        Written::JobHasChanged(files) => {
-            say::err(&say::job_has_changed(&typed.dir, &files));
-            return Ok(Status::BadInput);
-        }
-    }
-    let trade = match &found.choices {
-        Some(choices) => {
-            let plans = choices.all.iter().map(|choice| &choice.plan);
-            offer(typed, begun, found, plans)?;
-            String::new()
-        }
-        None => trade(typed, begun, found)?,
+/// Offers the plans to choose from. What is to be said of those on either side of the one that is taken.
+fn offered(typed: &Lay, begun: &Begun, found: &Found) -> Result<String, Fault> {
+    let Some(choices) = &found.choices else {
+        return trade(typed, begun, found);
     };
-    Ok(say_how_it_went(typed, begun, found, &trade))
+    let plans = choices.all.iter().map(|choice| &choice.plan);
+    offer(typed, begun, found, plans)?;
+    Ok(String::new())
 }
 
 /// Where the boat was planned again: offers the plan that is taken, numbered among those with fewer labels and with

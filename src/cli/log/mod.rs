@@ -9,9 +9,9 @@ pub(super) use names::{Named, named};
 pub(super) use words::{Shop, events, read_colour};
 
 use super::args::Log;
-use super::opened;
+use super::opened::{self, unreadable};
 use super::say;
-use super::status::Status;
+use super::status::{Ended, Status};
 use std::io::{BufRead, stdin};
 use twinstrake::job;
 use twinstrake::log::{Entry, Event};
@@ -39,7 +39,7 @@ fn now() -> String {
         .to_string()
 }
 
-pub(super) fn run(typed: &Log) -> Status {
+pub(super) fn run(typed: &Log) -> Ended {
     match typed.words.as_slice() {
         [] => show(typed),
         [dash] if dash == "-" => from_stdin(typed),
@@ -49,35 +49,27 @@ pub(super) fn run(typed: &Log) -> Status {
 
 /// Each line of standard input is an entry of its own, written before the next is read. Ends at the first that can't
 /// be.
-fn from_stdin(typed: &Log) -> Status {
+fn from_stdin(typed: &Log) -> Ended {
     for line in stdin().lock().lines() {
-        let line = match line {
-            Ok(line) => line,
-            Err(error) => {
-                say::err(&say::input_ends(&error));
-                return Status::BadInput;
-            }
-        };
+        let line = line.map_err(|error| say::bad_input(&say::input_ends(&error)))?;
         let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
         if words.is_empty() {
             continue;
         }
-        let status = tell(typed, &words);
+        let status = tell(typed, &words)?;
         if status != Status::Good {
-            return status;
+            return Err(status);
         }
     }
-    Status::Good
+    Ok(Status::Good)
 }
 
-fn show(typed: &Log) -> Status {
-    match opened::job(&typed.job) {
-        Ok(reading) => say::done(&say::log(&reading)),
-        Err(status) => status,
-    }
+fn show(typed: &Log) -> Ended {
+    let reading = opened::job(&typed.job)?;
+    Ok(say::done(&say::log(&reading)))
 }
 
-fn tell(typed: &Log, words: &[String]) -> Status {
+fn tell(typed: &Log, words: &[String]) -> Ended {
     let aside = Aside {
         note: &typed.note,
         key: "",
@@ -91,29 +83,17 @@ fn tell(typed: &Log, words: &[String]) -> Status {
         };
         events(&shop, words)
     });
-    match entered {
-        Ok(entered) => {
-            if let Some(aside) = &entered.aside {
-                say::err(&say::written_anew(aside));
-            }
-            say::done(&say::logged(&entered.logged(&typed.job)))
+    let entered = entered.map_err(|not| match not {
+        NotEntered::Complaints(complaints) => {
+            unreadable(&complaints);
+            say::bad_input(&say::nothing_logged())
         }
-        Err(NotEntered::Complaints(complaints)) => {
-            say::err(&say::complaints(&complaints));
-            say::err(&say::nothing_logged());
-            Status::BadInput
-        }
-        Err(NotEntered::NotSo(why)) => {
-            say::err(&say::not_so(&why));
-            Status::BadInput
-        }
-        Err(NotEntered::Refused(why)) => {
-            say::err(&why);
-            Status::BadInput
-        }
-        Err(NotEntered::Fault(fault)) => {
-            say::err(&say::not_logged(&fault));
-            Status::Fault
-        }
+        NotEntered::NotSo(why) => say::bad_input(&say::not_so(&why)),
+        NotEntered::Refused(why) => say::bad_input(&why),
+        NotEntered::Fault(fault) => say::at_fault(&say::not_logged(&fault)),
+    })?;
+    if let Some(aside) = &entered.aside {
+        say::err(&say::written_anew(aside));
     }
+    Ok(say::done(&say::logged(&entered.logged(&typed.job))))
 }

@@ -292,11 +292,7 @@ pub(in crate::cli) fn read_colour(words: &[&str]) -> Result<Colour, String> {
 }
 
 fn undo(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
-    let entries = shop
-        .reading
-        .log
-        .as_ref()
-        .map_or(&[][..], |log| &log.entries);
+    let entries = shop.reading.entries();
     let entry = match words {
         [] => {
             let holds = live(entries);

@@ -1,7 +1,7 @@
 //! What the terminal says of the page at the bench.
 
 use super::TellPath as _;
-use super::{BAD, CARE, CODE, HEAD, log, styled};
+use super::{BAD, CARE, CODE, head, log, styled};
 use fast_qr::ECL;
 use fast_qr::qr::QRBuilder;
 use std::fmt::Display;
@@ -25,10 +25,7 @@ pub(in crate::cli) struct Open<'a> {
 
 /// Where the page is.
 pub(in crate::cli) fn bench_is_open(open: &Open<'_>) -> String {
-    let mut text = format!(
-        "{}\n",
-        styled(HEAD, &format!("The bench for {}", open.dir.told()))
-    );
+    let mut text = head(&format!("The bench for {}", open.dir.told()));
     let address = |ip: &IpAddr| match open.token {
         Some(word) => format!("http://{ip}:{}/enter?word={word}", open.port),
         None => format!("http://{ip}:{}/", open.port),

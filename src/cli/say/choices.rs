@@ -1,9 +1,8 @@
 //! Plans to choose from, and the one that was picked.
 
 use super::TellPath as _;
-use super::summary::{COST, of_the_plan, plain_table};
-use super::{HEAD, by_part, many, styled};
-use comfy_table::CellAlignment;
+use super::summary::{COST, of_the_plan, plain_table, to_the_right};
+use super::{by_part, head, many, written};
 use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::choices::{Choices, Criteria, Leaning};
@@ -26,10 +25,7 @@ pub(in crate::cli) fn leaning(leaning: Leaning) -> String {
 pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> String {
     let all = &choices.all;
     let dir_told = dir.told();
-    let mut text = format!(
-        "{}\n",
-        styled(HEAD, "To choose from, the best-looking first")
-    );
+    let mut text = head("To choose from, the best-looking first");
     let mut table = plain_table();
     table.add_row([
         "  plan",
@@ -46,11 +42,7 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
     for [number, cells @ ..] in choice_rows(&rows) {
         table.add_row([format!("  {number}")].iter().chain(&cells));
     }
-    for column in 1..=4 {
-        if let Some(column) = table.column_mut(column) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-    }
+    to_the_right(&mut table, 1..=4);
     text += &format!("{}\n", table.trim_fmt());
     text += "Looks: seams, mates and joints. All told: with strips cut into, and labels that change.\n\
              Both by your weights, against the best of these.\n";
@@ -120,16 +112,9 @@ pub(in crate::cli) fn picked(
     for (word, fact) in facts.filter(|(word, _)| *word != COST) {
         table.add_row([word, &fact]);
     }
-    let files: String = out::FILES
-        .iter()
-        .map(|file| format!("  {}\n", dir.join(file).told()))
-        .collect();
-    format!(
-        "{}\n{}\n\n{}\n{files}",
-        styled(HEAD, &format!("Plan {number} is the plan now")),
-        table.trim_fmt(),
-        styled(HEAD, "Written"),
-    )
+    let is_now = head(&format!("Plan {number} is the plan now"));
+    let files = written(dir, out::FILES);
+    format!("{is_now}{}\n\n{files}", table.trim_fmt())
 }
 
 /// What closes the complaints of `pick`.

@@ -1,32 +1,32 @@
 //! A cost, term by term.
 
-use super::styled;
+use super::head;
 use twinstrake::plan::Cost;
 
-/// The terms of a cost, one a line, and their sum.
-pub(super) fn cost(cost: &Cost) -> String {
-    let mut terms = vec![
+/// The terms of a cost by what they are called.
+pub(in crate::cli) fn terms(cost: &Cost) -> [(&'static str, f64); 6] {
+    [
         ("seams between courses", cost.seam),
         ("mates across the boat", cost.matching),
         ("joints", cost.joint),
+        ("shade the wrong way", cost.drift),
         ("strips cut into", cost.thrift),
-    ];
-    if cost.drift != 0.0 {
-        terms.push(("shade the wrong way", cost.drift));
-    }
-    if cost.moved != 0.0 {
-        terms.push(("pieces moved", cost.moved));
-    }
-    let lines: String = terms
+        ("pieces moved", cost.moved),
+    ]
+}
+
+/// The terms of a cost, one a line, and their sum.
+pub(super) fn cost(cost: &Cost) -> String {
+    let [seams, mates, joints, shade, cut, moved] = terms(cost);
+    let at_times = [shade, moved].into_iter().filter(|term| term.1 != 0.0);
+    let lines: String = [seams, mates, joints, cut]
         .into_iter()
+        .chain(at_times)
         .map(|(name, worth)| format!("  {name:<24}{worth:>12.3}\n"))
         .collect();
     format!(
-        "{}\n{lines}  {:<24}{:>12.3}\n",
-        styled(
-            super::HEAD,
-            "Cost (colour step times length; less is better)"
-        ),
+        "{}{lines}  {:<24}{:>12.3}\n",
+        head("Cost (colour step times length; less is better)"),
         "together",
         cost.total()
     )

@@ -2,9 +2,8 @@
 
 use super::TellPath as _;
 use super::closing::closings;
-use super::summary::plain_table;
-use super::{CARE, HEAD, many, styled};
-use comfy_table::{CellAlignment, Column};
+use super::summary::{plain_table, to_the_right};
+use super::{CARE, HEAD, head, many, styled, written};
 use std::path::Path;
 use twinstrake::hull::{CourseName, Crossing, Kind, PanelId, Stretch};
 use twinstrake::job::Lines;
@@ -64,7 +63,7 @@ pub(in crate::cli) fn lines(
     closing: &[Closing],
     files: &[&str],
 ) -> String {
-    let mut text = format!("{}\n", styled(HEAD, &lines.name));
+    let mut text = head(&lines.name);
     if lines.wide {
         text += &understood(lines);
     }
@@ -76,10 +75,7 @@ pub(in crate::cli) fn lines(
     if !slivers.is_empty() {
         text += &format!("\n{slivers}");
     }
-    text += &format!("\n{}\n", styled(HEAD, "Written"));
-    for file in files {
-        text += &format!("  {}\n", dir.join(file).told());
-    }
+    text += &format!("\n{}", written(dir, files));
     text += if lines.by_hand {
         "The planner goes by the courses.csv beside boat.toml, not by these; take it away to go by the forms again.\n"
     } else {
@@ -107,11 +103,7 @@ fn panel(lines: &Lines, panel: PanelId) -> String {
     for laid in of_panel() {
         table.add_row(row(lines, laid));
     }
-    for i in [0, 1, 2, 3, 5, 7] {
-        if let Some(column) = table.column_mut(i) {
-            Column::set_cell_alignment(column, CellAlignment::Right);
-        }
-    }
+    to_the_right(&mut table, [0, 1, 2, 3, 5, 7]);
     let loose: Vec<String> = of_panel().filter_map(|laid| loose(lines, laid)).collect();
     let note = match loose.is_empty() {
         true => String::new(),

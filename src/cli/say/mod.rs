@@ -51,6 +51,7 @@ pub(super) use colours::{
 pub(super) use complaints::{
     bug, complaints, cut_short, fault, nothing_written, unwritten, warnings,
 };
+pub(super) use cost::terms;
 pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms, nothing_to_work_out};
@@ -60,8 +61,8 @@ pub(super) use log::{
 };
 pub(super) use need::{Needed, need};
 pub(super) use paper::{
-    Printed, not_paper, not_printed, not_printed_before, nothing_changed, nothing_to_print,
-    past_the_sheet, printed, sheets, taken_off, unfit, unsound,
+    Printed, not_paper, not_printed_before, nothing_changed, nothing_to_print, past_the_sheet,
+    printed, sheets, taken_off, unfit, unsound,
 };
 pub(super) use pictures::{hull, narrower, no_shape, shown};
 pub(super) use progress::{in_hand, progress};
@@ -185,6 +186,18 @@ pub(super) fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(safe(text).as_bytes());
 }
 
+/// Says what is wrong with what was typed, or with the files of the job.
+pub(super) fn bad_input(why: &str) -> Status {
+    err(why);
+    Status::BadInput
+}
+
+/// Says what is wrong with the disk, or with us.
+pub(super) fn at_fault(why: &str) -> Status {
+    err(why);
+    Status::Fault
+}
+
 /// A text without its colours, for paper.
 pub(super) fn plain(text: &str) -> String {
     let ours = |c: &char| *c == AS_USUAL || Emphasis::ALL.iter().any(|one| one.mark() == *c);
@@ -214,6 +227,17 @@ fn is_as_good(now: f64, other: f64) -> bool {
 
 fn styled(emphasis: Emphasis, text: &str) -> String {
     format!("{}{text}{AS_USUAL}", emphasis.mark())
+}
+
+/// A line that stands over others.
+fn head(text: &str) -> String {
+    format!("{}\n", styled(HEAD, text))
+}
+
+/// The files that were written, a line each.
+fn written<P: AsRef<Path>>(dir: &Path, files: impl IntoIterator<Item = P>) -> String {
+    let line = |file: P| format!("  {}\n", dir.join(file).told());
+    head("Written") + &files.into_iter().map(line).collect::<String>()
 }
 
 fn many(count: usize, one: &str, several: &str) -> String {

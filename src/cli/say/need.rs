@@ -1,10 +1,8 @@
 //! What `need` says.
 
-use super::TellPath as _;
 use super::closing::closings;
-use super::summary::plain_table;
-use super::{HEAD, many, styled};
-use comfy_table::{CellAlignment, Column};
+use super::summary::{plain_table, to_the_right};
+use super::{HEAD, many, styled, written};
 use std::path::Path;
 use twinstrake::job::Lines;
 use twinstrake::lines::{Boards, Closing, Need, NeedTerms, area};
@@ -43,10 +41,9 @@ pub(in crate::cli) fn need(needed: &Needed<'_>) -> String {
         text += &format!("\n{slivers}");
     }
     text + &format!(
-        "\n{}\n  {}\n\
+        "\n{}\
          A reckoning to buy by: what really fits shows when the strips are sawn, measured and laid (twinstrake lay).\n",
-        styled(HEAD, "Written"),
-        needed.dir.join(out::NEED_FILE).told()
+        written(needed.dir, [out::NEED_FILE])
     )
 }
 
@@ -110,7 +107,7 @@ fn classes(needed: &Needed<'_>) -> String {
             count(*singles),
         ]);
     }
-    right(&mut table, 1..=2);
+    to_the_right(&mut table, 1..=2);
     table.trim_fmt()
 }
 
@@ -139,7 +136,7 @@ fn boards(needed: &Needed<'_>) -> String {
             of_size.joints.to_string(),
         ]);
     }
-    right(&mut table, 1..=5);
+    to_the_right(&mut table, 1..=5);
     let mut text = format!(
         "{}\n{:.0} % is added for breakage and culls; a saw cut takes {}{}.\n\
          Boards are as thick as a strip is milled wide, {}, and a pair comes from one board.\n",
@@ -166,14 +163,6 @@ fn boards(needed: &Needed<'_>) -> String {
         );
     }
     text.trim_end().to_owned()
-}
-
-fn right(table: &mut comfy_table::Table, columns: std::ops::RangeInclusive<usize>) {
-    for i in columns {
-        if let Some(column) = table.column_mut(i) {
-            Column::set_cell_alignment(column, CellAlignment::Right);
-        }
-    }
 }
 
 fn count(count: usize) -> String {

@@ -1,11 +1,11 @@
 //! What `labels` and `sheets` say.
 
 use super::TellPath as _;
-use super::{BAD, CARE, HEAD, many, styled};
+use super::{CARE, HEAD, head, many, styled};
 use std::path::Path;
 use twinstrake::job::LabelStock;
 use twinstrake::job::stationery::NotPaper;
-use twinstrake::out::{Fault, PrintedLabel};
+use twinstrake::out::PrintedLabel;
 use twinstrake::paper::{About, Unfit};
 
 /// Labels that are written.
@@ -47,7 +47,7 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
         ),
         false => String::new(),
     };
-    let mut text = format!("{}\n", styled(HEAD, "Written"));
+    let mut text = head("Written");
     text += &match printed.count {
         0 => "  No label to print: those on the wood are right, but for those to take off\n"
             .to_owned(),
@@ -212,9 +212,4 @@ pub(in crate::cli) fn unsound(dir: &Path) -> String {
         styled(CARE, "Look at this:"),
         dir.told()
     )
-}
-
-/// Paper that could not be written.
-pub(in crate::cli) fn not_printed(fault: &Fault) -> String {
-    format!("{} {fault}\n", styled(BAD, "Nothing was written."))
 }

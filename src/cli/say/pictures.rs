@@ -1,7 +1,6 @@
 //! What `pictures` says.
 
-use super::TellPath as _;
-use super::{HEAD, styled};
+use super::written;
 use std::path::Path;
 use twinstrake::job::Job;
 use twinstrake::solid::Missing;
@@ -9,33 +8,21 @@ use twinstrake::units::Unit;
 
 /// Which files were made, and how to print them.
 pub(in crate::cli) fn shown(unit: Unit, dir: &Path, names: &[&str]) -> String {
-    let out = dir.join("out");
     let mut names = names.to_vec();
     names.sort_unstable();
-    let files: String = names
-        .into_iter()
-        .map(|name| format!("  {}\n", out.join(name).told()))
-        .collect();
+    let files = written(&dir.join("out"), names);
     let paper = match unit {
         Unit::Mm => "A3 on its side: print them at their true size, or fitted to A4",
         Unit::Inch => "on their side: print them fitted to 11 x 17, or to Letter",
     };
-    format!(
-        "{}\n{files}The .pdf files are for the printer, {paper}.\n",
-        styled(HEAD, "Written")
-    )
+    format!("{files}The .pdf files are for the printer, {paper}.\n")
 }
 
 /// What to do with the hull in three dimensions.
 pub(in crate::cli) fn hull(dir: &Path) -> String {
-    let out = dir.join("out");
-    format!(
-        "{}\n  {}\n  {}\nOpen hull.html in a browser and turn the boat. hull.glb is the same hull for other \
-        programs.\n",
-        styled(HEAD, "Written"),
-        out.join("hull.glb").told(),
-        out.join("hull.html").told(),
-    )
+    let files = written(&dir.join("out"), ["hull.glb", "hull.html"]);
+    files
+        + "Open hull.html in a browser and turn the boat. hull.glb is the same hull for other programs.\n"
 }
 
 /// Why there is no hull to turn.

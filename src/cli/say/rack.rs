@@ -2,7 +2,7 @@
 
 use super::paper::on;
 use super::summary::plain_table;
-use super::{CARE, HEAD, TellPath, many, styled};
+use super::{CARE, HEAD, TellPath, head, many, styled, written};
 use std::path::Path;
 use twinstrake::job::{LabelStock, Saw};
 use twinstrake::mill::{Board, Tally};
@@ -10,22 +10,17 @@ use twinstrake::paper::Labels;
 use twinstrake::units::Length;
 
 /// A job that was begun.
-pub(in crate::cli) fn begun(dir: &Path, files: &[&str]) -> String {
-    let written: Vec<String> = files
-        .iter()
-        .map(|file| format!("  {}", dir.join(file).told()))
-        .collect();
+pub(in crate::cli) fn begun(dir: &Path, files: &[String]) -> String {
+    let written = written(dir, files);
     let dir = dir.told();
     format!(
-        "{}\n{}\n\
+        "{written}\
          Put your sizes into boat.toml and your forms into the sheet of forms. Then:\n\
          \x20 twinstrake need {dir}    how much wood the boat takes\n\
          \x20 twinstrake mill {dir}    while you saw: what the rack holds, and which board to open next\n\
          \x20 twinstrake tags {dir}    tags for the strips as they leave the saw\n\
          \x20 twinstrake card {dir}    a card, to measure colours in photographs with twinstrake colours\n\
-         \x20 twinstrake lay {dir}     the plan\n",
-        styled(HEAD, "Written"),
-        written.join("\n")
+         \x20 twinstrake lay {dir}     the plan\n"
     )
 }
 
@@ -45,7 +40,7 @@ pub(in crate::cli) fn milled(
     next: Option<&Board>,
     margin: f64,
 ) -> String {
-    let mut text = format!("{}\n", styled(HEAD, &saw.lines.name));
+    let mut text = head(&saw.lines.name);
     if !saw.boards.is_empty() {
         text += &format!("{}\n\n", boards(saw));
     }

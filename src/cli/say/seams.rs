@@ -1,8 +1,7 @@
 //! The seams that are seen most.
 
-use super::summary::plain_table;
+use super::summary::{plain_table, to_the_right};
 use super::{HEAD, styled};
-use comfy_table::{CellAlignment, Column};
 use std::collections::BTreeMap;
 use twinstrake::check::{SeamFigure, Verdict};
 use twinstrake::hull::{CourseId, Hull, Side};
@@ -28,11 +27,7 @@ pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
             column.set_constraint(comfy_table::ColumnConstraint::Hidden);
         }
     }
-    for i in 1..=3 {
-        if let Some(column) = table.column_mut(i) {
-            Column::set_cell_alignment(column, CellAlignment::Right);
-        }
-    }
+    to_the_right(&mut table, 1..=3);
     Some(format!(
         "{}\n{}\n",
         styled(HEAD, WORST_SEAMS),

@@ -1,7 +1,7 @@
 //! What `sort` says.
 
 use super::TellPath as _;
-use super::{CARE, HEAD, many, styled};
+use super::{CARE, HEAD, head, many, styled};
 use std::path::Path;
 use twinstrake::job::Job;
 use twinstrake::sorting::{Cull, Sorted, Why, ids};
@@ -71,7 +71,7 @@ pub(in crate::cli) fn promised(boards: &[&str]) -> String {
 
 /// The rack is put in order.
 pub(in crate::cli) fn sorted(dir: &Path, job: &Job, sorted: &Sorted) -> String {
-    let mut text = format!("{}\n", styled(HEAD, &job.name));
+    let mut text = head(&job.name);
     for group in &sorted.groups {
         let pairs = group
             .places

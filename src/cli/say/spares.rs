@@ -3,7 +3,7 @@
 use super::TellPath as _;
 use super::courses::courses;
 use super::summary::plain_table;
-use super::{CARE, HEAD, by_part, many, styled};
+use super::{CARE, by_part, head, many, styled, written};
 use std::path::Path;
 use std::time::Duration;
 use twinstrake::job::Job;
@@ -82,7 +82,7 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
         text += &proven(found, critical.len());
     }
     if !worse.is_empty() {
-        text += &format!("{}\n", styled(HEAD, "Looks worse without"));
+        text += &head("Looks worse without");
         text += &table(found, &worse[..worse.len().min(TOLD)]);
         if worse.len() > TOLD {
             let more = worse.len() - TOLD;
@@ -91,10 +91,7 @@ pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
     }
     if !none.is_empty() {
         let names = none.iter().map(|loss| name(found.job, loss));
-        text += &format!(
-            "{}\n",
-            styled(HEAD, "Can be lost, and the boat looks as good")
-        );
+        text += &head("Can be lost, and the boat looks as good");
         text += &format!("  {}\n", names.collect::<Vec<_>>().join(" "));
     }
     if found.strips == 0 {
@@ -200,10 +197,13 @@ fn next(dir: &Path, found: &Found<'_>, critical: usize) -> String {
         0 => "",
         _ => "Handle those without a spare last and with care, or mill more before you begin.\n",
     };
-    let file = dir.join("out/spares.csv").told();
+    let file = "out/spares.csv";
     match found.is_whole() {
-        true => format!("{care}{}\n  {file}\n", styled(HEAD, "Written")),
-        false => format!("{care}{file} was not written, since too little is known.\n"),
+        true => care.to_owned() + &written(dir, [file]),
+        false => format!(
+            "{care}{} was not written, since too little is known.\n",
+            dir.join(file).told()
+        ),
     }
 }
 

@@ -83,7 +83,7 @@ pub(in crate::cli) fn standing_rows(
         ("Wood left", wood(reading, plan, &to_do)),
         ("Looks", looks(verdict, told)),
     ];
-    rows.extend(told.map(|told| ("Plan", format!("number {}", told.number))));
+    rows.extend(told.map(|told| ("Plan", format!("number {}", told.again.number))));
     rows
 }
 
@@ -151,7 +151,9 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
 }
 
 fn looks(verdict: &Verdict, told: Option<&PlanRecord>) -> String {
-    let planned = told.map_or(verdict.looks(), |told| told.cost.total - told.cost.moved);
+    let planned = told.map_or(verdict.looks(), |told| {
+        told.cost.total - told.cost.terms.moved
+    });
     looks_beside(verdict.looks(), planned, "planned")
 }
 

@@ -3,8 +3,8 @@
 use super::TellPath as _;
 use super::seams::worst_seams;
 use super::tally::{Steps, Tally};
-use super::{CARE, HEAD, many, styled};
-use comfy_table::{ContentArrangement, Table, presets};
+use super::{CARE, head, many, styled, written};
+use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::job::Job;
@@ -32,7 +32,7 @@ const NAMED: usize = 24;
 
 /// The summary, the shortage statement in its place.
 pub(in crate::cli) fn summary(drawn: &Drawn<'_>, shortage: Option<&str>) -> String {
-    let mut text = format!("{}\n", styled(HEAD, &drawn.job.name));
+    let mut text = head(&drawn.job.name);
     if drawn.outcome.ended == Ended::Stopped {
         let stopped = "Stopped by hand: this is the best plan so far.";
         text += &format!("{}\n", styled(CARE, stopped));
@@ -55,6 +55,15 @@ pub(super) fn plain_table() -> Table {
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(WIDTH);
     table
+}
+
+/// Figures are set under each other.
+pub(super) fn to_the_right(table: &mut Table, columns: impl IntoIterator<Item = usize>) {
+    for i in columns {
+        if let Some(column) = table.column_mut(i) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
 }
 
 fn figures(drawn: &Drawn<'_>) -> String {
@@ -249,10 +258,7 @@ fn search(outcome: &Outcome) -> String {
 
 fn next(drawn: &Drawn<'_>) -> String {
     let dir = drawn.dir.told();
-    let files: String = out::FILES
-        .iter()
-        .map(|file| format!("  {}\n", drawn.dir.join(file).told()))
-        .collect();
+    let files = written(drawn.dir, out::FILES);
     let more = match (drawn.outcome.ended, drawn.outcome.plan.uncovered.len()) {
         (_, 1..) => {
             "When there is more wood, write it into strips.csv and plan anew. Until then the open courses have no row and \
@@ -264,13 +270,12 @@ fn next(drawn: &Drawn<'_>) -> String {
         _ => "",
     };
     format!(
-        "{}\n{files}\
+        "{files}\
          Look at the drawing, then take the strips in the order of laying-order.csv: pencil each row's mark on\n\
          its strip, and cut at cut_from and cut_to, measured from the strip's marked end.\n\
          On paper: twinstrake labels {dir}\n\
          for the ends of the strips, and twinstrake sheets {dir}\n\
          for the wall and the rack.\n\
-         {more}After a change by hand, judge the plan anew: twinstrake check {dir}\n",
-        styled(HEAD, "Written")
+         {more}After a change by hand, judge the plan anew: twinstrake check {dir}\n"
     )
 }

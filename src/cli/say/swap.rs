@@ -2,12 +2,13 @@
 
 use super::TellPath as _;
 use super::changes::moved_and_recut;
+use super::cost::terms;
 use super::courses::courses;
-use super::{CARE, HEAD, by_part, styled};
+use super::{CARE, HEAD, by_part, head, styled};
 use std::path::Path;
 use twinstrake::check::Verdict;
 use twinstrake::job::Job;
-use twinstrake::plan::{Piece, Plan, Want};
+use twinstrake::plan::{Cost, Piece, Plan, Want};
 use twinstrake::solve::{Spot, Unmoved};
 
 /// A plan, and the same with places changed.
@@ -39,17 +40,10 @@ pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
             )
         }
     };
-    text += &format!("{}\n", styled(HEAD, "The plan would be"));
+    text += &head("The plan would be");
     let (a, b) = (before.cost, after.cost);
-    for (name, now, then) in [
-        ("seams between courses", a.seam, b.seam),
-        ("mates across the boat", a.matching, b.matching),
-        ("joints", a.joint, b.joint),
-        ("shade the wrong way", a.drift, b.drift),
-        ("strips cut into", a.thrift, b.thrift),
-        ("pieces moved", a.moved, b.moved),
-        ("together", a.total(), b.total()),
-    ] {
+    let all = |cost: &Cost| terms(cost).into_iter().chain([("together", cost.total())]);
+    for ((name, now), (_, then)) in all(&a).zip(all(&b)) {
         // What neither has is no news. Each is told as a part of the whole, so that they add up.
         if now != 0.0 || then != 0.0 {
             let by = by_part(a.total() + then - now, a.total());
@@ -91,7 +85,7 @@ pub(in crate::cli) fn no_room_for_pins() -> String {
 
 /// It is the plan now.
 pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: &[Want]) -> String {
-    let mut text = format!("{}\n", styled(HEAD, &format!("This is plan {number} now.")));
+    let mut text = head(&format!("This is plan {number} now."));
     for Want { name, .. } in pins {
         text += &format!("boat.toml has the want \"{name}\": plans to come keep to it.\n");
     }
@@ -102,8 +96,7 @@ pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: &[Want]) -> String {
 }
 
 pub(in crate::cli) fn took_back(number: u32, pins: &[String]) -> String {
-    let head = format!("Plan {number} is the plan again.");
-    let mut text = format!("{}\n", styled(HEAD, &head));
+    let mut text = head(&format!("Plan {number} is the plan again."));
     for name in pins {
         text += &format!("The want \"{name}\" is out of boat.toml again.\n");
     }

@@ -1,8 +1,8 @@
 //! What `check` says of a plan.
 
-use super::cost::cost;
+use super::cost::{cost, terms};
 use super::courses::courses;
-use super::{BAD, CARE, HEAD, many, styled};
+use super::{BAD, CARE, head, many, styled};
 use std::collections::BTreeSet;
 use twinstrake::check::Verdict;
 use twinstrake::check::tolerance::costs_agree;
@@ -13,7 +13,7 @@ use twinstrake::plan::Plan;
 /// Every breach, or that there is none; the courses left open; the cost.
 pub(in crate::cli) fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
     let mut text = if verdict.is_good() {
-        format!("{}\n", styled(HEAD, "The plan keeps every rule."))
+        head("The plan keeps every rule.")
     } else {
         let breaches: String = verdict
             .breaches
@@ -57,8 +57,7 @@ pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
     let label = styled(CARE, "Look at this:");
     let mut text = String::new();
     for digest in beside.digests {
-        let then = beside.told.inputs.iter().find(|i| i.file == digest.file);
-        if then.is_none_or(|then| then.sha256 != digest.sha256) {
+        if !beside.told.inputs.contains(digest) {
             text += &format!(
                 "{label} {} has changed since this plan was made.\n",
                 digest.file
@@ -66,20 +65,15 @@ pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
         }
     }
     // What was logged since may have changed the wood, and with it what the plan is worth.
-    if beside.log_entries > beside.told.log_entries {
+    if beside.log_entries > beside.told.again.log_entries {
         return text;
     }
     let (now, then) = (beside.verdict.cost.total(), beside.told.cost.total);
-    let terms = [
-        (beside.verdict.cost.seam, beside.told.cost.seam),
-        (beside.verdict.cost.matching, beside.told.cost.matching),
-        (beside.verdict.cost.joint, beside.told.cost.joint),
-        (beside.verdict.cost.drift, beside.told.cost.drift),
-        (beside.verdict.cost.thrift, beside.told.cost.thrift),
-        (beside.verdict.cost.moved, beside.told.cost.moved),
-        (now, then),
-    ];
-    if terms.iter().any(|(now, then)| !costs_agree(*now, *then)) {
+    let of_terms = terms(&beside.verdict.cost)
+        .into_iter()
+        .zip(terms(&beside.told.cost.terms));
+    let differs = |((_, now), (_, then))| !costs_agree(now, then);
+    if !costs_agree(now, then) || of_terms.into_iter().any(differs) {
         text += &format!(
             "{label} out/plan.json states a cost of {then:.3}, but the laying order as it is now costs {now:.3}.\n"
         );

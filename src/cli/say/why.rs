@@ -4,8 +4,8 @@ use super::TellPath as _;
 use super::clashes::clashing;
 use super::courses::courses;
 use super::eased::eased;
-use super::summary::plain_table;
-use super::{CARE, HEAD, by_part, many, styled};
+use super::summary::{plain_table, to_the_right};
+use super::{CARE, by_part, head, many, styled};
 use std::path::Path;
 use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
@@ -32,7 +32,7 @@ pub(in crate::cli) struct Reasons<'a> {
 
 /// The whole answer.
 pub(in crate::cli) fn reasons(reasons: &Reasons<'_>) -> String {
-    let mut text = format!("{}\n", styled(HEAD, &reasons.job.name));
+    let mut text = head(&reasons.job.name);
     if reasons.stopped {
         let stopped = "Stopped by hand: this is what was found so far.";
         text += &format!("{}\n", styled(CARE, stopped));
@@ -93,16 +93,10 @@ fn prices(reasons: &Reasons<'_>) -> String {
         "round",
         "rounds",
     );
-    let mut text = format!(
-        "{}\n",
-        styled(
-            HEAD,
-            &format!(
-                "Planned again with one thing made easier ({rounds} each, seed {})",
-                reasons.asked.seed
-            )
-        )
-    );
+    let mut text = head(&format!(
+        "Planned again with one thing made easier ({rounds} each, seed {})",
+        reasons.asked.seed
+    ));
     let mut table = plain_table();
     let plan = reasons.prices.plan.cost();
     table.add_row(["  with", "would be", ""]);
@@ -116,9 +110,7 @@ fn prices(reasons: &Reasons<'_>) -> String {
     if let Some(first) = table.column_mut(0) {
         first.set_constraint(comfy_table::ColumnConstraint::ContentWidth);
     }
-    if let Some(column) = table.column_mut(1) {
-        column.set_cell_alignment(comfy_table::CellAlignment::Right);
-    }
+    to_the_right(&mut table, [1]);
     text += &format!("{}\n\n", table.trim_fmt());
     text + &in_words(job, each, plan)
 }
