@@ -110,6 +110,23 @@ impl Before {
     }
 }
 
+/// Brings the log to where a new plan may be written: what was torn off it is put aside, and where there is a log in
+/// force, what planning again leaves behind is taken up.
+///
+/// Errors: the disk can't be written to.
+pub(super) fn settle(
+    dir: &Path,
+    before: &Before,
+    reading: &Reading,
+    book: &mut Book,
+) -> Result<(), Fault> {
+    set_torn_aside(book)?;
+    match reading.log.is_some() {
+        true => keep(dir, before, reading, book),
+        false => Ok(()),
+    }
+}
+
 /// Puts what was torn off the log into a file of its own, and says so.
 ///
 /// Errors: the disk can't be written to.
@@ -221,12 +238,7 @@ fn holding(entries: &[Entry]) -> Vec<usize> {
 /// and pieces that were said to be laid as planned are written down as they were planned.
 ///
 /// Errors: the disk can't be written to.
-pub(super) fn keep(
-    dir: &Path,
-    before: &Before,
-    reading: &Reading,
-    book: &mut Book,
-) -> Result<(), Fault> {
+fn keep(dir: &Path, before: &Before, reading: &Reading, book: &mut Book) -> Result<(), Fault> {
     if let Some(number) = before.number {
         out::keep(dir, number)?;
     }

@@ -9,6 +9,20 @@ use std::time::{Duration, Instant};
 use twinstrake::solve::{Progress, Watch};
 use twinstrake::units::Unit;
 
+/// A bar or a wheel as the template has it, to be shown where stderr is a terminal. `of` is how much there is to do.
+pub(super) fn progress_bar(of: Option<u64>, quiet: bool, template: &str) -> ProgressBar {
+    let target = match quiet || !stderr().is_terminal() {
+        true => ProgressDrawTarget::hidden(),
+        false => ProgressDrawTarget::stderr(),
+    };
+    let bar = ProgressBar::with_draw_target(of, target);
+    // The templates are ours: were one wrong, the usual look would do.
+    if let Ok(style) = ProgressStyle::with_template(template) {
+        bar.set_style(style.progress_chars("=> ").tick_chars("|/-\\ "));
+    }
+    bar
+}
+
 /// Shows how far the search is, where stderr is a terminal, and passes Ctrl-C on.
 pub(super) struct Bar {
     bar: ProgressBar,
@@ -21,28 +35,18 @@ pub(super) struct Bar {
 
 impl Bar {
     pub(super) fn new(unit: Unit, rounds: Option<u64>, quiet: bool, stop: Stop) -> Bar {
-        let target = if quiet || !stderr().is_terminal() {
-            ProgressDrawTarget::hidden()
-        } else {
-            ProgressDrawTarget::stderr()
-        };
-        let bar = ProgressBar::with_draw_target(rounds, target);
         let template = match rounds {
             Some(_) => "Laying [{bar:16}] {elapsed}  {wide_msg}",
             None => "Laying {spinner} {elapsed}  {wide_msg}",
         };
-        // The templates are ours: were one wrong, the usual look would do.
-        if let Ok(style) = ProgressStyle::with_template(template) {
-            bar.set_style(style.progress_chars("=> ").tick_chars("|/-\\ "));
-        }
+        let bar = progress_bar(rounds, quiet, template);
         bar.set_message("laying a first plan");
         bar.enable_steady_tick(Duration::from_millis(200));
-        let began = Instant::now();
         Bar {
             bar,
             stop,
             quiet,
-            began,
+            began: Instant::now(),
             unit,
             first: OnceLock::new(),
         }

@@ -3,7 +3,7 @@
 use super::again;
 use super::args::Check;
 use super::opened;
-use super::say::{self, Beside};
+use super::say;
 use super::status::{Ended, Status};
 use twinstrake::check;
 use twinstrake::out;
@@ -15,14 +15,7 @@ pub(super) fn run(typed: &Check) -> Ended {
     again::judge_against_earlier(&typed.dir, earlier_of, &mut reading);
     let verdict = check::check(&reading.job, &plan);
     match told {
-        Ok(Some(told)) => say::err(&say::beside(&Beside {
-            job: &reading.job,
-            log_entries: reading.entries().len(),
-            digests: &reading.digests,
-            plan: &plan,
-            verdict: &verdict,
-            told: &told,
-        })),
+        Ok(Some(told)) => say::err(&say::beside(&reading, &plan, &verdict, &told)),
         Ok(None) => {}
         Err(why) => say::err(&say::not_understood(&why)),
     }

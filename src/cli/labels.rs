@@ -2,7 +2,7 @@
 
 use super::args::Labels as Typed;
 use super::planned::{NotMade, Planned, failed, fault, said};
-use super::say::{self, Printed};
+use super::say;
 use super::status::{Ended, Status};
 use super::stock::stock;
 use std::path::Path;
@@ -17,16 +17,16 @@ pub(super) const TO_TAKE_OFF: &str = "labels-to-take-off.pdf";
 
 /// Labels, and what is printed with them.
 pub(super) struct Made {
-    stock: LabelStock,
+    pub(super) stock: LabelStock,
     files: Vec<(&'static str, Vec<u8>)>,
-    count: usize,
-    all: usize,
-    pages: usize,
-    without_code: usize,
+    pub(super) count: usize,
+    pub(super) all: usize,
+    pub(super) pages: usize,
+    pub(super) without_code: usize,
     /// Whether only those were asked for that changed since labels were printed last.
-    changed: bool,
+    pub(super) changed: bool,
     /// Labels printed before that are not right any more.
-    gone: Vec<PrintedLabel>,
+    pub(super) gone: Vec<PrintedLabel>,
 }
 
 pub(super) fn run(typed: &Typed) -> Ended {
@@ -38,7 +38,7 @@ pub(super) fn run(typed: &Typed) -> Ended {
     }
     let made = print(typed, &planned.reading, &planned.plan, &about);
     let made = made.map_err(|not| not.said(&say::nothing_to_print(&typed.dir)))?;
-    let said_of_it = say::printed(&made.printed(&typed.dir));
+    let said_of_it = say::printed(&typed.dir, &made);
     Ok(said(&said_of_it, Status::Good))
 }
 
@@ -170,20 +170,6 @@ fn row(label: &Label) -> PrintedLabel {
 }
 
 impl Made {
-    /// As it is told.
-    pub(super) fn printed<'a>(&'a self, dir: &'a Path) -> Printed<'a> {
-        Printed {
-            dir,
-            stock: &self.stock,
-            count: self.count,
-            all: self.all,
-            pages: self.pages,
-            without_code: self.without_code,
-            changed: self.changed,
-            gone: &self.gone,
-        }
-    }
-
     /// The names of the files for the printer.
     pub(super) fn files(&self) -> impl Iterator<Item = &'static str> {
         let names = self.files.iter().map(|(name, _)| *name);

@@ -92,10 +92,7 @@ pub(super) fn pick(
         ..choice.made.clone()
     };
     if let Some(book) = &mut book {
-        again::set_torn_aside(book)?;
-        if reading.log.is_some() {
-            again::keep(dir, &before, &reading, book)?;
-        }
+        again::settle(dir, &before, &reading, book)?;
     }
     let facts = say::of_the_plan(job, &choice.plan, &choice.verdict);
     let shown = shown(dir, &reading, &choice.plan, &choice.verdict, &facts, None)?;

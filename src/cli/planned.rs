@@ -2,7 +2,7 @@
 
 use super::again;
 use super::opened;
-use super::say::{self, Beside};
+use super::say;
 use super::status::Status;
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -36,14 +36,7 @@ impl Planned {
             say::err(&say::unsound(dir));
         }
         if let Some(told) = &told {
-            say::err(&say::beside(&Beside {
-                job: &reading.job,
-                log_entries: reading.entries().len(),
-                digests: &reading.digests,
-                plan: &plan,
-                verdict: &verdict,
-                told,
-            }));
+            say::err(&say::beside(&reading, &plan, &verdict, told));
         }
         Ok(Planned {
             no_spare: no_spare(dir, &reading.job),

@@ -14,6 +14,7 @@ use twinstrake::disk::{self, write_whole};
 use twinstrake::draw;
 use twinstrake::hull::{CourseId, CourseName, Side};
 use twinstrake::job::{self, Job, Reading};
+use twinstrake::log::Book;
 use twinstrake::out::{self, Again, Fault, Made};
 use twinstrake::plan::{Plan, Want};
 use twinstrake::solve::{Spot, exchanged, relaid};
@@ -315,15 +316,15 @@ fn written(
     number: u32,
 ) -> Result<(), Fault> {
     // Held to the end: whoever logs meanwhile waits, and goes by the plan that is kept.
-    let mut book = twinstrake::log::Book::open_if_there(dir)?;
+    let mut book = Book::open_if_there(dir)?;
     if let Some(book) = &mut book {
-        again::set_torn_aside(book)?;
+        again::settle(dir, before, reading, book)?;
     }
-    match (&mut book, &reading.log) {
-        (Some(book), Some(_)) => again::keep(dir, before, reading, book)?,
-        _ => before
+    // Without a log the plan before is kept all the same: there is a way back.
+    if book.is_none() || reading.log.is_none() {
+        before
             .number
-            .map_or(Ok(()), |number| out::keep(dir, number))?,
+            .map_or(Ok(()), |number| out::keep(dir, number))?;
     }
     let made = Made {
         inputs: reading.digests.clone(),

@@ -1,10 +1,10 @@
 //! Many plans in a row as they are watched: a line that says what is being tried, and what ends it: a hand, or the
 //! time.
 
+use super::bar::progress_bar;
 use super::say;
 use super::stop::Stop;
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use std::io::{IsTerminal, stderr};
+use indicatif::ProgressBar;
 use std::time::{Duration, Instant};
 use twinstrake::solve::{Progress, Watch};
 
@@ -17,16 +17,7 @@ pub(super) struct Trying {
 
 impl Trying {
     pub(super) fn new(quiet: bool, stop: Stop) -> Trying {
-        let target = if quiet || !stderr().is_terminal() {
-            ProgressDrawTarget::hidden()
-        } else {
-            ProgressDrawTarget::stderr()
-        };
-        let bar = ProgressBar::with_draw_target(None, target);
-        // The template is ours: were it wrong, the usual look would do.
-        if let Ok(style) = ProgressStyle::with_template("Trying {spinner} {elapsed}  {wide_msg}") {
-            bar.set_style(style.tick_chars("|/-\\ "));
-        }
+        let bar = progress_bar(None, quiet, "Trying {spinner} {elapsed}  {wide_msg}");
         bar.enable_steady_tick(Duration::from_millis(200));
         let until = None;
         Trying { bar, stop, until }

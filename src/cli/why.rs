@@ -2,7 +2,7 @@
 
 use super::args::Why;
 use super::opened;
-use super::say::{self, Reasons};
+use super::say;
 use super::status::{Ended, Status};
 use super::stop::Stop;
 use super::trying::Trying;
@@ -27,7 +27,7 @@ pub(super) fn run(typed: &Why) -> Ended {
     let offered = answer.offer(&typed.dir, &reading);
     let offered = offered.map_err(|fault| say::at_fault(&say::fault(&fault)))?;
     let status = Status::good_if(answer.covers());
-    let said = answer.told(&reading.job, offered, Some(&typed.dir));
+    let said = say::reasons(&reading.job, &answer, offered, Some(&typed.dir));
     Ok(say::last(&said, status, "The answer could not be printed"))
 }
 
@@ -44,11 +44,14 @@ pub(super) fn asked(seed: u64, rounds: u64, threads: Option<usize>) -> Asked {
 
 /// What was found out.
 pub(super) struct Answer {
-    asked: Asked,
-    written: Judged,
-    prices: Prices,
-    clashes: Option<Clashes>,
-    stopped: bool,
+    pub(super) asked: Asked,
+    /// The plan in out/.
+    pub(super) written: Judged,
+    pub(super) prices: Prices,
+    /// Where the wood does not cover every course.
+    pub(super) clashes: Option<Clashes>,
+    /// Whether somebody stopped it before it was done.
+    pub(super) stopped: bool,
 }
 
 impl Answer {
@@ -112,19 +115,5 @@ impl Answer {
         let drawing = draw::planking(&reading.job, &better.plan, &better.verdict);
         out::offer(dir, &reading.job, &[(&better.plan, made, drawing)])?;
         Ok(true)
-    }
-
-    /// All of it in words. `dir` is the job folder as it was typed, where there is a terminal to type on.
-    pub(super) fn told(&self, job: &Job, offered: bool, dir: Option<&Path>) -> String {
-        say::reasons(&Reasons {
-            job,
-            asked: &self.asked,
-            written: &self.written,
-            prices: &self.prices,
-            clashes: self.clashes.as_ref(),
-            dir,
-            offered,
-            stopped: self.stopped,
-        })
     }
 }

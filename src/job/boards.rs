@@ -5,7 +5,7 @@ use super::found::Found;
 use super::rack::{Against, Rack, Stated, StripRow, falls_short};
 use super::slices::Slices;
 use super::strips::look_at_length;
-use super::table::{Form, Need, Row, Rows, each_row};
+use super::table::{Form, Row, Rows, each_row};
 use super::{colours, defects};
 use crate::mill::Board;
 use crate::stock::{Defect, merged};
@@ -17,20 +17,21 @@ pub(super) const FILE: &str = "boards.csv";
 pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
-        ("board", Need::Required),
-        ("slices", Need::Required),
-        ("length", Need::Optional),
-        ("width", Need::Optional),
-        ("thickness", Need::Optional),
-        ("colour", Need::Optional),
-        ("wood", Need::Optional),
-        ("grain", Need::Optional),
-        ("lengths", Need::Optional),
-        ("defects", Need::Optional),
-        ("colours", Need::Optional),
-        ("spoiled", Need::Optional),
-        ("notes", Need::Optional),
+        "board",
+        "slices",
+        "length",
+        "width",
+        "thickness",
+        "colour",
+        "wood",
+        "grain",
+        "lengths",
+        "defects",
+        "colours",
+        "spoiled",
+        "notes",
     ],
+    required: &["board", "slices"],
     rows: Rows::MayBeNone,
 };
 
@@ -54,16 +55,14 @@ fn name<'r>(
 ) -> Option<&'r str> {
     let cell = row.cell("board");
     if cell.is_empty() {
-        cell.complain(found, "is empty", "Give every board a name of its own.");
-        return None;
+        return cell.refuse(found, "is empty", "Give every board a name of its own.");
     }
     if let Some(first) = named.get(cell.text) {
-        cell.complain(
+        return cell.refuse(
             found,
             format!("is there twice: line {first} has a board of this name"),
             "Give every board a name of its own.",
         );
-        return None;
     }
     named.insert(cell.name(found).to_owned(), row.line);
     row.sound.then_some(cell.text)
@@ -153,8 +152,7 @@ fn count(cell: &Cell<'_>, found: &mut Found) -> Option<u32> {
     let count = cell.counted(found)?;
     if count > MOST_SLICES {
         let wrong = format!("is more than {MOST_SLICES}, which no board gives");
-        cell.complain(found, wrong, "Write how many slices came off this board.");
-        return None;
+        return cell.refuse(found, wrong, "Write how many slices came off this board.");
     }
     Some(count)
 }

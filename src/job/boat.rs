@@ -1,10 +1,9 @@
 //! boat.toml: sizes, rules, weights, panels and zones.
 
 use super::found::Found;
-use super::keys::{FILE, Keys, curly_quotes, not_toml};
+use super::keys::{FILE, Keys, Need, curly_quotes, not_toml};
 use super::panels::{PanelKeys, panels};
 use super::stationery::{Stationery, stationery};
-use super::table::Need;
 use super::text::decode;
 use super::values::Least;
 use super::wants::{self, WantKey};
@@ -54,7 +53,7 @@ pub(super) fn read(bytes: &[u8], found: &mut Found) -> Option<Boat> {
     let (document, errors) = DeTable::parse_recoverable(&text);
     if !errors.is_empty() {
         match curly_quotes(&text) {
-            Some(complaint) => found.complaints.push(complaint),
+            Some(complaint) => found.complain(complaint),
             None => found
                 .complaints
                 .extend(errors.iter().map(|error| not_toml(&text, error))),
@@ -178,7 +177,7 @@ fn rules(top: &Keys<'_>, found: &mut Found) -> (Option<Rules>, Option<Length>, O
         for (key, length) in [("defect", defect), ("end_trim", end_trim)] {
             if length.is_some_and(|length| length.mm() > MUCH_MM) {
                 let wrong = "is more than the width of a hand, most likely a slip of units";
-                found.warnings.push(allow.complaint(key, wrong, MEND_UNITS));
+                found.warn(allow.complaint(key, wrong, MEND_UNITS));
             }
         }
         Some(Allow {
@@ -241,19 +240,13 @@ fn look_at_size(
 ) {
     if let Some(width) = width.filter(|width| width.mm() > WIDE_MM) {
         let wrong = format!("is {}, most likely a slip of units", strip.unit.shop(width));
-        found
-            .warnings
-            .push(strip.complaint("width", wrong, MEND_UNITS));
+        found.warn(strip.complaint("width", wrong, MEND_UNITS));
     }
     if thickness
         .zip(width)
         .is_some_and(|(thickness, width)| thickness > width)
     {
-        found.warnings.push(strip.complaint(
-            "thickness",
-            "is more than the strip is wide",
-            MEND_UNITS,
-        ));
+        found.warn(strip.complaint("thickness", "is more than the strip is wide", MEND_UNITS));
     }
 }
 
@@ -271,7 +264,7 @@ fn edges(strip: &Keys<'_>, found: &mut Found) -> Option<Edges> {
                 if strip.get(key).is_some() {
                     let wrong = format!("is passed over: with square edges {wrong}");
                     let mend = "Leave it out, or write edges = \"bead-and-cove\".";
-                    found.warnings.push(strip.complaint(key, wrong, mend));
+                    found.warn(strip.complaint(key, wrong, mend));
                 }
             }
             Some(Edges::Square)
@@ -297,12 +290,12 @@ fn joints(joint: &Keys<'_>, thickness: Option<Length>, found: &mut Found) -> Opt
     let shortest_piece = joint.length_from("shortest_piece", Least::Zero, found);
     let most = joint.count("most", found);
     match slope {
-        Some(slope) if slope > FLATTEST => found.complaints.push(joint.complaint(
+        Some(slope) if slope > FLATTEST => found.complain(joint.complaint(
             "slope",
             "makes a scarf more than a hundred times as long as the strip is thick",
             "Write how many times its thickness a scarf is long, as 8.",
         )),
-        Some(slope) if slope < STEEPEST => found.warnings.push(joint.complaint(
+        Some(slope) if slope < STEEPEST => found.warn(joint.complaint(
             "slope",
             "makes a scarf less than four times as long as the strip is thick",
             "Write how many times its thickness a scarf is long, as 8.",
@@ -313,7 +306,7 @@ fn joints(joint: &Keys<'_>, thickness: Option<Length>, found: &mut Found) -> Opt
     if let (Some(slope), Some(thickness), Some(shortest)) = (slope, thickness, shortest_piece)
         && thickness * slope > shortest
     {
-        found.warnings.push(joint.complaint(
+        found.warn(joint.complaint(
             "shortest_piece",
             "is shorter than a scarf, so that a piece could be all scarf",
             "Write a length of several scarfs.",

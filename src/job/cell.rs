@@ -5,7 +5,7 @@ use super::found::Found;
 use super::nearest::advice;
 use crate::hull::{CourseName, Stretch};
 use crate::units::parse::{self, Decimal};
-use crate::units::{Length, Unit};
+use crate::units::{Length, Slip, Unit};
 use crate::untrusted::slip_in_name;
 
 /// A cell: its place, for complaints, and its text.
@@ -44,8 +44,19 @@ impl<'t> Cell<'t> {
         mend: impl Into<String>,
     ) {
         if !self.silent {
-            found.complaints.push(self.complaint(wrong, mend));
+            found.complain(self.complaint(wrong, mend));
         }
+    }
+
+    /// Leaves a complaint about this cell, of which nothing is known then.
+    pub(super) fn refuse<T>(
+        &self,
+        found: &mut Found,
+        wrong: impl Into<String>,
+        mend: impl Into<String>,
+    ) -> Option<T> {
+        self.complain(found, wrong, mend);
+        None
     }
 
     /// Leaves a warning about this cell.
@@ -56,7 +67,7 @@ impl<'t> Cell<'t> {
         mend: impl Into<String>,
     ) {
         if !self.silent {
-            found.warnings.push(self.complaint(wrong, mend));
+            found.warn(self.complaint(wrong, mend));
         }
     }
 
@@ -70,29 +81,27 @@ impl<'t> Cell<'t> {
 
     /// A length of any sign.
     pub(super) fn length(&self, found: &mut Found) -> Option<Length> {
-        match parse::length(self.text, self.unit, self.decimal) {
-            Ok(length) => Some(length),
-            Err(slip) => {
-                self.complain(
-                    found,
-                    slip.to_string(),
-                    slip.mend_length(self.text, self.unit),
-                );
-                None
-            }
-        }
+        self.read(parse::length, found)
     }
 
     /// An offset: a length, or feet, inches and eighths as they are printed.
     pub(super) fn offset(&self, found: &mut Found) -> Option<Length> {
-        match parse::offset(self.text, self.unit, self.decimal) {
-            Ok(length) => Some(length),
-            Err(slip) => {
+        self.read(parse::offset, found)
+    }
+
+    fn read(
+        &self,
+        read: fn(&str, Unit, Decimal) -> Result<Length, Slip>,
+        found: &mut Found,
+    ) -> Option<Length> {
+        let read = read(self.text, self.unit, self.decimal);
+        read.map_or_else(
+            |slip| {
                 let mend = slip.mend_length(self.text, self.unit);
-                self.complain(found, slip.to_string(), mend);
-                None
-            }
-        }
+                self.refuse(found, slip.to_string(), mend)
+            },
+            Some,
+        )
     }
 
     /// A length of more than nothing.
@@ -106,38 +115,26 @@ impl<'t> Cell<'t> {
         } else {
             "is nothing"
         };
-        self.complain(
+        self.refuse(
             found,
             wrong,
             format!("Write a {} of more than 0.", self.column),
-        );
-        None
+        )
     }
 
     /// A whole number from 1.
     pub(super) fn counted(&self, found: &mut Found) -> Option<u32> {
         const MOST: u32 = 1_000_000;
         let all_figures = !self.is_empty() && self.text.bytes().all(|b| b.is_ascii_digit());
-        match self.text.parse::<u32>() {
+        let whole = "Write a whole number: 1, 2, 3 and so on.";
+        let (wrong, mend) = match self.text.parse::<u32>() {
             Ok(number @ 1..=MOST) if all_figures => return Some(number),
-            _ if self.is_empty() => self.complain(
-                found,
-                "is empty",
-                "Write a whole number: 1, 2, 3 and so on.",
-            ),
-            Ok(0) => self.complain(found, "is not counted from 1", "Write 1 for the first."),
-            _ if all_figures => self.complain(
-                found,
-                "is far too large a number",
-                "Write a whole number: 1, 2, 3 and so on.",
-            ),
-            _ => self.complain(
-                found,
-                "is not a whole number",
-                "Write a whole number: 1, 2, 3 and so on.",
-            ),
-        }
-        None
+            _ if self.is_empty() => ("is empty", whole),
+            Ok(0) => ("is not counted from 1", "Write 1 for the first."),
+            _ if all_figures => ("is far too large a number", whole),
+            _ => ("is not a whole number", whole),
+        };
+        self.refuse(found, wrong, mend)
     }
 
     /// The name of a course: a whole number from 1, and perhaps the letter of a stretch.

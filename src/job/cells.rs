@@ -32,16 +32,16 @@ pub const BY_HAND: [&str; 8] = [
 ];
 
 /// The columns of a sheet; those of forms.csv that are not named by panels.
-pub fn columns(file: &str) -> Vec<&'static str> {
+pub fn columns(file: &str) -> &'static [&'static str] {
     match file {
-        forms::FILE => vec!["form", "from_bow"],
-        offsets::FILE => offsets::SHEET.names(),
-        courses::FILE => courses::FORM.names(),
-        boards::FILE => boards::FORM.names(),
-        strips::FILE => strips::FORM.names(),
-        photos::FILE => photos::FORM.names(),
-        measured::FILE => measured::FORM.names(),
-        _ => Vec::new(),
+        forms::FILE => &forms::COLUMNS,
+        offsets::FILE => offsets::SHEET.columns,
+        courses::FILE => courses::FORM.columns,
+        boards::FILE => boards::FORM.columns,
+        strips::FILE => strips::FORM.columns,
+        photos::FILE => photos::FORM.columns,
+        measured::FILE => measured::FORM.columns,
+        _ => &[],
     }
 }
 

@@ -11,10 +11,7 @@ const MEND: &str = "Write #c4936a, three numbers L a b as 64.7 13.3 28.8, or a s
 pub(super) fn read(cell: &Cell<'_>, found: &mut Found) -> Option<Colour> {
     match colour(cell.text, cell.decimal) {
         Ok(colour) => Some(colour),
-        Err(wrong) => {
-            cell.complain(found, wrong, MEND);
-            None
-        }
+        Err(wrong) => cell.refuse(found, wrong, MEND),
     }
 }
 

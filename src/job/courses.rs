@@ -4,7 +4,7 @@ use super::complaint::Complaint;
 use super::found::Found;
 use super::nearest::advice;
 use super::stretches;
-use super::table::{Form, Need, Row, Rows, each_row};
+use super::table::{Form, Row, Rows, each_row};
 use crate::hull::{Course, CourseName, End, Kind, PanelId};
 use crate::units::{Length, Unit, X};
 use std::collections::BTreeMap;
@@ -14,15 +14,16 @@ pub(super) const FILE: &str = "courses.csv";
 pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
-        ("panel", Need::Required),
-        ("course", Need::Required),
-        ("kind", Need::Optional),
-        ("from", Need::Required),
-        ("to", Need::Required),
-        ("length", Need::Optional),
-        ("bow_end", Need::Optional),
-        ("stern_end", Need::Optional),
+        "panel",
+        "course",
+        "kind",
+        "from",
+        "to",
+        "length",
+        "bow_end",
+        "stern_end",
     ],
+    required: &["panel", "course", "from", "to"],
     rows: Rows::AtLeastOne,
 };
 
@@ -102,12 +103,11 @@ fn course(
     let stern_end = row.cell("stern_end").word_or_default(&ENDS, found);
     let (from, to) = (from?, to?);
     if from >= to {
-        row.cell("to").complain(
+        return row.cell("to").refuse(
             found,
             format!("is not aft of from, \"{}\"", row.cell("from").text),
             "Write from and to as distances from the bow, the course's bow end first.",
         );
-        return None;
     }
     let along = to - from;
     look_at_length(row, length, along, found);
@@ -128,8 +128,7 @@ fn course(
 fn panel(row: &Row<'_>, panels: Option<&[String]>, found: &mut Found) -> Option<PanelId> {
     let cell = row.cell("panel");
     if cell.is_empty() {
-        cell.complain(found, "is empty", "Write the name of a panel of boat.toml.");
-        return None;
+        return cell.refuse(found, "is empty", "Write the name of a panel of boat.toml.");
     }
     // With no panels to go by, all that is asked is whether the rest of the row can be read.
     let Some(panels) = panels else {
@@ -139,12 +138,11 @@ fn panel(row: &Row<'_>, panels: Option<&[String]>, found: &mut Found) -> Option<
         Some(place) => Some(PanelId(place)),
         None => {
             let known: Vec<&str> = panels.iter().map(String::as_str).collect();
-            cell.complain(
+            cell.refuse(
                 found,
                 "is not a panel of boat.toml",
                 advice(cell.text, &known),
-            );
-            None
+            )
         }
     }
 }
@@ -199,7 +197,7 @@ fn complain_of_holes(lines: &BTreeMap<(String, CourseName), usize>, found: &mut 
             let wrong = format!("comes after a hole: {missing}");
             let mend = "Number the courses of a panel 1, 2, 3 and so on from its start line.";
             let complaint = Complaint::of(FILE, wrong, mend).at(*line).under("course");
-            found.complaints.push(complaint.showing(name.to_string()));
+            found.complain(complaint.showing(name.to_string()));
         }
         last = Some((panel, *number));
     }
@@ -219,7 +217,7 @@ fn warn_of_centres(courses: &BTreeMap<(PanelId, CourseName), (usize, Course)>, f
             let wrong = "a centre course stands between two others, where only the first or the last of a panel can \
                          lie on the centreline";
             let complaint = Complaint::of(FILE, wrong, "Look at its number and kind.");
-            found.warnings.push(complaint.at(*line).under("kind"));
+            found.warn(complaint.at(*line).under("kind"));
         }
     }
 }

@@ -24,26 +24,23 @@ pub(super) fn read(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) ->
 /// One defect: a stretch or a place, that lies on a strip of this length.
 pub(super) fn item(cell: &Cell<'_>, strip: Option<Length>, found: &mut Found) -> Option<Defect> {
     let Some((from, to)) = stretch(cell.text, cell.unit, cell.decimal) else {
-        cell.complain(
+        return cell.refuse(
             found,
             "can't be read",
             "Write a stretch as 1200-1260, a break as 2210, and a semicolon between two.",
         );
-        return None;
     };
     if from > to {
-        cell.complain(
+        return cell.refuse(
             found,
             "ends before it begins",
             "Write the end nearer the marked end first.",
         );
-        return None;
     }
     if from < Length::ZERO || strip.is_some_and(|length| to > length) {
         let long = strip.map(|length| format!(", which is {} long", cell.unit.shop(length)));
         let wrong = format!("lies outside the strip{}", long.unwrap_or_default());
-        cell.complain(found, wrong, "Measure from the marked end.");
-        return None;
+        return cell.refuse(found, wrong, "Measure from the marked end.");
     }
     let (from, to) = (U::at(from), U::at(to));
     Some(Defect { from, to })

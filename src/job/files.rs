@@ -19,26 +19,22 @@ pub struct Digest {
     pub sha256: String,
 }
 
-pub(super) fn not_a_folder(dir: &Path) -> Option<Complaint> {
-    let name = dir.display().to_string();
-    match fs::metadata(dir) {
-        Ok(there) if there.is_dir() => None,
-        Ok(_) => Some(Complaint::of(
-            name,
-            "the path leads to a file, not a folder",
-            "Name the folder that has boat.toml in it.",
-        )),
-        Err(error) if error.kind() == ErrorKind::NotFound => Some(Complaint::of(
-            name,
-            "there is no such folder",
-            "Name the folder that has boat.toml in it.",
-        )),
-        Err(error) => Some(Complaint::of(
-            name,
+/// Errors: a complaint where there is no folder of a job to read.
+pub(super) fn is_a_folder(dir: &Path) -> Result<(), Vec<Complaint>> {
+    let mend = "Name the folder that has boat.toml in it.";
+    let (wrong, mend) = match fs::metadata(dir) {
+        Ok(there) if there.is_dir() => return Ok(()),
+        Ok(_) => ("the path leads to a file, not a folder".into(), mend),
+        Err(error) if error.kind() == ErrorKind::NotFound => {
+            ("there is no such folder".into(), mend)
+        }
+        Err(error) => (
             format!("the folder can't be opened: {error}"),
             "Look at its permissions.",
-        )),
-    }
+        ),
+    };
+    let name = dir.display().to_string();
+    Err(vec![Complaint::of(name, wrong, mend)])
 }
 
 /// Whether a file of the job is there, readable or not; a sheet may be a spreadsheet instead.
@@ -73,7 +69,7 @@ pub(super) fn input(
 ) -> Option<Vec<u8>> {
     let there = all_named(dir, file);
     if let [first, .., last] = there.as_slice() {
-        found.complaints.push(Complaint::of(
+        found.complain(Complaint::of(
             first,
             format!("is there, and so is {last}: no telling which of them counts"),
             "Keep one of them in the folder.",
@@ -96,13 +92,13 @@ pub(super) fn input(
                     Some(bytes)
                 }
                 Err((wrong, mend)) => {
-                    found.complaints.push(Complaint::of(name, wrong, mend));
+                    found.complain(Complaint::of(name, wrong, mend));
                     None
                 }
             }
         }
         Err(error) if error.kind() == ErrorKind::NotFound => {
-            found.complaints.push(Complaint::of(
+            found.complain(Complaint::of(
                 file,
                 "the file is not there",
                 "Write it as docs/formats.md says; demo-stock has an example.",
@@ -110,7 +106,7 @@ pub(super) fn input(
             None
         }
         Err(error) => {
-            found.complaints.push(unreadable(name, &error));
+            found.complain(unreadable(name, &error));
             None
         }
     }

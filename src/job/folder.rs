@@ -1,7 +1,7 @@
 //! A job folder, read whole: every file, every complaint.
 
 use super::complaint::Complaint;
-use super::files::{Digest, all_named, not_a_folder, unreadable};
+use super::files::{Digest, all_named, is_a_folder, unreadable};
 use super::found::Found;
 use super::log::{self, Log};
 use super::measured::Pictured;
@@ -53,9 +53,7 @@ impl Reading {
 pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
     let mut found = Found::default();
     let mut digests = Vec::new();
-    if let Some(complaint) = not_a_folder(dir) {
-        return Err(vec![complaint]);
-    }
+    is_a_folder(dir)?;
     let job = files(dir, &mut digests, &mut found);
     let both = job.filter(|_| found.complaints.is_empty());
     let both = both.map(|(mut job, stationery, pictured, bench)| {
@@ -67,29 +65,24 @@ pub fn read(dir: &Path) -> Result<Reading, Vec<Complaint>> {
         }
         (job, stationery, pictured, bench, inventory, log)
     });
-    let (complaints, warnings) = found.told();
-    match both {
-        Some((job, stationery, pictured, bench, inventory, log)) if complaints.is_empty() => {
-            Ok(Reading {
-                job,
-                warnings,
-                digests,
-                stationery,
-                pictured,
-                bench,
-                inventory,
-                log,
-            })
-        }
-        _ => Err(complaints),
-    }
+    let ((job, stationery, pictured, bench, inventory, log), warnings) = found.whole(both)?;
+    Ok(Reading {
+        job,
+        warnings,
+        digests,
+        stationery,
+        pictured,
+        bench,
+        inventory,
+        log,
+    })
 }
 
 /// The log of a job, replayed; pieces that it says are laid as planned are looked up in the plan.
 fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
     let path = dir.join(log::FILE);
     if fs::symlink_metadata(&path).is_ok_and(|there| there.is_symlink()) {
-        found.complaints.push(Complaint::of(
+        found.complain(Complaint::of(
             log::FILE,
             "the file is a link, and what is logged would be written wherever it leads",
             "Put the log itself into the folder of the job.",
@@ -100,7 +93,7 @@ fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => {
             if let Some(name) = all_named(dir, log::FILE).first() {
-                found.complaints.push(Complaint::of(
+                found.complain(Complaint::of(
                     name,
                     "is a spreadsheet, and the log can't be one: every command adds a line to it",
                     "Save it as log.csv, and take this file out of the folder.",
@@ -109,7 +102,7 @@ fn logged(dir: &Path, job: &Job, found: &mut Found) -> Option<Log> {
             return None;
         }
         Err(error) => {
-            found.complaints.push(unreadable(log::FILE, &error));
+            found.complain(unreadable(log::FILE, &error));
             return None;
         }
     };
@@ -173,10 +166,7 @@ pub(super) fn against(shape: &Shape) -> Against {
     let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
     Against {
         unit: shape.unit(),
-        size: rules.map(|rules| StripSize {
-            width: rules.width,
-            thickness: rules.thickness,
-        }),
+        size: rules.as_ref().map(StripSize::of),
         promised: shape
             .boat
             .as_ref()

@@ -3,12 +3,15 @@
 use super::complaint::Complaint;
 use super::found::Found;
 use super::split::column_name;
-use super::table::{self, Need, Row, Rows, each_row};
+use super::table::{self, Row, Rows, each_row};
 use crate::hull::{Form, FormId};
 use crate::units::{Length, Unit, X};
 use std::collections::BTreeMap;
 
 pub(super) const FILE: &str = "forms.csv";
+
+/// The columns before those of the panels.
+pub(super) const COLUMNS: [&str; 2] = ["form", "from_bow"];
 
 /// Forms farther from the bow than this are most likely a slip of units. Unit: metre. Common practice, no source:
 /// strip-built boats are small.
@@ -37,14 +40,15 @@ pub(super) fn read(
     if let Some(name) = clash {
         let wrong = format!("panel \"{name}\" can't be told from another column");
         let mend = "Give the panel another name in boat.toml.";
-        found.complaints.push(Complaint::of(FILE, wrong, mend));
+        found.complain(Complaint::of(FILE, wrong, mend));
         return Forms::default();
     }
-    let mut columns = vec![("form", Need::Required), ("from_bow", Need::Required)];
-    columns.extend(panels.iter().map(|name| (name.as_str(), Need::Optional)));
+    let mut columns = COLUMNS.to_vec();
+    columns.extend(panels.iter().map(String::as_str));
     let sheet = table::Form {
         file: FILE,
         columns: &columns,
+        required: &COLUMNS,
         rows: Rows::AtLeastOne,
     };
     let mut read = Forms {
@@ -79,7 +83,7 @@ pub(super) fn read(
 
 /// A panel whose column would be another's as well.
 fn clash(panels: &[String]) -> Option<&str> {
-    let mut names = vec![column_name("form"), column_name("from_bow")];
+    let mut names = COLUMNS.map(column_name).to_vec();
     for panel in panels {
         let name = column_name(panel);
         if names.contains(&name) {
@@ -93,16 +97,14 @@ fn clash(panels: &[String]) -> Option<&str> {
 fn name(row: &Row<'_>, read: &Forms, found: &mut Found) -> Option<String> {
     let cell = row.cell("form");
     if cell.is_empty() {
-        cell.complain(found, "is empty", "Write the form's name or number.");
-        return None;
+        return cell.refuse(found, "is empty", "Write the form's name or number.");
     }
     if let Some(i) = read.forms.iter().position(|form| form.name == cell.text) {
-        cell.complain(
+        return cell.refuse(
             found,
             format!("is there twice: line {} has the same form", read.lines[i]),
             "Give each form its own name.",
         );
-        return None;
     }
     Some(cell.name(found).to_owned())
 }

@@ -19,6 +19,27 @@ pub(super) struct Found {
 }
 
 impl Found {
+    /// Keeps a complaint.
+    pub(super) fn complain(&mut self, complaint: Complaint) {
+        self.complaints.push(complaint);
+    }
+
+    /// Keeps a warning.
+    pub(super) fn warn(&mut self, warning: Complaint) {
+        self.warnings.push(warning);
+    }
+
+    /// What was read, and the warnings.
+    ///
+    /// Errors: all complaints, where there are any.
+    pub(super) fn whole<T>(self, read: Option<T>) -> Result<(T, Vec<Complaint>), Vec<Complaint>> {
+        let (complaints, warnings) = self.told();
+        match read {
+            Some(read) if complaints.is_empty() => Ok((read, warnings)),
+            _ => Err(complaints),
+        }
+    }
+
     /// Complaints and warnings as a person is told them: of the spreadsheet where there is one, and in order.
     pub(super) fn told(self) -> (Vec<Complaint>, Vec<Complaint>) {
         let of_spreadsheets = |all: Vec<Complaint>| {

@@ -2,14 +2,20 @@
 
 use super::complaint::Complaint;
 use super::found::Found;
-use super::nearest::nearest;
-use super::table::Need;
+use super::nearest::did_you_mean;
 use crate::units::Unit;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 pub(super) const FILE: &str = "boat.toml";
+
+/// Whether boat.toml can do without a table.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Need {
+    Required,
+    Optional,
+}
 
 /// A value and where it stands.
 pub(super) type Value<'t> = Spanned<DeValue<'t>>;
@@ -80,6 +86,30 @@ impl<'t> Keys<'t> {
         }
     }
 
+    /// Leaves a complaint about a key, of which nothing is known then.
+    pub(super) fn refuse<T>(
+        &self,
+        found: &mut Found,
+        key: &str,
+        wrong: impl Into<String>,
+        mend: impl Into<String>,
+    ) -> Option<T> {
+        found.complain(self.complaint(key, wrong, mend));
+        None
+    }
+
+    /// What is read of a key that may be left out: `Some(None)` where it is, `None` where it can't be read.
+    pub(super) fn if_there<T>(
+        &self,
+        key: &str,
+        read: impl FnOnce() -> Option<T>,
+    ) -> Option<Option<T>> {
+        match self.get(key) {
+            None => Some(None),
+            Some(_) => read().map(Some),
+        }
+    }
+
     pub(super) fn get(&self, key: &str) -> Option<&'t Value<'t>> {
         self.table.get(key)
     }
@@ -94,9 +124,7 @@ impl<'t> Keys<'t> {
         let value = self.get(key);
         if value.is_none() {
             let wrong = "the key is missing";
-            found
-                .complaints
-                .push(self.complaint(key, wrong, format!("Write {key} = {example}.")));
+            found.complain(self.complaint(key, wrong, format!("Write {key} = {example}.")));
         }
         value
     }
@@ -109,12 +137,10 @@ impl<'t> Keys<'t> {
             .filter(|key| !known.contains(&key.get_ref().as_ref()))
         {
             let name = key.get_ref();
-            let mend = match nearest(name, known.iter().copied()) {
-                Some(like) => format!("Did you mean \"{like}\"?"),
-                None => format!("Known here: {}.", known.join(", ")),
-            };
+            let mend = did_you_mean(name, known.iter().copied())
+                .unwrap_or_else(|| format!("Known here: {}.", known.join(", ")));
             let wrong = "the key is not one that we read, and is passed over";
-            found.warnings.push(
+            found.warn(
                 Complaint::of(FILE, wrong, mend)
                     .at(self.line_at(key.span().start))
                     .under(self.name(name)),
@@ -137,7 +163,7 @@ impl<'t> Keys<'t> {
                     format!("Add [{title}], as docs/formats.md says."),
                 );
                 complaint.line = None;
-                found.complaints.push(complaint);
+                found.complain(complaint);
             }
             return None;
         };
@@ -145,10 +171,7 @@ impl<'t> Keys<'t> {
             DeValue::Table(table) => Some(self.inner(title, table, value.span())),
             _ => {
                 let mend = format!("Write [{title}] on a line of its own, and its keys under it.");
-                found
-                    .complaints
-                    .push(self.complaint(title, "is not a table", mend));
-                None
+                self.refuse(found, title, "is not a table", mend)
             }
         }
     }
@@ -172,7 +195,7 @@ impl<'t> Keys<'t> {
             );
             let mut complaint = self.complaint(title, "has the wrong shape", mend);
             complaint.seen = None;
-            found.complaints.push(complaint);
+            found.complain(complaint);
         }
         all
     }

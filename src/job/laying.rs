@@ -3,10 +3,10 @@
 use super::Job;
 use super::complaint::Complaint;
 use super::facts::{SIDES, facts};
-use super::files::{not_a_folder, unreadable};
+use super::files::{is_a_folder, unreadable};
 use super::found::Found;
 use super::names::Names;
-use super::table::{Form, Need, Row, Rows, each_row};
+use super::table::{Form, Row, Rows, each_row};
 use crate::disk;
 use crate::hull::CourseId;
 use crate::log::Spot;
@@ -32,26 +32,42 @@ const CHOICES: [&str; 9] = [
 
 const FORM: Form = Form {
     file: FILE,
+    // The last four are for people: they say nothing that the other columns don't.
     columns: &[
-        ("order", Need::Required),
-        ("panel", Need::Required),
-        ("course", Need::Required),
-        ("side", Need::Required),
-        ("piece", Need::Required),
-        ("strip", Need::Required),
-        ("mate", Need::Required),
-        ("from", Need::Required),
-        ("to", Need::Required),
-        ("cut_from", Need::Required),
-        ("cut_to", Need::Required),
-        ("bow_end", Need::Required),
-        ("next_edge", Need::Required),
-        ("face_out", Need::Required),
-        // For people: these say nothing that the other columns don't.
-        ("mark", Need::Optional),
-        ("promised", Need::Optional),
-        ("cut_from_64", Need::Optional),
-        ("cut_to_64", Need::Optional),
+        "order",
+        "panel",
+        "course",
+        "side",
+        "piece",
+        "strip",
+        "mate",
+        "from",
+        "to",
+        "cut_from",
+        "cut_to",
+        "bow_end",
+        "next_edge",
+        "face_out",
+        "mark",
+        "promised",
+        "cut_from_64",
+        "cut_to_64",
+    ],
+    required: &[
+        "order",
+        "panel",
+        "course",
+        "side",
+        "piece",
+        "strip",
+        "mate",
+        "from",
+        "to",
+        "cut_from",
+        "cut_to",
+        "bow_end",
+        "next_edge",
+        "face_out",
     ],
     // Where the wood covers no course at all, the laying order is a header alone.
     rows: Rows::MayBeNone,
@@ -87,9 +103,7 @@ fn read_from(
     missing: &str,
     mend: &str,
 ) -> Result<Plan, Vec<Complaint>> {
-    if let Some(complaint) = not_a_folder(dir) {
-        return Err(vec![complaint]);
-    }
+    is_a_folder(dir)?;
     let bytes = match disk::read(&dir.join(file)) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => {
@@ -165,12 +179,11 @@ fn order(row: &Row<'_>, lines: &mut BTreeMap<u32, usize>, found: &mut Found) -> 
     let cell = row.cell("order");
     let order = cell.counted(found)?;
     if let Some(first) = lines.get(&order) {
-        cell.complain(
+        return cell.refuse(
             found,
             format!("is there twice: line {first} has the same number"),
             "Number the rows 1, 2, 3 and so on in the order of laying.",
         );
-        return None;
     }
     lines.insert(order, row.line);
     Some(order)
@@ -185,7 +198,7 @@ fn complain_of_holes(file: &str, lines: &BTreeMap<u32, usize>, found: &mut Found
                 wrong,
                 "Number the rows 1, 2, 3 and so on in the order of laying.",
             );
-            found.complaints.push(
+            found.complain(
                 complaint
                     .at(*line)
                     .under("order")

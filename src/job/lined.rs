@@ -52,17 +52,17 @@ pub(super) fn lined(
             match lines::courses(&told, strip) {
                 Ok(laid) => {
                     if let Some(closing) = lines::closing(&told, strip) {
-                        found.warnings.push(sliver(&about, &closing));
+                        found.warn(sliver(&about, &closing));
                     }
                     lined.laid.extend(laid);
                     lined.told.push(told);
                 }
-                Err(TooMany::Courses) => found.complaints.push(Complaint::of(
+                Err(TooMany::Courses) => found.complain(Complaint::of(
                     forms::FILE,
                     format!("panel \"{}\" comes to more than {MOST} courses", about.name),
                     "Look whether the girths, and strip.width in boat.toml, are in the job's units.",
                 )),
-                Err(TooMany::Stretches(number)) => found.complaints.push(Complaint::of(
+                Err(TooMany::Stretches(number)) => found.complain(Complaint::of(
                     forms::FILE,
                     format!(
                         "the girth of panel \"{}\" rises and falls so often that course {number} would be in more \
@@ -141,7 +141,7 @@ fn told(
     }
     let ids: Vec<FormId> = girths.keys().copied().collect();
     if ids.len() < 2 {
-        found.complaints.push(about.complaint(
+        found.complain(about.complaint(
             ids[0],
             "is the only girth of this panel".into(),
             "Give the panel a girth at two forms at least, at the forward one and the after one of which it ends.",
@@ -199,7 +199,7 @@ fn holes(about: &About<'_>, girths: &BTreeMap<FormId, Length>, found: &mut Found
             let mend =
                 "Tape the girth of this form too; where the panel comes to nothing, write 0.";
             let complaint = about.complaint(FormId(missing), wrong, mend);
-            found.complaints.push(complaint.showing(""));
+            found.complain(complaint.showing(""));
         }
     }
     any
@@ -214,7 +214,7 @@ fn compare(
 ) {
     for (form, girth) in taped {
         match drawn.get(form) {
-            None => found.complaints.push(about.complaint(
+            None => found.complain(about.complaint(
                 *form,
                 format!(
                     "has a girth at form \"{}\" and no offsets there",
@@ -225,7 +225,7 @@ fn compare(
             Some(drawn) => {
                 let apart = (*girth - *drawn).abs();
                 if apart.mm() > TAPE_MM && apart > *girth * TAPE_PART {
-                    found.warnings.push(
+                    found.warn(
                         about
                             .complaint(
                                 *form,
@@ -242,7 +242,7 @@ fn compare(
         }
     }
     for form in drawn.keys().filter(|form| !taped.contains_key(form)) {
-        found.complaints.push(Complaint::of(
+        found.complain(Complaint::of(
             offsets::FILE,
             format!(
                 "panel \"{}\" has offsets at form \"{}\" and no girth in forms.csv there",

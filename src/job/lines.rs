@@ -1,7 +1,7 @@
 //! The lines of a job without its wood: for what is asked before any strip exists.
 
 use super::complaint::Complaint;
-use super::files::{is_there, not_a_folder};
+use super::files::{is_a_folder, is_there};
 use super::folder;
 use super::found::Found;
 use super::shape::{self, Shape};
@@ -74,10 +74,7 @@ pub struct Lines {
 impl Lines {
     /// The strips that the courses are made of.
     pub fn strip(&self) -> Scantling {
-        Scantling {
-            width: self.rules.width.mm(),
-            thickness: self.rules.thickness.mm(),
-        }
+        Scantling::of(&self.rules)
     }
 
     /// How each panel closes that would end in a sliver, and what makes it come out.
@@ -94,20 +91,12 @@ impl Lines {
 ///
 /// Errors: everything that is wrong with those files, sorted by file and line.
 pub fn read_lines(dir: &Path) -> Result<Lines, Vec<Complaint>> {
-    if let Some(complaint) = not_a_folder(dir) {
-        return Err(vec![complaint]);
-    }
+    is_a_folder(dir)?;
     let mut found = Found::default();
     let shape = shape::read(dir, &mut Vec::new(), &mut found);
     let lines = of(dir, shape, &mut found);
-    let (complaints, warnings) = found.told();
-    match lines {
-        Some(mut lines) if complaints.is_empty() => {
-            lines.warnings = warnings;
-            Ok(lines)
-        }
-        _ => Err(complaints),
-    }
+    let (lines, warnings) = found.whole(lines)?;
+    Ok(Lines { warnings, ..lines })
 }
 
 /// The lines without their warnings; `None` where they could not be read.

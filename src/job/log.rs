@@ -6,7 +6,7 @@ use super::facts::{self, SIDES};
 use super::found::Found;
 use super::laying::read_plan;
 use super::names::Names;
-use super::table::{Form, Need, Row, Rows, each_row};
+use super::table::{Form, Row, Rows, each_row};
 use super::{Job, colours, defects};
 use crate::hull::{Hull, Kind};
 use crate::log::{
@@ -23,31 +23,32 @@ pub(super) const FILE: &str = log::FILE;
 const FORM: Form = Form {
     file: FILE,
     columns: &[
-        ("no", Need::Optional),
-        ("time", Need::Optional),
-        ("event", Need::Required),
-        ("panel", Need::Optional),
-        ("course", Need::Optional),
-        ("side", Need::Optional),
-        ("piece", Need::Optional),
-        ("strip", Need::Optional),
-        ("at", Need::Optional),
-        ("note", Need::Optional),
-        ("from", Need::Optional),
-        ("to", Need::Optional),
-        ("cut_from", Need::Optional),
-        ("cut_to", Need::Optional),
-        ("bow_end", Need::Optional),
-        ("next_edge", Need::Optional),
-        ("face_out", Need::Optional),
-        ("colour", Need::Optional),
-        ("length", Need::Optional),
-        ("board", Need::Optional),
-        ("seq", Need::Optional),
-        ("plan", Need::Optional),
-        ("key", Need::Optional),
-        ("end", Need::Optional),
+        "no",
+        "time",
+        "event",
+        "panel",
+        "course",
+        "side",
+        "piece",
+        "strip",
+        "at",
+        "note",
+        "from",
+        "to",
+        "cut_from",
+        "cut_to",
+        "bow_end",
+        "next_edge",
+        "face_out",
+        "colour",
+        "length",
+        "board",
+        "seq",
+        "plan",
+        "key",
+        "end",
     ],
+    required: &["event"],
     rows: Rows::MayBeNone,
 };
 
@@ -104,7 +105,7 @@ pub(super) fn read(
     let (whole, torn) = whole_and_torn(bytes);
     if !torn.is_empty() {
         let line = 1 + whole.iter().filter(|b| **b == b'\n').count();
-        found.warnings.push(
+        found.warn(
             Complaint::of(
                 FILE,
                 "the last line breaks off, and was not read",
@@ -170,14 +171,12 @@ pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
         let cuts = told.by(plan.as_ref(), &now.stock, &now.laid);
         if cuts.is_empty() {
             let mend = "Look at the name and the place; it may be laid or cut already, or be the whole strip.";
-            found
-                .complaints
-                .push(complaint(entry, "cut", nothing_there, mend));
+            found.complain(complaint(entry, "cut", nothing_there, mend));
         }
         for cut in cuts {
-            match log.standing.settle_cut(&cut) {
+            match log.standing.cut(&cut) {
                 Ok(()) => log.settled.push(Event::Cut(cut)),
-                Err(why) => found.complaints.push(refused(entry, "cut", why)),
+                Err(why) => found.complain(refused(entry, "cut", why)),
             }
         }
     }
@@ -188,9 +187,7 @@ pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
             .collect();
         if here.is_empty() {
             let mend = "Look at course, side and piece, or write all columns of the piece.";
-            found
-                .complaints
-                .push(complaint(entry, "laid", nothing_there, mend));
+            found.complain(complaint(entry, "laid", nothing_there, mend));
         }
         for piece in here {
             let facts = Facts::of(piece, &now.stock);
@@ -200,7 +197,7 @@ pub(super) fn settle(log: &mut Log, dir: &Path, job: &Job, found: &mut Found) {
                     spot,
                     facts: Some(facts),
                 }),
-                Err(why) => found.complaints.push(refused(entry, "laid", why)),
+                Err(why) => found.complain(refused(entry, "laid", why)),
             }
         }
     }
@@ -313,8 +310,7 @@ fn event(row: &Row<'_>, hull: &Hull, names: &Names<'_>, found: &mut Found) -> Op
 fn strip(row: &Row<'_>, found: &mut Found) -> Option<String> {
     let cell = row.cell("strip");
     if cell.is_empty() {
-        cell.complain(found, "is empty", "Write the name of the strip.");
-        return None;
+        return cell.refuse(found, "is empty", "Write the name of the strip.");
     }
     Some(cell.name(found).to_owned())
 }
@@ -395,7 +391,7 @@ fn stretch(cell: &Cell<'_>, found: &mut Found) -> Option<Defect> {
     if let [one] = all.as_slice() {
         return Some(*one);
     }
-    cell.complain(
+    cell.refuse(
         found,
         if cell.is_empty() {
             "is empty"
@@ -403,8 +399,7 @@ fn stretch(cell: &Cell<'_>, found: &mut Found) -> Option<Defect> {
             "is more than one place"
         },
         "Write a stretch as 1200-1260 or a place as 2210, from the marked end.",
-    );
-    None
+    )
 }
 
 /// The measures of a new strip: length and colour together, or neither, which means that a lost strip is back.
@@ -421,18 +416,12 @@ fn measured(row: &Row<'_>, found: &mut Found) -> Option<Option<Measured>> {
         (false, false) => seq
             .counted(found)
             .map(|seq| Some((board.name(found).to_owned(), seq))),
-        (true, false) => {
-            board.complain(found, "is empty", "Write the board, or empty seq as well.");
-            None
-        }
-        (false, true) => {
-            seq.complain(
-                found,
-                "is empty",
-                "Write its place in the board, or empty the board as well.",
-            );
-            None
-        }
+        (true, false) => board.refuse(found, "is empty", "Write the board, or empty seq as well."),
+        (false, true) => seq.refuse(
+            found,
+            "is empty",
+            "Write its place in the board, or empty the board as well.",
+        ),
     };
     Some(Some(Measured {
         length: length?,

@@ -5,32 +5,19 @@ use super::colours;
 use super::complaint::Complaint;
 use super::found::Found;
 use super::rack::{Against, Rack};
-use super::table::{Form, Need, Row, Rows, each_row};
+use super::table::{Form, Row, Rows, each_row};
 use crate::units::{Colour, Length};
 use std::collections::BTreeMap;
 
 /// The sheet of measured colours.
 pub const FILE: &str = "colours.csv";
 
-/// The columns of a sheet of measured colours, in their order.
-pub const COLUMNS: [&str; 10] = [
-    "photo", "strip", "from", "to", "colour", "spread", "change", "clear", "quality", "picture",
-];
-
 pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
-        (COLUMNS[0], Need::Optional),
-        (COLUMNS[1], Need::Required),
-        (COLUMNS[2], Need::Required),
-        (COLUMNS[3], Need::Required),
-        (COLUMNS[4], Need::Required),
-        (COLUMNS[5], Need::Optional),
-        (COLUMNS[6], Need::Optional),
-        (COLUMNS[7], Need::Optional),
-        (COLUMNS[8], Need::Optional),
-        (COLUMNS[9], Need::Optional),
+        "photo", "strip", "from", "to", "colour", "spread", "change", "clear", "quality", "picture",
     ],
+    required: &["strip", "from", "to", "colour"],
     rows: Rows::MayBeNone,
 };
 
@@ -127,12 +114,11 @@ fn stretch(row: &Row<'_>, found: &mut Found) -> Option<(String, Length, Length, 
     let name = strip.name(found).to_owned();
     let (from, to) = (from?, to?);
     if from >= to {
-        row.cell("to").complain(
+        return row.cell("to").refuse(
             found,
             "is not beyond from",
             "Write where the stretch ends, from the marked end.",
         );
-        return None;
     }
     (row.sound && !name.is_empty()).then_some((name, from, to, colour?))
 }
@@ -163,5 +149,5 @@ pub(super) fn warn_of_others(rack: &Rack, found: &mut Found) {
         ),
     };
     let warning = Complaint::of(FILE, wrong, mend).at(line).under("strip");
-    found.warnings.push(warning.showing(names.join(", ")));
+    found.warn(warning.showing(names.join(", ")));
 }

@@ -68,7 +68,7 @@ pub use laying::{read_choice, read_earlier};
 pub use lines::{Bench, Lines, read_lines};
 pub use log::Log;
 #[doc(hidden)]
-pub use measured::{COLUMNS as COLOUR_COLUMNS, FILE as COLOURS, GOOD, Pictured};
+pub use measured::{FILE as COLOURS, GOOD, Pictured};
 #[doc(hidden)]
 pub use photos::{Photo, Photos, read_photos};
 #[doc(hidden)]
@@ -84,13 +84,13 @@ use crate::units::Unit;
 /// each panel are a column of the forms.
 #[doc(hidden)]
 pub fn fresh_sheets<'p>(panels: &[&'p str]) -> [(&'static str, Vec<&'p str>); 4] {
-    let mut of_forms = vec!["form", "from_bow"];
+    let mut of_forms = forms::COLUMNS.to_vec();
     of_forms.extend(panels);
     [
         ("forms", of_forms),
-        ("boards", boards::FORM.names()),
-        ("strips", strips::FORM.names()),
-        ("photos", photos::FORM.names()),
+        ("boards", boards::FORM.columns.to_vec()),
+        ("strips", strips::FORM.columns.to_vec()),
+        ("photos", photos::FORM.columns.to_vec()),
     ]
 }
 

@@ -3,7 +3,7 @@
 use super::Job;
 use super::cell::Cell;
 use super::found::Found;
-use super::nearest::{advice, nearest};
+use super::nearest::{advice, did_you_mean};
 use super::table::Row;
 use crate::hull::{Course, CourseId, CourseName, Hull};
 use crate::stock::StripId;
@@ -47,10 +47,8 @@ impl<'j> Names<'j> {
     pub(super) fn strip(&self, cell: &Cell<'_>, found: &mut Found) -> Option<StripId> {
         let strip = self.strips.get(cell.text).copied();
         if strip.is_none() {
-            let mend = match nearest(cell.text, self.strips.keys().copied()) {
-                Some(like) => format!("Did you mean \"{like}\"?"),
-                None => "Write the name of a strip in the rack.".into(),
-            };
+            let mend = did_you_mean(cell.text, self.strips.keys().copied())
+                .unwrap_or_else(|| "Write the name of a strip in the rack.".into());
             let wrong = if cell.is_empty() {
                 "is empty"
             } else {

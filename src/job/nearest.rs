@@ -46,10 +46,15 @@ fn distance(one: &str, other: &str) -> usize {
 
 /// `Did you mean "x"?`, or the list of what is known where nothing is near.
 pub(super) fn advice(seen: &str, known: &[&str]) -> String {
-    match nearest(seen, known.iter().copied()) {
-        Some(word) => format!("Did you mean \"{word}\"?"),
-        None => format!("Write {}.", one_of(known)),
-    }
+    did_you_mean(seen, known.iter().copied()).unwrap_or_else(|| format!("Write {}.", one_of(known)))
+}
+
+/// `Did you mean "x"?`; `None` where nothing is near.
+pub(super) fn did_you_mean<'k>(
+    seen: &str,
+    known: impl IntoIterator<Item = &'k str>,
+) -> Option<String> {
+    nearest(seen, known).map(|word| format!("Did you mean \"{word}\"?"))
 }
 
 /// `a, b or c`.

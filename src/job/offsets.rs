@@ -4,9 +4,9 @@ use super::cell::Cell;
 use super::complaint::Complaint;
 use super::forms::Forms;
 use super::found::Found;
-use super::nearest::{advice, nearest};
+use super::nearest::{advice, did_you_mean};
 use super::panels::PanelKeys;
-use super::table::{self, Need, Row, Rows, each_row};
+use super::table::{self, Row, Rows, each_row};
 use super::text::decode;
 use super::wide;
 use crate::hull::{FormId, PanelId};
@@ -19,14 +19,15 @@ pub(super) const FILE: &str = "offsets.csv";
 pub(super) const SHEET: table::Form<'static> = table::Form {
     file: FILE,
     columns: &[
-        ("form", Need::Required),
-        ("panel", Need::Required),
-        ("point", Need::Required),
-        ("half_breadth", Need::Required),
-        ("height", Need::Required),
-        ("knuckle", Need::Optional),
-        ("line", Need::Optional),
+        "form",
+        "panel",
+        "point",
+        "half_breadth",
+        "height",
+        "knuckle",
+        "line",
     ],
+    required: &["form", "panel", "point", "half_breadth", "height"],
     rows: Rows::AtLeastOne,
 };
 
@@ -320,10 +321,8 @@ fn form(row: &Row<'_>, forms: &Forms, found: &mut Found) -> Option<FormId> {
     let place = forms.forms.iter().position(|form| form.name == cell.text);
     if place.is_none() {
         let known = forms.forms.iter().map(|form| form.name.as_str());
-        let mend = match nearest(cell.text, known) {
-            Some(like) => format!("Did you mean \"{like}\"?"),
-            None => "Write the name of a form of forms.csv.".into(),
-        };
+        let mend = did_you_mean(cell.text, known)
+            .unwrap_or_else(|| "Write the name of a form of forms.csv.".into());
         cell.complain(found, "is not a form of forms.csv", mend);
     }
     place.map(FormId)
@@ -350,9 +349,7 @@ fn complain_of_holes(points: &BTreeMap<u32, Point>, found: &mut Found) {
             let mend =
                 "Number the points of a section 1, 2, 3 and so on from start line to stop line.";
             let complaint = Complaint::of(FILE, wrong, mend).at(point.line());
-            found
-                .complaints
-                .push(complaint.under("point").showing(number.to_string()));
+            found.complain(complaint.under("point").showing(number.to_string()));
             return;
         }
     }
@@ -380,9 +377,7 @@ fn complain_of_turns(points: &BTreeMap<u32, Point>, found: &mut Found) {
         if *y == 0.0 && *z == 0.0 {
             let wrong = "the point lies where the one before it lies";
             let mend = "Leave one of the two out.";
-            found
-                .complaints
-                .push(Complaint::of(FILE, wrong, mend).at(*line));
+            found.complain(Complaint::of(FILE, wrong, mend).at(*line));
         }
     }
     for pair in steps.windows(2) {
@@ -392,9 +387,7 @@ fn complain_of_turns(points: &BTreeMap<u32, Point>, found: &mut Found) {
             let mend = "Write the points in order from start line to stop line; where the skin turns back, end one \
             panel \
                         there and begin the next.";
-            found
-                .complaints
-                .push(Complaint::of(FILE, wrong, mend).at(pair[1].2));
+            found.complain(Complaint::of(FILE, wrong, mend).at(pair[1].2));
         }
     }
 }

@@ -68,19 +68,11 @@ fn line_keys(keys: &Keys<'_>, found: &mut Found) -> Option<LineKeys> {
     let stern_end = keys.word_or_default("stern_end", &FITS, found);
     let stop = keys.word_or_default("stop", &FITS, found);
     let centre = keys.word_or_default("centre", &CENTRES, found);
-    // A key that is left out is `Some(None)`, one that can't be read `None`.
-    let place = |key: &str, found: &mut Found| match keys.get(key) {
-        None => Some(None),
-        Some(_) => keys.length(key, found).map(Some),
-    };
-    let long = |key: &str, found: &mut Found| match keys.get(key) {
-        None => Some(None),
-        Some(_) => keys.length_from(key, Least::MoreThanZero, found).map(Some),
-    };
-    let bow_end_to = place("bow_end_to", found);
-    let stern_end_from = place("stern_end_from", found);
-    let start_length = long("start_length", found);
-    let stop_length = long("stop_length", found);
+    let mut place = |key: &str| keys.if_there(key, || keys.length(key, found));
+    let (bow_end_to, stern_end_from) = (place("bow_end_to"), place("stern_end_from"));
+    let mut long =
+        |key: &str| keys.if_there(key, || keys.length_from(key, Least::MoreThanZero, found));
+    let (start_length, stop_length) = (long("start_length"), long("stop_length"));
     Some(LineKeys {
         bow_end: bow_end?,
         stern_end: stern_end?,
@@ -98,7 +90,7 @@ fn drift(keys: &Keys<'_>, found: &mut Found) -> Option<Option<Drift>> {
     let against = keys.number_or("against", 1.0, found);
     if keys.get("shade").is_none() {
         if keys.get("against").is_some() {
-            found.warnings.push(keys.complaint(
+            found.warn(keys.complaint(
                 "against",
                 "is passed over, as the panel says no shade",
                 "Write shade = \"darker\" or shade = \"lighter\", or leave against out.",
@@ -120,7 +112,7 @@ pub(super) fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<PanelKeys>
     {
         let mend = "Add [[panel]] with name = \"topside\" and toward = \"keel\".";
         let complaint = Complaint::of(FILE, "there is no panel", mend);
-        found.complaints.push(complaint.under("panel"));
+        found.complain(complaint.under("panel"));
         return None;
     }
     let mut panels: Vec<Option<PanelKeys>> = Vec::new();
@@ -136,35 +128,31 @@ pub(super) fn panels(top: &Keys<'_>, found: &mut Found) -> Option<Vec<PanelKeys>
             .flatten()
             .any(|keys| Some(&keys.panel.name) == name.as_ref());
         if twice {
-            found.complaints.push(keys.complaint(
+            found.complain(keys.complaint(
                 "name",
                 "is there twice",
                 "Give every panel its own name.",
             ));
         }
         let lines = line_keys(keys, found);
-        panels.push(match (name, toward, look, lay, drift, lines) {
-            (Some(name), Some(toward), Some(look), Some(lay), Some(drift), Some(lines)) => {
-                Some(PanelKeys {
-                    panel: Panel {
-                        name,
-                        toward,
-                        look,
-                        lay,
-                        drift,
-                    },
-                    lines,
-                })
-            }
-            _ => None,
-        });
+        let panel = || {
+            Some(PanelKeys {
+                panel: Panel {
+                    name: name?,
+                    toward: toward?,
+                    look: look?,
+                    lay: lay?,
+                    drift: drift?,
+                },
+                lines: lines?,
+            })
+        };
+        panels.push(panel());
     }
-    let complete = top.get("panel").is_some_and(|value| {
-        value
-            .get_ref()
-            .as_array()
-            .is_some_and(|items| items.len() == panels.len())
-    });
+    let listed = top
+        .get("panel")
+        .and_then(|value| value.get_ref().as_array());
+    let complete = listed.is_some_and(|items| items.len() == panels.len());
     panels
         .into_iter()
         .collect::<Option<Vec<PanelKeys>>>()

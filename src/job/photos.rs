@@ -2,11 +2,11 @@
 
 use super::cell::Cell;
 use super::complaint::Complaint;
-use super::files::{input, not_a_folder, others_named};
+use super::files::{input, is_a_folder, others_named};
 use super::found::Found;
 use super::rack::{Against, Rack, StripRow, StripSize};
 use super::slices::Slices;
-use super::table::{Form, Need, Row, Rows, each_row};
+use super::table::{Form, Row, Rows, each_row};
 use super::{boat, keys, measured, rack};
 use crate::units::{Length, Unit};
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,14 +17,15 @@ pub(super) const FILE: &str = "photos.csv";
 pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
-        ("photo", Need::Required),
-        ("board", Need::Required),
-        ("slices", Need::Optional),
-        ("at", Need::Required),
-        ("turned", Need::Optional),
-        ("grey_card", Need::Optional),
-        ("notes", Need::Optional),
+        "photo",
+        "board",
+        "slices",
+        "at",
+        "turned",
+        "grey_card",
+        "notes",
     ],
+    required: &["photo", "board", "at"],
     rows: Rows::AtLeastOne,
 };
 
@@ -64,16 +65,11 @@ pub struct Photos {
 ///
 /// Errors: everything that is wrong with those files, sorted by file and line.
 pub fn read_photos(dir: &Path) -> Result<Photos, Vec<Complaint>> {
-    if let Some(complaint) = not_a_folder(dir) {
-        return Err(vec![complaint]);
-    }
+    is_a_folder(dir)?;
     let mut found = Found::default();
     let photos = read(dir, &mut found);
-    let (complaints, warnings) = found.told();
-    match photos {
-        Some(photos) if complaints.is_empty() => Ok(Photos { warnings, ..photos }),
-        _ => Err(complaints),
-    }
+    let (photos, warnings) = found.whole(photos)?;
+    Ok(Photos { warnings, ..photos })
 }
 
 fn read(dir: &Path, found: &mut Found) -> Option<Photos> {
@@ -81,7 +77,7 @@ fn read(dir: &Path, found: &mut Found) -> Option<Photos> {
     for name in others_named(dir, measured::FILE) {
         let wrong = "is a spreadsheet, and colours are written as CSV";
         let mend = "Take it out of the folder; it is measured anew as colours.csv.";
-        found.complaints.push(Complaint::of(name, wrong, mend));
+        found.complain(Complaint::of(name, wrong, mend));
     }
     let boat =
         input(dir, keys::FILE, &mut Vec::new(), found).and_then(|bytes| boat::read(&bytes, found));
@@ -89,10 +85,7 @@ fn read(dir: &Path, found: &mut Found) -> Option<Photos> {
     let rules = boat.and_then(|boat| boat.rules);
     let against = Against {
         unit: unit.unwrap_or_default(),
-        size: rules.map(|rules| StripSize {
-            width: rules.width,
-            thickness: rules.thickness,
-        }),
+        size: rules.as_ref().map(StripSize::of),
         longest: None,
         promised: None,
     };
@@ -135,12 +128,11 @@ fn photo(
 /// A file in the folder of the job, or in a folder in it: no row leads anywhere else.
 fn file(cell: &Cell<'_>, named: &mut BTreeMap<String, usize>, found: &mut Found) -> Option<String> {
     if cell.is_empty() {
-        cell.complain(
+        return cell.refuse(
             found,
             "is empty",
             "Write the name of the photograph's file.",
         );
-        return None;
     }
     let name = cell.name(found);
     let inside = Path::new(name)
@@ -149,13 +141,11 @@ fn file(cell: &Cell<'_>, named: &mut BTreeMap<String, usize>, found: &mut Found)
     if !inside || name.contains('\\') {
         let mend = "Put the photograph into the folder of the job, or a folder in it, and write its name: \
             IMG_2041.jpg, photos/IMG_2041.jpg.";
-        cell.complain(found, "leads out of the folder of the job", mend);
-        return None;
+        return cell.refuse(found, "leads out of the folder of the job", mend);
     }
     if let Some(first) = named.insert(name.to_owned(), cell.line) {
         let wrong = format!("is there twice: line {first} has this photograph");
-        cell.complain(found, wrong, "Keep one row for each photograph.");
-        return None;
+        return cell.refuse(found, wrong, "Keep one row for each photograph.");
     }
     Some(name.to_owned())
 }
@@ -169,12 +159,11 @@ fn strips(row: &Row<'_>, rack: &Rack, found: &mut Found) -> Option<Vec<(String, 
     };
     if strips.len() > MOST_SLICES {
         let wrong = format!("comes to {} slices, more than {MOST_SLICES}", strips.len());
-        slices.complain(
+        return slices.refuse(
             found,
             wrong,
             "Lay fewer side by side, and take more photographs.",
         );
-        return None;
     }
     Some(strips)
 }
@@ -191,32 +180,29 @@ fn by_name(
         .filter(|name| !name.is_empty())
         .collect();
     if names.is_empty() {
-        cell.complain(
+        return cell.refuse(
             found,
             "is empty, and so is board",
             "Write the board; or, of strays, their names: S1; S2.",
         );
-        return None;
     }
     let mut strips = Vec::new();
     let mut seen = BTreeSet::new();
     for name in names {
         let Some(row) = rack.rows.iter().find(|row| row.name == name) else {
             let wrong = format!("names {name}, which is not in the rack");
-            cell.complain(
+            return cell.refuse(
                 found,
                 wrong,
                 "Write the board, or names of strips with semicolons: S1; S2.",
             );
-            return None;
         };
         if !seen.insert(name) {
-            cell.complain(
+            return cell.refuse(
                 found,
                 format!("names {name} twice"),
                 "Write each strip once, from the top.",
             );
-            return None;
         }
         strips.push(strip(row));
     }
@@ -246,12 +232,11 @@ fn of_board(
         .collect();
     let told = rack.told.iter().find(|other| other.name == board.text);
     if there.is_empty() && told.is_none() {
-        board.complain(
+        return board.refuse(
             found,
             "is not a board of the rack",
             "Write it as boards.csv or strips.csv has it; or leave it empty and name the strips.",
         );
-        return None;
     }
     let last = there.keys().next_back().copied().unwrap_or(0);
     let slices = Slices {
@@ -259,12 +244,11 @@ fn of_board(
         count: told.and_then(|board| board.slices).unwrap_or(0).max(last),
     };
     if cell.is_empty() && there.is_empty() {
-        board.complain(
+        return board.refuse(
             found,
             "has no slices yet",
             "Write under slices in boards.csv how many came off.",
         );
-        return None;
     }
     if cell.is_empty() {
         return Some(there.values().map(|row| strip(row)).collect());
@@ -284,12 +268,11 @@ fn of_board(
     for seq in wanted {
         let Some(row) = there.get(&seq) else {
             let wrong = format!("names slice {seq}, which is spoiled or not in the rack");
-            cell.complain(
+            return cell.refuse(
                 found,
                 wrong,
                 "Photograph slices that are used, and write just those.",
             );
-            return None;
         };
         strips.push(strip(row));
     }
@@ -300,15 +283,12 @@ fn turned(cell: &Cell<'_>, found: &mut Found) -> Option<bool> {
     match cell.text.to_lowercase().as_str() {
         "" | "no" => Some(false),
         "yes" | "x" => Some(true),
-        _ => {
-            cell.complain(
-                found,
-                "is neither yes nor no",
-                "Write yes where the picture is upside down and the card \
+        _ => cell.refuse(
+            found,
+            "is neither yes nor no",
+            "Write yes where the picture is upside down and the card \
                 is not; else leave it empty.",
-            );
-            None
-        }
+        ),
     }
 }
 
@@ -320,14 +300,11 @@ fn grey_card(cell: &Cell<'_>, found: &mut Found) -> Option<Option<f64>> {
     let number = cell.text.trim_end_matches('%').trim_end();
     match crate::units::parse::number(number, cell.decimal) {
         Ok(percent) if (1.0..=100.0).contains(&percent) => Some(Some(percent / 100.0)),
-        _ => {
-            cell.complain(
-                found,
-                "is not from 1 to 100 percent",
-                "Write how much of the light the bought card gives \
+        _ => cell.refuse(
+            found,
+            "is not from 1 to 100 percent",
+            "Write how much of the light the bought card gives \
                 back, as 18; where none lay there, leave it empty.",
-            );
-            None
-        }
+        ),
     }
 }

@@ -7,6 +7,7 @@ use super::found::Found;
 use super::measured::{self, Pictured};
 use super::{boards, sisters, strips};
 use crate::mill::{Board, Mill};
+use crate::plan::Rules;
 use crate::stock::natural;
 use crate::stock::{BoardId, Defect, Origin, Stock, Strip, StripId};
 use crate::units::{Colour, Length, Unit};
@@ -18,6 +19,15 @@ use std::path::Path;
 pub(super) struct StripSize {
     pub(super) width: Length,
     pub(super) thickness: Length,
+}
+
+impl StripSize {
+    pub(super) fn of(rules: &Rules) -> StripSize {
+        StripSize {
+            width: rules.width,
+            thickness: rules.thickness,
+        }
+    }
 }
 
 /// What the sheets of the rack are read against; what could not be read itself is `None`.
@@ -151,7 +161,7 @@ pub(super) fn read(
     let rack = rows(dir, against, digests, found)?;
     complain_of_gaps(&rack, found);
     if rack.rows.is_empty() && found.complaints.len() == before {
-        found.complaints.push(Complaint::of(
+        found.complain(Complaint::of(
             boards::FILE,
             "there is no strip in the rack: no board has a slice yet",
             "Write under slices how many came off each board, or write strips.csv.",
@@ -171,7 +181,7 @@ pub(super) fn rows(
     let beside_boards = is_there(dir, boards::FILE);
     let by_strip = is_there(dir, strips::FILE);
     if !beside_boards && !by_strip {
-        found.complaints.push(Complaint::of(
+        found.complain(Complaint::of(
             strips::FILE,
             "there is neither this file nor boards.csv",
             "Write one of them as docs/formats.md says; demo-stock has an example.",
@@ -209,7 +219,7 @@ fn complain_of_seqs(rack: &Rack, found: &mut Found) {
             continue;
         };
         if let Some(earlier) = first.get(&(board.as_str(), *seq)) {
-            found.complaints.push(row.complaint(
+            found.complain(row.complaint(
                 "seq",
                 &seq.to_string(),
                 format!(
@@ -265,7 +275,7 @@ fn complain_of_gaps(rack: &Rack, found: &mut Found) {
         let complaint = Complaint::of(boards::FILE, wrong, mend)
             .at(line)
             .under(column);
-        found.complaints.push(complaint.showing(""));
+        found.complain(complaint.showing(""));
     }
 }
 

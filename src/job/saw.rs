@@ -2,7 +2,7 @@
 //! not measured yet may be missing.
 
 use super::complaint::Complaint;
-use super::files::not_a_folder;
+use super::files::is_a_folder;
 use super::folder::against;
 use super::found::Found;
 use super::rack::Against;
@@ -26,9 +26,7 @@ pub struct Saw {
 ///
 /// Errors: everything that is wrong with its files, sorted by file and line.
 pub fn read_saw(dir: &Path) -> Result<Saw, Vec<Complaint>> {
-    if let Some(complaint) = not_a_folder(dir) {
-        return Err(vec![complaint]);
-    }
+    is_a_folder(dir)?;
     let mut found = Found::default();
     let shape = shape::read(dir, &mut Vec::new(), &mut found);
     // At the saw only what is sawn counts.
@@ -38,11 +36,7 @@ pub fn read_saw(dir: &Path) -> Result<Saw, Vec<Complaint>> {
     };
     let rack = rack::rows(dir, &against, &mut Vec::new(), &mut found);
     let lines = lines::of(dir, shape, &mut found);
-    let (complaints, warnings) = found.told();
-    let (Some(rack), Some(mut lines), true) = (rack, lines, complaints.is_empty()) else {
-        return Err(complaints);
-    };
-    lines.warnings = warnings;
+    let ((rack, lines), warnings) = found.whole(rack.zip(lines))?;
     let slices = rack.rows.into_iter().map(|row| Slice {
         length: row.length.known(),
         cull: against.size.is_some_and(|size| row.is_cull(&size)),
@@ -53,7 +47,7 @@ pub fn read_saw(dir: &Path) -> Result<Saw, Vec<Complaint>> {
     let mut slices: Vec<Slice> = slices.collect();
     slices.sort_by(|one, other| natural(&one.name, &other.name));
     Ok(Saw {
-        lines,
+        lines: Lines { warnings, ..lines },
         boards: rack.told,
         rack: slices,
     })

@@ -66,16 +66,13 @@ pub(super) fn read(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> 
         let rules = shape.boat.as_ref().and_then(|boat| boat.rules);
         let readable = found.complaints.len() == before;
         if let (Some(panels), Some(rules), true) = (panels, rules, readable) {
-            let strip = Scantling {
-                width: rules.width.mm(),
-                thickness: rules.thickness.mm(),
-            };
+            let strip = Scantling::of(&rules);
             shape.lined = lined(&shape.forms, offsets, panels, strip, unit, found);
         }
         let derived = |laid: &Laid| laid.course.clone();
         shape.courses = Some(shape.lined.laid.iter().map(derived).collect());
     } else if is_there(dir, offsets::FILE) {
-        found.complaints.push(Complaint::of(
+        found.complain(Complaint::of(
             offsets::FILE,
             "is there without forms.csv, which says where the forms stand",
             "Write forms.csv with a row for each form: form,from_bow.",
@@ -93,7 +90,7 @@ pub(super) fn read(dir: &Path, digests: &mut Vec<Digest>, found: &mut Found) -> 
                 edited::with_crossings(courses, &shape.lined, &shape.forms.forms, width)
             });
     } else if !is_there(dir, forms::FILE) {
-        found.complaints.push(Complaint::of(
+        found.complain(Complaint::of(
             courses::FILE,
             "there is neither this file nor forms.csv",
             "Write one of them as docs/formats.md says; demo-stock has an example.",
@@ -116,7 +113,7 @@ fn warn_of_bare_panels(file: &str, names: &[String], courses: &[Course], found: 
     for (place, name) in names.iter().enumerate() {
         if !courses.iter().any(|course| course.panel == PanelId(place)) {
             let wrong = format!("panel \"{name}\" has no course");
-            found.warnings.push(Complaint::of(file, wrong, mend));
+            found.warn(Complaint::of(file, wrong, mend));
         }
     }
 }

@@ -34,21 +34,19 @@ pub(super) fn complain(rack: &Rack, found: &mut Found) {
                             .into()
                     }
                 };
-                found
-                    .complaints
-                    .push(complaint("is not a strip in the rack".into(), mend));
+                found.complain(complaint("is not a strip in the rack".into(), mend));
             }
             continue;
         };
         if sister.name == row.name {
-            found.complaints.push(complaint(
+            found.complain(complaint(
                 "is the strip itself".into(),
                 "Name the slice that shared its saw cut, or leave it empty to go by seq.".into(),
             ));
             continue;
         }
         if sister.sister != row.name {
-            found.complaints.push(does_not_name_back(row, sister));
+            found.complain(does_not_name_back(row, sister));
         }
         if !row.origin_read || !sister.origin_read {
             continue;
@@ -56,13 +54,13 @@ pub(super) fn complain(rack: &Rack, found: &mut Found) {
         match (&row.origin, &sister.origin) {
             (Some((board, seq)), Some((board_of_sister, seq_of_sister))) => {
                 if board != board_of_sister {
-                    found.complaints.push(complaint(
+                    found.complain(complaint(
                         format!("comes from another board, \"{board_of_sister}\", where this strip is from \
                             \"{board}\""),
                         "Sisters are slices of one board: mend the board, or the sister.".into(),
                     ));
                 } else if seq.abs_diff(*seq_of_sister) != 1 && row.name < sister.name {
-                    found.warnings.push(complaint(
+                    found.warn(complaint(
                         format!(
                             "is {} slices away in seq, where sisters are neighbours",
                             seq.abs_diff(*seq_of_sister)
@@ -71,11 +69,11 @@ pub(super) fn complain(rack: &Rack, found: &mut Found) {
                     ));
                 }
             }
-            (None, _) => found.complaints.push(complaint(
+            (None, _) => found.complain(complaint(
                 "is named by a stray, whose board is not known".into(),
                 "Give board and seq, or leave sister empty.".into(),
             )),
-            (_, None) => found.complaints.push(complaint(
+            (_, None) => found.complain(complaint(
                 "is a stray, whose board is not known".into(),
                 "Give its board and seq, or leave sister empty.".into(),
             )),

@@ -90,12 +90,11 @@ impl Slices<'_> {
         let mut all = BTreeSet::new();
         for part in which.split(',') {
             let Some((first, last)) = span(part) else {
-                whole.complain(
+                return whole.refuse(
                     found,
                     "does not begin with a slice's number",
                     "Write slices as 3, as 5-6, or as 3, 5-6.",
                 );
-                return None;
             };
             if last > self.count {
                 let Slices { board, count } = self;
@@ -104,12 +103,11 @@ impl Slices<'_> {
                     1 => format!("board \"{board}\" gave one slice"),
                     n => format!("board \"{board}\" gave {n} slices"),
                 };
-                whole.complain(
+                return whole.refuse(
                     found,
                     format!("speaks of slice {last}, but {gave}"),
                     "Mend the number, or the count under slices.",
                 );
-                return None;
             }
             all.extend(first..=last);
         }

@@ -32,12 +32,12 @@ pub(super) fn look_at(
                     course.number
                 );
                 let mend = "Give the whole band one row, or each of its stretches a letter.";
-                found.complaints.push(complaint(wrong, mend));
+                found.complain(complaint(wrong, mend));
             }
             Some((before, _)) if before.to > course.from => {
                 let wrong = format!("begins before stretch {} ends", before.name());
                 let mend = "Letter the stretches of a band from the bow aft, one behind the other.";
-                found.complaints.push(complaint(wrong, mend));
+                found.complain(complaint(wrong, mend));
             }
             _ => {}
         }
@@ -45,7 +45,7 @@ pub(super) fn look_at(
         if part > expected {
             let wrong = "comes after a hole in the letters".to_owned();
             let mend = "Letter the stretches of a band a, b, c and so on from the bow aft.";
-            found.complaints.push(complaint(wrong, mend));
+            found.complain(complaint(wrong, mend));
         }
         last = Some((course, part.saturating_add(1)));
     }

@@ -3,7 +3,7 @@
 use super::cell::Cell;
 use super::found::Found;
 use super::rack::{Against, CULL_MM, Rack, Stated, StripRow, StripSize, falls_short};
-use super::table::{Form, Need, Row, Rows, each_row};
+use super::table::{Form, Row, Rows, each_row};
 use super::{colours, defects};
 use crate::stock::Defect;
 use crate::units::{Length, Unit};
@@ -13,19 +13,20 @@ pub(super) const FILE: &str = "strips.csv";
 pub(super) const FORM: Form = Form {
     file: FILE,
     columns: &[
-        ("strip", Need::Required),
-        ("board", Need::Required),
-        ("seq", Need::Required),
-        ("length", Need::Required),
-        ("width", Need::Optional),
-        ("thickness", Need::Optional),
-        ("colour", Need::Required),
-        ("wood", Need::Optional),
-        ("grain", Need::Optional),
-        ("sister", Need::Optional),
-        ("defects", Need::Optional),
-        ("notes", Need::Optional),
+        "strip",
+        "board",
+        "seq",
+        "length",
+        "width",
+        "thickness",
+        "colour",
+        "wood",
+        "grain",
+        "sister",
+        "defects",
+        "notes",
     ],
+    required: &["strip", "board", "seq", "length", "colour"],
     rows: Rows::AtLeastOne,
 };
 
@@ -48,17 +49,14 @@ pub(super) fn read(
     let said = |column| {
         (beside_boards && column != "strip") || (column == "colour" && !rack.measured.is_empty())
     };
-    let column = |(name, need): &(&'static str, Need)| {
-        (*name, if said(*name) { Need::Optional } else { *need })
-    };
-    let columns: Vec<(&str, Need)> = FORM.columns.iter().map(column).collect();
-    let rows = match beside_boards {
-        true => Rows::MayBeNone,
-        false => FORM.rows,
-    };
+    let required = FORM.required.iter().copied();
+    let required: Vec<&str> = required.filter(|column| !said(*column)).collect();
     let form = Form {
-        columns: &columns,
-        rows,
+        required: &required,
+        rows: match beside_boards {
+            true => Rows::MayBeNone,
+            false => FORM.rows,
+        },
         ..FORM
     };
     each_row(&form, bytes, against.unit, found, |row, found| {
@@ -75,22 +73,20 @@ fn name<'r>(row: &Row<'r>, rack: &mut Rack, found: &mut Found) -> Option<&'r str
         cell.complain(found, "is empty", "Give every strip a name of its own.");
         rack.nameless = true;
     } else if let Some(first) = rack.named.get(cell.text) {
-        cell.complain(
+        return cell.refuse(
             found,
             format!("is there twice: line {first} has a strip of this name"),
             "Give every strip a name of its own.",
         );
-        return None;
     } else {
         rack.named.insert(cell.name(found).to_owned(), row.line);
     }
     if let Some(line) = rack.spoiled.get(cell.text) {
-        cell.complain(
+        return cell.refuse(
             found,
             format!("is spoiled, as boards.csv says in line {line}"),
             "Take it out of spoiled there, or out of this file.",
         );
-        return None;
     }
     row.sound.then_some(cell.text)
 }

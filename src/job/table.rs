@@ -10,13 +10,6 @@ use super::text::decode;
 use crate::units::Unit;
 use crate::units::parse::Decimal;
 
-/// Whether a sheet can do without a column.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Need {
-    Required,
-    Optional,
-}
-
 /// Whether a sheet with nothing under its header makes sense.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Rows {
@@ -27,15 +20,11 @@ pub(super) enum Rows {
 /// What a sheet should look like.
 pub(super) struct Form<'c> {
     pub(super) file: &'static str,
-    pub(super) columns: &'c [(&'c str, Need)],
+    /// Its columns, in the order of a fresh sheet.
+    pub(super) columns: &'c [&'c str],
+    /// Those of them that it can't do without.
+    pub(super) required: &'c [&'c str],
     pub(super) rows: Rows,
-}
-
-impl<'c> Form<'c> {
-    /// The names of its columns, in the order of a fresh sheet.
-    pub(super) fn names(&self) -> Vec<&'c str> {
-        self.columns.iter().map(|(name, _)| *name).collect()
-    }
 }
 
 /// A row, and whether it has as many fields as the header.
@@ -53,11 +42,9 @@ pub(super) struct Row<'f> {
 impl<'f> Row<'f> {
     /// The cell under a column of the form.
     pub(super) fn cell(&self, column: &'f str) -> Cell<'f> {
-        let place = self
-            .form
-            .columns
-            .iter()
-            .position(|(name, _)| *name == column)
+        let mut columns = self.form.columns.iter();
+        let place = columns
+            .position(|name| *name == column)
             .and_then(|i| self.places.get(i).copied().flatten());
         Cell {
             file: self.form.file,
@@ -85,13 +72,8 @@ pub(super) fn each_row(
     let Some(text) = decode(form.file, bytes, found) else {
         return;
     };
-    let is_known = |name: &str| {
-        let name = column_name(name);
-        form.columns
-            .iter()
-            .any(|(column, _)| column_name(column) == name)
-    };
-    let delimiter = delimiter(&text, is_known);
+    let known: Vec<String> = form.columns.iter().map(|name| column_name(name)).collect();
+    let delimiter = delimiter(&text, |name| known.contains(&column_name(name)));
     let decimal = match delimiter {
         b';' => Decimal::PointOrComma,
         _ => Decimal::Point,
@@ -99,24 +81,20 @@ pub(super) fn each_row(
     let records = match records(&text, delimiter) {
         Ok(records) => records,
         Err(OpenQuote { line }) => {
-            found
-                .complaints
-                .push(runaway_quote(form, line, "is never closed"));
+            found.complain(runaway_quote(form, line, "is never closed"));
             return;
         }
     };
     let Some((header, rows)) = records.split_first() else {
-        let mend = format!("Begin it with {}.", all_columns(form));
-        found
-            .complaints
-            .push(Complaint::of(form.file, "the file has no header", mend));
+        let mend = format!("Begin it with {}.", form.columns.join(","));
+        found.complain(Complaint::of(form.file, "the file has no header", mend));
         return;
     };
     let places = places(form, header.line, &header.fields, found);
     if rows.is_empty() && form.rows == Rows::AtLeastOne {
         let mend = "Write one row under it for each of the things it lists.";
         let complaint = Complaint::of(form.file, "the file has a header and no rows", mend);
-        found.complaints.push(complaint.at(header.line));
+        found.complain(complaint.at(header.line));
     }
     for record in rows {
         let mut fields = record.fields.as_slice();
@@ -133,7 +111,7 @@ pub(super) fn each_row(
             let complaint = Complaint::of(form.file, wrong, mend)
                 .at(record.line)
                 .under(column);
-            found.complaints.push(complaint.showing(seen));
+            found.complain(complaint.showing(seen));
         }
         let row = Row {
             form,
@@ -159,18 +137,16 @@ fn odd_cells<'c>(
     let Some(sheet) = found.spreadsheets.get(form.file) else {
         return Vec::new();
     };
-    let known = form
+    let odd = form
         .columns
         .iter()
         .zip(places)
-        .filter_map(|((column, _), place)| Some((*column, (*place)?)));
-    known
         .filter_map(|(column, place)| {
-            sheet
-                .odd(line, place)
-                .map(|(wrong, mend)| (column, place, wrong, mend))
-        })
-        .collect()
+            let place = (*place)?;
+            let (wrong, mend) = sheet.odd(line, place)?;
+            Some((*column, place, wrong, mend))
+        });
+    odd.collect()
 }
 
 fn places(
@@ -183,28 +159,20 @@ fn places(
         Complaint::of(form.file, wrong, mend).at(line).under(column)
     };
     let names: Vec<String> = header.iter().map(|name| column_name(name)).collect();
-    let unknown: Vec<&str> = header
-        .iter()
-        .zip(&names)
-        .filter(|(_, name)| {
-            !name.is_empty()
-                && !form
-                    .columns
-                    .iter()
-                    .any(|(known, _)| column_name(known) == **name)
-        })
-        .map(|(written, _)| written.as_str())
-        .collect();
+    let is_known = |name: &String| form.columns.iter().any(|known| column_name(known) == *name);
+    let unknown = header.iter().zip(&names);
+    let unknown = unknown.filter(|(_, name)| !name.is_empty() && !is_known(name));
+    let unknown: Vec<&str> = unknown.map(|(written, _)| written.as_str()).collect();
     let mut places = Vec::new();
     let mut missing = Vec::new();
-    for (column, need) in form.columns {
+    for column in form.columns {
         let mut at = (0..names.len()).filter(|i| names[*i] == column_name(column));
         let mut place = at.next();
         let is_there = place.is_some();
         if at.next().is_some() {
             // No telling which of the two is meant: the cells stay silent.
             place = None;
-            found.complaints.push(complaint(
+            found.complain(complaint(
                 column,
                 "the header names this column twice",
                 "Keep one of the two.",
@@ -213,14 +181,12 @@ fn places(
         if !is_there {
             missing.push(*column);
         }
-        if !is_there && *need == Need::Required {
+        if !is_there && form.required.contains(column) {
             let mend = match nearest(column, unknown.iter().copied()) {
                 Some(like) => format!("Rename the column \"{like}\" to \"{column}\"."),
-                None => format!("Add it; the header is then {}.", all_columns(form)),
+                None => format!("Add it; the header is then {}.", form.columns.join(",")),
             };
-            found
-                .complaints
-                .push(complaint(column, "the column is missing", &mend));
+            found.complain(complaint(column, "the column is missing", &mend));
         }
         places.push(place);
     }
@@ -240,14 +206,9 @@ fn places(
             hints.join(" ")
         };
         let warning = Complaint::of(form.file, wrong, mend).at(line);
-        found.warnings.push(warning.showing(unknown.join(", ")));
+        found.warn(warning.showing(unknown.join(", ")));
     }
     places
-}
-
-fn all_columns(form: &Form<'_>) -> String {
-    let names: Vec<&str> = form.columns.iter().map(|(name, _)| *name).collect();
-    names.join(",")
 }
 
 fn complain_of_count(
@@ -258,9 +219,7 @@ fn complain_of_count(
     found: &mut Found,
 ) {
     if fields.iter().any(|field| field.contains('\n')) {
-        found
-            .complaints
-            .push(runaway_quote(form, line, "closes only in a later row"));
+        found.complain(runaway_quote(form, line, "closes only in a later row"));
         return;
     }
     let mend = if fields.len() > wanted {
@@ -277,7 +236,7 @@ fn complain_of_count(
     let wrong = format!("begins a row of {count} where the header has {wanted}");
     let seen = fields.first().map_or("", String::as_str);
     let complaint = Complaint::of(form.file, wrong, mend);
-    found.complaints.push(complaint.at(line).showing(seen));
+    found.complain(complaint.at(line).showing(seen));
 }
 
 fn runaway_quote(form: &Form<'_>, line: usize, how: &str) -> Complaint {

@@ -8,7 +8,7 @@ use super::found::Found;
 /// Errors: a complaint is left in `found` where the file is empty, UTF-16, or not text.
 pub(super) fn decode(file: &str, bytes: &[u8], found: &mut Found) -> Option<String> {
     if let Some(complaint) = refusal(file, bytes) {
-        found.complaints.push(complaint);
+        found.complain(complaint);
         return None;
     }
     let bytes = bytes.strip_prefix(&[0xef, 0xbb, 0xbf]).unwrap_or(bytes);

@@ -22,30 +22,16 @@ impl Keys<'_> {
         example: &str,
         found: &mut Found,
     ) -> Option<String> {
-        let text = self.get(key)?.get_ref().as_str().map(str::trim);
-        match text {
+        let mend = format!("Write {key} = {example}.");
+        match self.get(key)?.get_ref().as_str().map(str::trim) {
             Some(text) if !text.is_empty() => {
                 if let Some((wrong, mend)) = slip_in_name(text) {
-                    found.complaints.push(self.complaint(key, wrong, mend));
+                    found.complain(self.complaint(key, wrong, mend));
                 }
                 Some(text.to_owned())
             }
-            Some(_) => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is empty",
-                    format!("Write {key} = {example}."),
-                ));
-                None
-            }
-            None => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is not a text in quotes",
-                    format!("Write {key} = {example}."),
-                ));
-                None
-            }
+            Some(_) => self.refuse(found, key, "is empty", mend),
+            None => self.refuse(found, key, "is not a text in quotes", mend),
         }
     }
 
@@ -60,17 +46,14 @@ impl Keys<'_> {
         let example = format!("\"{}\"", known.join("\" or \""));
         self.required(key, &example, found)?;
         let text = self.text_if_there(key, &example, found)?;
-        let value = words
-            .iter()
-            .find(|(word, _)| word.eq_ignore_ascii_case(&text));
-        if value.is_none() {
-            found.complaints.push(self.complaint(
-                key,
-                format!("is not a word that {key} can be"),
-                advice(&text, &known),
-            ));
+        let mut words = words.iter();
+        match words.find(|(word, _)| word.eq_ignore_ascii_case(&text)) {
+            Some((_, value)) => Some(*value),
+            None => {
+                let wrong = format!("is not a word that {key} can be");
+                self.refuse(found, key, wrong, advice(&text, &known))
+            }
         }
-        value.map(|(_, value)| *value)
     }
 
     /// One of a few words, or the default where the key is left out.
@@ -80,10 +63,8 @@ impl Keys<'_> {
         words: &[(&str, T)],
         found: &mut Found,
     ) -> Option<T> {
-        match self.get(key) {
-            None => Some(T::default()),
-            Some(_) => self.word(key, words, found),
-        }
+        let word = self.if_there(key, || self.word(key, words, found));
+        word.map(Option::unwrap_or_default)
     }
 
     /// A length of any sign: a bare number, or a text with its unit.
@@ -91,28 +72,21 @@ impl Keys<'_> {
         let example = example(key, self.unit);
         let value = self.required(key, example, found)?;
         let text = match value.get_ref() {
-            DeValue::String(text) => text.to_string(),
-            other => match plain_number(other) {
-                Some(text) => text,
-                None => {
-                    let mend = format!("Write {key} = {example}, or {key} = \"3/4 in\".");
-                    found
-                        .complaints
-                        .push(self.complaint(key, "is not a length", mend));
-                    return None;
-                }
-            },
+            DeValue::String(text) => Some(text.to_string()),
+            other => plain_number(other),
         };
-        match parse::length(&text, self.unit, Decimal::Point) {
-            Ok(length) => Some(length),
-            Err(slip) => {
+        let Some(text) = text else {
+            let mend = format!("Write {key} = {example}, or {key} = \"3/4 in\".");
+            return self.refuse(found, key, "is not a length", mend);
+        };
+        let length = parse::length(&text, self.unit, Decimal::Point);
+        length.map_or_else(
+            |slip| {
                 let mend = slip.mend_length(&text, self.unit);
-                found
-                    .complaints
-                    .push(self.complaint(key, slip.to_string(), mend));
-                None
-            }
-        }
+                self.refuse(found, key, slip.to_string(), mend)
+            },
+            Some,
+        )
     }
 
     /// A length that is not negative, or more than nothing.
@@ -121,10 +95,7 @@ impl Keys<'_> {
         if least.allows(length.nm() as f64) {
             return Some(length);
         }
-        found
-            .complaints
-            .push(self.complaint(key, least.wrong(length.nm() < 0), least.mend()));
-        None
+        self.refuse(found, key, least.wrong(length.nm() < 0), least.mend())
     }
 
     /// A length of 0 or more, or the default where the key is left out.
@@ -134,10 +105,8 @@ impl Keys<'_> {
         default: Length,
         found: &mut Found,
     ) -> Option<Length> {
-        match self.get(key) {
-            None => Some(default),
-            Some(_) => self.length_from(key, Least::Zero, found),
-        }
+        let length = self.if_there(key, || self.length_from(key, Least::Zero, found));
+        length.map(|length| length.unwrap_or(default))
     }
 
     /// A plain finite number that is not negative, or more than nothing.
@@ -145,39 +114,22 @@ impl Keys<'_> {
         const MOST: f64 = 1e6;
         let value = self.required(key, example(key, self.unit), found)?;
         let number = plain_number(value.get_ref()).and_then(|text| text.parse::<f64>().ok());
-        match number {
-            Some(number) if number.is_finite() && number > MOST => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is far too large",
-                    "Write a number as 8 or 0.5.",
-                ));
-                None
-            }
-            Some(number) if number.is_finite() && least.allows(number) => Some(number),
-            Some(number) if number.is_finite() => {
-                found
-                    .complaints
-                    .push(self.complaint(key, least.wrong(number < 0.0), least.mend()));
-                None
-            }
-            _ => {
-                found.complaints.push(self.complaint(
-                    key,
-                    "is not a number",
-                    "Write a number without quotes, as 8 or 0.5.",
-                ));
-                None
-            }
-        }
+        let (wrong, mend) = match number.filter(|number| number.is_finite()) {
+            Some(number) if number > MOST => ("is far too large", "Write a number as 8 or 0.5."),
+            Some(number) if least.allows(number) => return Some(number),
+            Some(number) => (least.wrong(number < 0.0), least.mend()),
+            None => (
+                "is not a number",
+                "Write a number without quotes, as 8 or 0.5.",
+            ),
+        };
+        self.refuse(found, key, wrong, mend)
     }
 
     /// The same, or the default where the key is left out.
     pub(super) fn number_or(&self, key: &str, default: f64, found: &mut Found) -> Option<f64> {
-        match self.get(key) {
-            None => Some(default),
-            Some(_) => self.number(key, Least::Zero, found),
-        }
+        let number = self.if_there(key, || self.number(key, Least::Zero, found));
+        number.map(|number| number.unwrap_or(default))
     }
 
     /// `true` or `false`, or the default where the key is left out.
@@ -185,14 +137,10 @@ impl Keys<'_> {
         let Some(value) = self.get(key) else {
             return Some(default);
         };
-        let yes = value.get_ref().as_bool();
-        if yes.is_none() {
+        value.get_ref().as_bool().or_else(|| {
             let mend = format!("Write {key} = true or {key} = false, without quotes.");
-            found
-                .complaints
-                .push(self.complaint(key, "is neither true nor false", mend));
-        }
-        yes
+            self.refuse(found, key, "is neither true nor false", mend)
+        })
     }
 
     /// Names in quotes, one or a list of them; none where the key is left out.
@@ -208,28 +156,19 @@ impl Keys<'_> {
             DeValue::Array(items) => items.iter().map(|item| name(item.get_ref())).collect(),
             one => name(one).map(|name| vec![name]),
         };
-        let names = names.filter(|names| !names.is_empty());
-        if names.is_none() {
+        names.filter(|names| !names.is_empty()).or_else(|| {
             let mend = format!("Write {key} = {example}.");
-            found
-                .complaints
-                .push(self.complaint(key, "is not a list of names in quotes", mend));
-        }
-        names
+            self.refuse(found, key, "is not a list of names in quotes", mend)
+        })
     }
 
     /// A whole number from 0 to a thousand.
     pub(super) fn count(&self, key: &str, found: &mut Found) -> Option<u32> {
         let value = self.required(key, "2", found)?;
-        let count = whole(value);
-        if count.is_none() {
-            found.complaints.push(self.complaint(
-                key,
-                "is not a whole number from 0 to 1000",
-                format!("Write {key} = 2."),
-            ));
-        }
-        count
+        whole(value).or_else(|| {
+            let wrong = "is not a whole number from 0 to 1000";
+            self.refuse(found, key, wrong, format!("Write {key} = 2."))
+        })
     }
 
     /// The first and last course of a zone; `Some(None)` where the key is left out.
@@ -243,14 +182,12 @@ impl Keys<'_> {
             .and_then(|items| items.iter().map(whole).collect());
         match ends.as_deref() {
             Some([first, last]) if 1 <= *first && first <= last => Some(Some((*first, *last))),
-            _ => {
-                found.complaints.push(self.complaint(
-                    "courses",
-                    "is not a first and a last course",
-                    "Write courses = [1, 6], the lower number first, or leave it out for all.",
-                ));
-                None
-            }
+            _ => self.refuse(
+                found,
+                "courses",
+                "is not a first and a last course",
+                "Write courses = [1, 6], the lower number first, or leave it out for all.",
+            ),
         }
     }
 }

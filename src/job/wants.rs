@@ -4,7 +4,7 @@ use super::Job;
 use super::complaint::Complaint;
 use super::found::Found;
 use super::keys::{FILE, Keys};
-use super::nearest::advice;
+use super::nearest::{advice, did_you_mean};
 use super::values::Least;
 use crate::hull::{Course, Hull, Kind, PanelId, Side};
 use crate::plan::Want;
@@ -66,20 +66,13 @@ fn want(keys: &Keys<'_>, found: &mut Found) -> Option<WantKey> {
     let name = keys.text("name", "\"accent line\"", found);
     let panel = keys.text("panel", "\"topside\"", found);
     let courses = courses(keys, found);
-    let wood = match keys.get("wood") {
-        None => Some(None),
-        Some(_) => keys.text_if_there("wood", "\"walnut\"", found).map(Some),
-    };
+    let wood = keys.if_there("wood", || keys.text_if_there("wood", "\"walnut\"", found));
     let boards = keys.names("boards", "[\"N\"]", found);
     let strips = keys.names("strips", "[\"D3\", \"D4\"]", found);
-    let accent = match keys.get("accent") {
-        None => Some(None),
-        Some(_) => keys.number("accent", Least::MoreThanZero, found).map(Some),
-    };
-    let port = match keys.get("port") {
-        None => Some(None),
-        Some(_) => keys.text_if_there("port", "\"D3\"", found).map(Some),
-    };
+    let accent = keys.if_there("accent", || {
+        keys.number("accent", Least::MoreThanZero, found)
+    });
+    let port = keys.if_there("port", || keys.text_if_there("port", "\"D3\"", found));
     let kept = keys.get("strips").is_some() || keys.get("accent").is_some();
     let keep = keys.yes_or_no("keep", kept, found);
     let (wood, boards, strips, port) = (wood?, boards?, strips?, port?);
@@ -87,15 +80,14 @@ fn want(keys: &Keys<'_>, found: &mut Found) -> Option<WantKey> {
         let mend = "Write wood = \"walnut\", boards = [\"N\"] or strips = [\"D3\", \"D4\"].";
         let mut complaint = keys.complaint("wood", "the want names no wood", mend);
         complaint.seen = None;
-        found.complaints.push(complaint);
+        found.complain(complaint);
         return None;
     }
     let accent = accent?;
     if accent.is_some_and(|accent| accent > MOST_ACCENT) {
         let wrong = "is a larger step than any two woods have";
         let mend = "Write the step in ΔE00 up to which contrast is welcome, as 12.";
-        found.complaints.push(keys.complaint("accent", wrong, mend));
-        return None;
+        return keys.refuse(found, "accent", wrong, mend);
     }
     let want = Want {
         name: name?,
@@ -124,16 +116,12 @@ fn courses(keys: &Keys<'_>, found: &mut Found) -> Option<Option<(u32, u32)>> {
     if keys.get("courses").is_some() {
         let wrong = "stands beside courses, and only one of the two can count";
         let mend = "Leave course out, or courses.";
-        found.complaints.push(keys.complaint("course", wrong, mend));
-        return None;
+        return keys.refuse(found, "course", wrong, mend);
     }
     match keys.count("course", found)? {
         0 => {
             let mend = "Courses are numbered from 1 at the start line.";
-            found
-                .complaints
-                .push(keys.complaint("course", "is no course", mend));
-            None
+            keys.refuse(found, "course", "is no course", mend)
         }
         number => Some(Some((number, number))),
     }
@@ -153,9 +141,7 @@ pub(super) fn settle(
             .any(|other| other.want.name == key.want.name)
         {
             let mend = "Give every want its own name: it is said in every message about it.";
-            found
-                .complaints
-                .push(key.complaint("name", "is there twice", mend));
+            found.complain(key.complaint("name", "is there twice", mend));
         }
         let Some(place) = hull.panels.iter().position(|panel| panel.name == key.panel) else {
             let known: Vec<&str> = hull
@@ -164,9 +150,7 @@ pub(super) fn settle(
                 .map(|panel| panel.name.as_str())
                 .collect();
             let mend = advice(&key.panel, &known);
-            found
-                .complaints
-                .push(key.complaint("panel", "is not a panel of boat.toml", mend));
+            found.complain(key.complaint("panel", "is not a panel of boat.toml", mend));
             continue;
         };
         let want = Want {
@@ -210,9 +194,7 @@ fn look_over_courses(key: &WantKey, want: &Want, hull: &Hull, found: &mut Found)
             key.panel
         );
         let mend = "Write courses that are there, or leave courses out for the whole panel.";
-        found
-            .complaints
-            .push(key.complaint(key.courses_key(), wrong, mend));
+        found.complain(key.complaint(key.courses_key(), wrong, mend));
     }
 }
 
@@ -245,7 +227,7 @@ fn look_over_port(key: &WantKey, want: &Want, hull: &Hull, found: &mut Found) {
     } else {
         return;
     };
-    found.complaints.push(key.complaint("port", wrong, mend));
+    found.complain(key.complaint("port", wrong, mend));
 }
 
 fn look_over_names(key: &WantKey, want: &Want, stock: &Stock, found: &mut Found) {
@@ -269,11 +251,7 @@ fn look_over_names(key: &WantKey, want: &Want, stock: &Stock, found: &mut Found)
                     .to_owned(),
                 false => advice(wood, &known),
             };
-            found.complaints.push(key.complaint(
-                "wood",
-                "is the wood of no strip in the rack",
-                mend,
-            ));
+            found.complain(key.complaint("wood", "is the wood of no strip in the rack", mend));
         }
     }
     let boards: Vec<&str> = stock.boards.iter().map(String::as_str).collect();
@@ -288,22 +266,16 @@ fn look_over_names(key: &WantKey, want: &Want, stock: &Stock, found: &mut Found)
     ];
     for (column, names, known, wrong) in named {
         for name in names.iter().filter(|name| !known.contains(&name.as_str())) {
-            let mend = match super::nearest::nearest(name, known.iter().copied()) {
-                Some(like) => format!("Did you mean \"{like}\"?"),
-                None => "Write it as strips.csv or boards.csv has it.".to_owned(),
-            };
-            found
-                .complaints
-                .push(key.complaint(column, wrong, mend).showing(name.as_str()));
+            let mend = did_you_mean(name, known.iter().copied())
+                .unwrap_or_else(|| "Write it as strips.csv or boards.csv has it.".into());
+            found.complain(key.complaint(column, wrong, mend).showing(name.as_str()));
         }
     }
     let usable = |strip: &StripId| want.names(stock, *strip) && !stock.strip(*strip).cull;
     if found.complaints.len() == before && !strips_of(stock).any(|strip| usable(&strip)) {
         let wrong = "names only strips that are too narrow or too thin to be laid";
         let mend = "Name wood of the size under [strip].";
-        found
-            .complaints
-            .push(key.complaint(key.wood_key(), wrong, mend));
+        found.complain(key.complaint(key.wood_key(), wrong, mend));
     }
 }
 
@@ -346,9 +318,7 @@ fn complain_of_clashes(all: &[(&WantKey, Want)], hull: &Hull, stock: &Stock, fou
                         course.name()
                     );
                     let mend = "Name two strips at least, best two sisters.";
-                    found
-                        .complaints
-                        .push(key.complaint(key.wood_key(), wrong, mend));
+                    found.complain(key.complaint(key.wood_key(), wrong, mend));
                     told.push((i, i));
                 }
             } else if let Some((j, (other, _))) = others().next_back()
@@ -365,7 +335,7 @@ fn complain_of_clashes(all: &[(&WantKey, Want)], hull: &Hull, stock: &Stock, fou
                     }
                 );
                 let mend = "Give each courses of its own, or name wood that both allow.";
-                found.complaints.push(key.complaint("name", wrong, mend));
+                found.complain(key.complaint("name", wrong, mend));
                 told.push((i, j));
             }
             left = before;
@@ -410,7 +380,7 @@ fn complain_of_kept(
             "Write keep = false in \"{}\", or name other wood here.",
             other.want.name
         );
-        found.complaints.push(key.complaint("name", wrong, mend));
+        found.complain(key.complaint("name", wrong, mend));
         told.push((i, j));
     }
 }
@@ -441,7 +411,7 @@ pub(super) fn warn_of_laid(job: &Job, found: &mut Found) {
                 );
                 let mend = "What is laid stays; the want holds for what is still to be laid.";
                 let warning = Complaint::of(FILE, wrong, mend).under("want.name");
-                found.warnings.push(warning.showing(want.name.as_str()));
+                found.warn(warning.showing(want.name.as_str()));
             }
         }
     }

@@ -76,7 +76,7 @@ pub(super) fn read(
         let label = record.fields.first().map_or("", String::as_str);
         let complain = |found: &mut Found, wrong: &str, mend: &str| {
             let complaint = Complaint::of(FILE, wrong, mend).at(record.line);
-            found.complaints.push(complaint.showing(label));
+            found.complain(complaint.showing(label));
         };
         if record.fields.iter().skip(1).all(String::is_empty) {
             let word = label.to_lowercase();
@@ -184,7 +184,7 @@ fn columns(header: &Record, forms: &Forms, found: &mut Found) -> Vec<Option<Form
         if place.is_none() && !name.is_empty() {
             let mend = "Write the names of forms.csv over the columns; add a form there where one is missing.";
             let complaint = Complaint::of(FILE, "is not a form of forms.csv", mend);
-            found.complaints.push(complaint.at(header.line).showing(name.as_str()));
+            found.complain(complaint.at(header.line).showing(name.as_str()));
         }
         place.map(FormId)
     });
@@ -242,7 +242,7 @@ impl Sheet {
                         "\"{name}\" has a height or a half-breadth at this form and not the other"
                     );
                     let mend = "Write both, or leave both empty.";
-                    found.complaints.push(other.complaint(wrong, mend));
+                    found.complain(other.complaint(wrong, mend));
                     continue;
                 }
                 (Some(Some(y)), None) => match level() {
@@ -251,7 +251,7 @@ impl Sheet {
                         let wrong = format!("\"{name}\" has half-breadths and no heights");
                         let mend =
                             "Give it a row under heights, or call a waterline by its height.";
-                        found.complaints.push(y.complaint(wrong, mend));
+                        found.complain(y.complaint(wrong, mend));
                         continue;
                     }
                 },

@@ -50,12 +50,12 @@ fn zone(keys: &Keys<'_>, times: Option<f64>, found: &mut Found) -> Option<ZoneKe
     let to = keys.length("to", found).map(X::at);
     let (from, to) = (from?, to?);
     if from >= to {
-        found.complaints.push(keys.complaint(
+        return keys.refuse(
+            found,
             "to",
             "is not aft of from",
             "Write from and to as distances from the bow, the nearer first.",
-        ));
-        return None;
+        );
     }
     Some(ZoneKey {
         panel: panel?,
@@ -93,7 +93,7 @@ pub(super) fn settle(
         let mut key = key.clone();
         let Some(place) = panels.iter().position(|panel| panel.name == key.panel) else {
             let known: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
-            found.complaints.push(Complaint {
+            found.complain(Complaint {
                 mend: advice(&key.panel, &known),
                 ..key.unknown_panel
             });
@@ -125,7 +125,7 @@ fn look_over_courses(key: &ZoneKey, courses: &[Course], found: &mut Found) {
             0 => "none".to_owned(),
             _ => format!("1 to {last}"),
         };
-        found.complaints.push(Complaint {
+        found.complain(Complaint {
             wrong: format!(
                 "names no course of panel \"{}\", which has {has}",
                 key.panel
@@ -135,7 +135,7 @@ fn look_over_courses(key: &ZoneKey, courses: &[Course], found: &mut Found) {
         return;
     }
     if key.zone.courses.is_some_and(|(_, end)| end > last) {
-        found.warnings.push(Complaint {
+        found.warn(Complaint {
             wrong: format!(
                 "reaches past the last course of panel \"{}\", which is {last}",
                 key.panel
@@ -144,6 +144,6 @@ fn look_over_courses(key: &ZoneKey, courses: &[Course], found: &mut Found) {
         });
     }
     if !covered.any(|course| course.from < key.zone.to && key.zone.from < course.to) {
-        found.warnings.push(key.off_the_ends.clone());
+        found.warn(key.off_the_ends.clone());
     }
 }

@@ -2,6 +2,7 @@
 
 use super::{Bend, Curve, Fair};
 use crate::hull::{End, FormId, PanelId, Toward};
+use crate::plan::Rules;
 use crate::units::Length;
 
 /// What an end of a course, or the edge it runs out on, meets.
@@ -113,6 +114,16 @@ pub struct Scantling {
     pub width: f64,
     /// Thickness.
     pub thickness: f64,
+}
+
+impl Scantling {
+    /// The strips of a job.
+    pub fn of(rules: &Rules) -> Scantling {
+        Scantling {
+            width: rules.width.mm(),
+            thickness: rules.thickness.mm(),
+        }
+    }
 }
 
 impl PanelShape {

@@ -197,14 +197,10 @@ impl Standing {
         &self.told
     }
 
-    /// Takes a cut as it was planned for one that was told so.
+    /// Takes a cut; also one as it was planned for one that was told so.
     ///
     /// Errors: it can't be.
-    pub fn settle_cut(&mut self, cut: &Cut) -> Result<(), Refusal> {
-        self.cut(cut)
-    }
-
-    fn cut(&mut self, cut: &Cut) -> Result<(), Refusal> {
+    pub fn cut(&mut self, cut: &Cut) -> Result<(), Refusal> {
         let strip = cut.strip.clone();
         let laid: Vec<(Spot, Defect)> = self.cuts(&strip).collect();
         let wood = self.wood(&strip)?;

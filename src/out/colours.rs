@@ -4,7 +4,7 @@
 use super::Fault;
 use super::sheet::sheet;
 use crate::disk;
-use crate::job::{COLOUR_COLUMNS, COLOURS};
+use crate::job::{COLOURS, columns};
 use crate::units::{Colour, Length, Unit};
 use std::path::Path;
 
@@ -63,7 +63,7 @@ pub fn colours_csv(unit: Unit, seen: &[Seen]) -> Result<Vec<u8>, Fault> {
             seen.picture.clone(),
         ]
     });
-    sheet(COLOURS, &COLOUR_COLUMNS, rows)
+    sheet(COLOURS, columns(COLOURS), rows)
 }
 
 /// Writes the pictures, each whole, and then colours.csv, which names them.

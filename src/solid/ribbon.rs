@@ -164,22 +164,24 @@ impl<'e> OnSkin<'e> {
         inside
     }
 
-    /// The lines of the whole course without any wood, from the bow aft: where they lie, and which way the skin looks.
-    /// Those of starboard, where the course is on both sides.
-    pub(super) fn bare(&self) -> Vec<Vec<(Point, Point)>> {
+    /// The lines of the whole course on a side without any wood, from the bow aft: where they lie, and which way the
+    /// skin looks.
+    pub(super) fn bare(&self, side: Side) -> Vec<Vec<(Point, Point)>> {
         let (bow, stern) = self.ends;
         let inside = self.stations(bow, stern);
         let stations: Vec<f64> = [bow].into_iter().chain(inside).chain([stern]).collect();
-        let line = |(edge, side): &(usize, f64)| {
-            let place = |x: &f64| self.skin(*edge, *side, *x);
+        let line = |line: &(usize, f64)| {
+            let place = |x: &f64| self.skin(*line, side, *x);
             stations.iter().map(place).collect()
         };
         self.lines.iter().map(line).collect()
     }
 
-    /// Where an edge lies on one side of the boat, and which way the skin looks there.
-    fn skin(&self, edge: usize, side: f64, x: f64) -> (Point, Point) {
-        let onto = |[x, y, z]: Point| [x, side * y, z];
+    /// Where a line lies on a side of the boat, and which way the skin looks there.
+    fn skin(&self, (edge, own): (usize, f64), side: Side, x: f64) -> (Point, Point) {
+        // Of a course on both sides the lines are those of starboard.
+        let own = if side == Side::Port { -own } else { own };
+        let onto = |[x, y, z]: Point| [x, own * y, z];
         let out = unit(onto(self.edges.outward(edge, x)));
         (
             onto(self.edges.at(edge, x)),
@@ -200,13 +202,13 @@ impl<'e> OnSkin<'e> {
         self.lines
             .iter()
             .enumerate()
-            .map(|(n, (edge, side))| {
+            .map(|(n, line)| {
                 let part = n as f64 / last_line as f64;
                 let tip = |tip: Tip| tip.0 + (tip.1 - tip.0) * part;
                 let stations = [tip(fore)].into_iter();
                 let stations = stations.chain(inside.iter().copied()).chain([tip(aft)]);
                 stations
-                    .map(|x| self.place(job, course, piece, (*edge, *side), part, x))
+                    .map(|x| self.place(job, course, piece, *line, part, x))
                     .collect()
             })
             .collect()
@@ -217,17 +219,11 @@ impl<'e> OnSkin<'e> {
         job: &Job,
         course: &Course,
         piece: &Piece,
-        (edge, side): (usize, f64),
+        line: (usize, f64),
         part: f64,
         x: f64,
     ) -> Place {
-        // Of a course on both sides the lines are those of starboard.
-        let side = if piece.side == Side::Port {
-            -side
-        } else {
-            side
-        };
-        let (at, out) = self.skin(edge, side, x);
+        let (at, out) = self.skin(line, piece.side, x);
         let aft = self.s_at(course, x) - piece.from.mm();
         let along = match piece.bow_end {
             BowEnd::Mark => piece.cut_from.mm() + aft,

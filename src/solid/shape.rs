@@ -30,67 +30,69 @@ const STOP: usize = 4;
 
 /// The shape as glTF; `None` where no panel has offsets.
 pub fn write(lines: &Lines) -> Option<Vec<u8>> {
-    let width = lines.rules.width.mm();
-    let mut file = File::default();
-    let mut sides: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    let mut put = |side: Side, node: usize| sides.entry(side.name()).or_default().push(node);
+    let mut shape = Shape::default();
     for told in &lines.told {
-        let Some(edges) = Edges::of(told, width) else {
+        let Some(edges) = Edges::of(told, lines.rules.width.mm()) else {
             continue;
         };
-        let panel = &lines.hull.panel(told.panel).name;
         let own = |laid: &&Laid| laid.course.panel == told.panel;
         for laid in lines.laid.iter().filter(own) {
-            let Some(on_skin) = OnSkin::of(&edges, &laid.course) else {
-                continue;
-            };
-            let bare = on_skin.bare();
-            for side in laid.course.sides() {
-                let lines_here: Vec<Vec<(Point, Point)>> = bare
-                    .iter()
-                    .map(|line| line.iter().map(|both| onto(*side, both)).collect())
-                    .collect();
-                let mesh = file.mesh(&Body::bare(&lines_here), None, SKIN);
-                let name = format!("{} {panel} {}", side.name(), laid.course.name());
-                let node = file.node(&name, vec![mesh], extras(*side, "skin", words(lines, laid)));
-                put(*side, node);
-                // The first course begins on the start line.
-                if laid.course.number > 1 {
-                    let middle = lines_here.len() / 2;
-                    let edge = if laid.course.kind == Kind::Centre {
-                        middle
-                    } else {
-                        0
-                    };
-                    let points: Vec<Point> = lines_here[edge].iter().map(|(at, _)| *at).collect();
-                    let line = file.line(&points, EDGE);
-                    let told = format!("{}: its edge toward the start line", course(lines, laid));
-                    let told = extras(*side, "edge", told);
-                    put(
-                        *side,
-                        file.node(&format!("edge of {name}"), vec![line], told),
-                    );
+            if let Some(on_skin) = OnSkin::of(&edges, &laid.course) {
+                for side in laid.course.sides() {
+                    shape.course(lines, laid, &on_skin, *side);
                 }
             }
         }
+        let panel = &lines.hull.panel(told.panel).name;
         for (name, points, look, words) in rules(lines, told) {
             for side in [Side::Port, Side::Starboard] {
                 let points: Vec<Point> = points.iter().map(|at| mirrored(side, *at)).collect();
-                let line = file.line(&points, look);
                 let name = format!("{} {panel} {name}", side.name());
-                let node = file.node(
-                    &name,
-                    vec![line],
-                    extras(side, LOOKS[look].0, words.clone()),
-                );
-                put(side, node);
+                let line = shape.file.line(&points, look);
+                shape.put(side, &name, line, LOOKS[look].0, &words);
             }
         }
     }
-    (!sides.is_empty()).then(|| {
-        let scene = file.scene(&lines.name, &sides);
-        file.written(json!({ "scene": 0, "scenes": [scene], "materials": materials() }))
+    (!shape.sides.is_empty()).then(|| {
+        let scene = shape.file.scene(&lines.name, &shape.sides);
+        let head = json!({ "scene": 0, "scenes": [scene], "materials": materials() });
+        shape.file.written(head)
     })
+}
+
+/// What is in the file so far, and which of it is on which side.
+#[derive(Default)]
+struct Shape {
+    file: File,
+    sides: BTreeMap<&'static str, Vec<usize>>,
+}
+
+impl Shape {
+    fn put(&mut self, side: Side, name: &str, mesh: Value, kind: &str, says: &str) {
+        let extras = json!({ "side": side.name(), "kind": kind, "says": says });
+        let node = self.file.node(name, vec![mesh], extras);
+        self.sides.entry(side.name()).or_default().push(node);
+    }
+
+    /// The skin of a course on one side, and its edge.
+    fn course(&mut self, lines: &Lines, laid: &Laid, on_skin: &OnSkin<'_>, side: Side) {
+        let panel = &lines.hull.panel(laid.course.panel).name;
+        let name = format!("{} {panel} {}", side.name(), laid.course.name());
+        let bare = on_skin.bare(side);
+        let mesh = self.file.mesh(&Body::bare(&bare), None, SKIN);
+        self.put(side, &name, mesh, "skin", &words(lines, laid));
+        // The first course begins on the start line.
+        if laid.course.number > 1 {
+            let edge = match laid.course.kind {
+                Kind::Centre => bare.len() / 2,
+                Kind::Mirrored => 0,
+            };
+            let points: Vec<Point> = bare[edge].iter().map(|(at, _)| *at).collect();
+            let says = format!("{}: its edge toward the start line", course(lines, laid));
+            let line = self.file.line(&points, EDGE);
+            self.put(side, &format!("edge of {name}"), line, "edge", &says);
+        }
+    }
 }
 
 /// Start line, stop line and sections of a panel, for starboard: name, points, look, and what is said of each.
@@ -128,20 +130,12 @@ fn rules(lines: &Lines, told: &PanelShape) -> Vec<(String, Vec<Point>, usize, St
     all
 }
 
-/// A place of starboard on another side, and which way the skin looks there.
-fn onto(side: Side, (at, out): &(Point, Point)) -> (Point, Point) {
-    (mirrored(side, *at), mirrored(side, *out))
-}
-
+/// A place of starboard on another side.
 fn mirrored(side: Side, [x, y, z]: Point) -> Point {
     match side {
         Side::Port => [x, -y, z],
         Side::Starboard | Side::Centre => [x, y, z],
     }
-}
-
-fn extras(side: Side, kind: &str, says: String) -> Value {
-    json!({ "side": side.name(), "kind": kind, "says": says })
 }
 
 fn course(lines: &Lines, laid: &Laid) -> String {

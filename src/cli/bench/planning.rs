@@ -237,7 +237,7 @@ fn reasons(boat: &Watched, eye: &Eye<'_>) -> What {
     eye.measures_in(job.unit);
     let answer = why::Answer::found(job, plan, asked, eye, &|what| eye.says(what));
     match answer.offer(&boat.dir, &reading) {
-        Ok(offered) => What::Words(say::plain(&answer.told(job, offered, None))),
+        Ok(offered) => What::Words(say::plain(&say::reasons(job, &answer, offered, None))),
         Err(fault) => What::Words(say::plain(&say::fault(&fault))),
     }
 }

@@ -235,7 +235,7 @@ pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -
     });
     let nothing = "There is no piece in the plan to print a label for.";
     let made = made.map_err(|not| why_not(visit, &seen, not, nothing))?;
-    let said = say::printed(&made.printed(Path::new("")));
+    let said = say::printed(Path::new(""), &made);
     Ok(written(visit, &seen, &said, made.files()))
 }
 

@@ -5,22 +5,21 @@ mod one;
 pub(super) use one::{Why, run as measure_one};
 
 use super::args::Colours;
+use super::bar::progress_bar;
 use super::opened;
 use super::planned::failed;
 use super::say;
 use super::status::{Ended, Status};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use one::{MeasuredStretch, ToMeasure, measured};
+use rayon::prelude::*;
 use std::collections::BTreeMap;
-use std::io::{IsTerminal as _, stderr};
 use std::num::NonZero;
 use std::path::Path;
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use twinstrake::job::{Photo, Photos};
 use twinstrake::out::{self, Seen};
 use twinstrake::photographs::Shown;
+use twinstrake::solve::on_threads;
 use twinstrake::units::{Colour, Length, delta_e};
 
 /// Photographs that are measured side by side: each takes some 100 MB.
@@ -66,33 +65,20 @@ pub(super) fn run(typed: &Colours) -> Ended {
 
 /// What came of each photograph, in their order.
 fn all(dir: &Path, photos: &Photos, quiet: bool) -> Vec<Outcome> {
-    let bar = bar(photos.photos.len(), quiet);
-    let next = AtomicUsize::new(0);
-    let done: Mutex<BTreeMap<usize, Outcome>> = Mutex::default();
-    let hands = thread::available_parallelism()
-        .map_or(1, NonZero::get)
-        .min(SIDE_BY_SIDE);
-    thread::scope(|scope| {
-        for _ in 0..hands {
-            scope.spawn(|| {
-                while let Some((n, photo)) = {
-                    let n = next.fetch_add(1, Ordering::Relaxed);
-                    photos.photos.get(n).map(|photo| (n, photo))
-                } {
-                    let outcome = measured(&asked(dir, photos, photo));
-                    if let Ok(mut done) = done.lock() {
-                        done.insert(n, outcome);
-                    }
-                    bar.inc(1);
-                }
-            });
-        }
+    let template = "Measuring [{bar:16}] {pos} of {len} photographs  {elapsed}";
+    let bar = progress_bar(Some(photos.photos.len() as u64), quiet, template);
+    bar.tick();
+    let hands = thread::available_parallelism().map_or(1, NonZero::get);
+    let one = |photo: &Photo| {
+        let outcome = measured(&asked(dir, photos, photo));
+        bar.inc(1);
+        outcome
+    };
+    let all = on_threads(Some(hands.min(SIDE_BY_SIDE)), || {
+        photos.photos.par_iter().map(one).collect()
     });
     bar.finish_and_clear();
-    done.into_inner()
-        .unwrap_or_default()
-        .into_values()
-        .collect()
+    all
 }
 
 fn asked(dir: &Path, photos: &Photos, photo: &Photo) -> ToMeasure {
@@ -110,21 +96,6 @@ fn asked(dir: &Path, photos: &Photos, photo: &Photo) -> ToMeasure {
             grey_card: photo.grey_card,
         },
     }
-}
-
-fn bar(many: usize, quiet: bool) -> ProgressBar {
-    let target = match quiet || !stderr().is_terminal() {
-        true => ProgressDrawTarget::hidden(),
-        false => ProgressDrawTarget::stderr(),
-    };
-    let bar = ProgressBar::with_draw_target(Some(many as u64), target);
-    if let Ok(style) =
-        ProgressStyle::with_template("Measuring [{bar:16}] {pos} of {len} photographs  {elapsed}")
-    {
-        bar.set_style(style.progress_chars("=> "));
-    }
-    bar.tick();
-    bar
 }
 
 /// The rows of colours.csv, and the pictures by their paths in the folder of the job.

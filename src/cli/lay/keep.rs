@@ -70,10 +70,7 @@ pub(super) fn write(
         if before.has_grown(book) {
             return Ok(Written::LogHasGrown);
         }
-        again::set_torn_aside(book)?;
-        if reading.log.is_some() {
-            again::keep(&typed.dir, before, reading, book)?;
-        }
+        again::settle(&typed.dir, before, reading, book)?;
     }
     out::write(&typed.dir, job, &outcome.plan, &made, shown)?;
     Ok(Written::Yes)

@@ -135,17 +135,3 @@ fn write(
         aside,
     })
 }
-
-impl Entered {
-    /// As it is told.
-    pub(in crate::cli) fn logged<'a>(&'a self, dir: &'a Path) -> say::Logged<'a> {
-        say::Logged {
-            dir,
-            job: &self.reading.job,
-            plan: self.plan.as_ref(),
-            standing: &self.standing,
-            entries: &self.entries,
-            first: self.first,
-        }
-    }
-}

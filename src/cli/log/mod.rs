@@ -95,5 +95,5 @@ fn tell(typed: &Log, words: &[String]) -> Ended {
     if let Some(aside) = &entered.aside {
         say::err(&say::written_anew(aside));
     }
-    Ok(say::done(&say::logged(&entered.logged(&typed.job))))
+    Ok(say::done(&say::logged(&typed.job, &entered)))
 }

@@ -2,53 +2,40 @@
 
 use super::TellPath as _;
 use super::{BAD, CARE, styled};
+use crate::cli::log::Entered;
 use std::path::Path;
 use twinstrake::hull::Hull;
 use twinstrake::job::{Job, Reading};
-use twinstrake::log::{
-    Entry, Event, Facts, Refused, Spot, Standing, ToldCut, live, place, stretch,
-};
+use twinstrake::log::{Entry, Event, Facts, Refused, Spot, ToldCut, live, place, stretch};
 use twinstrake::out::Fault;
 use twinstrake::plan::{Piece, Plan};
 use twinstrake::units::{Colour, U, Unit};
 
-/// Entries that were just written, and what they mean.
-pub(in crate::cli) struct Logged<'a> {
-    /// The job folder, as typed.
-    pub(in crate::cli) dir: &'a Path,
-    pub(in crate::cli) job: &'a Job,
-    pub(in crate::cli) plan: Option<&'a Plan>,
-    pub(in crate::cli) standing: &'a Standing,
-    /// Every entry.
-    pub(in crate::cli) entries: &'a [Entry],
-    /// Where the new ones begin, those left aside that only say how older ones lie.
-    pub(in crate::cli) first: usize,
-}
-
 /// What was written, and what to do next.
-pub(in crate::cli) fn logged(logged: &Logged<'_>) -> String {
-    let (hull, unit) = (&logged.job.hull, logged.job.unit);
+pub(in crate::cli) fn logged(dir: &Path, logged: &Entered) -> String {
+    let job = &logged.reading.job;
     let new = &logged.entries[logged.first..];
     let mut text = String::new();
     for (i, entry) in new.iter().enumerate() {
         let number = logged.first + i + 1;
         text += &format!(
             "{number:>4}  {}\n",
-            told(hull, unit, &entry.event, logged.entries)
+            told(&job.hull, job.unit, &entry.event, &logged.entries)
         );
     }
-    if let Some(plan) = logged.plan {
-        text += &what_now(logged, plan, new);
+    if let Some(plan) = &logged.plan {
+        text += &what_now(dir, logged, plan, new);
     }
     text
 }
 
-fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
+fn what_now(dir: &Path, logged: &Entered, plan: &Plan, new: &[Entry]) -> String {
+    let job = &logged.reading.job;
     let wood_changed = new
         .iter()
         .any(|entry| !matches!(entry.event, Event::Laid { .. } | Event::Cut(_)));
     if wood_changed {
-        let (dir, hit) = (logged.dir.told(), hit(logged, plan, new));
+        let (dir, hit) = (dir.told(), hit(logged, plan, new));
         return if hit.is_empty() {
             format!(
                 "Nothing in the plan depends on it. To plan with it all the same: twinstrake lay {dir}\n"
@@ -64,14 +51,14 @@ fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
     let done = plan.pieces.iter().filter(is_laid).count();
     let mut text = format!("{done} of {} pieces are laid.\n", plan.pieces.len());
     if let Some(next) = plan.pieces.iter().find(|piece| !is_laid(piece)) {
-        let strip = logged.job.stock.strip(next.strip);
-        let there = place(&logged.job.hull, &Spot::of(next));
+        let strip = job.stock.strip(next.strip);
+        let there = place(&job.hull, &Spot::of(next));
         text += &match strip.has(next.cut_from, next.cut_to) {
             true => format!("Next: {there}, from {}.\n", strip.name),
             false => format!(
                 "Next is {there}, but its wood in {} is gone. Find other wood for it: twinstrake lay {}\n",
                 strip.name,
-                logged.dir.told()
+                dir.told()
             ),
         };
     }
@@ -79,10 +66,10 @@ fn what_now(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> String {
 }
 
 /// The pieces of the plan, not laid yet, that are cut from wood which the new entries tell of.
-fn hit(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> Vec<String> {
-    let hull = &logged.job.hull;
+fn hit(logged: &Entered, plan: &Plan, new: &[Entry]) -> Vec<String> {
+    let job = &logged.reading.job;
     let is_hit = |piece: &Piece| {
-        let name = &logged.job.stock.strip(piece.strip).name;
+        let name = &job.stock.strip(piece.strip).name;
         new.iter().any(|entry| match &entry.event {
             Event::Broken { strip, at } | Event::Spoiled { strip, at } => {
                 strip == name && piece.cut_from < at.to && at.from < piece.cut_to
@@ -97,7 +84,7 @@ fn hit(logged: &Logged<'_>, plan: &Plan, new: &[Entry]) -> Vec<String> {
         .iter()
         .filter(|piece| logged.standing.at(&Spot::of(piece)).is_none());
     open.filter(|piece| is_hit(piece))
-        .map(|piece| place(hull, &Spot::of(piece)))
+        .map(|piece| place(&job.hull, &Spot::of(piece)))
         .collect()
 }
 

@@ -56,13 +56,13 @@ pub(super) use eased::{demanding, trying};
 pub(super) use fit::{how_was_it_planed, passes};
 pub(super) use lines::{lines, no_forms, nothing_to_work_out};
 pub(super) use log::{
-    Logged, colour_told, input_ends, log, logged, not_logged, not_so, nothing_logged, refused,
-    set_aside, written_anew,
+    colour_told, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside,
+    written_anew,
 };
 pub(super) use need::{Needed, need};
 pub(super) use paper::{
-    Printed, not_paper, not_printed_before, nothing_changed, nothing_to_print, past_the_sheet,
-    printed, sheets, taken_off, unfit, unsound,
+    not_paper, not_printed_before, nothing_changed, nothing_to_print, past_the_sheet, printed,
+    sheets, taken_off, unfit, unsound,
 };
 pub(super) use pictures::{hull, narrower, no_shape, shown};
 pub(super) use progress::{in_hand, progress};
@@ -78,8 +78,8 @@ pub(super) use swap::{
     no_plan_before, no_room_for_pins, not_in_the_rack, not_kept, pin_breaks_a_rule, swapped,
     took_back, unmoved,
 };
-pub(super) use verdict::{Beside, beside, not_understood, verdict};
-pub(super) use why::{Reasons, reasons};
+pub(super) use verdict::{beside, not_understood, verdict};
+pub(super) use why::reasons;
 
 use super::status::Status;
 use anstyle::{AnsiColor, Style};

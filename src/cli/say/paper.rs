@@ -2,26 +2,12 @@
 
 use super::TellPath as _;
 use super::{CARE, HEAD, head, many, styled};
+use crate::cli::labels::Made;
 use std::path::Path;
 use twinstrake::job::LabelStock;
 use twinstrake::job::stationery::NotPaper;
 use twinstrake::out::PrintedLabel;
 use twinstrake::paper::{About, Unfit};
-
-/// Labels that are written.
-pub(in crate::cli) struct Printed<'a> {
-    /// The job folder, as typed.
-    pub(in crate::cli) dir: &'a Path,
-    pub(in crate::cli) stock: &'a LabelStock,
-    pub(in crate::cli) count: usize,
-    pub(in crate::cli) all: usize,
-    pub(in crate::cli) pages: usize,
-    pub(in crate::cli) without_code: usize,
-    /// Whether only those were printed that changed.
-    pub(in crate::cli) changed: bool,
-    /// Labels to be taken off.
-    pub(in crate::cli) gone: &'a [PrintedLabel],
-}
 
 /// A line for each strip.
 fn by_strip(labels: &[PrintedLabel]) -> String {
@@ -37,8 +23,8 @@ fn by_strip(labels: &[PrintedLabel]) -> String {
 }
 
 /// Where the labels are, and how to use them.
-pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
-    let file = printed.dir.join("out/labels.pdf");
+pub(in crate::cli) fn printed(dir: &Path, printed: &Made) -> String {
+    let file = dir.join("out/labels.pdf");
     let labels = many(printed.count, "label", "labels");
     let of = match printed.changed {
         true => format!(
@@ -54,10 +40,10 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
         _ => format!(
             "  {}: {labels}{of}, {}\n",
             file.told(),
-            on(printed.stock, printed.pages)
+            on(&printed.stock, printed.pages)
         ),
     };
-    text += &to_take_off(printed);
+    text += &to_take_off(dir, printed);
     if printed.without_code > 0 {
         text += &format!(
             "{} too small for a code that could be read, and {} printed without.\n",
@@ -85,7 +71,7 @@ pub(in crate::cli) fn printed(printed: &Printed<'_>) -> String {
 
 /// The labels that have to come off, one by one only where it was asked what has changed: whoever prints all of them may
 /// never have put the others on.
-fn to_take_off(printed: &Printed<'_>) -> String {
+fn to_take_off(dir: &Path, printed: &Made) -> String {
     if printed.gone.is_empty() {
         return String::new();
     }
@@ -93,19 +79,19 @@ fn to_take_off(printed: &Printed<'_>) -> String {
         true => format!(
             "{}\n{}",
             styled(HEAD, "Take these labels off"),
-            by_strip(printed.gone)
+            by_strip(&printed.gone)
         ),
         false => String::new(),
     };
     // The page at the bench has a button for it, and no folder to type.
-    let how = match printed.dir.as_os_str().is_empty() {
+    let how = match dir.as_os_str().is_empty() {
         true => ".".into(),
-        false => format!(": twinstrake labels {} --taken-off", printed.dir.told()),
+        false => format!(": twinstrake labels {} --taken-off", dir.told()),
     };
     format!(
         "  {}: the {} printed earlier to take off, a box for each\n{list}\
          They stay on that list until you say that they are off, or never were on{how}\n",
-        printed.dir.join("out/labels-to-take-off.pdf").told(),
+        dir.join("out/labels-to-take-off.pdf").told(),
         many(printed.gone.len(), "label", "labels"),
     )
 }

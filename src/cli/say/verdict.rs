@@ -6,7 +6,8 @@ use super::{BAD, CARE, head, many, styled};
 use std::collections::BTreeSet;
 use twinstrake::check::Verdict;
 use twinstrake::check::tolerance::costs_agree;
-use twinstrake::job::{Digest, Job};
+use twinstrake::hull::Hull;
+use twinstrake::job::{Job, Reading};
 use twinstrake::out::PlanRecord;
 use twinstrake::plan::Plan;
 
@@ -41,23 +42,17 @@ pub(in crate::cli) fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> Stri
     text
 }
 
-/// The plan judged, and the plan.json that lies beside it.
-pub(in crate::cli) struct Beside<'a> {
-    pub(in crate::cli) job: &'a Job,
-    /// How many entries the log has now.
-    pub(in crate::cli) log_entries: usize,
-    pub(in crate::cli) digests: &'a [Digest],
-    pub(in crate::cli) plan: &'a Plan,
-    pub(in crate::cli) verdict: &'a Verdict,
-    pub(in crate::cli) told: &'a PlanRecord,
-}
-
 /// Where plan.json tells of another job or another plan than the files here; empty where it does not.
-pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
+pub(in crate::cli) fn beside(
+    reading: &Reading,
+    plan: &Plan,
+    verdict: &Verdict,
+    told: &PlanRecord,
+) -> String {
     let label = styled(CARE, "Look at this:");
     let mut text = String::new();
-    for digest in beside.digests {
-        if !beside.told.inputs.contains(digest) {
+    for digest in &reading.digests {
+        if !told.inputs.contains(digest) {
             text += &format!(
                 "{label} {} has changed since this plan was made.\n",
                 digest.file
@@ -65,32 +60,31 @@ pub(in crate::cli) fn beside(beside: &Beside<'_>) -> String {
         }
     }
     // What was logged since may have changed the wood, and with it what the plan is worth.
-    if beside.log_entries > beside.told.again.log_entries {
+    if reading.entries().len() > told.again.log_entries {
         return text;
     }
-    let (now, then) = (beside.verdict.cost.total(), beside.told.cost.total);
-    let of_terms = terms(&beside.verdict.cost)
+    let (now, then) = (verdict.cost.total(), told.cost.total);
+    let of_terms = terms(&verdict.cost)
         .into_iter()
-        .zip(terms(&beside.told.cost.terms));
+        .zip(terms(&told.cost.terms));
     let differs = |((_, now), (_, then))| !costs_agree(now, then);
     if !costs_agree(now, then) || of_terms.into_iter().any(differs) {
         text += &format!(
             "{label} out/plan.json states a cost of {then:.3}, but the laying order as it is now costs {now:.3}.\n"
         );
     }
-    if open(beside) != left(beside) {
+    if open(&reading.job.hull, plan) != left(told) {
         text += &format!(
             "{label} out/plan.json leaves {} open, the laying order as it is now {}.\n",
-            many(beside.told.uncovered.len(), "course", "courses"),
-            beside.plan.uncovered.len()
+            many(told.uncovered.len(), "course", "courses"),
+            plan.uncovered.len()
         );
     }
     text
 }
 
-fn open<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32, Option<char>)> {
-    let hull = &beside.job.hull;
-    let open = beside.plan.uncovered.iter();
+fn open<'a>(hull: &'a Hull, plan: &Plan) -> BTreeSet<(&'a str, u32, Option<char>)> {
+    let open = plan.uncovered.iter();
     open.map(|id| {
         let course = hull.course(*id);
         (
@@ -102,8 +96,8 @@ fn open<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32, Option<char>)> {
     .collect()
 }
 
-fn left<'a>(beside: &'a Beside<'_>) -> BTreeSet<(&'a str, u32, Option<char>)> {
-    let left = beside.told.uncovered.iter();
+fn left(told: &PlanRecord) -> BTreeSet<(&str, u32, Option<char>)> {
+    let left = told.uncovered.iter();
     left.map(|left| (left.panel.as_str(), left.course, left.stretch))
         .collect()
 }

@@ -6,45 +6,34 @@ use super::courses::courses;
 use super::eased::eased;
 use super::summary::{plain_table, to_the_right};
 use super::{CARE, by_part, head, many, styled};
+use crate::cli::why::Answer;
 use std::path::Path;
 use twinstrake::hull::CourseId;
 use twinstrake::job::Job;
-use twinstrake::solve::Asked;
 use twinstrake::units::{Length, Unit};
-use twinstrake::why::{Clashes, Gain, Judged, Price, Prices, Relaxed};
+use twinstrake::why::{Gain, Price, Relaxed};
 
-/// All that `why` found out.
-pub(in crate::cli) struct Reasons<'a> {
-    pub(in crate::cli) job: &'a Job,
-    pub(in crate::cli) asked: &'a Asked,
-    /// The plan in out/.
-    pub(in crate::cli) written: &'a Judged,
-    pub(in crate::cli) prices: &'a Prices,
-    /// Where the wood does not cover every course.
-    pub(in crate::cli) clashes: Option<&'a Clashes>,
-    /// The job folder, as typed, where there is a terminal to type on.
-    pub(in crate::cli) dir: Option<&'a Path>,
-    /// Whether a better plan than the one in out/ is offered.
-    pub(in crate::cli) offered: bool,
-    /// Whether somebody stopped it before it was done.
-    pub(in crate::cli) stopped: bool,
-}
-
-/// The whole answer.
-pub(in crate::cli) fn reasons(reasons: &Reasons<'_>) -> String {
-    let mut text = head(&reasons.job.name);
+/// The whole answer. `offered` is whether a better plan than the one in out/ is; `dir` is the job folder, as typed,
+/// where there is a terminal to type on.
+pub(in crate::cli) fn reasons(
+    job: &Job,
+    reasons: &Answer,
+    offered: bool,
+    dir: Option<&Path>,
+) -> String {
+    let mut text = head(&job.name);
     if reasons.stopped {
         let stopped = "Stopped by hand: this is what was found so far.";
         text += &format!("{}\n", styled(CARE, stopped));
     }
-    text += &against(reasons);
-    if let Some(clashes) = reasons.clashes {
-        text += &format!("\n{}", clashing(reasons.job, clashes));
+    text += &against(job, reasons);
+    if let Some(clashes) = &reasons.clashes {
+        text += &format!("\n{}", clashing(job, clashes));
     }
-    text += &format!("\n{}", prices(reasons));
-    if reasons.offered {
+    text += &format!("\n{}", prices(job, reasons));
+    if offered {
         text += "The better plan is kept as number 1.";
-        text += &match reasons.dir {
+        text += &match dir {
             Some(dir) => format!(" To take it: twinstrake pick {} 1\n", dir.told()),
             None => "\n".into(),
         };
@@ -53,9 +42,9 @@ pub(in crate::cli) fn reasons(reasons: &Reasons<'_>) -> String {
 }
 
 /// Which plan the prices are held against.
-fn against(reasons: &Reasons<'_>) -> String {
-    let (written, plan) = (reasons.written, &reasons.prices.plan);
-    let unit = reasons.job.unit;
+fn against(job: &Job, reasons: &Answer) -> String {
+    let (written, plan) = (&reasons.written, &reasons.prices.plan);
+    let unit = job.unit;
     if !written.verdict.is_good() {
         return format!(
             "The plan in out/ breaks rules of the job as it is now (twinstrake check tells which). The search began \
@@ -83,8 +72,8 @@ fn covers(unit: Unit, open: Length) -> String {
     }
 }
 
-fn prices(reasons: &Reasons<'_>) -> String {
-    let (job, each) = (reasons.job, &reasons.prices.each);
+fn prices(job: &Job, reasons: &Answer) -> String {
+    let each = &reasons.prices.each;
     if each.is_empty() {
         return "No rule was tried.\n".into();
     }

@@ -7,7 +7,7 @@ pub use words::{NotPaper, grid, label_stock, tape};
 
 use super::boat;
 use super::complaint::Complaint;
-use super::files::{input, not_a_folder};
+use super::files::{input, is_a_folder};
 use super::found::Found;
 use super::keys::{self, Keys};
 use crate::units::{Length, Unit};
@@ -103,23 +103,18 @@ impl Stationery {
 ///
 /// Errors: everything that is wrong with boat.toml.
 pub fn read_stationery(dir: &Path) -> Result<Stationery, Vec<Complaint>> {
-    if let Some(complaint) = not_a_folder(dir) {
-        return Err(vec![complaint]);
-    }
+    is_a_folder(dir)?;
     let mut found = Found::default();
     let boat = input(dir, keys::FILE, &mut Vec::new(), &mut found)
         .and_then(|bytes| boat::read(&bytes, &mut found));
-    let (complaints, _) = found.told();
-    match boat.and_then(|boat| boat.stationery) {
-        Some(stationery) if complaints.is_empty() => Ok(stationery),
-        _ => Err(complaints),
-    }
+    let (stationery, _) = found.whole(boat.and_then(|boat| boat.stationery))?;
+    Ok(stationery)
 }
 
 /// Reads the table `[paper]`; without it, and for each key left out, the usual.
 pub(super) fn stationery(top: &Keys<'_>, found: &mut Found) -> Option<Stationery> {
     let usual = Stationery::usual(top.unit);
-    let Some(keys) = top.table("paper", super::table::Need::Optional, found) else {
+    let Some(keys) = top.table("paper", keys::Need::Optional, found) else {
         return Some(usual);
     };
     keys.warn_of_others(&["page", "labels"], found);
@@ -136,7 +131,7 @@ pub(super) fn stationery(top: &Keys<'_>, found: &mut Found) -> Option<Stationery
                 stock
                     .map_err(|slip| {
                         let complaint = keys.complaint("labels", slip.wrong, slip.mend);
-                        found.complaints.push(complaint);
+                        found.complain(complaint);
                     })
                     .ok()
             }),
