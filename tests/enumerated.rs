@@ -139,18 +139,34 @@ fn extend(
     }
 }
 
+fn searched(job: &Job, seed: u64) -> Outcome {
+    let asked = Asked {
+        seed,
+        rounds: Some(4),
+        ..Asked::default()
+    };
+    lay(job, &asked, &Quiet)
+}
+
 fn solved(job: &Job, seed: u64) -> Outcome {
-    let outcome = lay(
-        job,
-        &Asked {
-            seed,
-            rounds: Some(4),
-            ..Asked::default()
-        },
-        &Quiet,
-    );
+    let outcome = searched(job, seed);
     assert!(outcome.plan.uncovered.is_empty());
     outcome
+}
+
+/// Of all plans that the ways to lay each course make up, none costs less than what the search found.
+fn nothing_beats(outcome: &Outcome, job: &Job, seed: u64, ways: fn(&Job, CourseId) -> Ways) {
+    let mine = outcome.cost.total();
+    let ways: Vec<Ways> = job.hull.courses().map(|(id, _)| ways(job, id)).collect();
+    let best = better(job, &ways, mine - 1e-6);
+    assert_eq!(best, None, "seed {seed}: the search found {mine}");
+}
+
+fn holds(bound: f64, best: f64, seed: u64) {
+    assert!(
+        bound <= best * (1.0 + 1e-6),
+        "seed {seed}: a bound of {bound} above the best plan, {best}"
+    );
 }
 
 fn colour(rng: &mut impl Rng) -> Colour {
@@ -290,29 +306,15 @@ fn no_plan_of_a_small_job_with_wants_accents_and_drift_beats_the_search_and_the_
         let mut job = one_piece_job(seed);
         job.rules.joints.most = 0;
         let job = wanted(job, seed);
-        let asked = Asked {
-            seed,
-            rounds: Some(4),
-            ..Asked::default()
-        };
-        let outcome = lay(&job, &asked, &Quiet);
+        let outcome = searched(&job, seed);
         if !outcome.plan.uncovered.is_empty() {
             // A want may ask for more of a board than there is.
             continue;
         }
-        let mine = outcome.cost.total();
-        let ways: Vec<Ways> = job
-            .hull
-            .courses()
-            .map(|(id, _)| one_piece_ways(&job, id))
-            .collect();
-        let best = better(&job, &ways, mine - 1e-6);
-        assert_eq!(best, None, "seed {seed}: the search found {mine}");
+        nothing_beats(&outcome, &job, seed, one_piece_ways);
         if let Some(bound) = outcome.bound {
-            assert!(
-                bound <= mine * (1.0 + 1e-6),
-                "seed {seed}: a bound of {bound} above the best plan, {mine}"
-            );
+            let mine = outcome.cost.total();
+            holds(bound, mine, seed);
             proven += usize::from(bound >= mine * (1.0 - 1e-5));
         }
         tried += 1;
@@ -331,27 +333,11 @@ fn no_plan_of_a_small_job_with_joints_and_wants_beats_the_search() {
     let mut tried = 0;
     for seed in 0..8 {
         let job = wanted(jointed_job(seed), seed);
-        let outcome = lay(
-            &job,
-            &Asked {
-                seed,
-                rounds: Some(4),
-                ..Asked::default()
-            },
-            &Quiet,
-        );
-        if !outcome.plan.uncovered.is_empty() {
-            continue;
+        let outcome = searched(&job, seed);
+        if outcome.plan.uncovered.is_empty() {
+            tried += 1;
+            nothing_beats(&outcome, &job, seed, jointed_ways);
         }
-        tried += 1;
-        let mine = outcome.cost.total();
-        let ways: Vec<Ways> = job
-            .hull
-            .courses()
-            .map(|(id, _)| jointed_ways(&job, id))
-            .collect();
-        let best = better(&job, &ways, mine - 1e-6);
-        assert_eq!(best, None, "seed {seed}: the search found {mine}");
     }
     assert!(tried >= 4, "{tried} tried");
 }
@@ -363,21 +349,11 @@ fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
         let mut job = one_piece_job(seed);
         job.rules.joints.most = 0;
         let outcome = solved(&job, seed);
-        let mine = outcome.cost.total();
         if let Some(bound) = outcome.bound {
-            assert!(
-                bound <= mine * (1.0 + 1e-6),
-                "seed {seed}: a bound of {bound} above the best plan, {mine}"
-            );
+            holds(bound, outcome.cost.total(), seed);
             bounds += 1;
         }
-        let ways: Vec<Ways> = job
-            .hull
-            .courses()
-            .map(|(id, _)| one_piece_ways(&job, id))
-            .collect();
-        let best = better(&job, &ways, mine - 1e-6);
-        assert_eq!(best, None, "seed {seed}: the search found {mine}");
+        nothing_beats(&outcome, &job, seed, one_piece_ways);
     }
     assert!(bounds > 0, "no job had a bound");
 }
@@ -396,10 +372,7 @@ fn where_joints_are_allowed_but_not_needed_the_bound_holds_for_plans_without_the
             continue;
         };
         told += 1;
-        assert!(
-            bound <= best * (1.0 + 1e-6),
-            "seed {seed}: a bound of {bound} above the best plan without joints, {best}"
-        );
+        holds(bound, best, seed);
         // A joint for next to nothing proves nothing about plans with joints, one for a fortune that none has any.
         let mut cheap = job.clone();
         cheap.weights.joint = 1e-3;
@@ -492,14 +465,6 @@ fn jointed_ways(job: &Job, id: CourseId) -> Ways {
 fn no_plan_of_a_small_job_with_joints_beats_the_search() {
     for seed in 0..5 {
         let job = jointed_job(seed);
-        let outcome = solved(&job, seed);
-        let mine = outcome.cost.total();
-        let ways: Vec<Ways> = job
-            .hull
-            .courses()
-            .map(|(id, _)| jointed_ways(&job, id))
-            .collect();
-        let best = better(&job, &ways, mine - 1e-6);
-        assert_eq!(best, None, "seed {seed}: the search found {mine}");
+        nothing_beats(&solved(&job, seed), &job, seed, jointed_ways);
     }
 }

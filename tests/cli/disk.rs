@@ -14,12 +14,7 @@ fn where_no_out_folder_can_be_no_plan_is_written() {
         "{}",
         ran.stderr
     );
-    assert!(
-        ran.stderr
-            .contains("a file stands where its folder should be"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("a file stands where its folder should be");
     assert_eq!(folder.read("out"), "a file of that name");
     assert_eq!(ran.stdout, "");
 }
@@ -30,11 +25,7 @@ fn a_folder_in_the_place_of_one_file_leaves_the_other_files_as_they_were() {
     folder.write("out/laying-order.csv", "old");
     fs::create_dir(folder.path().join("out/plan.json")).unwrap();
     let ran = folder.lay().ended(3);
-    assert!(
-        ran.stderr.contains("a folder of that name is there"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("a folder of that name is there");
     let there = folder.out();
     assert_eq!(
         there.len(),

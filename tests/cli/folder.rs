@@ -193,4 +193,16 @@ impl Ran {
         );
         self
     }
+
+    /// Said on stdout.
+    #[track_caller]
+    pub fn says(&self, words: &str) {
+        assert!(self.stdout.contains(words), "{words} in:\n{}", self.stdout);
+    }
+
+    /// Said on stderr.
+    #[track_caller]
+    pub fn warns(&self, words: &str) {
+        assert!(self.stderr.contains(words), "{words} in:\n{}", self.stderr);
+    }
 }

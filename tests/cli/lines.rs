@@ -28,12 +28,7 @@ fn forms() -> Folder {
 fn courses_are_told_and_written_so_that_a_person_may_edit_them() {
     let folder = forms();
     let ran = folder.run("courses", &[]).ended(0);
-    assert!(
-        ran.stdout
-            .contains("side: 6 courses, 36.0 m of strip on both sides"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("side: 6 courses, 36.0 m of strip on both sides");
     let out: BTreeMap<String, String> = folder
         .out()
         .into_iter()
@@ -56,11 +51,7 @@ fn courses_are_told_and_written_so_that_a_person_may_edit_them() {
     let edited: Vec<&str> = out["courses.csv"].lines().take(6).collect();
     folder.write("courses.csv", &(edited.join("\n") + "\n"));
     let ran = folder.run("need", &[]).ended(0);
-    assert!(
-        ran.stdout.contains("5, 30.0 m of strip on the boat"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("5, 30.0 m of strip on the boat");
 }
 
 #[test]
@@ -158,11 +149,7 @@ fn a_strip_width_that_was_advised_comes_out_even() {
             &boat.replace(&old, &format!("width = {width}")),
         );
         let ran = folder.run("courses", &[]).ended(0);
-        assert!(
-            ran.stdout.contains(&format!("side: {count} courses")),
-            "{}",
-            ran.stdout
-        );
+        ran.says(&format!("side: {count} courses"));
         assert!(!ran.stdout.contains("sliver"), "{}", ran.stdout);
     }
 }
@@ -209,7 +196,7 @@ fn need_counts_boards_by_hand_reckoning() {
         assert_eq!(row.split_whitespace().last(), Some(joints), "{row}");
         // Twelve strips of 3110 mm.
         let ends = "37.3 m with the allowances, and 30 mm left at each end of a strip";
-        assert!(ran.stdout.contains(ends), "{}", ran.stdout);
+        ran.says(ends);
     }
 }
 
@@ -223,7 +210,7 @@ fn sizes_that_are_none_are_answered_with_the_mend() {
         ("4200x15o", "\"15o\""),
     ] {
         let ran = folder.run("need", &["--board", board]).ended(2);
-        assert!(ran.stderr.contains(words), "{}", ran.stderr);
+        ran.warns(words);
     }
     assert!(!folder.path().join("out").exists());
 }
@@ -258,13 +245,9 @@ fn six_passes_move_an_end_half_an_inch_where_three_moved_it_a_quarter() {
     let ran = fit(&["fit", "6", "--taper", "19x240", "--shaving", "0.1"]).ended(0);
     assert!(ran.stdout.starts_with("5 more passes"), "{}", ran.stdout);
     let ran = fit(&["fit", "6"]).ended(2);
-    assert!(
-        ran.stderr.contains("--passes 3 --moved 6mm"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("--passes 3 --moved 6mm");
     let ran = fit(&["fit", "0"]).ended(2);
-    assert!(ran.stderr.contains("more than 0"), "{}", ran.stderr);
+    ran.warns("more than 0");
 }
 
 /// The printed offsets of an American canoe of 1883, as feet, inches and eighths. Source: tests/reference.
@@ -332,11 +315,7 @@ fn a_table_of_offsets_is_read_as_it_is_printed_and_means_what_it_means_point_by_
     assert_eq!(table.lines().count(), 9);
     let ran = folder.run("courses", &["--offsets"]).ended(0);
     assert!(!ran.stderr.contains("off its neighbours"), "{}", ran.stderr);
-    assert!(
-        ran.stdout.contains("65 points on 13 forms of side, in this order round the section:\ndeck, 6 in, 4 in, 2 in, rabbet."),
-        "{}",
-        ran.stdout
-    );
+    ran.says("65 points on 13 forms of side, in this order round the section:\ndeck, 6 in, 4 in, 2 in, rabbet.");
     let long = folder.read("out/offsets.csv");
     assert_eq!(long.lines().count(), 66);
     // Station 3, 2 in above the base line: 4 1/2 in.
@@ -380,7 +359,7 @@ fn diagonals_are_measured_along_themselves_and_put_in_order_round_the_section() 
     ];
     assert_eq!(places, round, "{long}");
     // Half the circumference over two: 15.71 in, 21 courses of 3/4 in.
-    assert!(ran.stdout.contains("side: 21 courses"), "{}", ran.stdout);
+    ran.says("side: 21 courses");
 }
 
 #[test]
@@ -445,22 +424,11 @@ fn a_misprint_is_told_with_what_would_fit_and_ringed_in_the_drawing() {
         &table.replace("0-2-3,0-4-4,", "0-2-3,0-0-4,"),
     );
     let ran = folder.run("courses", &[]).ended(0);
-    assert!(
-        ran.stderr.contains(
-            "offsets.csv, line 9, 3: \"0-0-4\" at form 3, \"2 in\", is 3 7/8\" off its neighbours. 4 3/8\" would fit"
-        ),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("offsets.csv, line 9, 3: \"0-0-4\" at form 3, \"2 in\", is 3 7/8\" off its neighbours. 4 3/8\" would fit");
     assert!(folder.read("out/lines.svg").contains("class=\"doubt\""));
     folder.write("offsets.csv", &table.replace("1-2-7", "2001-02-07"));
     let ran = folder.run("courses", &[]).ended(2);
-    assert!(
-        ran.stderr
-            .contains("is a date that a spreadsheet made of an offset"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("is a date that a spreadsheet made of an offset");
 }
 
 #[test]
@@ -494,19 +462,11 @@ fn a_table_in_the_wrong_unit_is_one_complaint() {
         "{}",
         ran.stderr
     );
-    assert!(
-        ran.stderr.contains("the table is in inches"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("the table is in inches");
 }
 
 #[test]
 fn where_courses_are_written_by_hand_there_is_nothing_to_work_out() {
     let ran = Folder::small().run("courses", &[]).ended(0);
-    assert!(
-        ran.stdout.contains("There is nothing to work out"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("There is nothing to work out");
 }

@@ -18,11 +18,7 @@ fn laid() -> Folder {
 fn the_codes_of_the_labels_are_the_strips_of_plan_json_in_the_order_of_the_rack() {
     let folder = laid();
     let ran = folder.run("labels", &[]).ended(0);
-    assert!(
-        ran.stdout.contains("10 labels, on 1 sheet of 3 x 7\n"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("10 labels, on 1 sheet of 3 x 7\n");
     assert!(ran.stdout.is_ascii() && ran.stdout.lines().all(|line| line.len() <= 120));
     assert_eq!(ran.stderr, "");
     let plan: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
@@ -61,13 +57,8 @@ fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
     let ran = folder
         .run("labels", &["--changed", "--from", "11"])
         .ended(0);
-    assert!(ran.stdout.contains("2 labels of 10"), "{}", ran.stdout);
-    assert!(
-        ran.stdout
-            .contains("Take these labels off\n  S1: (C)3.1 bow, (C)3.1 stern\n"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("2 labels of 10");
+    ran.says("Take these labels off\n  S1: (C)3.1 bow, (C)3.1 stern\n");
     let words = poppler::words(&folder.path().join("out").join(PDF));
     let names: Vec<&str> = words
         .iter()
@@ -180,7 +171,7 @@ fn words_on_the_command_line_that_are_no_paper_are_answered_with_the_mend() {
         ),
     ] {
         let ran = folder.run("labels", options).ended(2);
-        assert!(ran.stderr.contains(said), "{said} in {}", ran.stderr);
+        ran.warns(said);
         assert_eq!(ran.stdout, "");
     }
     assert!(folder.out() == before, "nothing was written");
@@ -227,11 +218,7 @@ fn labels_are_printed_on_what_boat_toml_names() {
         &format!("{boat}\n[paper]\npage = \"Letter\"\nlabels = \"tape 18\"\n"),
     );
     let ran = folder.run("labels", &[]).ended(0);
-    assert!(
-        ran.stdout.contains("10 labels, on tape of 18 mm"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("10 labels, on tape of 18 mm");
     folder.run("sheets", &[]).ended(0);
     let (w, h) = poppler::page_sizes(&folder.path().join("out/cut-list.pdf"))[0];
     assert!(

@@ -55,12 +55,7 @@ fn photographed() -> (Folder, Desk) {
 fn colours_are_measured_kept_with_their_pictures_and_planned_with() {
     let (folder, desk) = photographed();
     let ran = folder.run("colours", &[]).ended(0);
-    assert!(
-        ran.stdout
-            .contains("The same strip in two photographs differs by 0."),
-        "{}",
-        ran.stdout
-    );
+    ran.says("The same strip in two photographs differs by 0.");
     let sheet = folder.read("colours.csv");
     for row in sheet.lines().skip(1) {
         let cells: Vec<&str> = row.split(',').collect();
@@ -109,17 +104,8 @@ fn a_photograph_that_shows_nothing_is_told_and_the_others_count() {
     )
     .unwrap();
     let ran = folder.run("colours", &[]).ended(1);
-    assert!(
-        ran.stderr
-            .contains("Not measured: 2.jpg: it is a HEIC file"),
-        "{}",
-        ran.stderr
-    );
-    assert!(
-        ran.stdout.contains("from 1 photograph of 2"),
-        "{}",
-        ran.stdout
-    );
+    ran.warns("Not measured: 2.jpg: it is a HEIC file");
+    ran.says("from 1 photograph of 2");
     let of_the_other = |row: &str| row.starts_with("2.jpg");
     assert!(!folder.read("colours.csv").lines().any(of_the_other));
 
@@ -129,7 +115,7 @@ fn a_photograph_that_shows_nothing_is_told_and_the_others_count() {
         "photo,board,slices,at\n2.jpg,D,,100\nnone.jpg,D,,100\n",
     );
     let ran = folder.run("colours", &[]).ended(2);
-    assert!(ran.stderr.contains("nothing was written"), "{}", ran.stderr);
+    ran.warns("nothing was written");
     assert_eq!(folder.read("colours.csv"), before);
 }
 
@@ -180,7 +166,7 @@ fn rows_of_photos_csv_that_mean_nothing_are_told_with_the_mend() {
         "line 7, turned: \"perhaps\" is neither yes nor no",
         "line 7, grey_card: \"200\" is not from 1 to 100 percent",
     ] {
-        assert!(ran.stderr.contains(told), "{told} in:\n{}", ran.stderr);
+        ran.warns(told);
     }
 }
 
@@ -249,22 +235,9 @@ fn the_rack_is_put_in_order_and_once_it_is_planned_stacked_with_the_first_on_top
          T1,,,3100,4,5,\nU1,,,500,,5,\nV1,,,3100,,5,500-600; 1000; 1500; 2000; 2400; 2700\n",
     );
     let ran = folder.run("sort", &[]).ended(0);
-    assert!(
-        ran.stdout.contains("Of no use: T1: too thin by 2.0 mm."),
-        "{}",
-        ran.stdout
-    );
-    assert!(
-        ran.stdout
-            .contains("Of no use: U1: too short: 500 mm, where"),
-        "{}",
-        ran.stdout
-    );
-    assert!(
-        ran.stdout.contains("Of no use: V1: clear for 500 mm only"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("Of no use: T1: too thin by 2.0 mm.");
+    ran.says("Of no use: U1: too short: 500 mm, where");
+    ran.says("Of no use: V1: clear for 500 mm only");
     let rows: Vec<Vec<String>> = folder
         .read("out/rack.csv")
         .lines()
@@ -330,7 +303,7 @@ fn what_is_not_sawn_yet_is_planned_with_when_asked_and_everything_says_so() {
     folder.run("lay", &["--rounds", "1"]).ended(1);
     folder.write("boat.toml", &(boat + "\n[mill]\npromised = true\n"));
     let ran = folder.run("lay", &["--rounds", "1"]).ended(0);
-    assert!(ran.stderr.contains("not sawn yet: B"), "{}", ran.stderr);
+    ran.warns("not sawn yet: B");
     for file in [
         "laying-order.csv",
         "plan.json",

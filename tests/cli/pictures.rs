@@ -20,7 +20,7 @@ fn each_picture_comes_as_a_pdf_and_as_a_png_and_the_report_of_the_plan_stays() {
         // Source: W3C, Portable Network Graphics: the signature, and the width at the head of the first chunk.
         assert!(png.starts_with(b"\x89PNG\r\n\x1a\n"));
         assert_eq!(png[16..20], 400_u32.to_be_bytes());
-        assert!(ran.stdout.contains(&format!("{picture}.pdf")));
+        ran.says(&format!("{picture}.pdf"));
     }
     assert_eq!(after.len(), before.len() + 6);
     for (name, bytes) in &before {
@@ -65,7 +65,7 @@ fn pictures_of_a_plan_that_breaks_a_rule_are_made_with_a_warning() {
     let rows = folder.read("out/laying-order.csv");
     folder.write("out/laying-order.csv", &rows.replace("starboard", "port"));
     let ran = folder.run("pictures", &["--wide", "400"]).ended(1);
-    assert!(ran.stderr.contains("breaks a rule"), "{}", ran.stderr);
+    ran.warns("breaks a rule");
     let drawing = folder.read("out/planking.svg");
     assert!(drawing.contains("Not a good plan"));
     let report = folder.read("out/report.html");
@@ -76,7 +76,7 @@ fn pictures_of_a_plan_that_breaks_a_rule_are_made_with_a_warning() {
 fn without_a_plan_there_is_nothing_to_show() {
     let folder = Folder::small();
     let ran = folder.run("pictures", &[]).ended(2);
-    assert!(ran.stderr.contains("Lay the job first"), "{}", ran.stderr);
+    ran.warns("Lay the job first");
     assert!(folder.out().is_empty());
 }
 
@@ -85,7 +85,7 @@ fn the_hull_of_the_demo_comes_as_a_page_and_as_gltf_and_twice_the_same() {
     let folder = Folder::demo();
     folder.run("lay", &["--rounds", "1"]).ended(0);
     let ran = folder.run("hull", &[]).ended(0);
-    assert!(ran.stdout.contains("hull.html"), "{}", ran.stdout);
+    ran.says("hull.html");
     let made = folder.out();
     assert!(made["hull.glb"].starts_with(b"glTF"));
     assert!(made["hull.html"].starts_with(b"<!DOCTYPE html>"));
@@ -114,11 +114,7 @@ fn without_offsets_there_is_no_hull_and_the_panel_is_named() {
     folder.lay().ended(0);
     let before = folder.out();
     let ran = folder.run("hull", &[]).ended(2);
-    assert!(
-        ran.stderr.contains("Panel \"side\" has no offsets"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("Panel \"side\" has no offsets");
     assert!(folder.out() == before);
 }
 

@@ -66,11 +66,7 @@ mod links {
             assert_eq!(everything(folder.path()), all, "{command}");
         }
         let ran = folder.run("sheets", &[]).ended(3);
-        assert!(
-            ran.stderr.contains("was not made by twinstrake"),
-            "{}",
-            ran.stderr
-        );
+        ran.warns("was not made by twinstrake");
         assert_eq!(everything(foreign.path()), before);
         assert!(!folder.path().join("out/letters.csv").exists());
     }
@@ -112,12 +108,8 @@ mod links {
         let folder = Folder::small();
         symlink("nowhere", folder.path().join("out")).unwrap();
         let ran = folder.lay().ended(3);
-        assert!(ran.stderr.contains("out is a link."), "{}", ran.stderr);
-        assert!(
-            ran.stderr.contains("Take it away, and try again."),
-            "{}",
-            ran.stderr
-        );
+        ran.warns("out is a link.");
+        ran.warns("Take it away, and try again.");
     }
 
     #[test]
@@ -133,13 +125,9 @@ mod links {
                 .unwrap();
             assert!(made.success());
             let ran = folder.run("check", &[]).ended(2);
-            assert!(
-                ran.stderr.contains(&format!(
-                    "{file}: the file can't be read: it is a pipe or a device"
-                )),
-                "{}",
-                ran.stderr
-            );
+            ran.warns(&format!(
+                "{file}: the file can't be read: it is a pipe or a device"
+            ));
         }
     }
 
@@ -155,11 +143,7 @@ mod links {
         std::thread::sleep(std::time::Duration::from_secs(4));
         drop(held);
         let ran = waiting.join().unwrap();
-        assert!(
-            ran.stderr.contains("Another twinstrake is writing in"),
-            "{}",
-            ran.stderr
-        );
+        ran.warns("Another twinstrake is writing in");
     }
 }
 
@@ -275,7 +259,7 @@ fn grain_and_notes_that_turn_the_writing_are_shown_without_that_on_terminal_pict
     );
     is_plain(&folder.lay().ended(0));
     let told = ran(twinstrake().args(["log", "--job"]).arg(folder.path()));
-    assert!(told.stdout.contains("curly"), "{}", told.stdout);
+    told.says("curly");
     is_plain(&told);
     for file in ["planking.svg", "wood.svg", "report.html"] {
         let text = folder.read(&format!("out/{file}"));

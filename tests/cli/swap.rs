@@ -23,7 +23,7 @@ fn what_a_swap_would_do_is_shown_and_nothing_else_is_written() {
         "topside course 2",
         "Before and after",
     ] {
-        assert!(ran.stdout.contains(told), "{}", ran.stdout);
+        ran.says(told);
     }
     let mut after = folder.out();
     let picture = after.remove("swap.svg").unwrap();
@@ -59,7 +59,7 @@ fn a_swap_that_is_kept_can_be_taken_back() {
     let [one, other] = BOTH;
     let plan = folder.read("out/laying-order.csv");
     let ran = folder.run("swap", &[one, other, "--keep"]).ended(0);
-    assert!(ran.stdout.contains("This is plan 2 now"), "{}", ran.stdout);
+    ran.says("This is plan 2 now");
     assert_ne!(folder.read("out/laying-order.csv"), plan);
     assert!(folder.read("out/plan.json").contains("by-hand"));
     folder.run("check", &[]).ended(0);
@@ -84,11 +84,7 @@ fn a_pin_is_written_under_everything_else_and_later_plans_keep_to_it() {
             folder.write("boat.toml", &boat);
         }
         let ran = folder.run("swap", &[one, other, "--pin"]).ended(0);
-        assert!(
-            ran.stdout.contains(&format!("the want \"{one} by hand\"")),
-            "{}",
-            ran.stdout
-        );
+        ran.says(&format!("the want \"{one} by hand\""));
         let pinned = folder.read("boat.toml");
         let end = if crlf { "\r\n" } else { "\n" };
         assert!(pinned.starts_with(&boat), "every byte stays");
@@ -134,15 +130,11 @@ fn a_pin_that_is_taken_back_leaves_boat_toml_as_it_was_and_one_that_is_changed_i
     assert_eq!(folder.read("boat.toml").matches("by hand").count(), 2);
     // What is pinned changes places only where it is pinned anew.
     let ran = folder.run("swap", &[one, other, "--keep"]).ended(2);
-    assert!(ran.stderr.contains("by hand"), "{}", ran.stderr);
+    ran.warns("by hand");
     folder.run("swap", &[one, other, "--pin"]).ended(0);
     assert_eq!(folder.read("boat.toml").matches("by hand").count(), 2);
     let ran = folder.run("swap", &["--back"]).ended(0);
-    assert!(
-        ran.stdout.contains("is out of boat.toml again"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("is out of boat.toml again");
     folder.run("swap", &["--back"]).ended(0);
     assert_eq!(folder.read("out/laying-order.csv"), plan);
     assert_eq!(folder.read("boat.toml"), boat);
@@ -163,7 +155,7 @@ fn nothing_is_pinned_through_a_link() {
         folder.read("out/laying-order.csv"),
     );
     let ran = folder.run("swap", &[one, other, "--pin"]).ended(3);
-    assert!(ran.stderr.contains("link"), "{}", ran.stderr);
+    ran.warns("link");
     assert_eq!(
         (
             std::fs::read(&boat).unwrap(),
@@ -185,5 +177,5 @@ fn a_place_that_is_not_there_is_told_with_how_places_are_written() {
     let ran = folder.run("swap", &["side 2", "side 2"]).ended(2);
     assert_eq!(ran.stderr, "Both are the same place.\n");
     let ran = folder.run("swap", &["side 2", "side 2", "--back"]).ended(2);
-    assert!(ran.stderr.contains("cannot be used"), "{}", ran.stderr);
+    ran.warns("cannot be used");
 }

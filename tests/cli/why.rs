@@ -25,11 +25,7 @@ fn every_rule_of_the_job_has_its_line_and_nothing_is_written() {
 fn without_a_plan_there_is_nothing_to_ask_about() {
     let ran = Folder::small().run("why", &[]).ended(2);
     assert_eq!(ran.stdout, "");
-    assert!(
-        ran.stderr.contains("there is no plan yet"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("there is no plan yet");
 }
 
 #[test]

@@ -23,11 +23,7 @@ fn a_strip_is_told_as_cut_all_of_it_as_planned() {
     let strip = a_strip(&folder);
     let planned = cuts(&folder, &strip);
     let ran = tell(&folder, &format!("cut {strip}")).ended(0);
-    assert!(
-        ran.stdout.contains(&format!("cut: {strip} ")),
-        "{}",
-        ran.stdout
-    );
+    ran.says(&format!("cut: {strip} "));
     let logged = rows(&folder, "log.csv").pop().unwrap();
     assert_eq!((&*logged[2], &*logged[7]), ("cut", &*strip));
     // An end of the piece that is the end of the strip stays empty.
@@ -35,16 +31,12 @@ fn a_strip_is_told_as_cut_all_of_it_as_planned() {
     assert!(logged[12].is_empty() && from.parse::<f64>() == Ok(0.0) || logged[12] == from);
     assert!(logged[13] == to || logged[13].is_empty());
     let ran = tell(&folder, &format!("cut {strip}")).ended(2);
-    assert!(
-        ran.stderr.contains("There is nothing left to cut there"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("There is nothing left to cut there");
     let status = folder.run("status", &[]).ended(0).stdout;
     assert!(status.contains("1 piece ready to lay"), "{status}");
     // Nothing else has happened: the plan stands.
     let ran = again(&folder).ended(0);
-    assert!(ran.stdout.contains("stands"), "{}", ran.stdout);
+    ran.says("stands");
 }
 
 #[test]
@@ -57,10 +49,10 @@ fn a_piece_and_a_place_are_told_as_cut_as_well() {
     let logged = rows(&folder, "log.csv").pop().unwrap();
     assert_eq!((&*logged[7], &*logged[13]), ("C1", "1000.000"));
     let ran = tell(&folder, "cut C1 9000").ended(2);
-    assert!(ran.stderr.contains("that is not on C1"), "{}", ran.stderr);
+    ran.warns("that is not on C1");
     tell(&folder, "lost D1").ended(0);
     let ran = tell(&folder, "cut D1 1000").ended(2);
-    assert!(ran.stderr.contains("D1 was lost before"), "{}", ran.stderr);
+    ran.warns("D1 was lost before");
 }
 
 #[test]
@@ -102,11 +94,7 @@ fn no_later_plan_lies_across_a_cut_and_check_says_so_of_one_that_does() {
     let first = folder.read("out/laying-order.csv");
     tell(&folder, &format!("cut {strip} 1500")).ended(0);
     let checked = folder.run("check", &[]).ended(1);
-    assert!(
-        checked.stdout.contains("is cut at 1500"),
-        "{}",
-        checked.stdout
-    );
+    checked.says("is cut at 1500");
     again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
     for (from, to) in cuts(&folder, &strip) {
@@ -181,11 +169,7 @@ fn a_name_that_could_mean_two_things_is_asked_back() {
     folder.write("strips.csv", &strips.replace("S1,,,2100,5", "C3,,,2100,5"));
     folder.lay().ended(0);
     let ran = tell(&folder, "laid C3").ended(2);
-    assert!(
-        ran.stderr.contains("Write strip C3, or side 3 centre"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("Write strip C3, or side 3 centre");
     tell(&folder, "laid strip C3").ended(0);
 }
 

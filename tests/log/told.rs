@@ -31,7 +31,7 @@ fn next_is_the_next_in_the_order_of_laying() {
         assert_eq!(last[3..8], row[1..6]);
     }
     let ran = tell(&folder, "laid next").ended(2);
-    assert!(ran.stderr.contains("Everything in the plan is laid."));
+    ran.warns("Everything in the plan is laid.");
 }
 
 #[test]
@@ -55,7 +55,7 @@ fn refused(told: &[&str], last: &str, why: &str) {
     let before = std::fs::read(folder.path().join("log.csv")).ok();
     let ran = tell(&folder, last).ended(2);
     assert!(ran.stderr.starts_with("Not logged"), "{}", ran.stderr);
-    assert!(ran.stderr.contains(why), "{}", ran.stderr);
+    ran.warns(why);
     assert!(std::fs::read(folder.path().join("log.csv")).ok() == before);
 }
 
@@ -112,26 +112,14 @@ fn wood_that_is_hurt_can_t_be_laid_across_the_hurt() {
     let strip = planned[0][5].clone();
     let (course, side) = (planned[0][2].clone(), planned[0][3].clone());
     let ran = tell(&folder, &format!("broken {strip} 1500")).ended(0);
-    assert!(
-        ran.stdout.contains("Find other wood for them"),
-        "{}",
-        ran.stdout
-    );
+    ran.says("Find other wood for them");
     let ran = tell(&folder, &format!("laid {course} {side}")).ended(2);
-    assert!(
-        ran.stderr.contains("is broken or spoiled at 1500 mm"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("is broken or spoiled at 1500 mm");
     // And what is laid does not break any more, unless it comes off.
     tell(&folder, "undo").ended(0);
     tell(&folder, &format!("laid {course} {side}")).ended(0);
     let ran = tell(&folder, &format!("broken {strip} 1500")).ended(2);
-    assert!(
-        ran.stderr.contains("If the piece has to come off"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("If the piece has to come off");
 }
 
 #[test]
@@ -178,11 +166,7 @@ fn what_is_laid_stays_where_it_is_and_the_difference_is_told_first() {
     tell(&folder, &format!("lost {}", row[6])).ended(0);
     let ran = again_quickly(&folder).ended(0);
     assert!(ran.stdout.starts_with("What changes\n"), "{}", ran.stdout);
-    assert!(
-        ran.stdout.contains(&format!("instead of {}", row[6])),
-        "{}",
-        ran.stdout
-    );
+    ran.says(&format!("instead of {}", row[6]));
     let after = rows(&folder, "out/laying-order.csv");
     let now = after
         .iter()
@@ -199,7 +183,7 @@ fn what_is_laid_stays_where_it_is_and_the_difference_is_told_first() {
             .exists()
     );
     let status = folder.run("status", &[]).ended(0);
-    assert!(status.stdout.contains("1 of 5 pieces"), "{}", status.stdout);
+    status.says("1 of 5 pieces");
 }
 
 #[test]

@@ -20,11 +20,7 @@ fn after_undoing_a_break_the_plan_is_to_the_letter_what_it_was() {
         folder.run("check", &[]).ended(0);
         tell(&folder, "undo").ended(0);
         let ran = again(&folder).ended(0);
-        assert!(
-            ran.stderr.contains("that plan comes back"),
-            "{}",
-            ran.stderr
-        );
+        ran.warns("that plan comes back");
         assert_eq!(folder.read("out/laying-order.csv"), plan, "{words}");
         folder.run("check", &[]).ended(0);
     }
@@ -46,11 +42,7 @@ fn a_plan_comes_back_only_for_what_it_was_made_for() {
         tell(&folder, words).ended(0);
     }
     let ran = again(&folder).ended(0);
-    assert!(
-        ran.stderr.contains("that plan comes back"),
-        "{}",
-        ran.stderr
-    );
+    ran.warns("that plan comes back");
     assert_eq!(folder.read("out/laying-order.csv"), plan);
 }
 
@@ -97,7 +89,7 @@ fn what_later_entries_rest_on_can_t_be_undone() {
     let row = planned.iter().find(|row| row[5] == "X1").unwrap();
     tell(&folder, &format!("laid {} {}", row[2], row[3])).ended(0);
     let ran = tell(&folder, "undo 2").ended(2);
-    assert!(ran.stderr.contains("X1 is not a strip"), "{}", ran.stderr);
+    ran.warns("X1 is not a strip");
 }
 
 #[test]

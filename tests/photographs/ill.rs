@@ -22,7 +22,7 @@ fn photograph(change: impl FnOnce(&mut Desk, &mut Camera)) -> (Picture, Desk) {
 
 fn why(change: impl FnOnce(&mut Desk, &mut Camera)) -> Ill {
     let (picture, desk) = photograph(change);
-    measured(&picture, &desk).unwrap_err()
+    measured(&picture, &desk.shown()).unwrap_err()
 }
 
 /// Each pixel the mean of those around it, 17 across, and that twice.
@@ -50,7 +50,7 @@ fn blurred(mut picture: Picture) -> Picture {
 fn what_is_wrong_with_a_photograph_is_told_by_what_it_is() {
     let (picture, desk) = photograph(|_, _| {});
     let many = desk.slices.len();
-    measured(&picture, &desk).unwrap();
+    measured(&picture, &desk.shown()).unwrap();
 
     assert_eq!(why(|desk, _| desk.cards = 0), Ill::NoCard);
     assert_eq!(why(|desk, _| desk.cards = 2), Ill::TwoCards);
@@ -68,14 +68,14 @@ fn what_is_wrong_with_a_photograph_is_told_by_what_it_is() {
         Ill::Bright
     );
     assert_eq!(
-        measured(&blurred(picture), &desk).unwrap_err(),
+        measured(&blurred(picture), &desk.shown()).unwrap_err(),
         Ill::Blurred
     );
     let one_gone = |desk: &mut Desk, _: &mut Camera| drop(desk.slices.pop());
     let (picture, mut less) = photograph(one_gone);
     let whole = photograph(|_, _| {}).1;
     assert_eq!(
-        measured(&picture, &whole).unwrap_err(),
+        measured(&picture, &whole.shown()).unwrap_err(),
         Ill::Slices {
             named: many,
             seen: many - 1
@@ -83,7 +83,7 @@ fn what_is_wrong_with_a_photograph_is_told_by_what_it_is() {
     );
     less.slices.pop();
     assert_eq!(
-        measured(&picture, &less).unwrap_err(),
+        measured(&picture, &less.shown()).unwrap_err(),
         Ill::Slices {
             named: many - 2,
             seen: many - 1
@@ -101,7 +101,7 @@ fn what_is_wrong_with_a_photograph_is_told_by_what_it_is() {
 fn a_card_is_found_from_very_near() {
     let page = draw::png(&paper::card(Page::A4), 4000).unwrap();
     let (picture, desk) = (open(&page).unwrap(), photograph(|_, _| {}).1);
-    assert_eq!(measured(&picture, &desk).unwrap_err(), Ill::Bright);
+    assert_eq!(measured(&picture, &desk.shown()).unwrap_err(), Ill::Bright);
 }
 
 #[test]

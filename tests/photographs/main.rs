@@ -14,12 +14,14 @@ use camera::Camera;
 use desk::Desk;
 use rand::{RngExt as _, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use twinstrake::photographs::{Doubt, Ill, Measured, Picture, Stretch, codes, measure, open};
+use twinstrake::photographs::{
+    Doubt, Ill, Measured, Picture, Shown, Stretch, codes, measure, open,
+};
 use twinstrake::units::{Colour, delta_e};
 
-fn measured(picture: &Picture, desk: &Desk) -> Result<Measured, Ill> {
+fn measured(picture: &Picture, shown: &Shown) -> Result<Measured, Ill> {
     let read = codes(picture.luma(), picture.wide, picture.high);
-    measure(picture, &read, &desk.shown())
+    measure(picture, &read, shown)
 }
 
 /// What came of many photographs.
@@ -42,7 +44,7 @@ impl Count {
         let jpeg = camera.jpeg(&desk, &mut rng);
         let picture = open(&jpeg).unwrap();
         self.photographs += 1;
-        match measured(&picture, &desk) {
+        match measured(&picture, &desk.shown()) {
             Ok(measured) => self.hold(&measured, &desk),
             Err(ill) => self.refused.push(format!("{seed}: {ill:?}")),
         }
@@ -153,11 +155,10 @@ fn a_desk_beyond_the_end_of_a_slice_is_never_silently_its_wood() {
             middle: (0.2, 0.5),
             ..Camera::good()
         };
-        let picture = camera.picture(&desk, &mut rng);
-        let read = codes(picture.luma(), picture.wide, picture.high);
         let mut shown = desk.shown();
         shown.lengths.fill(None);
-        let measured = measure(&picture, &read, &shown).unwrap();
+        let picture = camera.picture(&desk, &mut rng);
+        let measured = measured(&picture, &shown).unwrap();
         let mut doubted = 0;
         for (slice, stretches) in desk.slices.iter().zip(&measured.slices) {
             let good = |stretch: &&Stretch| stretch.doubt.is_none();
@@ -191,7 +192,7 @@ fn a_place_too_far_from_the_card_to_be_known_is_not_measured() {
         middle: (0.1, 0.5),
         ..Camera::good()
     };
-    let measured = measured(&camera.picture(&desk, &mut rng), &desk).unwrap();
+    let measured = measured(&camera.picture(&desk, &mut rng), &desk.shown()).unwrap();
     for (slice, stretches) in desk.slices.iter().zip(&measured.slices) {
         for stretch in stretches {
             // The picture reaches two metres to the right.
