@@ -11,7 +11,7 @@ use crate::untrusted::slip_in_name;
 /// A cell: its place, for complaints, and its text.
 #[derive(Clone, Copy)]
 pub(super) struct Cell<'t> {
-    pub(super) file: &'static str,
+    pub(super) file: &'t str,
     pub(super) line: usize,
     pub(super) column: &'t str,
     /// Without blanks at either end.

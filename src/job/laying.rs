@@ -17,18 +17,8 @@ use std::path::Path;
 
 const FILE: &str = "out/laying-order.csv";
 
-/// Where the plans to choose from lie, in the order of their numbers.
-const CHOICES: [&str; 9] = [
-    "out/choices/1/laying-order.csv",
-    "out/choices/2/laying-order.csv",
-    "out/choices/3/laying-order.csv",
-    "out/choices/4/laying-order.csv",
-    "out/choices/5/laying-order.csv",
-    "out/choices/6/laying-order.csv",
-    "out/choices/7/laying-order.csv",
-    "out/choices/8/laying-order.csv",
-    "out/choices/9/laying-order.csv",
-];
+/// How many plans to choose from there can be.
+const CHOICES: usize = 9;
 
 const FORM: Form = Form {
     file: FILE,
@@ -87,18 +77,17 @@ pub fn read_plan(dir: &Path, job: &Job) -> Result<Plan, Vec<Complaint>> {
 /// Errors: there is no plan of that number, or everything that is wrong with its laying order.
 pub fn read_choice(dir: &Path, number: usize, job: &Job) -> Result<Plan, Vec<Complaint>> {
     let mend = "Lay the job with --choices first, and pick one of the numbers it tells.";
-    match CHOICES.get(number.wrapping_sub(1)) {
-        Some(file) => read_from(dir, file, job, "there is no such plan to pick", mend),
-        None => {
-            let wrong = format!("there is no plan {number} to pick");
-            Err(vec![Complaint::of("out/choices", wrong, mend)])
-        }
+    if !(1..=CHOICES).contains(&number) {
+        let wrong = format!("there is no plan {number} to pick");
+        return Err(vec![Complaint::of("out/choices", wrong, mend)]);
     }
+    let file = format!("out/choices/{number}/laying-order.csv");
+    read_from(dir, &file, job, "there is no such plan to pick", mend)
 }
 
 fn read_from(
     dir: &Path,
-    file: &'static str,
+    file: &str,
     job: &Job,
     missing: &str,
     mend: &str,
@@ -127,7 +116,7 @@ pub fn read_earlier(dir: &Path, file: &str, job: &Job) -> Option<Plan> {
     (!pieces.is_empty()).then(|| with_left_out(job, pieces))
 }
 
-fn rows(bytes: &[u8], file: &'static str, job: &Job, found: &mut Found) -> Vec<Piece> {
+fn rows(bytes: &[u8], file: &str, job: &Job, found: &mut Found) -> Vec<Piece> {
     let form = Form { file, ..FORM };
     let names = Names::of(job);
     let mut pieces: BTreeMap<u32, Piece> = BTreeMap::new();

@@ -19,7 +19,7 @@ pub(super) enum Rows {
 
 /// What a sheet should look like.
 pub(super) struct Form<'c> {
-    pub(super) file: &'static str,
+    pub(super) file: &'c str,
     /// Its columns, in the order of a fresh sheet.
     pub(super) columns: &'c [&'c str],
     /// Those of them that it can't do without.

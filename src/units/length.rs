@@ -1,6 +1,5 @@
 //! A length, and a place in one of the three frames of the model.
 
-use std::cmp::Ordering;
 use std::fmt;
 use std::iter::Sum;
 use std::marker::PhantomData;
@@ -109,16 +108,19 @@ impl Sum for Length {
 }
 
 /// What a place is measured along. Sealed in practice: the three frames below are all there are.
-pub trait Frame {
+pub trait Frame: Copy + Ord {
     /// The letter that the model gives to places in this frame.
     const LETTER: char;
 }
 
 /// The frame of `u`: along a strip, 0 at its marked end, growing toward the plain end.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OnStrip {}
 /// The frame of `s`: along the skin of one course, 0 at its bow end, growing aft.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OnSkin {}
 /// The frame of `x`: along the boat, 0 at the bow, growing aft.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OnBoat {}
 
 impl Frame for OnStrip {
@@ -132,6 +134,7 @@ impl Frame for OnBoat {
 }
 
 /// A place in the frame `F`. Places of one frame differ by a [`Length`]; places of two frames don't mix.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place<F: Frame>(Length, PhantomData<F>);
 
 /// A place on a strip, from its marked end.
@@ -171,29 +174,6 @@ impl<F: Frame> Place<F> {
     }
 }
 
-// Written out rather than derived: deriving would ask the same traits of the frame.
-impl<F: Frame> Clone for Place<F> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-impl<F: Frame> Copy for Place<F> {}
-impl<F: Frame> PartialEq for Place<F> {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
-impl<F: Frame> Eq for Place<F> {}
-impl<F: Frame> PartialOrd for Place<F> {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-impl<F: Frame> Ord for Place<F> {
-    fn cmp(&self, other: &Self) -> Ordering {
-        self.0.cmp(&other.0)
-    }
-}
 impl<F: Frame> fmt::Debug for Place<F> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} {:?}", F::LETTER, self.0)
