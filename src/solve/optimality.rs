@@ -109,14 +109,7 @@ impl<'a> Optimality<'a> {
 
     /// Whether the proof has plans of its own to hint at from the first round on.
     pub fn gives_hints(&self) -> bool {
-        self.prover.is_some() && !self.is_dear()
-    }
-
-    /// Whether the bound takes so long that the search goes first, for as long as it finds better plans.
-    pub fn is_dear(&self) -> bool {
-        self.prover
-            .as_ref()
-            .is_some_and(|prover| prover.has_short_courses())
+        self.prover.is_some()
     }
 
     /// What could lie on each course, by row, for a plan that may be better than the best so far; see [`Prover::path`].

@@ -238,8 +238,7 @@ impl<'s, 'p> Search<'s, 'p> {
     /// Lays the path of the Lagrangian subproblem as a plan and cools it, for as long as that gives better plans; then
     /// works on the bound.
     fn prove(&mut self) {
-        let waits = self.optimality.is_dear() && self.since == 0;
-        if waits || !covered(&self.best) || !self.optimality.is_due(&self.best) {
+        if !covered(&self.best) || !self.optimality.is_due(&self.best) {
             return;
         }
         let (problem, clock) = (self.problem, self.clock);

@@ -365,12 +365,13 @@ pub mod prover {
         Ascent::new(Level::Nearest, 50, 0.02, 0.002),
         Ascent::new(Level::All, 60, 0.02, 0.002),
     ];
-    /// The same where some courses could be cut from one strip. A step on the last level takes a third of a second
-    /// there, and most of what it gains it gains at once: 266.2 of 266.9 in the first sixteen (24x30runs, seed 1).
-    pub const LIKELY_WITH_SHORT: [Ascent; 3] = [
+    /// The same where some courses could be cut from one strip. Steps on the last level are dear there, and gain little:
+    /// they show which plan to try (24x30runs).
+    pub const LIKELY_WITH_SHORT: [Ascent; 4] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
-        Ascent::new(Level::All, 16, 0.02, 0.002),
+        Ascent::new(Level::All, 30, 0.02, 0.002),
+        Ascent::new(Level::Whole, 8, 0.02, 0.002),
     ];
     /// One over all pairs, where the likely ones were not enough.
     pub const OVER_ALL: Ascent = Ascent::new(Level::All, 20, 0.02, 0.002);
@@ -381,7 +382,7 @@ pub mod prover {
     pub const MOST_OF_LIKELY: usize = 12_000_000;
     /// The part of that which is kept where courses share strips: each cost there has some hundred bytes beside it.
     /// With all of it, 24x30runs took 2.4 GB.
-    pub const WITH_SHORT: usize = 4;
+    pub const WITH_SHORT: usize = 2;
     /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, one
     /// after the other.
     pub const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];

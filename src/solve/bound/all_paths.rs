@@ -33,6 +33,8 @@ struct AllPaths<'a> {
     dual: &'a DualState<'a>,
     graph: &'a LayeredGraph,
     neighbourhoods: &'a Neighbourhoods,
+    /// Whether strips of two boards take one of each.
+    counts: bool,
 }
 
 impl AllPaths<'_> {
@@ -61,14 +63,17 @@ impl AllPaths<'_> {
                 if let Some(count) = left.and_then(|left| way.taken.get_mut(left)) {
                     *count += way.segment.count_ones();
                 }
-                way.segment = 0;
-                for (other, taken) in way.taken.iter_mut().enumerate() {
-                    if pair.board == pairs.boards.len()
-                        || !self.neighbourhoods.remembers(pairs, pair.board, other)
-                    {
-                        *taken = 0;
-                    }
+                self.forget(&mut way, pair.board);
+            }
+            if pair.board == pairs.boards.len() && self.counts {
+                let boards = pair.sides.map(|board| (board, pairs.boards[board].slices));
+                if boards
+                    .iter()
+                    .any(|(board, slices)| way.taken[*board] >= *slices)
+                {
+                    return None;
                 }
+                boards.iter().for_each(|(board, _)| way.taken[*board] += 1);
             }
             if way.segment & pair.mask != 0 {
                 return None;
@@ -85,6 +90,19 @@ impl AllPaths<'_> {
             (used <= room.unwrap_or(0)).then(|| self.cheapest(layer + 1, Some(&way)))
         });
         onward.fold(f64::INFINITY, f64::min)
+    }
+
+    /// Forgets what a path does not remember in a board that it comes to.
+    fn forget(&self, way: &mut Way, board: usize) {
+        way.segment = 0;
+        for (other, taken) in way.taken.iter_mut().enumerate() {
+            if !self
+                .neighbourhoods
+                .remembers(&self.dual.pairs, board, other)
+            {
+                *taken = 0;
+            }
+        }
     }
 
     fn board(&self, layer: usize, at: usize) -> usize {
@@ -113,7 +131,7 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
             panic!("too large a job");
         };
         let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
-        let mut dual = DualState::new(&problem, pairs, sharing);
+        let mut dual = DualState::new(&problem, pairs, sharing, &graphs);
         let mut instance = Instance::new(graphs, MOST);
         for _ in 0..3 {
             for level in [Level::Own, Level::Nearest, Level::All] {
@@ -121,6 +139,7 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
                     dual: &dual,
                     graph: &instance.graphs[0],
                     neighbourhoods: &dual.up_to(level)[level as usize],
+                    counts: level > Level::Own,
                 };
                 let cheapest = all.cheapest(0, None) - dual.prices.sum();
                 let by_passes = value(instance.solve(&dual, level, 1e9, &|| false));
@@ -138,7 +157,7 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
             let Solved::Bound(_, paths) = instance.solve(&dual, Level::All, 1e9, &|| false) else {
                 panic!("no path");
             };
-            let subgradient = dual.subgradient(&instance, &paths);
+            let subgradient = dual.subgradient(&instance, Level::All, &paths);
             dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
         }
     }
@@ -156,7 +175,7 @@ fn outliers_of_a_broad_board_make_paths_no_dearer() {
         let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
         let likely = |graph: &LayeredGraph| graph.only(&pairs, |pair| is_likely(&problem, pair));
         let likely: Vec<LayeredGraph> = graphs.iter().map(likely).collect();
-        let dual = DualState::new(&problem, pairs, sharing);
+        let dual = DualState::new(&problem, pairs, sharing, &graphs);
         let of = |graphs: Vec<LayeredGraph>| {
             value(Instance::new(graphs, MOST).solve(&dual, Level::Nearest, 1e9, &|| false))
         };
@@ -172,6 +191,7 @@ fn cheapest_plan(
     dual: &DualState,
     graph: &LayeredGraph,
     classes: &Classes,
+    whole: bool,
     laid: &mut Vec<usize>,
 ) -> f64 {
     let (layer, pairs) = (laid.len(), &dual.pairs);
@@ -214,10 +234,20 @@ fn cheapest_plan(
             }
             false => seams[at],
         };
+        // On short courses, a strip is paid when it is first cut into.
+        let is_fresh = |strip: &u32| {
+            let mut before = laid.iter().enumerate();
+            !before.any(|(l, at)| pair(l, *at).wood.contains(strip))
+        };
+        let fresh = pair(layer, at).strips().filter(is_fresh);
+        let paid = match whole && !here.long {
+            true => fresh.map(|strip| dual.prices.whole(strip)).sum(),
+            false => prices.of(pair(layer, at)),
+        };
         laid.push(at);
-        let onward = cheapest_plan(dual, graph, classes, laid);
+        let onward = cheapest_plan(dual, graph, classes, whole, laid);
         laid.pop();
-        least = least.min(node.cost + prices.of(pair(layer, at)) + seam + onward);
+        least = least.min(node.cost + paid + seam + onward);
     }
     least
 }
@@ -237,27 +267,34 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
             panic!("too large a job");
         };
         let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
-        let mut dual = DualState::new(&problem, pairs, sharing);
+        let mut dual = DualState::new(&problem, pairs, sharing, &graphs);
         let mut instance = Instance::new(graphs, MOST);
         for _ in 0..3 {
             let graph = &instance.graphs[0];
             let classes = Classes::new(&dual, graph);
-            let plan = cheapest_plan(&dual, graph, &classes, &mut Vec::new()) - dual.prices.sum();
+            let [by_parts, whole] = [false, true].map(|whole| {
+                cheapest_plan(&dual, graph, &classes, whole, &mut Vec::new()) - dual.prices.sum()
+            });
             let mut paths = Vec::new();
-            for level in [Level::Own, Level::Nearest, Level::All] {
+            for level in [Level::Own, Level::Nearest, Level::All, Level::Whole] {
+                let plan = if level == Level::Whole {
+                    whole
+                } else {
+                    by_parts
+                };
                 let Solved::Bound(value, found) = instance.solve(&dual, level, 1e9, &|| false)
                 else {
                     panic!("no path");
                 };
                 assert!(value < plan + TINY, "{seed} {level:?}: {value} {plan}");
-                just += usize::from(level == Level::All && value > plan - TINY);
+                just += usize::from(level == Level::Whole && value > plan - TINY);
                 // Just above what the cheapest plan costs a path is found still.
                 let above = instance.solve(&dual, level, plan + 1e-6, &|| false);
                 assert!(self::value(above).is_some_and(|value| value < plan + TINY));
                 paths = found;
             }
             all += 1;
-            let subgradient = dual.subgradient(&instance, &paths);
+            let subgradient = dual.subgradient(&instance, Level::Whole, &paths);
             dual.learn(&instance.graphs, &paths);
             dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
         }

@@ -24,10 +24,9 @@ impl ResourceState {
         short: ShortUse::NOTHING,
     };
 
-    fn is_within(&self, other: &ResourceState) -> bool {
-        self.taken <= other.taken
-            && self.others.within(&other.others)
-            && self.short.is_within(&other.short)
+    /// Whether it took no more than another.
+    pub fn is_within(&self, other: &ResourceState) -> bool {
+        self.taken <= other.taken && self.others.within(&other.others)
     }
 }
 
@@ -73,33 +72,39 @@ impl Buckets {
 
     /// Dominance: a path goes where another that took no more costs no more. A bucket goes where none of its paths is
     /// left. Nothing can be added afterwards.
-    pub fn finish(&mut self, n: usize) {
+    pub fn finish(
+        &mut self,
+        n: usize,
+        ahead: impl Fn(&ResourceState, &ResourceState) -> Option<f64>,
+    ) {
         self.drop_empty(n);
-        self.apply_dominance(n);
+        self.apply_dominance(n, ahead);
         self.drop_empty(n);
         self.states.shrink_to_fit();
         self.costs.shrink_to_fit();
         self.number = FxHashMap::default();
     }
 
-    fn apply_dominance(&mut self, n: usize) {
+    fn apply_dominance(
+        &mut self,
+        n: usize,
+        ahead: impl Fn(&ResourceState, &ResourceState) -> Option<f64>,
+    ) {
         if !(2..=MOST_FOR_DOMINANCE).contains(&self.len()) {
             return;
         }
         let mut order: Vec<usize> = (0..self.len()).collect();
-        order.sort_by_key(|&i| self.states[i].others.count() + self.states[i].taken);
-        let short: Vec<u64> = { self.states.iter() }
-            .map(|state| state.short.strips())
-            .collect();
+        order.sort_by_key(|&i| {
+            let state = &self.states[i];
+            state.others.count() + state.taken + state.short.count()
+        });
         for (at, &more) in order.iter().enumerate() {
             for &less in &order[..at] {
-                if short[less] & !short[more] != 0
-                    || !self.states[less].is_within(&self.states[more])
-                {
+                let Some(behind) = ahead(&self.states[less], &self.states[more]) else {
                     continue;
-                }
+                };
                 for i in 0..n {
-                    if self.costs[less * n + i] <= self.costs[more * n + i] {
+                    if self.costs[less * n + i] + behind <= self.costs[more * n + i] {
                         self.costs[more * n + i] = f64::INFINITY;
                     }
                 }

@@ -25,7 +25,7 @@ pub struct Classes {
     pub boards: usize,
     /// By layer and class, the node of each pair, or [`NO_NODE`].
     pub node: Vec<Vec<Vec<u32>>>,
-    /// By layer and class, match and thrift of each pair; infinite where it is not among the nodes.
+    /// By layer and class, match of each pair; infinite where it is not among the nodes.
     pub cost: Vec<Vec<Vec<f64>>>,
     /// By charge, and by class and class, what a metre of seam costs at least, register aside: a row for each pair of
     /// the first.
@@ -139,11 +139,7 @@ impl Classes {
             cost: layers.map(|(layer, node)| costs(layer, node)).collect(),
             node,
             met: graph.met.clone(),
-            strips: graph
-                .layers
-                .iter()
-                .map(|layer| 1 + u32::from(problem.rows[layer.row].mirrored))
-                .collect(),
+            strips: graph.layers.iter().map(|layer| layer.sides).collect(),
             slices: pairs.boards.iter().map(|board| board.slices).collect(),
             runs: runs(dual, graph, &all[3 * boards..]),
             stays: stays(problem, pairs, graph, &all[3 * boards..]),

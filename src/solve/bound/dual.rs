@@ -1,23 +1,27 @@
 //! The dual state: prices of strips and ng-neighbourhoods; and the cheapest path that was seen.
 
+use super::labelling::Memory;
 use super::layers::LayeredGraph;
 use super::ng::Neighbourhoods;
 use super::pairs::Pairs;
 use super::prices::Prices;
 use super::sharing::Sharing;
+use super::shorts::MOST_COURSES;
 use super::subproblem::Path;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::dual::{FEW_BOARDS, NEAREST};
 
 /// Increasing ng-neighbourhoods: what paths remember of boards, pass by pass.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Level {
     /// Only the board that they are in.
     Own,
     /// Besides, the board most like it.
     Nearest,
-    /// All that is worth remembering.
+    /// All that is worth remembering of long courses.
     All,
+    /// Besides, all that short courses took.
+    Whole,
 }
 
 /// Prices, neighbourhoods, and a path.
@@ -28,6 +32,9 @@ pub struct DualState<'a> {
     pub pairs: Pairs,
     /// Which courses could be cut from one strip.
     pub sharing: Sharing,
+    /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered. It can't be where
+    /// courses of several graphs could be cut from it.
+    pub pays_whole: bool,
     /// Prices on the use of strips.
     pub prices: Prices,
     /// By level.
@@ -38,22 +45,31 @@ pub struct DualState<'a> {
 
 impl<'a> DualState<'a> {
     /// Nothing seen yet, and every strip for nothing.
-    pub fn new(problem: &'a Problem, pairs: Pairs, sharing: Sharing) -> DualState<'a> {
+    pub fn new(
+        problem: &'a Problem,
+        pairs: Pairs,
+        sharing: Sharing,
+        graphs: &[LayeredGraph],
+    ) -> DualState<'a> {
+        let short = graphs.iter().map(LayeredGraph::short_courses);
+        let short: Vec<usize> = short.filter(|count| *count > 0).collect();
+        let pays_whole = short.len() == 1 && short[0] <= MOST_COURSES && sharing.apart;
         let many = pairs.boards.len() > FEW_BOARDS;
         let of_level = [0, 1, NEAREST[usize::from(many)]];
         DualState {
             problem,
-            prices: Prices::none(&sharing, problem.woods.len()),
-            sharing,
+            prices: Prices::none(&sharing, problem.woods.len(), problem.weights.cut),
             neighbourhoods: of_level.map(|count| Neighbourhoods::of_nearest(&pairs, count)),
             pairs,
+            sharing,
             path: None,
+            pays_whole,
         }
     }
 
     /// Whether a path of this level may be a plan, or nearly one.
     pub fn keeps_path(&self, level: Level) -> bool {
-        level == Level::All || level == Level::Nearest && self.has_many_boards()
+        level >= Level::All || level == Level::Nearest && self.has_many_boards()
     }
 
     /// Whether the job has many boards.
@@ -66,13 +82,30 @@ impl<'a> DualState<'a> {
         &self.neighbourhoods[..=level as usize]
     }
 
+    /// What paths remember in each pass of a level after the first, of boards and of short courses.
+    pub fn passes(&self, level: Level) -> Vec<(&Neighbourhoods, Memory)> {
+        let [_, nearest, all] = &self.neighbourhoods;
+        let passes = [
+            (nearest, Memory::Boards),
+            (all, Memory::Boards),
+            (all, Memory::Boards),
+            (all, Memory::Strips),
+        ];
+        let passes = match (level, self.sharing.any_short) {
+            (Level::Own, _) => &passes[..0],
+            (Level::Nearest, _) => &passes[..1],
+            (Level::All, _) | (Level::Whole, false) => &passes[..2],
+            (Level::Whole, true) => &passes,
+        };
+        passes.to_vec()
+    }
+
     /// Remembers more where a path comes back to strips that it has taken; `false` where there was nothing to learn.
     pub fn learn(&mut self, graphs: &[LayeredGraph], paths: &[Path]) -> bool {
         let mut learned = false;
         for (graph, path) in graphs.iter().zip(paths) {
             let mut all = self.neighbourhoods[Level::All as usize].clone();
             learned |= all.learn(&self.pairs, graph, &path.nodes);
-            learned |= all.learn_short(self, graph, &path.nodes);
             self.neighbourhoods[Level::All as usize] = all;
         }
         learned

@@ -4,8 +4,8 @@ use super::bits::{Bits, low};
 use super::buckets::{Buckets, ResourceState};
 use super::classes::{Classes, Kind};
 use super::ng::Neighbourhoods;
-use super::pairs::Pairs;
-use super::segments::Segments;
+use super::pairs::{Pair, Pairs};
+use super::segments::{Around, Segments};
 use super::shorts::ShortUse;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -27,6 +27,17 @@ impl Direction {
             Direction::Up => Direction::Down,
         }
     }
+}
+
+/// What paths remember of short courses.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Memory {
+    /// Nothing.
+    Nothing,
+    /// By board, those that it serves: it needs so many slices for them at least.
+    Boards,
+    /// Each strip, and the room left on it.
+    Strips,
 }
 
 /// What it costs at least to reach a class with a pair, by layer: the completion bound of the pass the other way.
@@ -60,8 +71,8 @@ pub struct Pass<'p> {
     pub pairs: &'p Pairs,
     /// What paths remember of boards.
     pub neighbourhoods: &'p Neighbourhoods,
-    /// Whether they remember what short courses took.
-    pub shorts: bool,
+    /// What paths remember of short courses.
+    pub memory: Memory,
     /// Which way it goes.
     pub way: Direction,
     /// What a pass the other way passed, that remembers no more; `None` where there was none.
@@ -150,7 +161,10 @@ impl Pass<'_> {
                 .enumerate()
                 .map(|(class, leaving)| {
                     let mut left = std::mem::take(&mut leaving[step]);
-                    left.finish(self.classes.size(class));
+                    let short = self.depends_on_pair(class);
+                    left.finish(self.classes.size(class), |less, more| {
+                        (!short).then(|| self.behind(l, less, more)).flatten()
+                    });
                     left
                 })
                 .collect();
@@ -216,57 +230,149 @@ impl Pass<'_> {
         (from, left, pair): (usize, &ResourceState, usize),
         to: usize,
     ) -> ResourceState {
-        let home = self.classes.home(from);
-        let mut all = *left;
-        if let Some(board) = home.map(|board| &self.pairs.boards[board]) {
-            all.others = all.others.or(&Bits::placed(board.first, low(left.taken)));
-        }
-        if self.shorts && self.classes.shorts.is_short(self.layer(step - 1)) {
-            self.add_short(step, (from, pair), &mut all);
-        }
-        self.entering(step, &all, to)
+        self.entering(step, &self.leaving(step - 1, (from, left, pair)), to)
     }
 
-    /// The same of a path that is in no class.
+    /// The resource state of a path that leaves a class on a step, after a pair: it is in no class.
+    fn leaving(
+        &self,
+        step: usize,
+        (from, left, pair): (usize, &ResourceState, usize),
+    ) -> ResourceState {
+        let mut all = *left;
+        if let Some(board) = self.classes.home(from) {
+            let b = &self.pairs.boards[board];
+            let long = left.taken - self.taken_by_short(&all.short, board).min(left.taken);
+            all.others = all.others.or(&Bits::placed(b.first, low(long)));
+        }
+        let is_short = self.classes.shorts.is_short(self.layer(step));
+        if self.memory != Memory::Nothing
+            && (is_short || self.classes.kind(from) == Kind::TwoBoards)
+        {
+            let pair = &self.pairs.all[self.classes.all[from].pairs[pair] as usize];
+            let run = (all.taken as usize).max(1);
+            let layers = [step + 1 - run, step].map(|step| self.layer(step));
+            if is_short {
+                all.short = self.with(&all.short, pair, layers);
+            } else {
+                for board in pair.sides.map(|board| &self.pairs.boards[board]) {
+                    let taken = all.others.window(board.first, board.slices).count_ones();
+                    let more = (taken + 1).min(board.slices);
+                    all.others = all.others.or(&Bits::placed(board.first, low(more)));
+                }
+            }
+        }
+        all
+    }
+
+    /// The same of a path that is in no class, on entering one.
     fn entering(&self, step: usize, all: &ResourceState, to: usize) -> ResourceState {
-        if self.shorts && self.classes.shorts.is_short(self.layer(step)) {
+        if self.classes.shorts.is_short(self.layer(step)) {
             let board = match self.classes.kind(to) {
                 Kind::Runs(board) => board,
                 _ => self.classes.boards,
             };
-            let (others, boards) = self.neighbourhoods.entering_short(board, &all.others);
             return ResourceState {
-                others,
+                others: self.neighbourhoods.entering_short(board, &all.others),
                 taken: 0,
-                short: self.classes.shorts.of_boards(&all.short, boards),
+                short: all.short,
             };
         }
-        let to = self.classes.home(to).unwrap_or(self.classes.boards);
+        let mut all = *all;
+        if !self.classes.shorts.come_from(self.layer(step), self.way) {
+            // None comes any more: only the board that the path is in still by then knows its slices one by one.
+            let slices = self.slices_kept(step, &all.short, to);
+            for (board, b) in self.pairs.boards.iter().enumerate() {
+                let short =
+                    self.taken_by_short(&all.short, board) - self.taken_by_short(&slices, board);
+                if short > 0 {
+                    let long = all.others.window(b.first, b.slices).count_ones();
+                    let both = (long + short).min(b.slices);
+                    all.others = all.others.or(&Bits::placed(b.first, low(both)));
+                }
+            }
+            all.short = slices;
+        }
+        let home = self.classes.home(to);
+        let to = home.unwrap_or(self.classes.boards);
         let (others, taken) = self.neighbourhoods.entering(self.pairs, to, &all.others);
+        let short = home.map_or(0, |board| self.taken_by_short(&all.short, board));
         ResourceState {
             others,
-            taken,
-            short: ShortUse::NOTHING,
+            taken: taken + short,
+            short: all.short,
         }
     }
 
-    /// Adds what a run took, or a course of pairs of two boards, of which no strip is known: the slices, and the number
-    /// of them of each board, where long courses need slices for themselves.
-    fn add_short(&self, step: usize, (class, pair): (usize, usize), all: &mut ResourceState) {
-        let classes = self.classes;
-        let pair = &self.pairs.all[classes.all[class].pairs[pair] as usize];
-        let run = (all.taken as usize).max(1);
-        let [one, other] = [step - run, step - 1].map(|step| self.layer(step));
-        if classes.shorts.apart {
-            // A slice may be forgotten and taken again, so numbers are not added up.
-            for board in &self.pairs.boards {
-                let taken = classes.shorts.taken(&all.short, pair, &board.all);
-                all.others = all.others.or(&Bits::placed(board.first, low(taken)));
+    /// What is kept of short courses on entering a class after the last of them: the slices of its board.
+    fn slices_kept(&self, step: usize, used: &ShortUse, to: usize) -> ShortUse {
+        let after_short = step > 0 && self.classes.shorts.is_short(self.layer(step - 1));
+        match self.classes.kind(to) {
+            Kind::Board(board) if after_short && self.memory == Memory::Strips => {
+                self.classes.shorts.slices_of(used, board)
             }
+            _ => ShortUse::NOTHING,
         }
-        all.short = classes
-            .shorts
-            .with(&all.short, pair, self.way, [one, other]);
+    }
+
+    /// The slices of its board that a path can't take in a class, since the short courses just before it took them.
+    pub fn barred(&self, state: &ResourceState, class: usize) -> u64 {
+        match self.classes.kind(class) {
+            Kind::Board(board) if self.memory == Memory::Strips => {
+                let shorts = &self.classes.shorts;
+                let strips = self.pairs.boards[board].strips.iter();
+                let bits = (0..)
+                    .zip(strips)
+                    .filter(|(_, strip)| state.short.of(**strip).is_some());
+                match shorts.apart {
+                    true => bits.fold(0, |all, (slice, _)| all | 1 << slice),
+                    false => 0,
+                }
+            }
+            _ => 0,
+        }
+    }
+
+    /// How many slices of a board short courses took at least, where long courses need slices for themselves.
+    fn taken_by_short(&self, used: &ShortUse, board: usize) -> u32 {
+        let shorts = &self.classes.shorts;
+        match self.memory {
+            _ if !shorts.apart => 0,
+            Memory::Nothing => 0,
+            Memory::Boards => shorts.strips_for(used, board),
+            Memory::Strips => shorts.strips_of(used, board),
+        }
+    }
+
+    /// What short courses took once a pair lies on the layers from one to another too.
+    fn with(&self, used: &ShortUse, pair: &Pair, layers: [usize; 2]) -> ShortUse {
+        let shorts = &self.classes.shorts;
+        match self.memory {
+            Memory::Nothing => ShortUse::NOTHING,
+            Memory::Boards => shorts.with_board(used, pair, layers),
+            Memory::Strips => shorts.with(used, pair, self.way, layers),
+        }
+    }
+
+    /// Whether there is wood for a pair on the layers from one to another.
+    fn fits(&self, state: &ResourceState, pair: &Pair, layers: [usize; 2]) -> bool {
+        let shorts = &self.classes.shorts;
+        let is_short = shorts.is_short(layers[0]);
+        if is_short
+            && self.memory == Memory::Strips
+            && !shorts.fit(&state.short, pair, self.way, layers)
+        {
+            return false;
+        }
+        let (short, more) = match is_short {
+            true => (self.with(&state.short, pair, layers), 0),
+            false => (state.short, 1),
+        };
+        pair.sides.into_iter().all(|board| {
+            let b = &self.pairs.boards[board];
+            let long = state.others.window(b.first, b.slices).count_ones();
+            long + more + self.taken_by_short(&short, board) <= b.slices
+        })
     }
 
     /// For a class of runs, what paths remember that leave it on a step, one after the other.
@@ -279,9 +385,7 @@ impl Pass<'_> {
                     .enumerate()
                     .filter(|(_, cost)| cost.is_finite())
                 {
-                    let mut all = *state;
-                    self.add_short(step + 1, (class, pair), &mut all);
-                    after.push(all);
+                    after.push(self.leaving(step, (class, state, pair)));
                 }
             }
         }
@@ -290,7 +394,21 @@ impl Pass<'_> {
 
     /// Whether the resource state after a class depends on the pair that it was left after.
     pub fn depends_on_pair(&self, from: usize) -> bool {
-        self.shorts && matches!(self.classes.kind(from), Kind::Runs(_))
+        match self.classes.kind(from) {
+            Kind::Runs(_) => self.memory == Memory::Strips,
+            Kind::TwoBoards => self.memory != Memory::Nothing,
+            _ => false,
+        }
+    }
+
+    /// Whether a class is one of runs of which paths remember something.
+    pub fn is_run(&self, class: usize) -> bool {
+        self.memory != Memory::Nothing && matches!(self.classes.kind(class), Kind::Runs(_))
+    }
+
+    /// Whether what a short course took is paid as a whole on a step.
+    pub fn pays_whole(&self, step: usize) -> bool {
+        self.memory == Memory::Strips && self.classes.shorts.is_short(self.layer(step))
     }
 
     fn enter(
@@ -359,20 +477,65 @@ impl Pass<'_> {
         if let Some(completion) = self.completion {
             entered.prune(&completion.exit[self.layer(step)][class], self.cutoff);
         }
-        entered.finish(n);
+        let l = self.layer(step);
+        entered.finish(n, |less, more| self.behind(l, less, more));
         entered
+    }
+
+    /// What is surely paid for nothing, see [`Whole::waste`].
+    pub fn waste(
+        &self,
+        state: &ResourceState,
+        class: usize,
+        pair: usize,
+        layers: [usize; 2],
+    ) -> f64 {
+        let pair = &self.pairs.all[self.classes.all[class].pairs[pair] as usize];
+        let shorts = &self.classes.shorts;
+        self.segments
+            .whole
+            .waste(shorts, &state.short, pair, self.way, layers)
+    }
+
+    /// How much more a path may still have to pay than one that took more, on a layer; `None` where it took more itself.
+    fn behind(&self, l: usize, less: &ResourceState, more: &ResourceState) -> Option<f64> {
+        if !less.is_within(more) {
+            return None;
+        }
+        match self.memory {
+            Memory::Nothing => Some(0.0),
+            Memory::Boards => less.short.is_part_of(&more.short).then_some(0.0),
+            Memory::Strips => {
+                let place = self.classes.shorts.place(l, self.way);
+                let whole = &self.segments.whole;
+                whole.behind(&less.short, &more.short, self.way, place)
+            }
+        }
     }
 
     /// Every segment that begins on this step.
     fn segment(&self, step: usize, class: usize, entered: &Buckets, leaving: &mut [Buckets]) {
         let n = self.classes.size(class);
         let mut out = vec![0.0; n];
-        let run = self.depends_on_pair(class);
+        let run = self.is_run(class);
         for (state, costs) in entered.all(n) {
             if costs.iter().all(|cost| cost.is_infinite()) {
                 continue;
             }
             let mut taken = state.taken;
+            let barred = self.barred(state, class);
+            let around = (barred != 0).then(|| {
+                let begun = costs.iter().copied().enumerate();
+                Around::new(
+                    self.classes,
+                    self.segments,
+                    class,
+                    self.way,
+                    self.layer(step),
+                    begun,
+                    barred,
+                )
+            });
             for (more, leaving) in leaving[step..].iter_mut().enumerate() {
                 let last = self.layer(step + more);
                 taken += self.classes.strips[last];
@@ -387,14 +550,26 @@ impl Pass<'_> {
                 if slices.is_some_and(|slices| taken > slices) {
                     break;
                 }
-                segment(self.way, costs, table, &mut out);
-                if run {
-                    let layers = [self.layer(step), last];
-                    let shorts = &self.classes.shorts;
+                match &around {
+                    Some(around) => match around.ends(more) {
+                        Some(ends) => out.copy_from_slice(ends),
+                        None => break,
+                    },
+                    None => segment(self.way, costs, table, &mut out),
+                }
+                let layers = [self.layer(step), last];
+                if run || self.depends_on_pair(class) {
                     for (cost, &pair) in out.iter_mut().zip(&self.classes.all[class].pairs) {
                         let pair = &self.pairs.all[pair as usize];
-                        if cost.is_finite() && !shorts.fit(&state.short, pair, self.way, layers) {
+                        if cost.is_finite() && !self.fits(state, pair, layers) {
                             *cost = f64::INFINITY;
+                        }
+                    }
+                }
+                if self.pays_whole(step) {
+                    for (pair, cost) in out.iter_mut().enumerate() {
+                        if cost.is_finite() {
+                            *cost += self.waste(state, class, pair, layers);
                         }
                     }
                 }

@@ -12,7 +12,7 @@ use crate::solve::timber::Part;
 pub struct Node {
     /// The pair, by its place in [`Pairs::all`].
     pub pair: u32,
-    /// Match and thrift.
+    /// Match.
     pub cost: f64,
 }
 
@@ -32,6 +32,8 @@ pub struct Group {
 pub struct Layer {
     /// The course, by its row in the problem.
     pub row: usize,
+    /// On how many sides of the boat it lies.
+    pub sides: u32,
     /// Whether it is long, see [`Sharing`].
     pub long: bool,
     /// Everything that could lie on it and still be part of a better plan, by board.
@@ -116,6 +118,11 @@ impl LayeredGraph {
         }
     }
 
+    /// How many of its courses are short.
+    pub fn short_courses(&self) -> usize {
+        self.layers.iter().filter(|layer| !layer.long).count()
+    }
+
     /// The graph with only the pairs of one kind.
     pub fn only(&self, pairs: &Pairs, keep: impl Fn(&Pair) -> bool) -> LayeredGraph {
         let mut graph = self.clone();
@@ -176,18 +183,10 @@ fn layer(problem: &Problem, pairs: &Pairs, sharing: &Sharing, row: usize) -> Lay
     let mut nodes = Vec::new();
     for (number, pair) in pairs.all.iter().enumerate() {
         let [a, b] = pair.wood;
-        let share = |strip: u32| sharing.share(row, strip);
-        let least = |board: usize| {
-            let strips = pairs.boards[board].strips.iter();
-            strips.map(|&strip| share(strip)).fold(1.0, f64::min)
-        };
-        let (rate, strips) = match (a == NONE, b == NONE) {
-            (true, _) if r.mirrored => (
-                problem.weights.foster,
-                least(pair.sides[0]) + least(pair.sides[1]),
-            ),
-            (false, true) if !r.mirrored => (0.0, share(a)),
-            (false, false) if r.mirrored => (problem.match_rate(a, b), share(a) + share(b)),
+        let rate = match (a == NONE, b == NONE) {
+            (true, _) if r.mirrored => problem.weights.foster,
+            (false, true) if !r.mirrored => 0.0,
+            (false, false) if r.mirrored => problem.match_rate(a, b),
             _ => continue,
         };
         if !allowed(problem, pairs, row, pair) {
@@ -199,7 +198,7 @@ fn layer(problem: &Problem, pairs: &Pairs, sharing: &Sharing, row: usize) -> Lay
         }
         nodes.push(Node {
             pair: number as u32,
-            cost: look * rate + strips * problem.weights.cut,
+            cost: look * rate,
         });
     }
     let strips = 0..problem.woods.len() as u32;
@@ -210,6 +209,7 @@ fn layer(problem: &Problem, pairs: &Pairs, sharing: &Sharing, row: usize) -> Lay
             .map(|strip| registers(problem, &part, strip))
             .collect(),
         row,
+        sides: 1 + u32::from(r.mirrored),
         long: sharing.long[row],
     }
 }

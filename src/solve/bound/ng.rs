@@ -1,7 +1,6 @@
 //! The boards that a path remembers while it is in a board: the neighbourhoods of the ng-path relaxation.
 
 use super::bits::Bits;
-use super::dual::DualState;
 use super::layers::LayeredGraph;
 use super::pairs::Pairs;
 
@@ -11,8 +10,6 @@ use super::pairs::Pairs;
 pub struct Neighbourhoods {
     /// By board, the slots of the boards remembered. The entry after the last is for strips of two boards.
     keep: Vec<Bits>,
-    /// The same on short courses, where each slice taken is remembered.
-    short: Vec<Bits>,
 }
 
 impl Neighbourhoods {
@@ -26,10 +23,10 @@ impl Neighbourhoods {
             let kept = others.into_iter().take(count).chain([board]);
             kept.fold(Bits::NONE, |all, other| all.or(&pairs.boards[other].all))
         };
-        let own = pairs.boards.iter().map(|board| board.all);
+        let whole = { pairs.boards.iter() }.fold(Bits::NONE, |all, board| all.or(&board.all));
         Neighbourhoods {
-            keep: (0..boards).map(keep).chain([Bits::NONE]).collect(),
-            short: own.chain([Bits::NONE]).collect(),
+            // Strips of two boards are few: beside them every board is remembered.
+            keep: (0..boards).map(keep).chain([whole]).collect(),
         }
     }
 
@@ -47,9 +44,9 @@ impl Neighbourhoods {
         }
     }
 
-    /// What is remembered of numbers of slices on entering a board on a short course, and which boards' slices are.
-    pub fn entering_short(&self, board: usize, taken: &Bits) -> (Bits, &Bits) {
-        (taken.and(&self.keep[board]), &self.short[board])
+    /// What is remembered of numbers of slices on entering a board on a short course.
+    pub fn entering_short(&self, board: usize, taken: &Bits) -> Bits {
+        taken.and(&self.keep[board])
     }
 
     /// Whether a path in one board remembers another.
@@ -76,34 +73,6 @@ impl Neighbourhoods {
                 if way != board && !slots.within(&self.keep[way]) {
                     self.keep[way] = self.keep[way].or(&slots);
                     learned = true;
-                }
-            }
-        }
-        learned
-    }
-
-    /// The same where short courses take more of a strip than there is.
-    pub fn learn_short(&mut self, dual: &DualState, graph: &LayeredGraph, path: &[usize]) -> bool {
-        let pairs = &dual.pairs;
-        let pair = |l: usize| &pairs.all[graph.layers[l].nodes[path[l]].pair as usize];
-        let short: Vec<usize> = (0..path.len()).filter(|&l| !graph.layers[l].long).collect();
-        let mut learned = false;
-        for &l in &short {
-            for strip in pair(l).strips() {
-                let mut using = short.clone();
-                using.retain(|&m| pair(m).wood.contains(&strip));
-                let rows: Vec<usize> = using.iter().map(|&m| graph.layers[m].row).collect();
-                if dual.sharing.fit(&rows, strip) {
-                    continue;
-                }
-                let slots = pairs.boards[pair(l).board].all;
-                for way in short
-                    .iter()
-                    .filter(|m| using[0] < **m && Some(*m) < using.last())
-                {
-                    let keep = &mut self.short[pair(*way).board];
-                    learned |= !slots.within(keep);
-                    *keep = keep.or(&slots);
                 }
             }
         }

@@ -10,6 +10,8 @@ pub struct Prices {
     /// By constraint and strip.
     each: Vec<f64>,
     strips: usize,
+    /// What is paid for each strip that is cut into.
+    cut: f64,
 }
 
 /// What strips cost on one course.
@@ -21,16 +23,25 @@ pub struct PricesOnRow {
 
 impl Prices {
     /// Every strip for nothing.
-    pub fn none(sharing: &Sharing, strips: usize) -> Prices {
+    pub fn none(sharing: &Sharing, strips: usize, cut: f64) -> Prices {
         Prices {
             each: vec![0.0; sharing.parts().len() * strips],
             strips,
+            cut,
         }
     }
 
-    /// What strips cost on a row.
+    /// What a strip costs as a whole, thrift included.
+    pub fn whole(&self, strip: u32) -> f64 {
+        let each = self.each.iter().skip(strip as usize);
+        self.cut + each.step_by(self.strips).sum::<f64>()
+    }
+
+    /// What strips cost on a row, thrift included.
     pub fn on(&self, sharing: &Sharing, pairs: &Pairs, row: usize) -> PricesOnRow {
-        let mut strips = vec![0.0; self.strips];
+        let mut strips: Vec<f64> = (0..self.strips as u32)
+            .map(|strip| self.cut * sharing.share(row, strip))
+            .collect();
         for (parts, prices) in sharing
             .parts()
             .iter()
@@ -44,11 +55,12 @@ impl Prices {
             let all = of.iter().map(|&strip| strips[strip as usize]);
             all.fold(f64::INFINITY, f64::min)
         };
+        let is_short = !sharing.long[row];
         PricesOnRow {
             boards: pairs
                 .boards
                 .iter()
-                .map(|board| least(&board.strips))
+                .map(|board| if is_short { 0.0 } else { least(&board.strips) })
                 .collect(),
             strips,
         }
@@ -81,6 +93,11 @@ impl Prices {
 }
 
 impl PricesOnRow {
+    /// The price of each strip.
+    pub fn of_strips(self) -> Vec<f64> {
+        self.strips
+    }
+
     /// The price of a pair; for strips of different boards, what any two of them cost at least.
     pub fn of(&self, pair: &Pair) -> f64 {
         if pair.wood[0] == NONE {

@@ -40,17 +40,18 @@ impl<'a> Prover<'a> {
         let sharing = Sharing::of(problem);
         let pairs = Pairs::new(problem, &sharing)?;
         let graphs = LayeredGraph::all(problem, &pairs, &sharing);
+        let dual = DualState::new(problem, pairs, sharing, &graphs);
         Some(Prover {
-            likely: likely(problem, &pairs, &graphs),
+            likely: likely(problem, &dual.pairs, &graphs),
             all: Instance::new(graphs, MOST_OF_ALL),
-            dual: DualState::new(problem, pairs, sharing),
+            dual,
             best: 0.0,
             promised: None,
         })
     }
 
     /// Whether some courses could be cut from one strip: what they take is remembered strip by strip, which takes long.
-    pub fn has_short_courses(&self) -> bool {
+    fn has_short_courses(&self) -> bool {
         self.dual.sharing.any_short
     }
 
@@ -72,6 +73,17 @@ impl<'a> Prover<'a> {
         if self.promised.is_none() {
             self.ascend_over_likely(cost, stop);
         }
+        if self.has_short_courses() && self.best < cutoff {
+            // Without what short courses took it is quickly found, and many nodes drop out.
+            self.reach(Level::All, 1.0, cutoff, stop);
+            if self.best < cutoff {
+                let value = self
+                    .dual
+                    .ascend(&mut self.all, &OVER_ALL, self.best, cutoff, stop);
+                self.best = self.best.max(value);
+                self.reach(Level::All, 1.0, cutoff, stop);
+            }
+        }
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
         // Unlikely pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
@@ -82,6 +94,14 @@ impl<'a> Prover<'a> {
         }
         self.best = self.best.min(cutoff);
         self.best
+    }
+
+    /// All that is remembered.
+    fn level(&self) -> Level {
+        match self.has_short_courses() {
+            true => Level::Whole,
+            false => Level::All,
+        }
     }
 
     /// Follows paths over all pairs, again as long as many nodes drop out. `promised` is the part of the cut-off that
@@ -98,7 +118,7 @@ impl<'a> Prover<'a> {
         loop {
             let before = self.all.nodes();
             for part in parts {
-                last = self.reach(*part, cutoff, stop);
+                last = self.reach(self.level(), *part, cutoff, stop);
                 if !matches!(last, Reached::Surely) {
                     break;
                 }
@@ -112,14 +132,20 @@ impl<'a> Prover<'a> {
             if !matches!(last, Reached::TooFar) || self.best >= part * cutoff {
                 break;
             }
-            last = self.reach(part, cutoff, stop);
+            last = self.reach(self.level(), part, cutoff, stop);
         }
     }
 
     /// Follows paths over all pairs up to this part of the cut-off.
-    fn reach(&mut self, part: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) -> Reached {
+    fn reach(
+        &mut self,
+        level: Level,
+        part: f64,
+        cutoff: f64,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> Reached {
         let most = part * cutoff;
-        match self.all.solve(&self.dual, Level::All, most, stop) {
+        match self.all.solve(&self.dual, level, most, stop) {
             Solved::AboveCutoff => {
                 self.best = self.best.max(most);
                 Reached::Surely
@@ -144,13 +170,14 @@ impl<'a> Prover<'a> {
         }
         let cutoff = cutoff_for(cost);
         let ascents = match (self.has_short_courses(), self.dual.has_many_boards()) {
-            (true, _) => &LIKELY_WITH_SHORT,
-            (false, true) => &LIKELY_OF_MANY,
-            (false, false) => &LIKELY,
+            (true, _) => &LIKELY_WITH_SHORT[..],
+            (false, true) => &LIKELY_OF_MANY[..],
+            (false, false) => &LIKELY[..],
         };
         let mut value = self.promised.unwrap_or(0.0).min(cutoff);
         let again = self.promised.is_some();
-        for ascent in ascents.iter().filter(|a| !again || a.level == Level::All) {
+        let level = self.level();
+        for ascent in ascents.iter().filter(|a| !again || a.level == level) {
             let likely = &mut self.likely;
             value = self.dual.ascend(likely, ascent, value, cutoff, stop);
         }

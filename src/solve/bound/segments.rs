@@ -2,6 +2,8 @@
 
 use super::classes::{Classes, Kind};
 use super::dual::DualState;
+use super::labelling::Direction;
+use super::shorts::Whole;
 use super::subset_dp::PairClass;
 use rayon::prelude::*;
 
@@ -12,6 +14,8 @@ pub struct Segments {
     /// By class and upper layer, and by the number of courses less one: a row for each pair that lies uppermost, and
     /// in it the cost of the cheapest segment that has each pair lowest. No slice is taken twice in it.
     tables: Vec<Vec<Vec<Vec<f64>>>>,
+    /// What strips of short courses cost.
+    pub whole: Whole,
 }
 
 impl Segments {
@@ -46,6 +50,7 @@ impl Segments {
         Some(Segments {
             tables: tables.collect::<Option<Vec<_>>>()?,
             entry,
+            whole: Whole::new(dual, classes),
         })
     }
 
@@ -130,4 +135,80 @@ fn runs(classes: &Classes, entry: &[Vec<Vec<f64>>], class: usize, l: usize) -> V
         }
     }
     tables
+}
+
+/// The cheapest segments of a board around slices that are taken already, all that begin on one layer.
+pub struct Around {
+    /// By the number of courses less one, the cost of the cheapest that ends with each pair.
+    ends: Vec<Vec<f64>>,
+}
+
+impl Around {
+    /// Goes on from pairs on a layer, with what each cost on coming there, and takes none of the slices barred.
+    pub fn new(
+        classes: &Classes,
+        segments: &Segments,
+        class: usize,
+        way: Direction,
+        layer: usize,
+        begun: impl Iterator<Item = (usize, f64)>,
+        barred: u64,
+    ) -> Around {
+        let c = &classes.all[class];
+        let free = |pair: usize| c.masks[pair] & barred == 0;
+        let entry = |l: usize, pair: usize| segments.entry[l][class][pair];
+        let mut costs = vec![f64::INFINITY; c.last.len()];
+        let mut now: Vec<u32> = Vec::new();
+        for (pair, cost) in begun.filter(|(pair, _)| free(*pair)) {
+            costs[pair] = cost + entry(layer, pair);
+            if costs[pair].is_finite() {
+                now.push(pair as u32);
+            }
+        }
+        let mut ends = Vec::new();
+        let mut l = layer;
+        while !now.is_empty() {
+            let onward = match way {
+                Direction::Down => Some(l + 1).filter(|l| *l < classes.layers()),
+                Direction::Up => l.checked_sub(1),
+            };
+            let mut least = vec![f64::INFINITY; classes.size(class)];
+            let mut next = Vec::new();
+            for &state in &now {
+                let cost = std::mem::replace(&mut costs[state as usize], f64::INFINITY);
+                let last = c.last[state as usize] as usize;
+                least[last] = cost.min(least[last]);
+                let Some(onward) = onward else {
+                    continue;
+                };
+                for &(to, pair) in c.transitions[state as usize]
+                    .iter()
+                    .filter(|one| free(one.1 as usize))
+                {
+                    let pair = pair as usize;
+                    let seam = match way {
+                        Direction::Down => classes.seam(class, l, last, pair),
+                        Direction::Up => classes.seam(class, onward, pair, last),
+                    };
+                    let cost = cost + (seam + entry(onward, pair));
+                    let least = &mut costs[to as usize];
+                    if cost < *least {
+                        if least.is_infinite() {
+                            next.push(to);
+                        }
+                        *least = cost;
+                    }
+                }
+            }
+            ends.push(least);
+            l = onward.unwrap_or(l);
+            now = next;
+        }
+        Around { ends }
+    }
+
+    /// What segments of so many courses less one cost at least, by the pair that they end with; `None` where there are none.
+    pub fn ends(&self, more: usize) -> Option<&[f64]> {
+        self.ends.get(more).map(Vec::as_slice)
+    }
 }

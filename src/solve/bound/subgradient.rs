@@ -89,7 +89,7 @@ impl DualState<'_> {
             if too_long {
                 step_length *= 0.5;
             }
-            let subgradient = self.subgradient(instance, &paths);
+            let subgradient = self.subgradient(instance, ascent.level, &paths);
             if value > best {
                 best = value;
                 best_prices.clone_from(&self.prices);
@@ -101,7 +101,7 @@ impl DualState<'_> {
             if self.keeps_path(ascent.level) {
                 self.note(&instance.graphs, &paths);
             }
-            if ascent.level == Level::All && self.learn(&instance.graphs, &paths) {
+            if ascent.level >= Level::All && self.learn(&instance.graphs, &paths) {
                 continue;
             }
             let complementary = self.prices.along(&subgradient) > -CLOSED * cutoff;
@@ -118,14 +118,23 @@ impl DualState<'_> {
     }
 
     /// By constraint and strip, how much more than the whole strip is taken; -1 where it is not taken.
-    pub fn subgradient(&self, instance: &Instance, paths: &[Path]) -> Vec<f64> {
+    pub fn subgradient(&self, instance: &Instance, level: Level, paths: &[Path]) -> Vec<f64> {
         let (strips, parts) = (self.problem.woods.len(), self.sharing.parts());
         let mut surplus = vec![-1.0; parts.len() * strips];
+        let mut paid = vec![false; strips];
         for (graph, path) in instance.graphs.iter().zip(paths) {
             for (layer, &at) in graph.layers.iter().zip(&path.nodes) {
                 let used = &self.pairs.all[layer.nodes[at].pair as usize];
                 for strip in used.strips() {
                     let strip = strip as usize;
+                    if level == Level::Whole && self.pays_whole && !layer.long {
+                        if !std::mem::replace(&mut paid[strip], true) {
+                            for constraint in 0..parts.len() {
+                                surplus[constraint * strips + strip] += 1.0;
+                            }
+                        }
+                        continue;
+                    }
                     for (constraint, parts) in parts.iter().enumerate() {
                         surplus[constraint * strips + strip] += parts[layer.row][strip];
                     }

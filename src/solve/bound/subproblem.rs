@@ -2,7 +2,7 @@
 
 use super::classes::Classes;
 use super::dual::{DualState, Level};
-use super::labelling::{CompletionBounds, Direction, Pass, Passed};
+use super::labelling::{CompletionBounds, Direction, Memory, Pass, Passed};
 use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
@@ -81,7 +81,7 @@ impl FirstPass {
             segments: &segments,
             pairs: &dual.pairs,
             neighbourhoods: &dual.up_to(Level::Own)[0],
-            shorts: false,
+            memory: Memory::Nothing,
             way: classes.shorts.first,
             completion: None,
             cutoff: f64::INFINITY,
@@ -159,14 +159,17 @@ fn further_passes(
     let mut way = classes.shorts.first;
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
-    for neighbourhoods in &dual.up_to(level)[1..] {
+    for (neighbourhoods, memory) in dual.passes(level) {
         way = way.back();
         let mut pass = Pass {
             classes,
             segments: &first.segments,
             pairs: &dual.pairs,
             neighbourhoods,
-            shorts: dual.sharing.any_short,
+            memory: match classes.shorts.are_few() {
+                true => memory,
+                false => Memory::Nothing,
+            },
             way,
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
             cutoff,

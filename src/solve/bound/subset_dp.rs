@@ -8,6 +8,8 @@ use std::collections::HashMap;
 pub struct PairClass {
     /// The pairs, in the order of [`Pairs::all`].
     pub pairs: Vec<u32>,
+    /// The slices of each.
+    pub masks: Vec<u64>,
     /// The pair that a path in this state took last. The first states are those of paths that have taken nothing but
     /// one pair, in the order of the pairs.
     pub last: Vec<u32>,
@@ -43,6 +45,7 @@ impl PairClass {
         }
         Some(PairClass {
             last: states.iter().map(|state| state.1).collect(),
+            masks: (0..class.len()).map(mask).collect(),
             pairs: class,
             transitions,
         })
@@ -52,6 +55,7 @@ impl PairClass {
     pub fn of_single_courses(class: Vec<u32>) -> PairClass {
         PairClass {
             transitions: vec![Vec::new(); class.len()],
+            masks: vec![0; class.len()],
             last: (0..class.len() as u32).collect(),
             pairs: class,
         }

@@ -6,7 +6,7 @@
 use super::buckets::ResourceState;
 use super::classes::{Classes, Kind};
 use super::labelling::{Direction, Pass, seam};
-use super::segments::Segments;
+use super::segments::{Around, Segments};
 use std::collections::BTreeMap;
 
 /// The class and pair on each layer of the cheapest path.
@@ -29,6 +29,7 @@ pub fn traceback(pass: &Pass) -> Option<Vec<(usize, usize)>> {
             top,
             step - begun.step,
             [upper, lower],
+            pass.barred(&begun.state, class),
         )?;
         for (l, pair) in (top..).zip(pairs) {
             path[l] = (class, pair);
@@ -78,7 +79,7 @@ fn began(
         let top = pass.layer(step).min(pass.layer(first));
         let table = pass.segments.table(class, top, step - first)?;
         for (begun, costs) in pass.entered[first][class].all(n) {
-            let same = match pass.depends_on_pair(class) {
+            let same = match pass.is_run(class) {
                 true => state.taken as usize == step - first + 1,
                 false => pass.classes.home(class).is_none() || begun.taken + strips == state.taken,
             };
@@ -86,11 +87,38 @@ fn began(
             if !same {
                 continue;
             }
-            let segment = |p: usize| match pass.way {
-                Direction::Down => table[p * n + at],
-                Direction::Up => table[at * n + p],
+            let whole = pass.pays_whole(first);
+            let barred = pass.barred(begun, class);
+            let cost_from = |p: usize| {
+                if barred != 0 {
+                    let begun = std::iter::once((p, costs[p]));
+                    let layer = pass.layer(first);
+                    let around = Around::new(
+                        pass.classes,
+                        pass.segments,
+                        class,
+                        pass.way,
+                        layer,
+                        begun,
+                        barred,
+                    );
+                    return around
+                        .ends(step - first)
+                        .map_or(f64::INFINITY, |ends| ends[at]);
+                }
+                let segment = match pass.way {
+                    Direction::Down => table[p * n + at],
+                    Direction::Up => table[at * n + p],
+                };
+                match whole && segment.is_finite() {
+                    true => {
+                        let layers = [pass.layer(first), pass.layer(step)];
+                        costs[p] + segment + pass.waste(begun, class, at, layers)
+                    }
+                    false => costs[p] + segment,
+                }
             };
-            if let Some(pair) = (0..n).find(|&p| costs[p] + segment(p) == cost) {
+            if let Some(pair) = (0..n).find(|&p| cost_from(p) == cost) {
                 return Some(Begun {
                     step: first,
                     state: *begun,
@@ -136,6 +164,7 @@ fn within(
     top: usize,
     more: usize,
     [upper, lower]: [usize; 2],
+    barred: u64,
 ) -> Option<Vec<usize>> {
     if let Kind::Runs(_) = classes.kind(class) {
         return Some(vec![upper; more + 1]);
@@ -148,7 +177,10 @@ fn within(
     for l in top + 1..=top + more {
         let mut next: BTreeMap<u32, (f64, u32)> = BTreeMap::new();
         for (&state, &(cost, _)) in &reached[l - 1 - top] {
-            for &(to, r) in &c.transitions[state as usize] {
+            let free = c.transitions[state as usize]
+                .iter()
+                .filter(|one| c.masks[one.1 as usize] & barred == 0);
+            for &(to, r) in free {
                 let entry = segments.entry[l][class][r as usize];
                 let cost = cost + (classes.seam(class, l - 1, last(state), r as usize) + entry);
                 let least = next.entry(to).or_insert((f64::INFINITY, state));
