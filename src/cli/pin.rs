@@ -1,7 +1,9 @@
 //! Wants written into boat.toml, and taken out again. Everything else keeps its place, its comments and its line ends.
 
 use encoding_rs::WINDOWS_1252;
-use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Key, Table, Value, value};
+use toml_edit::{
+    Array, ArrayOfTables, DocumentMut, InlineTable, Item, Key, Table, TableLike, Value, value,
+};
 use twinstrake::plan::Want;
 
 const WANT: &str = "want";
@@ -15,23 +17,17 @@ pub(super) fn with(boat: &[u8], wants: &[(&str, Want)]) -> Option<Vec<u8>> {
     edited(boat, |document| {
         for (panel, want) in wants {
             let new = table(panel, want);
-            let same = |name: Option<&Value>| name.and_then(Value::as_str) == Some(&want.name);
+            let same = |name: Option<&str>| name == Some(&want.name);
             match document.entry(WANT).or_insert(none_yet()) {
                 Item::ArrayOfTables(all) => {
-                    let name_of = |old: &Table| same(old.get("name").and_then(Item::as_value));
-                    let there = all.iter().position(name_of);
-                    match there.and_then(|there| all.get_mut(there)) {
+                    let there = all.iter_mut().find(|old| same(called(*old)));
+                    match there {
                         Some(old) => renew(old, &new),
                         None => all.push(new),
                     }
                 }
-                // As a list on one line.
                 Item::Value(Value::Array(all)) => {
-                    let of_name = |one: &Value| {
-                        one.as_inline_table()
-                            .is_some_and(|old| same(old.get("name")))
-                    };
-                    all.retain(|old| !of_name(old));
+                    all.retain(|old| !same(called_on_one_line(old)));
                     all.push(on_one_line(new));
                 }
                 _ => return None,
@@ -46,21 +42,14 @@ pub(super) fn with(boat: &[u8], wants: &[(&str, Want)]) -> Option<Vec<u8>> {
 /// `None` where the text can't be read.
 pub(super) fn without(boat: &[u8], names: &[String]) -> Option<Vec<u8>> {
     edited(boat, |document| {
-        let named = |name: Option<&Value>| {
-            let name = name.and_then(Value::as_str);
-            name.is_some_and(|name| names.iter().any(|other| other == name))
-        };
+        let named = |name: Option<&str>| names.iter().any(|other| name == Some(other));
         let left = match document.get_mut(WANT)? {
             Item::ArrayOfTables(all) => {
-                all.retain(|want| !named(want.get("name").and_then(Item::as_value)));
+                all.retain(|want| !named(called(want)));
                 all.len()
             }
             Item::Value(Value::Array(all)) => {
-                all.retain(|want| {
-                    !want
-                        .as_inline_table()
-                        .is_some_and(|want| named(want.get("name")))
-                });
+                all.retain(|want| !named(called_on_one_line(want)));
                 all.len()
             }
             _ => return None,
@@ -70,6 +59,15 @@ pub(super) fn without(boat: &[u8], names: &[String]) -> Option<Vec<u8>> {
         }
         Some(())
     })
+}
+
+fn called(want: &dyn TableLike) -> Option<&str> {
+    want.get("name").and_then(Item::as_str)
+}
+
+/// Where the wants are a list on one line.
+fn called_on_one_line(want: &Value) -> Option<&str> {
+    called(want.as_inline_table()?)
 }
 
 fn none_yet() -> Item {

@@ -12,11 +12,11 @@ use std::path::Path;
 use twinstrake::check::{Verdict, Wrong, check};
 use twinstrake::disk::{self, write_whole};
 use twinstrake::draw;
-use twinstrake::hull::{CourseId, CourseName, Side};
+use twinstrake::hull::{Course, CourseId, CourseName, Side};
 use twinstrake::job::{self, Job, Reading};
 use twinstrake::log::Book;
 use twinstrake::out::{self, Again, Fault, Made};
-use twinstrake::plan::{Plan, Want};
+use twinstrake::plan::{Piece, Plan, Want};
 use twinstrake::solve::{Spot, exchanged, relaid};
 use twinstrake::stock::StripId;
 
@@ -105,7 +105,7 @@ fn changed(job: &Job, plan: &Plan, one: &str, other: &str) -> Result<(Vec<Spot>,
             (vec![one, other], exchanged(job, plan, one, other))
         }
         (Typed::Spot(spot), Typed::Wood(wood)) | (Typed::Wood(wood), Typed::Spot(spot)) => {
-            let elsewhere = |piece: &&twinstrake::plan::Piece| {
+            let elsewhere = |piece: &&Piece| {
                 let here = piece.course == spot.course
                     && spot.piece.is_none_or(|number| number == piece.number);
                 wood.contains(&piece.strip) && !here
@@ -153,7 +153,7 @@ fn spot(job: &Job, text: &str) -> Option<Spot> {
         None => (course, None),
     };
     let name: CourseName = name.parse().ok()?;
-    let named = |(_, course): &(CourseId, &twinstrake::hull::Course)| {
+    let named = |(_, course): &(CourseId, &Course)| {
         course.name() == name && job.hull.panel(course.panel).name == panel
     };
     let (course, _) = job.hull.courses().find(named)?;
@@ -220,57 +220,31 @@ fn pin_name(job: &Job, course: CourseId) -> String {
 /// The want that holds what a plan lays on a course.
 fn want(job: &Job, plan: &Plan, id: CourseId) -> Want {
     let course = job.hull.course(id);
-    let here: Vec<_> = plan
-        .pieces
-        .iter()
-        .filter(|piece| piece.course == id)
-        .collect();
-    let name = |strip: StripId| job.stock.strip(strip).name.clone();
-    let used: BTreeSet<StripId> = here.iter().map(|piece| piece.strip).collect();
-    let elsewhere = plan
-        .pieces
-        .iter()
-        .any(|piece| piece.course != id && used.contains(&piece.strip));
-    let to_port = here.iter().filter(|piece| piece.side == Side::Port);
-    let to_port: BTreeSet<StripId> = to_port.map(|piece| piece.strip).collect();
+    let name = |strip: &StripId| job.stock.strip(*strip).name.clone();
+    let wood = |of: &dyn Fn(&Piece) -> bool| -> BTreeSet<StripId> {
+        let pieces = plan.pieces.iter().filter(|piece| of(piece));
+        pieces.map(|piece| piece.strip).collect()
+    };
+    let used = wood(&|piece| piece.course == id);
+    let elsewhere = wood(&|piece| piece.course != id);
+    let to_port = wood(&|piece| piece.course == id && piece.side == Side::Port);
     // A stretch shares its number with others: there the want is for all of them.
-    let alone = job
-        .hull
-        .courses
-        .iter()
-        .filter(|c| c.panel == course.panel && c.number == course.number)
-        .count()
-        == 1;
-    let mut strips: Vec<String> = used.iter().map(|strip| name(*strip)).collect();
-    if !alone {
-        let also = job
-            .hull
-            .courses()
-            .filter(|(_, c)| c.panel == course.panel && c.number == course.number);
-        let also: BTreeSet<CourseId> = also.map(|(id, _)| id).collect();
-        let all = plan
-            .pieces
-            .iter()
-            .filter(|piece| also.contains(&piece.course));
-        strips = all
-            .map(|piece| piece.strip)
-            .collect::<BTreeSet<_>>()
-            .into_iter()
-            .map(name)
-            .collect();
-    }
+    let of_number = |other: CourseId| {
+        let other = job.hull.course(other);
+        (other.panel, other.number) == (course.panel, course.number)
+    };
+    let strips = wood(&|piece| of_number(piece.course));
+    let alone = job.hull.courses().filter(|c| of_number(c.0)).count() == 1;
+    let halves = alone && used.len() == 2 && to_port.len() == 1;
     Want {
         name: pin_name(job, id),
         panel: course.panel,
         courses: Some((course.number, course.number)),
         wood: None,
         boards: Vec::new(),
-        port: match (alone && used.len() == 2, to_port.first()) {
-            (true, Some(only)) if to_port.len() == 1 => Some(name(*only)),
-            _ => None,
-        },
-        strips,
-        keep: !elsewhere,
+        port: to_port.first().filter(|_| halves).map(name),
+        strips: strips.iter().map(name).collect(),
+        keep: used.is_disjoint(&elsewhere),
         accent: None,
     }
 }

@@ -88,15 +88,20 @@ impl Fitted {
     }
 }
 
-/// The words, or as much of their beginning as fits with three dots behind it.
+/// The beginning of the words that fits the room by the guess of their width.
 pub fn cut_off(words: &str, size: f64, weight: Weight, room: f64) -> String {
-    if width(words, size, weight) <= room {
+    beginning(words, |words| width(words, size, weight) <= room)
+}
+
+/// The words, or as much of their beginning as fits with three dots behind it.
+pub fn beginning(words: &str, fits: impl Fn(&str) -> bool) -> String {
+    if fits(words) {
         return words.into();
     }
     let ends: Vec<usize> = words.char_indices().map(|(at, _)| at).collect();
     let short = |end: &usize| words[..*end].trim_end().to_owned() + "…";
     // By halves, so that very long words are no trouble.
-    match ends.partition_point(|end| width(&short(end), size, weight) <= room) {
+    match ends.partition_point(|end| fits(&short(end))) {
         0 => String::new(),
         fit => short(&ends[fit - 1]),
     }

@@ -5,7 +5,7 @@ use super::ink;
 use super::scene::{Group, Item, Line, Outline, Point, Scene, Set, Shape, Stroke, Text, Weight};
 use crate::hull::FormId;
 use crate::job::Lines;
-use crate::lines::{CourseEdge, Laid, PanelShape, bands};
+use crate::lines::{CourseEdge, PanelShape, bands};
 use crate::units::{Length, Unit};
 
 /// Pages on their side, the smallest first: the first on which courses can be told apart is taken. Unit: millimetre of
@@ -191,11 +191,8 @@ fn frames(page: Page, extent: &Extent, widest: f64) -> [(&'static str, f64, Fram
 
 /// Each section of a panel, from start line to stop line.
 fn sections(told: &PanelShape) -> Vec<Vec<Place>> {
-    let walked = |section: &crate::lines::Curve| {
-        let point = |i: u32| section.at(section.length() * f64::from(i) / f64::from(PARTS));
-        (0..=PARTS).map(point).collect()
-    };
-    told.sections.iter().flatten().map(walked).collect()
+    let all = told.sections.iter().flatten();
+    all.map(|section| section.walked(PARTS)).collect()
 }
 
 fn extent(sections: &[(&PanelShape, Vec<Vec<Place>>)]) -> Option<Extent> {
@@ -314,16 +311,11 @@ fn courses(lines: &Lines, told: &PanelShape, frame: &Frame) -> Vec<Item> {
         };
         Some(Item::Group(Group {
             facts: vec![("course", course.name().to_string())],
-            told: Some(told_of(lines, laid)),
+            told: Some(lines.named(laid)),
             ..Group::of("course", line)
         }))
     });
     items.collect()
-}
-
-fn told_of(lines: &Lines, laid: &Laid) -> String {
-    let panel = &lines.hull.panel(laid.course.panel).name;
-    format!("{panel} course {}", laid.course.name())
 }
 
 /// The forms: their sections in the body plan, a line across in the other views, with their names.

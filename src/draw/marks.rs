@@ -16,32 +16,42 @@ const LETTER: f64 = 0.72;
 ///
 /// `height` is that of the shape.
 pub fn mark(side: Side, (x, y): Point, height: f64) -> Item {
-    let half = height / 2.0;
-    let (shape, ink, base) = match side {
-        Side::Port => {
-            let square = Rect::between(x - half, y - half, x + half, y + half);
-            (square.outline(), ink::RED, y + LETTER * height * 0.36)
-        }
-        Side::Starboard => {
-            let foot = height * WIDE / 2.0;
-            let cone = vec![(x, y - half), (x + foot, y + half), (x - foot, y + half)];
-            // The letter stands on the foot of the triangle, where it is wide.
-            (Outline::Closed(cone), ink::GREEN, y + half - height * 0.08)
-        }
-        Side::Centre => (
-            Outline::Circle((x, y), half),
-            ink::PENCIL,
-            y + LETTER * height * 0.36,
-        ),
+    let level = y + LETTER * height * 0.36;
+    let (ink, base) = match side {
+        Side::Port => (ink::RED, level),
+        // The letter stands on the foot of the triangle, where it is wide.
+        Side::Starboard => (ink::GREEN, y + height / 2.0 - height * 0.08),
+        Side::Centre => (ink::PENCIL, level),
     };
-    let letter = Text::new(side.letter(), (x, base), LETTER * height, ink::PENCIL)
-        .set(Set::Middle)
-        .bold();
+    let shape = outline(shape(side, (x, y), height, WIDE), ink);
+    let letter = Text::new(side.letter(), (x, base), LETTER * height, ink::PENCIL);
+    lettered(side, shape, letter)
+}
+
+/// The shape of a side; `wide` is how wide the triangle is, as a part of its height.
+pub fn shape(side: Side, (x, y): Point, height: f64, wide: f64) -> Outline {
+    let half = height / 2.0;
+    match side {
+        Side::Port => Rect::between(x - half, y - half, x + half, y + half).outline(),
+        Side::Starboard => {
+            let foot = height * wide / 2.0;
+            Outline::Closed(vec![
+                (x, y - half),
+                (x + foot, y + half),
+                (x - foot, y + half),
+            ])
+        }
+        Side::Centre => Outline::Circle((x, y), half),
+    }
+}
+
+/// The shape with its letter.
+pub fn lettered(side: Side, shape: Item, letter: Text) -> Item {
     Item::Group(Group {
         kind: "mark",
         facts: vec![("side", side.name().into())],
         told: None,
-        items: vec![outline(shape, ink), letter.into()],
+        items: vec![shape, letter.set(Set::Middle).bold().into()],
     })
 }
 

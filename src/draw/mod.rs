@@ -6,14 +6,14 @@
 
 mod bands;
 mod beside;
-mod fit;
+pub(crate) mod fit;
 mod forms;
 mod grain;
 mod greys;
 pub(crate) mod ink;
 mod legend;
 mod lines;
-mod marks;
+pub(crate) mod marks;
 mod misprint;
 mod moved;
 mod pdf;
@@ -67,31 +67,27 @@ impl Picture {
     /// All of them.
     pub const ALL: [Picture; 3] = [Picture::Planking, Picture::Wood, Picture::Seams];
 
+    const fn files(self) -> [&'static str; 3] {
+        match self {
+            Picture::Planking => ["planking.svg", "planking.png", "planking.pdf"],
+            Picture::Wood => ["wood.svg", "wood.png", "wood.pdf"],
+            Picture::Seams => ["seams.svg", "seams.png", "seams.pdf"],
+        }
+    }
+
     /// The name of its SVG file.
     pub const fn svg(self) -> &'static str {
-        match self {
-            Picture::Planking => "planking.svg",
-            Picture::Wood => "wood.svg",
-            Picture::Seams => "seams.svg",
-        }
+        self.files()[0]
     }
 
     /// The name of its file in pixels.
     pub const fn png(self) -> &'static str {
-        match self {
-            Picture::Planking => "planking.png",
-            Picture::Wood => "wood.png",
-            Picture::Seams => "seams.png",
-        }
+        self.files()[1]
     }
 
     /// The name of its file for the printer.
     pub const fn pdf(self) -> &'static str {
-        match self {
-            Picture::Planking => "planking.pdf",
-            Picture::Wood => "wood.pdf",
-            Picture::Seams => "seams.pdf",
-        }
+        self.files()[2]
     }
 
     /// What is on it, in no file format yet; the picture of the wood shows photographs of it, where there are any. The

@@ -153,8 +153,7 @@ fn put_photograph(out: &mut String, seen: &Photograph) {
         let name = format!("inside-{}", out.len());
         push(out, format_args!("<clipPath id=\"{name}\"><path d=\""));
         for outline in &seen.inside {
-            let points: Vec<String> = outline.iter().map(|p| point(*p)).collect();
-            push(out, format_args!("M{}Z", points.join(" ")));
+            push(out, format_args!("M{}Z", points(outline)));
         }
         out.push_str("\"/></clipPath>\n");
         inside = format!(" clip-path=\"url(#{name})\"");
@@ -208,20 +207,8 @@ fn put_shape(out: &mut String, shape: &Shape) {
                 format_args!("<path d=\"M{} L{}\"", point(*from), point(*to)),
             );
         }
-        Outline::Open(points) => {
-            let points: Vec<String> = points.iter().map(|p| point(*p)).collect();
-            push(
-                out,
-                format_args!("<polyline points=\"{}\"", points.join(" ")),
-            );
-        }
-        Outline::Closed(points) => {
-            let points: Vec<String> = points.iter().map(|p| point(*p)).collect();
-            push(
-                out,
-                format_args!("<polygon points=\"{}\"", points.join(" ")),
-            );
-        }
+        Outline::Open(all) => push(out, format_args!("<polyline points=\"{}\"", points(all))),
+        Outline::Closed(all) => push(out, format_args!("<polygon points=\"{}\"", points(all))),
         Outline::Cells(cells) => {
             let cells: Vec<String> = cells.iter().map(|cell| rectangle(*cell)).collect();
             push(out, format_args!("<path d=\"{}\"", cells.join(" ")));
@@ -244,6 +231,11 @@ fn put_shape(out: &mut String, shape: &Shape) {
         put_line(out, line);
     }
     out.push_str("/>\n");
+}
+
+fn points(all: &[Point]) -> String {
+    let all: Vec<String> = all.iter().map(|at| point(*at)).collect();
+    all.join(" ")
 }
 
 fn put_line(out: &mut String, line: &Line) {

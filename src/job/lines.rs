@@ -72,6 +72,12 @@ pub struct Lines {
 }
 
 impl Lines {
+    /// A course in words: `topside course 3`.
+    pub(crate) fn named(&self, laid: &Laid) -> String {
+        let panel = &self.hull.panel(laid.course.panel).name;
+        format!("{panel} course {}", laid.course.name())
+    }
+
     /// The strips that the courses are made of.
     pub fn strip(&self) -> Scantling {
         Scantling::of(&self.rules)

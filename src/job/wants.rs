@@ -301,12 +301,7 @@ fn complain_of_clashes(all: &[(&WantKey, Want)], hull: &Hull, stock: &Stock, fou
             if left.len() >= needed {
                 continue;
             }
-            let others = || {
-                all[..i]
-                    .iter()
-                    .enumerate()
-                    .filter(|(_, (_, other))| other.covers(course))
-            };
+            let covers = |(_, (_, other)): &(usize, &(&WantKey, Want))| other.covers(course);
             let named = strips_of(stock)
                 .filter(|strip| want.names(stock, *strip))
                 .count();
@@ -321,7 +316,7 @@ fn complain_of_clashes(all: &[(&WantKey, Want)], hull: &Hull, stock: &Stock, fou
                     found.complain(key.complaint(key.wood_key(), wrong, mend));
                     told.push((i, i));
                 }
-            } else if let Some((j, (other, _))) = others().next_back()
+            } else if let Some((j, (other, _))) = all[..i].iter().enumerate().rfind(covers)
                 && !told.contains(&(i, j))
             {
                 let wrong = format!(

@@ -123,6 +123,12 @@ impl Curve {
         }
     }
 
+    /// Points at equal distances from end to end, with so many parts between them.
+    pub fn walked(&self, parts: u32) -> Vec<Point> {
+        let point = |i: u32| self.at(self.length() * f64::from(i) / f64::from(parts));
+        (0..=parts).map(point).collect()
+    }
+
     /// How far along the curve a station lies, which is to be crossed once; beyond the ends, the end.
     pub fn along_at(&self, x: f64) -> f64 {
         let after = self.points.partition_point(|point| point[0] <= x);

@@ -23,4 +23,5 @@ pub use refusal::{Refusal, Refused};
 #[doc(hidden)]
 pub use refusal::{place, stretch};
 pub use replay::{Glued, Standing, replay};
+pub(crate) use sheet::COLUMNS;
 pub use sheet::{FILE, Script};

@@ -2,6 +2,7 @@
 //! over.
 
 use super::BLACK;
+use crate::draw::fit::beginning;
 use crate::draw::scene::{Item, Rect, Text, Weight};
 use crate::draw::typeface::measured;
 
@@ -32,18 +33,9 @@ pub fn size_for(words: &str, weight: Weight, wished: f64, room: f64) -> Option<f
     (size >= LEAST).then_some(size)
 }
 
-/// The words, or as much of their beginning as fits with three dots behind it.
+/// The beginning of the words that fits the room in print.
 pub fn cut_off(words: &str, size: f64, weight: Weight, room: f64) -> String {
-    if measured(words, size, weight) <= room {
-        return words.into();
-    }
-    let ends: Vec<usize> = words.char_indices().map(|(at, _)| at).collect();
-    let short = |end: &usize| words[..*end].trim_end().to_owned() + "…";
-    // By halves, so that very long words are no trouble.
-    match ends.partition_point(|end| measured(&short(end), size, weight) <= room) {
-        0 => String::new(),
-        fit => short(&ends[fit - 1]),
-    }
+    beginning(words, |words| measured(words, size, weight) <= room)
 }
 
 /// Words and how wide they are in type of 1 mm, so that they are measured once however often a size is tried.

@@ -4,6 +4,7 @@ use super::{BowEnd, Edge, Face};
 use crate::hull::{CourseId, Side};
 use crate::stock::StripId;
 use crate::units::{S, U};
+use std::collections::BTreeMap;
 
 /// A length cut from one strip and glued into one course, on one side: a row of the laying order.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -48,4 +49,18 @@ pub struct Plan {
     pub pieces: Vec<Piece>,
     /// Courses left out whole, in order.
     pub uncovered: Vec<CourseId>,
+}
+
+impl Plan {
+    /// The strips that are cut into, each with its pieces from the marked end.
+    pub(crate) fn by_strip(&self) -> BTreeMap<StripId, Vec<&Piece>> {
+        let mut all: BTreeMap<StripId, Vec<&Piece>> = BTreeMap::new();
+        for piece in &self.pieces {
+            all.entry(piece.strip).or_default().push(piece);
+        }
+        for pieces in all.values_mut() {
+            pieces.sort_by_key(|piece| piece.cut_from);
+        }
+        all
+    }
 }

@@ -5,10 +5,9 @@ use super::table::{Head, heads};
 use super::{Report, marks};
 use crate::job::Job;
 use crate::plan::{Piece, Plan};
-use crate::stock::{Strip, StripId};
+use crate::stock::Strip;
 use crate::units::{Length, U};
 use maud::{Markup, html};
-use std::collections::BTreeMap;
 
 /// A strip that is cut into, with its pieces from the marked end.
 struct Cut<'a> {
@@ -18,16 +17,9 @@ struct Cut<'a> {
 
 /// The strips that are cut into, board by board.
 fn cuts<'a>(job: &'a Job, plan: &'a Plan) -> Vec<Cut<'a>> {
-    let mut by_strip: BTreeMap<StripId, Vec<&Piece>> = BTreeMap::new();
-    for piece in &plan.pieces {
-        by_strip.entry(piece.strip).or_default().push(piece);
-    }
-    let cuts = by_strip.into_iter().map(|(strip, mut pieces)| {
-        pieces.sort_by_key(|piece| piece.cut_from);
-        Cut {
-            strip: job.stock.strip(strip),
-            pieces,
-        }
+    let cuts = plan.by_strip().into_iter().map(|(strip, pieces)| Cut {
+        strip: job.stock.strip(strip),
+        pieces,
     });
     let mut cuts: Vec<Cut<'_>> = cuts.collect();
     cuts.sort_by_key(|cut| {

@@ -88,7 +88,7 @@ impl Shape {
                 Kind::Mirrored => 0,
             };
             let points: Vec<Point> = bare[edge].iter().map(|(at, _)| *at).collect();
-            let says = format!("{}: its edge toward the start line", course(lines, laid));
+            let says = format!("{}: its edge toward the start line", lines.named(laid));
             let line = self.file.line(&points, EDGE);
             self.put(side, &format!("edge of {name}"), line, "edge", &says);
         }
@@ -100,13 +100,12 @@ fn rules(lines: &Lines, told: &PanelShape) -> Vec<(String, Vec<Point>, usize, St
     let sections = told.sections.iter().flatten();
     let panel = &lines.hull.panel(told.panel).name;
     let forms = sections.clone().zip(&told.forms).map(|(section, form)| {
-        let point = |i: u32| section.at(section.length() * f64::from(i) / f64::from(PARTS));
         let form = &lines.hull.forms[form.0];
         let from_bow = lines.unit.shop(form.at.from_origin());
         let words = format!("Form {}, {from_bow} from the bow", form.name);
         (
             format!("form {}", form.name),
-            (0..=PARTS).map(point).collect(),
+            section.walked(PARTS),
             FORM,
             words,
         )
@@ -138,14 +137,9 @@ fn mirrored(side: Side, [x, y, z]: Point) -> Point {
     }
 }
 
-fn course(lines: &Lines, laid: &Laid) -> String {
-    let panel = &lines.hull.panel(laid.course.panel).name;
-    format!("{panel} course {}", laid.course.name())
-}
-
 /// What is said of a course.
 fn words(lines: &Lines, laid: &Laid) -> String {
-    let (course, at) = (course(lines, laid), &laid.course);
+    let (course, at) = (lines.named(laid), &laid.course);
     let shop = |length| lines.unit.shop(length);
     let mut words = format!(
         "{course}\n{} along the skin, from {} to {} aft of the bow",

@@ -42,22 +42,13 @@ fn are_compared(job: &Job, upper: &Course, lower: &Course) -> bool {
 
 fn between(job: &Job, drift: Drift, upper: &Run, lower: &Run) -> f64 {
     let mut cost = 0.0;
-    for (p, p_from, p_to) in upper.nominal_on_boat() {
-        for (q, q_from, q_to) in lower.nominal_on_boat() {
-            let (from, to) = (p_from.max(q_from), p_to.min(q_to));
-            if from >= to {
-                continue;
-            }
-            let lighter = job.stock.strip(q.strip).colour.l - job.stock.strip(p.strip).colour.l;
-            let wrong_way = match drift.shade {
-                Shade::Darker => lighter.max(0.0),
-                Shade::Lighter => (-lighter).max(0.0),
-            };
-            let weight = 0.5
-                * (weight::over(&job.hull, upper.course, from, to)
-                    + weight::over(&job.hull, lower.course, from, to));
-            cost += weight * drift.against * wrong_way;
-        }
+    for (p, q, _, weight) in weight::beside(&job.hull, upper, lower) {
+        let lighter = job.stock.strip(q.strip).colour.l - job.stock.strip(p.strip).colour.l;
+        let wrong_way = match drift.shade {
+            Shade::Darker => lighter.max(0.0),
+            Shade::Lighter => (-lighter).max(0.0),
+        };
+        cost += weight * drift.against * wrong_way;
     }
     cost
 }

@@ -45,26 +45,17 @@ fn figure(job: &Job, side: Side, upper: &Run, lower: &Run) -> Option<SeamFigure>
     let mut length = Length::ZERO;
     let mut cost = 0.0;
     let mut guessed = true;
-    for (p, p_from, p_to) in upper.nominal_on_boat() {
-        for (q, q_from, q_to) in lower.nominal_on_boat() {
-            let (from, to) = (p_from.max(q_from), p_to.min(q_to));
-            if from >= to {
-                continue;
-            }
-            let [one, other] = [p, q].map(|piece| job.stock.strip(piece.strip).colour);
-            guessed &= one.is_a_guess_away(other);
-            let colour = delta_e(one, other);
-            let weight = 0.5
-                * (weight::over(&job.hull, upper.course, from, to)
-                    + weight::over(&job.hull, lower.course, from, to));
-            let shown = match accent {
-                Some(accent) => (accent - colour).max(0.0),
-                None => colour,
-            };
-            cost += weight * (shown + figure_step(job, p, q));
-            steps.add(colour, (to - from).metres());
-            length += to - from;
-        }
+    for (p, q, over, weight) in weight::beside(&job.hull, upper, lower) {
+        let [one, other] = [p, q].map(|piece| job.stock.strip(piece.strip).colour);
+        guessed &= one.is_a_guess_away(other);
+        let colour = delta_e(one, other);
+        let shown = match accent {
+            Some(accent) => (accent - colour).max(0.0),
+            None => colour,
+        };
+        cost += weight * (shown + figure_step(job, p, q));
+        steps.add(colour, over.metres());
+        length += over;
     }
     (length > Length::ZERO).then(|| SeamFigure {
         panel: upper.course.panel,

@@ -1,7 +1,9 @@
 //! W of the model: how much what shows at a place counts.
 
+use crate::check::rows::Run;
 use crate::hull::{Course, Hull};
-use crate::units::X;
+use crate::plan::Piece;
+use crate::units::{Length, X};
 
 /// W at one place. A show zone contains its edges.
 pub(super) fn at(hull: &Hull, course: &Course, x: X) -> f64 {
@@ -12,6 +14,26 @@ pub(super) fn at(hull: &Hull, course: &Course, x: X) -> f64 {
         .map(|show| show.times)
         .product();
     hull.panel(course.panel).look * times
+}
+
+/// The pieces of two courses that lie beside each other: both, how far they do, and how much it counts what shows
+/// between them: the mean of ∫ W dx of the two.
+pub(super) fn beside<'a>(
+    hull: &Hull,
+    upper: &Run<'a>,
+    lower: &Run<'a>,
+) -> Vec<(&'a Piece, &'a Piece, Length, f64)> {
+    let mut all = Vec::new();
+    for (p, p_from, p_to) in upper.nominal_on_boat() {
+        for (q, q_from, q_to) in lower.nominal_on_boat() {
+            let (from, to) = (p_from.max(q_from), p_to.min(q_to));
+            if from < to {
+                let both = over(hull, upper.course, from, to) + over(hull, lower.course, from, to);
+                all.push((p, q, to - from, 0.5 * both));
+            }
+        }
+    }
+    all
 }
 
 /// ∫ W dx from one place to another, in metres: exact, as W is constant between the edges of zones.

@@ -29,10 +29,10 @@ const SHEETS: [(&str, &str); 2] = [
 ];
 
 /// The pictures, likewise.
-const PICTURES: [(&str, &str); 3] = [
-    ("planking.pdf", "Drawing of the planking, A3"),
-    ("wood.pdf", "The wood, A3"),
-    ("seams.pdf", "The seams in greys, A3"),
+const PICTURES: [(Picture, &str); 3] = [
+    (Picture::Planking, "Drawing of the planking, A3"),
+    (Picture::Wood, "The wood, A3"),
+    (Picture::Seams, "The seams in greys, A3"),
 ];
 
 /// What was printed last and lies in `out/`.
@@ -59,8 +59,8 @@ pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
         @if has_plan {
             (sheets_form())
             h2 { "Pictures" }
-            ul.papers { @for (file, name) in PICTURES {
-                li { a.button href={ "/print/" (file) } { (name) } }
+            ul.papers { @for (picture, name) in PICTURES {
+                li { a.button href={ "/print/" (picture.pdf()) } { (name) } }
             } }
             @if may_tell { (labels_form()) }
         } @else { p { "Sheets and labels come with a plan." } }
@@ -342,19 +342,21 @@ pub(super) fn pdf(visit: &Visit, seen: &Seen, file: &str, part: &Part) -> Answer
         shop.reading.stationery.page,
     );
     let about = about(shop, planned, part);
-    let photographs = shop.photographs(planned);
-    let picture = |picture: Picture| {
-        let scene = picture.scene(job, plan, &planned.verdict, photographs);
-        Ok(vec![scene])
-    };
-    let pages: Result<Vec<Scene>, Vec<Unfit>> = match file {
+    let picture = PICTURES.iter().find(|(picture, _)| picture.pdf() == file);
+    let pages: Result<Vec<Scene>, Vec<Unfit>> = match (file, picture) {
         _ if !paper::names_unprintable(job).is_empty() => Err(paper::names_unprintable(job)),
-        "laying-sheet.pdf" => paper::laying_sheet(job, plan, &about, page),
-        "cut-list.pdf" => paper::cut_list(job, plan, &about, page),
-        "planking.pdf" => picture(Picture::Planking),
-        "wood.pdf" => picture(Picture::Wood),
-        "seams.pdf" => picture(Picture::Seams),
-        _ => return Err(refused::nothing_here(visit, seen)),
+        ("laying-sheet.pdf", _) => paper::laying_sheet(job, plan, &about, page),
+        ("cut-list.pdf", _) => paper::cut_list(job, plan, &about, page),
+        (_, Some((picture, _))) => {
+            let photographs = shop.photographs(planned);
+            Ok(vec![picture.scene(
+                job,
+                plan,
+                &planned.verdict,
+                photographs,
+            )])
+        }
+        (_, None) => return Err(refused::nothing_here(visit, seen)),
     };
     let made = pages.map_err(|unfit| say::unfit(&unfit));
     let pdf = made.and_then(|pages| draw::pdf(&pages).map_err(|slip| slip.to_string()));

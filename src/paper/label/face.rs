@@ -158,18 +158,22 @@ pub(super) fn arrow_to(way: Way, edge: Edge, word: &str, area: Rect) -> Vec<Item
         Shape::filled(Outline::Closed(outline), BLACK),
         letter.set(Set::Middle).bold().into(),
     ];
-    let next = (shaft * 1.5).max(LEAST);
-    // From the letter to the tail of the arrow; the words read upwards, from the lower end of that room.
-    let (upper, lower) = match way {
-        Way::Up => (letter_y, area.bottom()),
-        Way::Down => (area.y, letter_y - size * CAPITAL),
-    };
-    let spare = lower - upper - measured(word, next, Weight::Bold);
-    if spare > 1.2 {
-        let at = (x + next * 0.27, lower - spare / 2.0);
-        items.push(Text::new(word, at, next, WHITE).bold().upward().into());
-    }
+    let next = Text::new(word, (x, letter_y), (shaft * 1.5).max(LEAST), WHITE);
+    items.extend(behind(way, size, next, area));
     items
+}
+
+/// A word that reads upwards, in the middle of what the letter of an edge leaves free; none where that is tight. `word`
+/// stands where the letter does, which is of that size.
+fn behind(way: Way, letter: f64, mut word: Text, area: Rect) -> Option<Item> {
+    let (x, y) = word.at;
+    let (upper, lower) = match way {
+        Way::Up => (y, area.bottom()),
+        Way::Down => (area.y, y - letter * CAPITAL),
+    };
+    let spare = lower - upper - measured(&word.words, word.size, Weight::Bold);
+    word.at = (x + word.size * 0.27, lower - spare / 2.0);
+    (spare > 1.2).then(|| word.bold().upward().into())
 }
 
 /// Where an arrow would point to nothing: a bar along the edge, with its letter and a word below it.
@@ -187,16 +191,8 @@ fn free_edge(way: Way, edge: Edge, area: Rect) -> Vec<Item> {
         Shape::filled(along.outline(), BLACK),
         letter.set(Set::Middle).bold().into(),
     ];
-    let (word, small) = ("free", (size * 0.7).max(LEAST));
-    let (upper, lower) = match way {
-        Way::Up => (letter_y, area.bottom()),
-        Way::Down => (area.y, letter_y - size * CAPITAL),
-    };
-    let spare = lower - upper - measured(word, small, Weight::Bold);
-    if spare > 1.2 {
-        let at = (x + small * 0.27, lower - spare / 2.0);
-        items.push(Text::new(word, at, small, BLACK).bold().upward().into());
-    }
+    let free = Text::new("free", (x, letter_y), (size * 0.7).max(LEAST), BLACK);
+    items.extend(behind(way, size, free, area));
     items
 }
 

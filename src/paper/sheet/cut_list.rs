@@ -12,7 +12,6 @@ use crate::paper::{About, BLACK, PALE, tick_box};
 use crate::plan::{Piece, Plan};
 use crate::stock::{Strip, StripId};
 use crate::units::{Length, U};
-use std::collections::BTreeMap;
 
 const NOTE: &str = "Measured from the marked end, at the left. Saw on the waste side of each line. Tick what is cut, \
 and tell it: log cut and the strip.";
@@ -47,10 +46,7 @@ pub fn cut_list(
         about,
         page,
     };
-    let mut by_strip: BTreeMap<StripId, Vec<&Piece>> = BTreeMap::new();
-    for piece in &plan.pieces {
-        by_strip.entry(piece.strip).or_default().push(piece);
-    }
+    let by_strip = plan.by_strip();
     let longest = by_strip.keys().map(|id| job.stock.strip(*id).length).max();
     let sheet = Sheet {
         job,
@@ -60,7 +56,7 @@ pub fn cut_list(
     };
     let mut blocks = Vec::new();
     let mut unfit = Vec::new();
-    for (id, pieces) in &mut by_strip {
+    for (id, pieces) in &by_strip {
         if about.to_do
             && pieces
                 .iter()
@@ -68,7 +64,6 @@ pub fn cut_list(
         {
             continue;
         }
-        pieces.sort_by_key(|piece| piece.cut_from);
         match sheet.block(*id, pieces) {
             Ok(block) => blocks.push(block),
             Err(words) => unfit.push(words),
