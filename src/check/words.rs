@@ -3,8 +3,7 @@
 use std::fmt;
 
 use super::breach::{Breach, CoursePart, Tip, Where, Wrong};
-use crate::plan::BowEnd;
-use crate::units::{Length, Unit};
+use crate::units::{Length, Unit, counted};
 
 impl fmt::Display for Breach {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -40,7 +39,7 @@ impl Words {
             Wrong::LeftOutButLaid(rows) => {
                 format!(
                     "the course is listed as left out, yet it has {}",
-                    many(*rows, "row")
+                    counted(*rows, "row")
                 )
             }
             Wrong::LeftOutTwice => "the course is listed as left out more than once".into(),
@@ -63,7 +62,7 @@ impl Words {
             Wrong::PieceCounts { port, starboard } => {
                 format!(
                     "{} to port but {starboard} to starboard",
-                    many(*port, "piece")
+                    counted(*port, "piece")
                 )
             }
             Wrong::EndsDiffer { tip, by } => format!(
@@ -98,7 +97,7 @@ impl Words {
             Wrong::OffStrip { strip, end, by } => format!(
                 "the cut lies {} beyond the {} end of strip {strip}",
                 self.length(*by),
-                end_of(*end)
+                end.spoken()
             ),
             Wrong::InEnd {
                 strip,
@@ -109,7 +108,7 @@ impl Words {
                 "the piece takes {} of the {} that are left at the {} end of strip {strip}",
                 self.length(*by),
                 self.length(*trim),
-                end_of(*end)
+                end.spoken()
             ),
             Wrong::CutTwice { strip, other, by } => format!(
                 "{} of strip {strip} is used already in {other}",
@@ -201,7 +200,7 @@ impl Words {
                 self.length(*shortest)
             ),
             Wrong::TooManyJoints { joints, most } => {
-                format!("{}, where {most} at most may be", many(*joints, "joint"))
+                format!("{}, where {most} at most may be", counted(*joints, "joint"))
             }
             Wrong::Reflected { strip, edge } => format!(
                 "strip {strip} can't lie like this: with this end to the bow and this face out, edge {} looks to the \
@@ -261,18 +260,6 @@ impl Words {
         let told = told.trim_end_matches('0').trim_end_matches('.');
         format!("{told} {}", self.unit.name())
     }
-}
-
-const fn end_of(end: BowEnd) -> &'static str {
-    match end {
-        BowEnd::Mark => "marked",
-        BowEnd::Plain => "plain",
-    }
-}
-
-fn many(count: usize, what: &str) -> String {
-    let plural = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{plural}")
 }
 
 impl Tip {

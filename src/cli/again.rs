@@ -8,7 +8,7 @@ use std::path::Path;
 use twinstrake::check::{Verdict, check};
 use twinstrake::disk;
 use twinstrake::job::{self, Job, Reading};
-use twinstrake::log::{Book, Entry, Event, Script, live, replay, whole_and_torn};
+use twinstrake::log::{Book, Event, Script, holding, replay, whole_and_torn};
 use twinstrake::out::{self, Again, Fault, Made, PlanRecord};
 use twinstrake::plan::Plan;
 use twinstrake::solve::{BoundReason, Ended, Grounds, Outcome};
@@ -224,14 +224,6 @@ fn restored(dir: &Path, in_force: u32, reading: &Reading) -> Option<u32> {
         .filter(|before| holding(&entries[..*before]) == now)
         .filter_map(|before| entries[before].plan)
         .find(|number| made_for_now(*number))
-}
-
-/// The entries that hold, undoings aside.
-fn holding(entries: &[Entry]) -> Vec<usize> {
-    let holds = live(entries);
-    (0..entries.len())
-        .filter(|i| holds[*i] && !matches!(entries[*i].event, Event::Undone { .. }))
-        .collect()
 }
 
 /// Takes up what planning again leaves behind, under the lock of the log: the plan in force is kept under its number,

@@ -3,7 +3,7 @@
 
 use super::fit::{Wording, cut_off, width};
 use super::pieces::{Drawn, Filled, filled};
-use super::ruler::{Figures, ruler};
+use super::ruler::rulers;
 use super::scene::{Group, Ink, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Text, Weight};
 use super::sheet::{MARGIN, Sheet, WIDTH};
 use super::{bands, ink, planking, steps};
@@ -25,11 +25,8 @@ const COLUMN: f64 = 150.0;
 pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     let sheet = Sheet::of(job);
     let rows = filled(job, plan, &sheet);
-    let mut items = vec![
-        heading(job, verdict),
-        ruler(&sheet, job.unit, sheet.span.0 - 4.0, Figures::Above),
-        ruler(&sheet, job.unit, sheet.span.1 + 4.0, Figures::Below),
-    ];
+    let mut items = vec![heading(job, verdict)];
+    items.extend(rulers(&sheet, job.unit));
     items.extend(planking::paper_it_takes(job.unit, &sheet));
     items.extend(bands::names(job, &sheet));
     for row in &rows {
@@ -60,13 +57,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     }));
     items.extend(steps::largest(job, verdict, &sheet));
     items.push(key(&pen, &worst));
-    Scene {
-        title: format!("Colour steps of {}", job.name),
-        width: WIDTH,
-        height: sheet.height,
-        paper: ink::PAPER,
-        items,
-    }
+    sheet.scene(format!("Colour steps of {}", job.name), items)
 }
 
 /// A stretch over which one piece meets one other.

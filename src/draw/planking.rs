@@ -1,14 +1,14 @@
 //! The planking: the whole skin of the boat, opened flat.
 
 use super::fit::{cut_off, width};
-use super::ruler::{Figures, ruler};
+use super::ruler::rulers;
 use super::scene::{Group, Item, Line, Outline, Scene, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{MARGIN, Row, Sheet, WIDTH};
 use super::{bands, forms, ink, legend, marks, pieces, steps, wants, zones};
 use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::Plan;
-use crate::units::{Length, Unit};
+use crate::units::{Length, Unit, counted};
 
 /// The scene of the planking.
 pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
@@ -17,8 +17,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     let joints: Vec<zones::Spans> = filled.iter().map(pieces::Filled::joints).collect();
     let zones = zones::zones(job, &sheet, &joints);
     let mut items = vec![heading(job, plan, verdict, &sheet)];
-    items.push(ruler(&sheet, job.unit, sheet.span.0 - 4.0, Figures::Above));
-    items.push(ruler(&sheet, job.unit, sheet.span.1 + 4.0, Figures::Below));
+    items.extend(rulers(&sheet, job.unit));
     items.push(centreline(job, &sheet));
     items.extend(bands::names(job, &sheet));
     items.extend(wants::wants(job, &sheet));
@@ -46,13 +45,7 @@ pub fn scene(job: &Job, plan: &Plan, verdict: &Verdict) -> Scene {
     items.extend(zones.names);
     items.extend(steps::largest(job, verdict, &sheet));
     items.push(legend::legend(&sheet, !job.wants.is_empty()));
-    Scene {
-        title: format!("Planking of {}", job.name),
-        width: WIDTH,
-        height: sheet.height,
-        paper: ink::PAPER,
-        items,
-    }
+    sheet.scene(format!("Planking of {}", job.name), items)
 }
 
 fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
@@ -64,13 +57,13 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
         sheet.scale()
     );
     let mut counts = vec![
-        many(job.hull.courses.len(), "course"),
-        many(plan.pieces.len(), "piece"),
-        many(verdict.joints, "joint"),
-        format!("{} cut", many(verdict.strips_cut, "strip")),
+        counted(job.hull.courses.len(), "course"),
+        counted(plan.pieces.len(), "piece"),
+        counted(verdict.joints, "joint"),
+        format!("{} cut", counted(verdict.strips_cut, "strip")),
     ];
     if !plan.uncovered.is_empty() {
-        counts.push(format!("{} open", many(plan.uncovered.len(), "course")));
+        counts.push(format!("{} open", counted(plan.uncovered.len(), "course")));
     }
     let mut items = vec![
         Text::new(name, (MARGIN, 18.0), 7.0, ink::PENCIL)
@@ -137,11 +130,6 @@ fn many_breaches(count: usize) -> String {
         1 => "1 breach".into(),
         count => format!("{count} breaches"),
     }
-}
-
-fn many(count: usize, what: &str) -> String {
-    let s = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{s}")
 }
 
 /// The centreline, on both sides of a course that lies on it.

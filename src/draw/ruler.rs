@@ -8,21 +8,14 @@ use crate::units::{Length, Unit, X};
 /// Least distance between two figures. Unit: millimetre of paper.
 const APART: f64 = 16.0;
 
-/// On which side of its line a ruler has its figures.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Figures {
-    /// Over the line.
-    Above,
-    /// Under it.
-    Below,
+/// The rulers above and below the drawing, with their figures away from it.
+pub fn rulers(sheet: &Sheet, unit: Unit) -> [Item; 2] {
+    let (top, bottom) = sheet.span;
+    [(top - 4.0, -1.0), (bottom + 4.0, 1.0)].map(|(y, out)| ruler(sheet, unit, y, out))
 }
 
-/// A ruler at this height.
-pub fn ruler(sheet: &Sheet, unit: Unit, y: f64, figures: Figures) -> Item {
-    let out = match figures {
-        Figures::Above => -1.0,
-        Figures::Below => 1.0,
-    };
+/// A ruler at this height; `out` is down where it is 1, up where it is -1.
+fn ruler(sheet: &Sheet, unit: Unit, y: f64, out: f64) -> Item {
     let line = Line::whole(ink::SOFT, 0.2);
     let (left, right) = sheet.sides();
     let mut items = vec![Shape::drawn(Outline::Straight((left, y), (right, y)), line)];

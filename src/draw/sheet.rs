@@ -4,7 +4,8 @@
 //! below, the keel between. Seen so, courses toward the keel run inwards and courses toward the deck outwards on both
 //! sides, which is the frame f × n = h·e of the model. Lengths are to scale; widths are as wide as they can be read.
 
-use super::scene::Rect;
+use super::ink;
+use super::scene::{Item, Rect, Scene};
 use super::stack::Stack;
 use crate::hull::{Course, CourseId, Hull, Kind, PanelId, Side};
 use crate::job::Job;
@@ -102,6 +103,17 @@ impl Sheet {
         };
         sheet.fill(hull, &stack);
         sheet
+    }
+
+    /// What is drawn, on its paper.
+    pub fn scene(&self, title: String, items: Vec<Item>) -> Scene {
+        Scene {
+            title,
+            width: WIDTH,
+            height: self.height,
+            paper: ink::PAPER,
+            items,
+        }
     }
 
     fn fill(&mut self, hull: &Hull, stack: &Stack) {

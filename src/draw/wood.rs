@@ -14,7 +14,7 @@ use crate::check::Verdict;
 use crate::hull::{Course, CourseId, Side};
 use crate::job::{Job, Stage};
 use crate::plan::{BowEnd, Piece, Plan};
-use crate::units::{Colour, X};
+use crate::units::{Colour, X, counted};
 
 /// An A3 page on its side. Unit: millimetre of paper, as everywhere here.
 const PAGE: (f64, f64) = (420.0, 297.0);
@@ -371,9 +371,4 @@ fn boards(job: &Job, plan: &Plan) -> usize {
     all.sort_unstable();
     all.dedup();
     all.len()
-}
-
-fn counted(count: usize, what: &str) -> String {
-    let s = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{s}")
 }

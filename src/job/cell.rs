@@ -149,6 +149,16 @@ impl<'t> Cell<'t> {
         }
     }
 
+    /// The place of the panel of this name among those of boat.toml.
+    pub(super) fn panel(&self, panels: &[String], found: &mut Found) -> Option<usize> {
+        let place = panels.iter().position(|name| name == self.text);
+        place.or_else(|| {
+            let known: Vec<&str> = panels.iter().map(String::as_str).collect();
+            let mend = advice(self.text, &known);
+            self.refuse(found, "is not a panel of boat.toml", mend)
+        })
+    }
+
     /// One of a few words, in any case.
     pub(super) fn word<T: Copy>(
         &self,

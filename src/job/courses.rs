@@ -2,7 +2,6 @@
 
 use super::complaint::Complaint;
 use super::found::Found;
-use super::nearest::advice;
 use super::stretches;
 use super::table::{Form, Row, Rows, each_row};
 use crate::hull::{Course, CourseName, End, Kind, PanelId};
@@ -134,17 +133,7 @@ fn panel(row: &Row<'_>, panels: Option<&[String]>, found: &mut Found) -> Option<
     let Some(panels) = panels else {
         return Some(PanelId(0));
     };
-    match panels.iter().position(|name| name == cell.text) {
-        Some(place) => Some(PanelId(place)),
-        None => {
-            let known: Vec<&str> = panels.iter().map(String::as_str).collect();
-            cell.refuse(
-                found,
-                "is not a panel of boat.toml",
-                advice(cell.text, &known),
-            )
-        }
-    }
+    cell.panel(panels, found).map(PanelId)
 }
 
 fn look_at_length(row: &Row<'_>, length: Option<Length>, along: Length, found: &mut Found) {

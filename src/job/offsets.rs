@@ -4,7 +4,7 @@ use super::cell::Cell;
 use super::complaint::Complaint;
 use super::forms::Forms;
 use super::found::Found;
-use super::nearest::{advice, did_you_mean};
+use super::nearest::did_you_mean;
 use super::panels::PanelKeys;
 use super::table::{self, Row, Rows, each_row};
 use super::text::decode;
@@ -278,7 +278,7 @@ fn one_for_the_unit(before: usize, found: &mut Found) {
 
 fn take(row: &Row<'_>, forms: &Forms, panels: &[String], points: &mut Points, found: &mut Found) {
     let form = form(row, forms, found);
-    let panel = panel(row, panels, found);
+    let panel = row.cell("panel").panel(panels, found);
     let number = row.cell("point").counted(found);
     let cell = row.cell("half_breadth");
     let half_breadth = cell.offset(found);
@@ -326,20 +326,6 @@ fn form(row: &Row<'_>, forms: &Forms, found: &mut Found) -> Option<FormId> {
         cell.complain(found, "is not a form of forms.csv", mend);
     }
     place.map(FormId)
-}
-
-fn panel(row: &Row<'_>, panels: &[String], found: &mut Found) -> Option<usize> {
-    let cell = row.cell("panel");
-    let place = panels.iter().position(|name| name == cell.text);
-    if place.is_none() {
-        let known: Vec<&str> = panels.iter().map(String::as_str).collect();
-        cell.complain(
-            found,
-            "is not a panel of boat.toml",
-            advice(cell.text, &known),
-        );
-    }
-    place
 }
 
 fn complain_of_holes(points: &BTreeMap<u32, Point>, found: &mut Found) {

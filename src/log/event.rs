@@ -211,3 +211,12 @@ pub fn live(entries: &[Entry]) -> Vec<bool> {
     }
     live
 }
+
+/// Those that hold, by their places, undoings aside.
+#[doc(hidden)]
+pub fn holding(entries: &[Entry]) -> Vec<usize> {
+    let holds = live(entries);
+    let is_undoing = |i: usize| matches!(entries[i].event, Event::Undone { .. });
+    let all = 0..entries.len();
+    all.filter(|i| holds[*i] && !is_undoing(*i)).collect()
+}

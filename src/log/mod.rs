@@ -18,7 +18,7 @@ pub use cut::{Cut, ToldCut};
 // Only the program of this package needs these.
 #[doc(hidden)]
 pub use book::whole_and_torn;
-pub use event::{Entry, Event, Facts, Measured, Spot, live};
+pub use event::{Entry, Event, Facts, Measured, Spot, holding, live};
 pub use refusal::{Refusal, Refused};
 #[doc(hidden)]
 pub use refusal::{place, stretch};

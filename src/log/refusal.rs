@@ -236,13 +236,8 @@ impl Refusal {
 
 /// `topside 12 port, piece 1`.
 pub fn place(hull: &Hull, spot: &Spot) -> String {
-    format!(
-        "{} {} {}, piece {}",
-        hull.panel_of(spot.course).name,
-        hull.course(spot.course).name(),
-        spot.side.name(),
-        spot.number
-    )
+    let (course, side) = (hull.full_name(spot.course), spot.side.name());
+    format!("{course} {side}, piece {}", spot.number)
 }
 
 /// `2210 mm`, or `1200 mm to 1260 mm`.

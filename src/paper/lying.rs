@@ -5,7 +5,7 @@
 //! that it stands on.
 
 use super::facts::{self, BoatEnd, Meets, Way};
-use super::{BLACK, WHITE, words};
+use super::{BLACK, WHITE};
 use crate::draw::ink;
 use crate::draw::scene::{
     Group, Ink, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Stroke, Text, Weight,
@@ -44,7 +44,7 @@ pub fn lying(job: &Job, plan: &Plan, piece: &Piece) -> (Scene, Rect) {
             the next course comes",
         strip.name,
         piece.face_out.name(),
-        words::strip_end(piece.bow_end),
+        piece.bow_end.spoken(),
         piece.next_edge.name(),
         match way {
             Way::Up => "above",
@@ -170,7 +170,7 @@ fn on_the_wood(job: &Job, plan: &Plan, piece: &Piece, wood: Ink) -> Vec<Item> {
     items.push(Shape::filled(Outline::Circle((dot, middle), 1.7), pen));
     let base = middle + SMALL * CAPITAL / 2.0;
     let said = |end: BowEnd, x: f64, set: Set| {
-        let text = Text::new(words::strip_end(end), (x, base), SMALL, pen);
+        let text = Text::new(end.spoken(), (x, base), SMALL, pen);
         Item::from(text.set(set))
     };
     items.push(said(piece.bow_end, left + 3.0, Set::Left));

@@ -3,20 +3,12 @@
 use super::facts::{self, BoatEnd, Meets};
 use crate::hull::{End, Side};
 use crate::job::Job;
-use crate::plan::{BowEnd, Piece, Plan};
+use crate::plan::{Piece, Plan};
 use crate::units::{Length, Unit};
-
-/// The end of a strip in words.
-pub const fn strip_end(end: BowEnd) -> &'static str {
-    match end {
-        BowEnd::Mark => "marked",
-        BowEnd::Plain => "plain",
-    }
-}
 
 /// Where this end of the piece lies on the strip.
 pub fn cut(job: &Job, piece: &Piece, end: BoatEnd) -> String {
-    let name = strip_end(facts::strip_end(piece, end));
+    let name = facts::strip_end(piece, end).spoken();
     match facts::cut_at(piece, end) {
         at if facts::needs_no_cut(job, piece, at) => format!("{name} end, no cut"),
         at => format!("{name} end, cut at {}", job.unit.shop(at.from_origin())),

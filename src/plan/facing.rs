@@ -52,6 +52,14 @@ impl BowEnd {
         }
     }
 
+    /// The word said to people, before "end".
+    pub const fn spoken(self) -> &'static str {
+        match self {
+            BowEnd::Mark => "marked",
+            BowEnd::Plain => "plain",
+        }
+    }
+
     /// The other end.
     pub const fn other(self) -> BowEnd {
         match self {

@@ -119,7 +119,6 @@ fn kept_clear(job: &Job, piece: &Piece) -> Vec<[f64; 2]> {
 
 /// What a piece is called: its side, its panel, its course and its number.
 fn name(job: &Job, piece: &Piece) -> String {
-    let course = job.hull.course(piece.course).name();
-    let panel = &job.hull.panel_of(piece.course).name;
-    format!("{} {panel} {course}.{}", piece.side.name(), piece.number)
+    let course = job.hull.full_name(piece.course);
+    format!("{} {course}.{}", piece.side.name(), piece.number)
 }

@@ -17,3 +17,9 @@ pub use eye::{of_guesses_to_the_eye, to_the_eye};
 pub use length::{Frame, Length, OnBoat, OnSkin, OnStrip, Place, S, U, X};
 pub use slip::Slip;
 pub use unit::Unit;
+
+/// `1 joint`, `2 joints`.
+pub(crate) fn counted(count: usize, what: &str) -> String {
+    let s = if count == 1 { "" } else { "s" };
+    format!("{count} {what}{s}")
+}

@@ -181,7 +181,7 @@ fn how(job: &Job, piece: &Piece) -> Markup {
     };
     html! {
         ul.how {
-            li { strong { (words::strip_end(piece.bow_end)) " end" } " to the bow" }
+            li { strong { (piece.bow_end.spoken()) " end" } " to the bow" }
             li { strong { "edge " (piece.next_edge.name()) } " to the next course, " (way) }
             li { strong { (piece.face_out.name()) " face" } " out" }
         }

@@ -45,14 +45,8 @@ pub(in crate::cli) fn named(shop: &Shop<'_>, words: &[&str]) -> Result<Named, St
 /// A place as it can be typed: `topside 12 port`.
 fn spelt(shop: &Shop<'_>, places: &[Spot]) -> String {
     let hull = &shop.reading.job.hull;
-    places.first().map_or(String::new(), |spot| {
-        format!(
-            "{} {} {}",
-            hull.panel_of(spot.course).name,
-            hull.course(spot.course).name(),
-            spot.side.name()
-        )
-    })
+    let place = |spot: &Spot| format!("{} {}", hull.full_name(spot.course), spot.side.name());
+    places.first().map_or(String::new(), place)
 }
 
 /// The strip of that name. The case is a slip of the finger, as long as only one strip can be meant.

@@ -2,7 +2,7 @@
 
 use super::names::{Named, known, named};
 use twinstrake::job::{Reading, place_or_stretch, typed_colour};
-use twinstrake::log::{Event, Facts, Measured, Spot, ToldCut, live, place};
+use twinstrake::log::{Event, Facts, Measured, Spot, ToldCut, holding, place};
 use twinstrake::plan::{Piece, Plan};
 use twinstrake::stock::Defect;
 use twinstrake::units::Colour;
@@ -295,12 +295,8 @@ fn undo(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     let entries = shop.reading.entries();
     let entry = match words {
         [] => {
-            let holds = live(entries);
-            (0..entries.len())
-                .rev()
-                .find(|i| holds[*i] && !matches!(entries[*i].event, Event::Undone { .. }))
-                .map(|i| i + 1)
-                .ok_or("There is nothing to undo.")?
+            let last = holding(entries).pop();
+            last.ok_or("There is nothing to undo.")? + 1
         }
         [number] | ["entry", number] => number
             .parse()

@@ -91,12 +91,10 @@ fn hit(logged: &Entered, plan: &Plan, new: &[Entry]) -> Vec<String> {
 /// An event in the shop's words.
 pub(super) fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) -> String {
     let spot = |spot: &Spot| match spot.number {
-        Spot::ALL => format!(
-            "{} {} {}, all of it",
-            hull.panel_of(spot.course).name,
-            hull.course(spot.course).name(),
-            spot.side.name()
-        ),
+        Spot::ALL => {
+            let (course, side) = (hull.full_name(spot.course), spot.side.name());
+            format!("{course} {side}, all of it")
+        }
         _ => place(hull, spot),
     };
     match event {

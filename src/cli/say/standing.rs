@@ -10,7 +10,7 @@ use twinstrake::hull::Side;
 use twinstrake::job::{Reading, Stage};
 use twinstrake::log::{Spot, place};
 use twinstrake::out::PlanRecord;
-use twinstrake::plan::{BowEnd, Piece, Plan};
+use twinstrake::plan::{Piece, Plan};
 use twinstrake::stock::StripId;
 use twinstrake::units::{Length, U};
 
@@ -172,10 +172,7 @@ fn next(reading: &Reading, to_do: &[&Piece]) -> String {
             "  {}: {}, {cut}, {} end to the bow\n",
             place(&job.hull, &Spot::of(piece)),
             strip.name,
-            match piece.bow_end {
-                BowEnd::Mark => "marked",
-                BowEnd::Plain => "plain",
-            }
+            piece.bow_end.spoken()
         )
     };
     to_do.iter().take(NEXT).map(line).collect()

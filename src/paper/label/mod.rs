@@ -108,7 +108,7 @@ impl Label {
             Meets::Joint(number) => (format!("joint to piece {number}"), None),
             Meets::Course(at) => (at.name().into(), Some(job.rules.allowance(at))),
         };
-        let mut told = vec![words::strip_end(strip_end).to_owned(), meets];
+        let mut told = vec![strip_end.spoken().to_owned(), meets];
         told.extend(forms.iter().map(|(form, _)| format!("form {form}")));
         let mut measures = vec![
             facts::cut_at(piece, end).from_origin(),
@@ -179,7 +179,7 @@ impl Label {
 }
 
 fn cut_short(job: &Job, piece: &Piece, end: BoatEnd) -> String {
-    let name = words::strip_end(facts::strip_end(piece, end));
+    let name = facts::strip_end(piece, end).spoken();
     let at = facts::cut_at(piece, end).from_origin();
     format!("{name} end {}", job.unit.shop(at))
 }
