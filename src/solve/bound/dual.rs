@@ -32,8 +32,8 @@ pub struct DualState<'a> {
     pub pairs: Pairs,
     /// Which courses could be cut from one strip.
     pub sharing: Sharing,
-    /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered. It can't be where
-    /// courses of several graphs could be cut from it.
+    /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered. It
+    /// can't be where courses of several graphs could be cut from it.
     pub pays_whole: bool,
     /// Prices on the use of strips.
     pub prices: Prices,

@@ -497,7 +497,8 @@ impl Pass<'_> {
             .waste(shorts, &state.short, pair, self.way, layers)
     }
 
-    /// How much more a path may still have to pay than one that took more, on a layer; `None` where it took more itself.
+    /// How much more a path may still have to pay than one that took more, on a layer; `None` where it took more
+    /// itself.
     fn behind(&self, l: usize, less: &ResourceState, more: &ResourceState) -> Option<f64> {
         if !less.is_within(more) {
             return None;

@@ -13,7 +13,8 @@
 //! found over the likely pairs (`subgradient`); a solution over all pairs makes the bound, and nodes drop out by
 //! reduced-cost fixing (`prover`).
 //!
-//! Short courses may share strips (`sharing`): what they take is priced, and remembered apart (`shorts`).
+//! Short courses may share strips (`sharing`): what they take is priced by parts. It is remembered apart (`shorts`):
+//! first how many slices of each board they need, then strip by strip, each paid once.
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the

@@ -207,7 +207,8 @@ impl Around {
         Around { ends }
     }
 
-    /// What segments of so many courses less one cost at least, by the pair that they end with; `None` where there are none.
+    /// What segments of so many courses less one cost at least, by the pair that they end with; `None` where there are
+    /// none.
     pub fn ends(&self, more: usize) -> Option<&[f64]> {
         self.ends.get(more).map(Vec::as_slice)
     }

@@ -18,8 +18,9 @@ const UNKNOWN: u32 = 1 << 12;
 /// Most strips that are: two for each course.
 const MOST_STRIPS: usize = 2 * MOST_COURSES;
 
-/// Strips that serve some, in order, each with the room left on it: so many of the lengths that could still be asked for.
-///  A strip and its room make one number.
+/// Strips that serve some, in order, each with the room left on it: so many of the lengths that could still be asked
+/// for.
+/// A strip and its room make one number.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub struct ShortUse([u32; MOST_STRIPS]);
 
@@ -61,7 +62,8 @@ impl ShortUse {
         each.all(|(strip, room)| other.of(strip).is_some_and(|less| less <= room))
     }
 
-    /// The same where the courses that boards serve are remembered: whether each board serves no others than in another.
+    /// The same where the courses that boards serve are remembered: whether each board serves no others than in
+    /// another.
     pub fn is_part_of(&self, other: &ShortUse) -> bool {
         let mut each = self.each();
         each.all(|(board, courses)| other.of(board).is_some_and(|more| courses & !more == 0))
@@ -244,8 +246,8 @@ impl Shorts {
         )
     }
 
-    /// The boards of which a pair of two boards opens a strip that is not known: it may be one that is used, if there is
-    /// room for the course on any.
+    /// The boards of which a pair of two boards opens a strip that is not known. It may be one that is used, if there
+    /// is room for the course on any.
     fn opened(
         &self,
         used: &ShortUse,
@@ -458,7 +460,8 @@ impl Whole {
         self.held(used, way, from) + new + unknown - self.held(&then, way, to)
     }
 
-    /// How much more a path may come to pay than one that took more, for strips that only the other has paid, before a place; `None` where it has less
+    /// How much more a path may come to pay than one that took more, before a place: for strips that only the other has
+    /// paid. `None` where it has less
     /// room on some strip.
     pub fn behind(
         &self,
