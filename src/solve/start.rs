@@ -23,6 +23,43 @@ pub enum Order {
     Shuffled,
 }
 
+/// Keeps a change where it is better than the best so far.
+fn keep(state: &State, best: &mut Option<(f64, Change)>, change: Change) {
+    let by = state.price(&change);
+    if best.as_ref().is_none_or(|(least, _)| by < *least) {
+        *best = Some((by, change));
+    }
+}
+
+/// All ways to cut a course from two strips at the same place, flush with an end of the room on both.
+fn flush(state: &State, row: usize, whole: &Part, wood: [u32; 2]) -> Vec<Change> {
+    let problem = state.problem;
+    let mut changes = Vec::new();
+    if !problem.allowed.wood(row, wood) {
+        return changes;
+    }
+    let mut draft = Draft::new(state);
+    draft.strip(row);
+    let fitting: Vec<(i64, i64)> = { draft.room(wood).into_iter() }
+        .filter(|(a, b)| b - a >= whole.length())
+        .collect();
+    for &end in problem.bow_ends(row, wood) {
+        for from in fitting.iter().flat_map(|(a, b)| [*a, b - whole.length()]) {
+            let part = Part {
+                wood,
+                cut: [from; 2],
+                bow: [end; 2],
+                ..*whole
+            };
+            let mut draft = Draft::new(state);
+            draft.strip(row);
+            draft.place(row, part);
+            changes.push(draft.finish());
+        }
+    }
+    changes
+}
+
 /// Lays every open course that can be laid, in this order, with foster mates only where nothing else is left.
 ///
 /// What lies on the other courses stays. Stopped, it leaves open what it has not come to.
@@ -64,8 +101,15 @@ pub fn lay_given<'a>(
     stop: &dyn Fn() -> bool,
 ) -> State<'a> {
     let mut state = State::bare(problem);
+    let is_shared = |strip: u32| {
+        let given = wood
+            .iter()
+            .filter(|given| matches!(given[..], [one] if one.contains(&strip)));
+        strip != NONE && given.count() > 1
+    };
     for (row, given) in wood.iter().enumerate() {
         let whole = Part::whole(problem, row);
+        let shares = matches!(given[..], [[a, b]] if is_shared(a) || is_shared(b));
         let ways = given.iter().flat_map(|&[a, b]| match b {
             NONE => vec![[a, b]],
             _ => vec![[a, b], [b, a]],
@@ -74,13 +118,13 @@ pub fn lay_given<'a>(
         for way in ways {
             let mut draft = Draft::new(&state);
             draft.strip(row);
-            if !draft.put(row, &whole, way) {
-                continue;
-            }
-            let change = draft.finish();
-            let by = state.price(&change);
-            if best.as_ref().is_none_or(|(least, _)| by < *least) {
-                best = Some((by, change));
+            if shares {
+                // Flush with an end of the room, so that there is room for the other courses.
+                for change in flush(&state, row, &whole, way) {
+                    keep(&state, &mut best, change);
+                }
+            } else if draft.put(row, &whole, way) {
+                keep(&state, &mut best, draft.finish());
             }
         }
         if let Some((_, change)) = best {
