@@ -109,7 +109,10 @@ pub fn lay_given<'a>(
     };
     for (row, given) in wood.iter().enumerate() {
         let whole = Part::whole(problem, row);
-        let shares = matches!(given[..], [[a, b]] if is_shared(a) || is_shared(b));
+        let shares = match given[..] {
+            [[a, b]] if b == NONE || problem.one_board(a, b) => is_shared(a) || is_shared(b),
+            _ => false,
+        };
         let ways = given.iter().flat_map(|&[a, b]| match b {
             NONE => vec![[a, b]],
             _ => vec![[a, b], [b, a]],
