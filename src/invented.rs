@@ -139,9 +139,7 @@ pub fn full_length_from(courses_wanted: u32, pairs: usize, a_board: usize, seed:
     let hull = Hull {
         panels: vec![panel("side")],
         courses: courses(0, courses_wanted, 4800.0, 15.0),
-        forms: Vec::new(),
-        keep_clear: Vec::new(),
-        show: Vec::new(),
+        ..Hull::default()
     };
     let stock = boards(&mut rng, 2 * pairs, a_board, |_| 5000.0);
     let mut rules = rules();
@@ -307,9 +305,7 @@ pub fn planted(seed: u64) -> Job {
             .map(|at| panel(&format!("panel {at}")))
             .collect(),
         courses,
-        forms: Vec::new(),
-        keep_clear: Vec::new(),
-        show: Vec::new(),
+        ..Hull::default()
     };
     let mut job = job("planted", hull, stock, rules);
     job.weights.board = job.weights.shift;
@@ -329,9 +325,7 @@ pub fn big(courses_wanted: u32, seed: u64) -> Job {
     let hull = Hull {
         panels: vec![panel("topside"), panel("bottom")],
         courses: all,
-        forms: Vec::new(),
-        keep_clear: Vec::new(),
-        show: Vec::new(),
+        ..Hull::default()
     };
     let strips = courses_wanted as usize * 5;
     let lengths: Vec<f64> = (0..strips)
@@ -354,9 +348,7 @@ pub fn long_boat(courses_wanted: u32, strips: usize, seed: u64) -> Job {
     let hull = Hull {
         panels: vec![panel("topside"), panel("bilge"), panel("bottom")],
         courses: all,
-        forms: Vec::new(),
-        keep_clear: Vec::new(),
-        show: Vec::new(),
+        ..Hull::default()
     };
     let lengths: Vec<f64> = (0..strips)
         .map(|i| {

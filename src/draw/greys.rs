@@ -6,7 +6,7 @@ use super::pieces::{Drawn, Filled, filled};
 use super::ruler::rulers;
 use super::scene::{Group, Ink, Item, Line, Outline, Point, Rect, Scene, Set, Shape, Text, Weight};
 use super::sheet::{MARGIN, Sheet, WIDTH};
-use super::{bands, ink, planking, steps};
+use super::{bands, ink, planking, sheet, steps};
 use crate::check::{SeamFigure, Verdict};
 use crate::hull::{Course, CourseId, Side};
 use crate::job::Job;
@@ -222,16 +222,7 @@ fn heading(job: &Job, verdict: &Verdict) -> Item {
         let words = seam.to_the_eye(seam.worst);
         format!("the largest step is {:.1}: {words}", seam.worst)
     });
-    let items = vec![
-        Text::new(title, (MARGIN, 18.0), 7.0, ink::PENCIL)
-            .bold()
-            .into(),
-        Text::new(told, (MARGIN, 24.2), 2.8, ink::SOFT).into(),
-        Text::new(most, (WIDTH - MARGIN, 24.2), 2.8, ink::PENCIL)
-            .set(Set::Right)
-            .into(),
-    ];
-    Item::Group(Group::of("heading", items))
+    Item::Group(Group::of("heading", sheet::heading(title, told, most)))
 }
 
 /// What the strength of a line means, and where the largest steps are.

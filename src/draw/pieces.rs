@@ -156,14 +156,19 @@ pub fn wood(job: &Job, order: usize, drawn: &Drawn<'_>) -> Item {
     })
 }
 
+/// The line that shows that a piece is laid, or cut.
+pub const fn stroke(stage: Stage) -> Option<Stroke> {
+    match stage {
+        Stage::Planned => None,
+        Stage::Cut => Some(Stroke::Broken(1.6, 1.6)),
+        Stage::Laid => Some(Stroke::Whole),
+    }
+}
+
 /// What shows that a piece is laid, or cut: a line along its inner edge, whole or broken. `outline` is its four
 /// corners.
 pub fn done(stage: Stage, outline: &[Point], pen: Ink) -> Option<Item> {
-    let stroke = match stage {
-        Stage::Planned => return None,
-        Stage::Cut => Stroke::Broken(1.6, 1.6),
-        Stage::Laid => Stroke::Whole,
-    };
+    let stroke = stroke(stage)?;
     let [outer, _, aft, fore] = outline else {
         return None;
     };

@@ -4,7 +4,7 @@ use super::fit::{cut_off, width};
 use super::ruler::rulers;
 use super::scene::{Group, Item, Line, Outline, Scene, Set, Shape, Stroke, Text, Weight};
 use super::sheet::{MARGIN, Row, Sheet, WIDTH};
-use super::{bands, forms, ink, legend, marks, pieces, steps, wants, zones};
+use super::{bands, forms, ink, legend, marks, pieces, sheet, steps, wants, zones};
 use crate::check::Verdict;
 use crate::job::Job;
 use crate::plan::Plan;
@@ -65,15 +65,7 @@ fn heading(job: &Job, plan: &Plan, verdict: &Verdict, sheet: &Sheet) -> Item {
     if !plan.uncovered.is_empty() {
         counts.push(format!("{} open", counted(plan.uncovered.len(), "course")));
     }
-    let mut items = vec![
-        Text::new(name, (MARGIN, 18.0), 7.0, ink::PENCIL)
-            .bold()
-            .into(),
-        Text::new(scale, (MARGIN, 24.2), 2.8, ink::SOFT).into(),
-        Text::new(counts.join(", "), (WIDTH - MARGIN, 24.2), 2.8, ink::PENCIL)
-            .set(Set::Right)
-            .into(),
-    ];
+    let mut items = sheet::heading(name, &scale, counts.join(", "));
     if !verdict.is_good() {
         let text = format!(
             "Not a good plan: {} of the rules",

@@ -5,7 +5,7 @@
 //! sides, which is the frame f × n = h·e of the model. Lengths are to scale; widths are as wide as they can be read.
 
 use super::ink;
-use super::scene::{Item, Rect, Scene};
+use super::scene::{Item, Rect, Scene, Set, Text};
 use super::stack::Stack;
 use crate::hull::{Course, CourseId, Hull, Kind, PanelId, Side};
 use crate::job::Job;
@@ -56,6 +56,18 @@ pub struct Band {
     pub top: f64,
     /// Its lower edge.
     pub bottom: f64,
+}
+
+/// What stands at the head of a sheet: its name, what is seen on it, and some figures.
+pub fn heading(name: String, told: &str, figures: String) -> Vec<Item> {
+    let right = Text::new(figures, (WIDTH - MARGIN, 24.2), 2.8, ink::PENCIL);
+    vec![
+        Text::new(name, (MARGIN, 18.0), 7.0, ink::PENCIL)
+            .bold()
+            .into(),
+        Text::new(told, (MARGIN, 24.2), 2.8, ink::SOFT).into(),
+        right.set(Set::Right).into(),
+    ]
 }
 
 /// Where everything lies.

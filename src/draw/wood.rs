@@ -3,16 +3,16 @@
 use super::fit::{cut_off, width};
 use super::grain::{self, Streak};
 use super::photographed::{self, Photographs};
-use super::pieces::{Tip, of_course, tips};
+use super::pieces::{Tip, of_course, stroke, tips};
 use super::scene::{
-    Group, Item, Line, Outline, Photograph, Point, Rect, Scene, Set, Shape, Stroke, Text, Weight,
+    Group, Item, Line, Outline, Photograph, Point, Rect, Scene, Set, Shape, Text, Weight,
 };
 use super::skin::{Edge, Half, Skin};
 use super::thin::thinned;
 use super::{ink, words};
 use crate::check::Verdict;
 use crate::hull::{Course, CourseId, Side};
-use crate::job::{Job, Stage};
+use crate::job::Job;
 use crate::plan::{BowEnd, Piece, Plan};
 use crate::units::{Colour, X, counted};
 
@@ -237,10 +237,8 @@ impl<'a> OnSkin<'a> {
 
     /// What shows that a piece is cut or laid, along its near edge and nothing else: here nothing is written on the wood.
     fn done(&self, job: &Job, piece: &Piece, (fore, aft): (Tip, Tip)) -> Vec<Item> {
-        let stroke = match job.stage(piece) {
-            Stage::Planned => return Vec::new(),
-            Stage::Cut => Stroke::Broken(1.6, 1.6),
-            Stage::Laid => Stroke::Whole,
+        let Some(stroke) = stroke(job.stage(piece)) else {
+            return Vec::new();
         };
         let edge = self.edge(Edge::Near, (fore.1, aft.1));
         let colour = job.stock.strip(piece.strip).colour;
