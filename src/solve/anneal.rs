@@ -107,9 +107,10 @@ impl Dirty {
     }
 }
 
-/// The acceptance rule of simulated annealing: whether a change that costs so much more is made.
-fn is_accepted(by: f64, temperature: f64, rng: &mut SearchRng) -> bool {
-    by <= 0.0 || rng.random::<f64>() < (-by / temperature).exp()
+/// The acceptance rule of simulated annealing: how much more a change may cost. A change that costs d more is accepted
+/// with probability exp(-d/T); drawn beforehand, dearer ones need not be worked out to the end.
+fn acceptable(temperature: f64, rng: &mut SearchRng) -> f64 {
+    -temperature * (1.0 - rng.random::<f64>()).ln()
 }
 
 /// An iterated local search: the plan that it goes on from, and the best that it has met.
@@ -132,7 +133,7 @@ impl Walk {
     /// Goes on from a plan that was found, by the acceptance rule of simulated annealing; the state is where it goes
     /// on from.
     pub fn judge(&mut self, state: &mut State, found: Best, temperature: f64, rng: &mut SearchRng) {
-        let accepted = is_accepted(found.worth - self.now.worth, temperature, rng);
+        let accepted = found.worth - self.now.worth <= acceptable(temperature, rng);
         self.go_on(state, found, accepted);
     }
 
@@ -175,12 +176,13 @@ pub fn anneal(
             break;
         }
         let temperature = cooling.hot * (fall * k as f64).exp();
-        let Some(change) = moves::draw(cooling.weights, state.open() > 0, rng).propose(state, rng)
-        else {
+        let ceiling = acceptable(temperature, rng);
+        let drawn = moves::draw(cooling.weights, state.open() > 0, rng);
+        let Some(change) = drawn.propose(state, ceiling, rng) else {
             continue;
         };
         let by = state.price(&change);
-        if !is_accepted(by, temperature, rng) {
+        if by > ceiling {
             continue;
         }
         if by > 1e-9 && better {

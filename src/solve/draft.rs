@@ -8,6 +8,7 @@ use super::rack::{Room, common, has_room, longest};
 use super::seat::Seating;
 use super::state::{Change, NearJoints, State};
 use super::timber::{Part, Timber, joints, swapped};
+use crate::solve::tuning::draft::STILL_OPEN;
 use smallvec::SmallVec;
 
 /// A stretch of a course with the wood for it.
@@ -27,16 +28,37 @@ pub struct Draft<'s, 'p> {
     pub state: &'s State<'p>,
     change: Change,
     claims: Claims,
+    /// By how much the change may cost more than it saves: dearer ones come to nothing. Unit: ΔE00·metre.
+    ceiling: f64,
 }
 
 impl<'s, 'p> Draft<'s, 'p> {
     /// A draft that changes nothing yet.
     pub fn new(state: &'s State<'p>) -> Draft<'s, 'p> {
+        Draft::within(state, f64::INFINITY)
+    }
+
+    /// The same, for a change that may cost so much more than it saves. Unit of `ceiling`: ΔE00·metre.
+    pub fn within(state: &'s State<'p>, ceiling: f64) -> Draft<'s, 'p> {
         Draft {
             state,
             change: Change::new(),
             claims: Claims::none(state.problem.rows.len()),
+            ceiling,
         }
+    }
+
+    /// What an open course may cost at most for the change to stay within its ceiling. Courses that are still open
+    /// besides are taken to cost a part of what they cost now; where a course is open in the plan itself, there is no
+    /// limit.
+    pub fn cut_off(&self, row: usize) -> f64 {
+        if self.ceiling == f64::INFINITY || self.state.open() > 0 {
+            return f64::INFINITY;
+        }
+        let others = self.change.iter().filter(|(other, _)| *other != row);
+        let open = others.filter(|(_, timber)| timber.is_empty());
+        let now: f64 = open.map(|(other, _)| self.state.share(*other)).sum();
+        self.ceiling - self.state.price_of_laid(&self.change) - STILL_OPEN * now
     }
 
     /// The problem.

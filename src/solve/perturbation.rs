@@ -12,7 +12,7 @@ use super::moves::{OperatorWeights, by_weight};
 use super::rng::SearchRng;
 use super::state::State;
 use crate::solve::tuning::perturbation::{
-    DRAWN, EARLY, FAR_OFF, HOPELESS, LARGE, LOCAL_SEARCH, LOCAL_TEMPERATURE, TEMPERATURE,
+    DRAWN, EARLY, FAR_OFF, HOPELESS, LARGE, LOCAL_SEARCH, LOCAL_TEMPERATURE, SAME, TEMPERATURE,
 };
 
 /// So many large moves in a plan with joints, one after the other; the state is left wherever that ends, and the best
@@ -31,10 +31,11 @@ pub fn perturb(
         if k == times || stop() {
             break;
         }
-        let Some(change) = by_weight(&LARGE, rng).propose(state, rng) else {
+        let hopeless = HOPELESS * a_course;
+        let Some(change) = by_weight(&LARGE, rng).propose(state, hopeless, rng) else {
             continue;
         };
-        if state.price(&change) > HOPELESS * a_course {
+        if state.price(&change) > hopeless {
             continue;
         }
         k += 1;
@@ -43,18 +44,19 @@ pub fn perturb(
         state.make(change);
         state.work_on(rows);
         let far_off = walk.now.worth + FAR_OFF * (a_course + temperature);
-        let found = local_search(state, a_course, far_off, rng, stop);
+        let found = local_search(state, a_course, &walk.now, far_off, rng, stop);
         state.work_on(Vec::new());
         walk.judge(state, found, temperature, rng);
     }
     walk.best()
 }
 
-/// A short cooling of the courses that the work is on. Where the plan still costs more than `far_off` after a while,
-/// it is given up.
+/// A short cooling of the courses that the work is on. Where after a while it has come back to the plan before the
+/// large move, `now`, or the plan still costs more than `far_off`, it is given up.
 fn local_search(
     state: &mut State,
     a_course: f64,
+    now: &Best,
     far_off: f64,
     rng: &mut SearchRng,
     stop: &dyn Fn() -> bool,
@@ -70,7 +72,8 @@ fn local_search(
         weights: OperatorWeights::Local,
     };
     let found = anneal(state, &cooling(first, hot, between), rng, stop);
-    if found.worth > far_off {
+    let undone = (found.worth - now.worth).abs() < SAME;
+    if undone || found.worth > far_off {
         return found;
     }
     found.restore(state);

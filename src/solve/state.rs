@@ -169,14 +169,27 @@ impl<'a> State<'a> {
 
     /// By how much [`State::worth`] would change. The caller has made sure that the wood is there.
     pub fn price(&self, change: &[(usize, Timber)]) -> f64 {
+        let opened = change.iter().map(|(row, timber)| {
+            let opened = i32::from(timber.is_empty()) - i32::from(self.timber[*row].is_empty());
+            f64::from(opened) * self.problem.rows[*row].length as f64 / 1e9
+        });
+        self.price_of_laid(change) + OPEN * opened.sum::<f64>()
+    }
+
+    /// What a course costs by itself, and half of its seams.
+    pub fn share(&self, row: usize) -> f64 {
+        let seams = self.problem.rows[row].seams.iter();
+        self.own[row] + 0.5 * seams.map(|seam| self.seam[*seam]).sum::<f64>()
+    }
+
+    /// By how much [`State::cost`] would change.
+    pub fn price_of_laid(&self, change: &[(usize, Timber)]) -> f64 {
         let problem = self.problem;
         let mut by = 0.0;
         let mut seams: SmallVec<[usize; 8]> = SmallVec::new();
         let mut strips: SmallVec<[(u32, i32); 16]> = SmallVec::new();
         for (row, timber) in change {
             by += price::own(problem, *row, timber) - self.own[*row];
-            let opened = i32::from(timber.is_empty()) - i32::from(self.timber[*row].is_empty());
-            by += OPEN * f64::from(opened) * problem.rows[*row].length as f64 / 1e9;
             add_new(&mut seams, &problem.rows[*row].seams);
             for (parts, count) in [(&self.timber[*row], -1), (timber, 1)] {
                 for part in parts {

@@ -64,9 +64,17 @@ pub fn best(
     let mut joined = Joined::new(problem, offers);
     let longest = offers.iter().map(|offer| offer.room).max().unwrap_or(0);
     let mut best: Option<(usize, usize)> = None;
-    let mut least = f64::INFINITY;
+    // Shaken costs lie above the true ones by half of the jitter at most. What is charged for room left over has no
+    // limit.
+    let mut least = match parameters.thrifty {
+        0.0 => draft.cut_off(row) * (1.0 + 0.5 * parameters.jitter),
+        _ => f64::INFINITY,
+    };
     let rest = completion_bounds(&shortlist, n, k);
     let mut reached = 0;
+    if rest[0] >= least {
+        return None;
+    }
     for piece in 0..pieces {
         // Nothing is followed that costs as much as the best way so far, with what the rest costs at least.
         for ways in next.chunks_exact_mut(n) {

@@ -102,8 +102,10 @@ pub const ALL: [Move; 14] = [
 
 impl Move {
     /// A change to the state, or `None` where this move has nothing to offer this time.
-    pub fn propose(self, state: &State, rng: &mut SearchRng) -> Option<Change> {
-        let draft = Draft::new(state);
+    ///
+    /// Changes that would cost more than `ceiling` beyond what they save may be given up on the way.
+    pub fn propose(self, state: &State, ceiling: f64, rng: &mut SearchRng) -> Option<Change> {
+        let draft = Draft::within(state, ceiling);
         let change = match self {
             Move::Exchange => exchange::propose(draft, rng),
             Move::Fetch => fetch::propose(draft, rng),

@@ -5,6 +5,7 @@ use crate::solve::draft::Draft;
 use crate::solve::fill::{ConstructionParameters, fill, offers};
 use crate::solve::rng::SearchRng;
 use crate::solve::state::{Change, State};
+use crate::solve::tuning::moves::RUINED;
 use rand::RngExt;
 use rand::seq::SliceRandom;
 
@@ -40,6 +41,9 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     };
     let mut laid = false;
     for &row in &rows {
+        if draft.cut_off(row) <= 0.0 {
+            return None;
+        }
         let wood = offers(&draft, row, &lifted, &parameters, rng);
         if fill(&mut draft, row, &wood, &parameters, rng) {
             laid = true;
@@ -54,7 +58,7 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
 fn choose(state: &State, rng: &mut SearchRng) -> Option<Vec<usize>> {
     let problem = state.problem;
     let mut first = pick::any(state, rng);
-    let count = rng.random_range(1..=4);
+    let count = RUINED[rng.random_range(0..RUINED.len())];
     if state.open() > 0 && rng.random_bool(0.5) {
         // An open course, and some that it might get wood from.
         first = (0..problem.rows.len())
