@@ -44,7 +44,7 @@ impl Demand {
         }
         all.extend((0..job.wants.len()).map(Demand::Want));
         all.push(Demand::Most);
-        if rules.joints.shortest_piece > Length::ZERO {
+        if rules.joints.shortest_piece > rules.scarf() {
             all.push(Demand::ShortestPiece);
         }
         if rules.allow.fitted_end > Length::ZERO || rules.allow.free_end > Length::ZERO {
@@ -107,7 +107,8 @@ pub fn without(job: &Job, dropped: &[Demand]) -> Job {
             Demand::Zone(_) | Demand::Want(_) => {}
             Demand::Clear => rules.joints.clear = Length::ZERO,
             Demand::Most => rules.joints.most = FREE,
-            Demand::ShortestPiece => rules.joints.shortest_piece = Length::ZERO,
+            // A piece is never shorter than its scarf: it would begin behind the next.
+            Demand::ShortestPiece => rules.joints.shortest_piece = rules.scarf(),
             Demand::Allowances => {
                 rules.allow.fitted_end = Length::ZERO;
                 rules.allow.free_end = Length::ZERO;
