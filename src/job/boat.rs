@@ -303,10 +303,12 @@ fn joints(joint: &Keys<'_>, thickness: Option<Length>, found: &mut Found) -> Opt
         _ => {}
     }
     let slope = slope.filter(|slope| *slope <= FLATTEST);
+    // Such a piece could begin behind the next one.
     if let (Some(slope), Some(thickness), Some(shortest)) = (slope, thickness, shortest_piece)
         && thickness * slope > shortest
+        && most.is_some_and(|most| most > 0)
     {
-        found.warn(joint.complaint(
+        found.complain(joint.complaint(
             "shortest_piece",
             "is shorter than a scarf, so that a piece could be all scarf",
             "Write a length of several scarfs.",

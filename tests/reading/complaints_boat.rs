@@ -380,11 +380,19 @@ fn rules_that_make_little_sense_are_warned_of() {
     assert!(warning("slope = 8", "slope = 3").starts_with(
         "boat.toml, line 10, joint.slope: \"3\" makes a scarf less than four times as long as the strip is thick."
     ));
+}
+
+#[test]
+fn a_piece_that_could_be_all_scarf_is_refused_where_there_are_joints() {
     assert!(
-        warning("shortest_piece = 600", "shortest_piece = 40").starts_with(
+        complaint("shortest_piece = 600", "shortest_piece = 40").starts_with(
             "boat.toml, line 13, joint.shortest_piece: \"40\" is shorter than a scarf"
         )
     );
+    Folder::good()
+        .change("boat.toml", "shortest_piece = 600", "shortest_piece = 0")
+        .change("boat.toml", "most = 2", "most = 0")
+        .job();
 }
 
 #[test]
