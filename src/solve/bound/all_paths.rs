@@ -33,8 +33,6 @@ struct AllPaths<'a> {
     dual: &'a DualState<'a>,
     graph: &'a LayeredGraph,
     neighbourhoods: &'a Neighbourhoods,
-    /// Whether strips of two boards take one of each.
-    counts: bool,
 }
 
 impl AllPaths<'_> {
@@ -64,16 +62,6 @@ impl AllPaths<'_> {
                     *count += way.segment.count_ones();
                 }
                 self.forget(&mut way, pair.board);
-            }
-            if pair.board == pairs.boards.len() && self.counts {
-                let boards = pair.sides.map(|board| (board, pairs.boards[board].slices));
-                if boards
-                    .iter()
-                    .any(|(board, slices)| way.taken[*board] >= *slices)
-                {
-                    return None;
-                }
-                boards.iter().for_each(|(board, _)| way.taken[*board] += 1);
             }
             if way.segment & pair.mask != 0 {
                 return None;
@@ -139,7 +127,6 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
                     dual: &dual,
                     graph: &instance.graphs[0],
                     neighbourhoods: &dual.up_to(level)[level as usize],
-                    counts: level > Level::Own,
                 };
                 let cheapest = all.cheapest(0, None) - dual.prices.sum();
                 let by_passes = value(instance.solve(&dual, level, 1e9, &|| false));

@@ -59,7 +59,8 @@ impl<'a> DualState<'a> {
         DualState {
             problem,
             prices: Prices::none(&sharing, problem.woods.len(), problem.weights.cut),
-            neighbourhoods: of_level.map(|count| Neighbourhoods::of_nearest(&pairs, count)),
+            neighbourhoods: of_level
+                .map(|count| Neighbourhoods::of_nearest(&pairs, count, sharing.any_short)),
             pairs,
             sharing,
             path: None,

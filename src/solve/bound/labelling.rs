@@ -279,7 +279,9 @@ impl Pass<'_> {
             };
         }
         let mut all = *all;
-        if !self.classes.shorts.come_from(self.layer(step), self.way) {
+        if self.memory != Memory::Nothing
+            && !self.classes.shorts.come_from(self.layer(step), self.way)
+        {
             // None comes any more: only the board that the path is in still by then knows its slices one by one.
             let slices = self.slices_kept(step, &all.short, to);
             for (board, b) in self.pairs.boards.iter().enumerate() {

@@ -13,8 +13,9 @@ pub struct Neighbourhoods {
 }
 
 impl Neighbourhoods {
-    /// Every board remembers itself and so many boards that are most like it.
-    pub fn of_nearest(pairs: &Pairs, count: usize) -> Neighbourhoods {
+    /// Every board remembers itself and so many boards that are most like it. Where strips of two boards are counted,
+    /// every board is remembered beside them.
+    pub fn of_nearest(pairs: &Pairs, count: usize, two_boards_count: bool) -> Neighbourhoods {
         let boards = pairs.boards.len();
         let keep = |board: usize| {
             let mut others: Vec<usize> = (0..boards).filter(|&other| other != board).collect();
@@ -23,10 +24,10 @@ impl Neighbourhoods {
             let kept = others.into_iter().take(count).chain([board]);
             kept.fold(Bits::NONE, |all, other| all.or(&pairs.boards[other].all))
         };
-        let whole = { pairs.boards.iter() }.fold(Bits::NONE, |all, board| all.or(&board.all));
+        let counted = pairs.boards.iter().filter(|_| two_boards_count);
+        let two_boards = counted.fold(Bits::NONE, |all, board| all.or(&board.all));
         Neighbourhoods {
-            // Strips of two boards are few: beside them every board is remembered.
-            keep: (0..boards).map(keep).chain([whole]).collect(),
+            keep: (0..boards).map(keep).chain([two_boards]).collect(),
         }
     }
 

@@ -6,6 +6,7 @@ use super::labelling::{CompletionBounds, Direction, Memory, Pass, Passed};
 use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
+use super::shorts::MOST_COURSES;
 use super::traceback::traceback;
 use crate::solve::tuning::prover::WITH_SHORT;
 
@@ -166,9 +167,9 @@ fn further_passes(
             segments: &first.segments,
             pairs: &dual.pairs,
             neighbourhoods,
-            memory: match classes.shorts.are_few() {
-                true => memory,
-                false => Memory::Nothing,
+            memory: match classes.shorts.count() {
+                1..=MOST_COURSES => memory,
+                _ => Memory::Nothing,
             },
             way,
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
