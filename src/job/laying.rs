@@ -20,45 +20,32 @@ const FILE: &str = "out/laying-order.csv";
 /// How many plans to choose from there can be.
 const CHOICES: usize = 9;
 
+/// The last four are for people: they say nothing that the other columns don't.
+const COLUMNS: [&str; 18] = [
+    "order",
+    "panel",
+    "course",
+    "side",
+    "piece",
+    "strip",
+    "mate",
+    "from",
+    "to",
+    "cut_from",
+    "cut_to",
+    "bow_end",
+    "next_edge",
+    "face_out",
+    "mark",
+    "promised",
+    "cut_from_64",
+    "cut_to_64",
+];
+
 const FORM: Form = Form {
     file: FILE,
-    // The last four are for people: they say nothing that the other columns don't.
-    columns: &[
-        "order",
-        "panel",
-        "course",
-        "side",
-        "piece",
-        "strip",
-        "mate",
-        "from",
-        "to",
-        "cut_from",
-        "cut_to",
-        "bow_end",
-        "next_edge",
-        "face_out",
-        "mark",
-        "promised",
-        "cut_from_64",
-        "cut_to_64",
-    ],
-    required: &[
-        "order",
-        "panel",
-        "course",
-        "side",
-        "piece",
-        "strip",
-        "mate",
-        "from",
-        "to",
-        "cut_from",
-        "cut_to",
-        "bow_end",
-        "next_edge",
-        "face_out",
-    ],
+    columns: &COLUMNS,
+    required: COLUMNS.split_at(COLUMNS.len() - 4).0,
     // Where the wood covers no course at all, the laying order is a header alone.
     rows: Rows::MayBeNone,
 };

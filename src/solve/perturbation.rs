@@ -26,12 +26,12 @@ pub fn perturb(
     let mut walk = Walk::new(state);
     let a_course = (walk.now.cost / (state.problem.rows.len() as f64).max(1.0)).max(1e-3);
     let fall = (TEMPERATURE[1] / TEMPERATURE[0]).ln() / times.max(1) as f64;
+    let hopeless = HOPELESS * a_course;
     let mut k = 0;
     for _ in 0..DRAWN * times {
         if k == times || stop() {
             break;
         }
-        let hopeless = HOPELESS * a_course;
         let Some(change) = by_weight(&LARGE, rng).propose(state, hopeless, rng) else {
             continue;
         };
