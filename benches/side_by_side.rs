@@ -4,11 +4,12 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod kinds;
+
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
 use twinstrake::hull::{Kind, Toward};
-use twinstrake::invented;
 use twinstrake::job::Job;
 use twinstrake::plan::{Edge, Edges};
 use twinstrake::solve::problem::Problem;
@@ -22,19 +23,33 @@ fn main() {
         println!("KIND SEED FOLDER are needed: see benches/side_by_side/README.md");
         return;
     };
-    let Some(job) = seed
-        .parse()
-        .ok()
-        .and_then(|seed| invented::by_name(kind, seed))
-    else {
+    let Some(job) = seed.parse().ok().and_then(|seed| kinds::job(kind, seed)) else {
         println!("{kind} {seed}: no such kind, or the seed is no number");
         return;
     };
+    let hull = &job.hull;
+    let is_plain = hull.show.is_empty()
+        && job.wants.is_empty()
+        && hull.courses.iter().all(|c| c.kind == Kind::Mirrored)
+        && (hull.panels.iter()).all(|p| p.look == 1.0 && p.drift.is_none());
+    assert!(is_plain, "the models know nothing of what this job asks");
     let folder = Path::new(folder);
     fs::create_dir_all(folder).unwrap();
-    fs::write(folder.join("boat.toml"), boat(&job)).unwrap();
-    fs::write(folder.join("courses.csv"), courses(&job)).unwrap();
-    fs::write(folder.join("strips.csv"), strips(&job)).unwrap();
+    match kinds::folder(kind) {
+        Some(from) => {
+            for file in fs::read_dir(from).unwrap() {
+                let file = file.unwrap();
+                if file.file_type().unwrap().is_file() {
+                    fs::copy(file.path(), folder.join(file.file_name())).unwrap();
+                }
+            }
+        }
+        None => {
+            fs::write(folder.join("boat.toml"), boat(&job)).unwrap();
+            fs::write(folder.join("courses.csv"), courses(&job)).unwrap();
+            fs::write(folder.join("strips.csv"), strips(&job)).unwrap();
+        }
+    }
     let numbers = serde_json::to_string(&numbers(&job)).unwrap();
     fs::write(folder.join("numbers.json"), numbers).unwrap();
     let read = twinstrake::job::read(folder).unwrap();
@@ -146,6 +161,10 @@ fn strips(job: &Job) -> String {
 fn numbers(job: &Job) -> Value {
     let problem = Problem::new(job);
     let n = problem.woods.len();
+    let mm = |nm: i64| nm as f64 / 1e6;
+    let places = |all: &[(i64, i64)]| -> Vec<[f64; 2]> {
+        all.iter().map(|(from, to)| [mm(*from), mm(*to)]).collect()
+    };
     let differences: Vec<Vec<f64>> = (0..n as u32)
         .map(|a| (0..n as u32).map(|b| problem.difference(a, b)).collect())
         .collect();
@@ -153,13 +172,14 @@ fn numbers(job: &Job) -> Value {
         .stock
         .strips
         .iter()
-        .map(|strip| {
+        .zip(&problem.woods)
+        .map(|(strip, wood)| {
             let origin = strip.origin.unwrap();
             json!({
                 "name": strip.name,
                 "board": origin.board.0,
                 "seq": origin.seq,
-                "length": strip.length.mm(),
+                "clear": places(&wood.clear),
             })
         })
         .collect();
@@ -171,13 +191,12 @@ fn numbers(job: &Job) -> Value {
         .map(|(course, row)| {
             json!({
                 "panel": job.hull.panel(course.panel).name,
-                "number": course.number,
+                "name": course.name().to_string(),
                 "from": course.from.mm(),
                 "to": course.to.mm(),
                 "length": course.length.mm(),
-                "allow": row.allow.map(|nm| nm as f64 / 1e6),
-                "windows": row.joint_windows.iter().map(|(a, b)| [*a as f64 / 1e6, *b as f64 / 1e6])
-                    .collect::<Vec<_>>(),
+                "allow": row.allow.map(mm),
+                "windows": places(&row.joint_windows),
             })
         })
         .collect();
@@ -185,8 +204,10 @@ fn numbers(job: &Job) -> Value {
     json!({
         "strips": strips,
         "courses": courses,
+        "seams": problem.seams.iter().map(|seam| [seam.upper, seam.lower]).collect::<Vec<_>>(),
         "difference": differences,
-        "half_scarf": problem.half_scarf as f64 / 1e6,
+        "half_scarf": mm(problem.half_scarf),
+        "saw": mm(problem.saw),
         "clear": problem.clear,
         "clear_courses": job.rules.joints.clear_courses,
         "most": job.rules.joints.most,

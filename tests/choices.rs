@@ -4,7 +4,7 @@
 
 use crate::common;
 
-use common::{Size, boat, random_job};
+use common::{Size, boat, many, random_job};
 use twinstrake::check::check;
 use twinstrake::choices::{Choices, choices};
 use twinstrake::hull::Toward;
@@ -80,8 +80,8 @@ fn no_plan_offered_beats_another_and_each_keeps_every_rule() {
 
 #[test]
 fn the_plan_for_the_jobs_own_weights_is_no_dearer_than_the_first_and_its_cost_is_the_checkers() {
-    for seed in 0..10 {
-        let job = random_job(seed, Size::Small);
+    for seed in 0..many(6) {
+        let job = random_job(seed, Size::Tiny);
         let (first, choices) = chosen(&job, 3, 0);
         let cheapest = &choices.cheapest;
         let verdict = check(&job, &cheapest.plan);

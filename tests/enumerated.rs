@@ -7,7 +7,7 @@
 
 use crate::common;
 
-use common::{Cut, boat, complete, lay_course};
+use common::{Cut, boat, complete, lay_course, many};
 use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use twinstrake::check::check;
@@ -39,48 +39,60 @@ struct Way<'w> {
 /// with one between them; every strip is cut into once, so that these add up to the cost of the whole. Courses that are
 /// no neighbours must not share strips.
 fn better(job: &Job, ways: &[Ways], beat: f64) -> Option<f64> {
-    let priced: Vec<Vec<Way>> = ways
+    // Dearer with the least of every other course than the plan to beat: part of no better plan.
+    let alone: Vec<Vec<Option<f64>>> = ways
         .iter()
-        .map(|ways| {
-            let way = |rows: &'_ Vec<Piece>| {
-                // Dearer alone than the plan to beat: part of no better plan.
-                let alone = cost(job, rows).filter(|alone| *alone < beat)?;
-                Some((
-                    alone,
-                    rows.iter().fold(0, |bits, row| bits | 1u64 << row.strip.0),
-                ))
-            };
-            ways.iter()
-                .filter_map(|rows| {
-                    way(rows).map(|(alone, strips)| Way {
-                        alone,
-                        strips,
-                        rows,
-                    })
-                })
-                .collect()
+        .map(|ways| ways.iter().map(|rows| cost(job, rows)).collect())
+        .collect();
+    let least: Vec<f64> = alone
+        .iter()
+        .map(|costs| {
+            costs
+                .iter()
+                .flatten()
+                .copied()
+                .fold(f64::INFINITY, f64::min)
         })
         .collect();
-    let together = |ones: &[Way], others: &[Way]| -> Vec<Option<f64>> {
+    let room = |course: usize| beat - (least.iter().sum::<f64>() - least[course]);
+    let priced: Vec<Vec<Way>> = ways
+        .iter()
+        .zip(&alone)
+        .enumerate()
+        .map(|(course, (ways, alone))| {
+            let priced = ways.iter().zip(alone).filter_map(|(rows, alone)| {
+                let alone = alone.filter(|alone| *alone < room(course))?;
+                let strips = rows.iter().fold(0, |bits, row| bits | 1u64 << row.strip.0);
+                Some(Way {
+                    alone,
+                    strips,
+                    rows,
+                })
+            });
+            priced.collect()
+        })
+        .collect();
+    let together = |first: usize, second: usize| -> Vec<Option<f64>> {
         let both = |one: &Way, other: &Way| {
+            if one.alone + other.alone >= room(first) + least[second] {
+                return None;
+            }
             let both = cost(job, &[one.rows, other.rows].concat())?;
             Some(both - one.alone - other.alone)
         };
-        let with_each = |one| others.iter().map(move |other| both(one, other));
-        ones.iter().flat_map(with_each).collect()
+        let with_each = |one| priced[second].iter().map(move |other| both(one, other));
+        priced[first].iter().flat_map(with_each).collect()
     };
-    let seams = priced.windows(2).map(|pair| together(&pair[0], &pair[1]));
+    let seams = (1..priced.len()).map(|lower| together(lower - 1, lower));
     // Across a course that stands out the shade of its neighbours is compared; elsewhere nothing is.
-    let across = priced
-        .windows(3)
-        .zip(&job.hull.courses[1..])
-        .map(|(three, between)| {
-            let mut wants = job.wants.iter().filter(|want| want.covers(between));
-            match wants.any(|want| want.accent.is_some()) {
-                true => together(&three[0], &three[2]),
-                false => Vec::new(),
-            }
-        });
+    let across = (2..priced.len()).map(|lower| {
+        let between = &job.hull.courses[lower - 1];
+        let mut wants = job.wants.iter().filter(|want| want.covers(between));
+        match wants.any(|want| want.accent.is_some()) {
+            true => together(lower - 2, lower),
+            false => Vec::new(),
+        }
+    });
     let pairs = (seams.collect::<Vec<_>>(), across.collect::<Vec<_>>());
     let mut best = None;
     for (i, way) in priced[0].iter().enumerate() {
@@ -140,9 +152,13 @@ fn extend(
 }
 
 fn searched(job: &Job, seed: u64) -> Outcome {
+    searched_for(job, seed, 4)
+}
+
+fn searched_for(job: &Job, seed: u64, rounds: u64) -> Outcome {
     let asked = Asked {
         seed,
-        rounds: Some(4),
+        rounds: Some(rounds),
         ..Asked::default()
     };
     lay(job, &asked, &Quiet)
@@ -302,7 +318,7 @@ fn wanted(mut job: Job, seed: u64) -> Job {
 #[test]
 fn no_plan_of_a_small_job_with_wants_accents_and_drift_beats_the_search_and_the_best_is_proven() {
     let (mut tried, mut proven, mut accents, mut drifts) = (0, 0, 0, 0);
-    for seed in 0..9 {
+    for seed in 0..many(6) {
         let mut job = one_piece_job(seed);
         job.rules.joints.most = 0;
         let job = wanted(job, seed);
@@ -322,16 +338,16 @@ fn no_plan_of_a_small_job_with_wants_accents_and_drift_beats_the_search_and_the_
         drifts += usize::from(job.hull.panels[0].drift.is_some());
     }
     assert!(
-        tried >= 6 && accents >= 3 && drifts >= 3,
+        tried >= 4 && accents >= 2 && drifts >= 2,
         "{tried} tried, {accents} {drifts}"
     );
-    assert!(proven >= 3, "{proven} of {tried} proven");
+    assert!(proven >= 2, "{proven} of {tried} proven");
 }
 
 #[test]
 fn no_plan_of_a_small_job_with_joints_and_wants_beats_the_search() {
     let mut tried = 0;
-    for seed in 0..8 {
+    for seed in 0..many(4) {
         let job = wanted(jointed_job(seed), seed);
         let outcome = searched(&job, seed);
         if outcome.plan.uncovered.is_empty() {
@@ -339,13 +355,13 @@ fn no_plan_of_a_small_job_with_joints_and_wants_beats_the_search() {
             nothing_beats(&outcome, &job, seed, jointed_ways);
         }
     }
-    assert!(tried >= 4, "{tried} tried");
+    assert!(tried >= 2, "{tried} tried");
 }
 
 #[test]
 fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
     let mut bounds = 0;
-    for seed in 0..5 {
+    for seed in 0..many(3) {
         let mut job = one_piece_job(seed);
         job.rules.joints.most = 0;
         let outcome = solved(&job, seed);
@@ -361,13 +377,13 @@ fn no_plan_of_a_small_job_in_single_pieces_beats_the_search() {
 #[test]
 fn where_joints_are_allowed_but_not_needed_the_bound_holds_for_plans_without_them() {
     let mut told = 0;
-    for seed in 0..5 {
+    for seed in 0..4 {
         let mut job = one_piece_job(seed);
         job.rules.joints.most = 0;
         let without = solved(&job, seed);
         let best = without.cost.total();
         job.rules.joints.most = 1;
-        let with = solved(&job, seed);
+        let with = searched_for(&job, seed, 1);
         let Some(bound) = with.bound_without_joints else {
             continue;
         };
@@ -376,13 +392,13 @@ fn where_joints_are_allowed_but_not_needed_the_bound_holds_for_plans_without_the
         // A joint for next to nothing proves nothing about plans with joints, one for a fortune that none has any.
         let mut cheap = job.clone();
         cheap.weights.joint = 1e-3;
-        assert_eq!(solved(&cheap, seed).bound, None, "seed {seed}");
+        assert_eq!(searched_for(&cheap, seed, 0).bound, None, "seed {seed}");
         job.weights.joint = 1e4;
         let dear = solved(&job, seed);
         assert_eq!(dear.bound, dear.bound_without_joints, "seed {seed}");
         assert_eq!(dear.ended == Ended::Proven, without.ended == Ended::Proven);
     }
-    assert!(told > 2, "{told} had a bound");
+    assert!(told > 1, "{told} had a bound");
 }
 
 /// Two courses of 2 m from short pairs: which pairs, and where the joint lies.
@@ -425,7 +441,8 @@ fn jointed_job(seed: u64) -> Job {
     .build()
 }
 
-/// Each pair either way round in one piece, and every two pairs with every joint on the grid.
+/// Each pair either way round in one piece, and every two pairs with every joint on the grid. The whole boat exchanged
+/// between port and starboard is the same plan: the first pair of the first course lies one way round.
 ///
 /// A piece is at least 800 mm long, so no strip gives more than two. The first course takes its pieces from the marked
 /// ends and the second from the plain ends, and a course that takes two from one strip takes one from each end.
@@ -445,7 +462,7 @@ fn jointed_ways(job: &Job, id: CourseId) -> Ways {
         })
     };
     let second = id.0 == 1;
-    for &pair in &pairs {
+    for &pair in pairs.iter().filter(|pair| second || pair.0 < pair.1) {
         ways.extend(cut(pair, 2200.0, second).map(|cut| lay_course(job, id, &[], &[cut])));
         for &other in &pairs {
             let same = pair.0 / 2 == other.0 / 2;
@@ -463,7 +480,7 @@ fn jointed_ways(job: &Job, id: CourseId) -> Ways {
 
 #[test]
 fn no_plan_of_a_small_job_with_joints_beats_the_search() {
-    for seed in 0..5 {
+    for seed in 0..many(3) {
         let job = jointed_job(seed);
         nothing_beats(&solved(&job, seed), &job, seed, jointed_ways);
     }

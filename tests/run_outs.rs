@@ -1,13 +1,13 @@
 //! Boats whose last courses run out and may share strips: no bound lies above a plan.
 
+use crate::common::many;
 use twinstrake::check::check;
 use twinstrake::invented::{full_length_from, run_outs};
 use twinstrake::solve::{Asked, BoundReason, Quiet, lay};
 
 #[test]
 fn no_plan_of_a_boat_with_run_outs_costs_less_than_its_bound() {
-    let jobs = std::env::var("TWINSTRAKE_RUN_OUTS").ok();
-    let jobs = jobs.and_then(|jobs| jobs.parse().ok()).unwrap_or(4);
+    let jobs = many(4);
     let (mut bounds, mut near) = (0u64, 0u64);
     for seed in 0..jobs {
         let part = |i: u64| 0.58 - 0.1 * i as f64 - 0.01 * ((seed / 3) % 7) as f64;

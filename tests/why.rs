@@ -4,7 +4,7 @@
 
 use crate::common;
 
-use common::{Builder, Size, boat, mm, random_job};
+use common::{Builder, Size, boat, first_plan, mm, random_job};
 use std::cell::Cell;
 use twinstrake::check::check;
 use twinstrake::hull::{CourseId, Toward};
@@ -57,7 +57,7 @@ fn a_plan_there_is_keeps_every_rule_of_each_easier_job_at_the_same_cost() {
     let mut tried = 0;
     for seed in 0..20 {
         let job = random_job(seed, Size::Small);
-        let plan = lay(&job, &asked(0), &Quiet).plan;
+        let plan = first_plan(&job, seed);
         let cost = check(&job, &plan).cost.total();
         for relaxed in Relaxed::all(&job) {
             let verdict = check(&relaxed.job(&job), &plan);
@@ -74,7 +74,7 @@ fn a_plan_there_is_keeps_every_rule_of_each_easier_job_at_the_same_cost() {
 fn a_price_is_what_planning_again_by_hand_saves_and_no_ease_makes_a_plan_worse() {
     let (mut costs, mut nothings, mut lucky) = (0, 0, 0);
     for seed in 0..12 {
-        let job = random_job(seed, Size::Small);
+        let job = random_job(seed, Size::Tiny);
         let prices = priced(&job, 0);
         let plan = &prices.plan.plan;
         let verdict = check(&job, plan);
@@ -101,8 +101,8 @@ fn a_price_is_what_planning_again_by_hand_saves_and_no_ease_makes_a_plan_worse()
             }
         }
     }
-    assert!(costs + nothings > 40, "{costs} and {nothings}");
-    assert!(lucky < 5, "{lucky} prices are not held against the plan");
+    assert!(costs + nothings > 8, "{costs} and {nothings}");
+    assert!(lucky < 3, "{lucky} prices are not held against the plan");
 }
 
 /// One course of 4 m from two pairs of 2.3 m, all of one colour: one joint, which must lie from 1749 to 2251 mm.
@@ -173,7 +173,7 @@ fn a_want_costs_what_planning_without_any_of_it_saves() {
     let step = delta_e(light, dark);
     for (accent, by_hand) in [(12.0, 16.0 * (12.0 - step + 2.0)), (1.0, 16.0 * 2.0)] {
         let job = line(accent).build();
-        let prices = priced(&job, 2);
+        let prices = priced(&job, 1);
         let want = prices
             .each
             .iter()
@@ -367,16 +367,11 @@ fn no_plan_is_found_for_what_is_proven_to_be_impossible() {
             break;
         }
         let job = random_job(seed, Size::Small);
-        let is_covered = (0..2).any(|more| {
-            let asked = Asked {
-                seed: seed + more,
-                rounds: Some(0),
-                trial: true,
-                ..Asked::default()
-            };
-            lay(&job, &asked, &Quiet).plan.uncovered.is_empty()
-        });
-        match (Proof::of(&job), is_covered) {
+        let proof = Proof::of(&job);
+        // What is proven impossible is looked for in earnest.
+        let is_covered = first_plan(&job, seed).uncovered.is_empty()
+            || proof.is_some() && lay(&job, &asked(0), &Quiet).plan.uncovered.is_empty();
+        match (proof, is_covered) {
             (Some(proof), true) => panic!("seed {seed}: {proof:?}, and yet it was laid"),
             (Some(_), false) => proven.set(proven.get() + 1),
             (None, true) => covered.set(covered.get() + 1),

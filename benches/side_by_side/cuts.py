@@ -12,22 +12,27 @@ def cuts(job, filled):
     """
     highs = highspy.Highs()
     highs.setOptionValue("output_flag", False)
-    tips, cut = [], []
-    for k, (a, b) in enumerate(filled):
+    tips, cut = {}, {}
+    for k, (a, b) in filled.items():
         slot = job.slots[k]
-        tips.append(job.x(slot.course, slot.start - slot.ahead))
-        room = min(job.strips[a]["length"], job.strips[b]["length"]) - slot.length
-        cut.append(highs.addVariable(lb=0.0, ub=max(room, 0.0)))
+        tips[k] = job.x(slot.course, slot.start - slot.ahead)
+        low, high = job.common(a, b)
+        cut[k] = highs.addVariable(lb=low, ub=max(high - slot.length, low))
+    for strip in range(job.n):
+        here = packed(job, filled, strip)
+        for before, after in zip(here, here[1:]):
+            highs.addConstr(cut[after] - cut[before] >= job.slots[before].length + job.saw)
     total = 0.0
     for link in job.links:
         if link.kind != "seam":
             continue
+        k, l = (next(k for k in slots if k in filled) for slots in (link.ones, link.others))
         for side in range(2):
-            one, other = filled[link.one][side], filled[link.other][side]
+            one, other = filled[k][side], filled[l][side]
             if job.strips[one]["board"] != job.strips[other]["board"]:
                 continue
             apart = highs.addVariable(lb=0.0)
-            by = (tips[link.one] - cut[link.one]) - (tips[link.other] - cut[link.other])
+            by = (tips[k] - cut[k]) - (tips[l] - cut[l])
             highs.addConstr(apart >= by)
             highs.addConstr(apart + by >= 0.0)
             total = total + link.metres * job.weights["shift"] / 1000 * apart
@@ -35,15 +40,23 @@ def cuts(job, filled):
         highs.minimize(total)
     else:
         highs.run()
+    if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        raise RuntimeError("what fits by length can't be cut")
     values = highs.getSolution().col_value
-    return [max(0.0, values[v.index]) for v in cut]
+    return {k: max(0.0, values[v.index]) for k, v in cut.items()}
+
+
+def packed(job, filled, strip):
+    """The slots that a strip serves, from its marked end: first those that are packed from there."""
+    here = [k for k, pair in filled.items() if strip in pair]
+    return sorted(here, key=lambda k: (not job.from_marked_end(*filled[k]), k))
 
 
 def write_laying_order(job, filled):
     at = cuts(job, filled)
     rows = []
     number, last = 1, None
-    for k, (port, starboard) in enumerate(filled):
+    for k, (port, starboard) in sorted(filled.items()):
         slot = job.slots[k]
         number = number + 1 if slot.course == last else 1
         last = slot.course
@@ -51,7 +64,7 @@ def write_laying_order(job, filled):
         start, end = slot.start - slot.ahead, slot.end + slot.abaft
         # Whole thousandths of a millimetre, so that cut and place agree to the last digit.
         start_um, end_um = round(start * 1000), round(end * 1000)
-        cut_um = int(at[k] * 1000)
+        cut_um = round(at[k] * 1000)
         for side, strip, mate in (("port", port, starboard), ("starboard", starboard, port)):
             high = low_on_port == (side == "port")
             # Model, "Frames": h = -1 on port toward the keel; marked end to the bow is -1, the high face +1.
@@ -60,15 +73,15 @@ def write_laying_order(job, filled):
             rows.append(
                 {
                     "panel": job.courses[slot.course]["panel"],
-                    "course": job.courses[slot.course]["number"],
+                    "course": job.courses[slot.course]["name"],
                     "side": side,
                     "piece": number,
                     "strip": job.strips[strip]["name"],
                     "mate": job.strips[mate]["name"],
-                    "from": start_um / 1000,
-                    "to": end_um / 1000,
-                    "cut_from": cut_um / 1000,
-                    "cut_to": (cut_um + end_um - start_um) / 1000,
+                    "from": f"{start_um / 1000} mm",
+                    "to": f"{end_um / 1000} mm",
+                    "cut_from": f"{cut_um / 1000} mm",
+                    "cut_to": f"{(cut_um + end_um - start_um) / 1000} mm",
                     "bow_end": "mark",
                     "next_edge": edge,
                     "face_out": "high" if high else "low",

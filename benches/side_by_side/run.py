@@ -23,7 +23,7 @@ import with_highs
 ROOT = Path(__file__).resolve().parents[2]
 # Strips that a link may lead to from each: all of them on the smallest job; more on the others, and HiGHS does not get past its first
 # relaxation in two minutes.
-NEAR = {"24x30": 60, "40x50": 20, "80x100": 12, "short": 10}
+NEAR = {"24x30": 60, "40x50": 20, "80x100": 12, "short": 10, "canoe": 10}
 
 
 def make(kind, seed, folder):

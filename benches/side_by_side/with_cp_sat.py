@@ -1,16 +1,18 @@
 """OR-tools CP-SAT on a job: a circuit through pairs where every course is one piece, else flows from strip to strip."""
 
+import math
+
 from ortools.sat.python import cp_model
+
+from slots import together
 
 # The objective is whole numbers: thousandths of dE00*m.
 SCALE = 1000
 
 
 def solve(job, seconds, near, workers):
-    if all(link.kind == "seam" for link in job.links):
-        model, read, fixed = circuit(job)
-    else:
-        model, read, fixed = flows(job, near)
+    one_piece = all(len(ways) == 1 and len(ways[0]) == 1 for ways in job.ways) and not any(job.serves_more)
+    model, read, fixed = circuit(job) if one_piece else flows(job, near)
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = seconds
     solver.parameters.num_workers = workers
@@ -21,7 +23,7 @@ def solve(job, seconds, near, workers):
     size = (len(model.proto.variables), len(model.proto.constraints))
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None, None, solver.status_name(status), size
-    bound = job.fixed + fixed + solver.best_objective_bound / SCALE
+    bound = fixed + solver.best_objective_bound / SCALE
     return read(solver), bound, solver.status_name(status), size
 
 
@@ -38,7 +40,7 @@ def circuit(job):
     alone = [job.match(k, *pairs[0]) for k in range(len(job.slots))]
     alone_shorter = (alone[0] - alone[-1]) / (len(alone) - 1) / alone[0]
     begin = job.greedy()
-    place_of = {pair: k for k, pair in enumerate(begin)} if begin else {}
+    place_of = {pair: k for k, pair in begin.items()} if begin else {}
     last = len(job.slots) - 1
     arcs, used, place = [], [], []
     out = [[] for _ in pairs]
@@ -96,10 +98,9 @@ def circuit(job):
     model.minimize(sum(objective))
 
     def read(solver):
-        at = {solver.value(place[i]): pairs[i] for i in range(len(pairs)) if solver.boolean_value(used[i])}
-        return [at[k] for k in range(len(job.slots))]
+        return {solver.value(place[i]): pairs[i] for i in range(len(pairs)) if solver.boolean_value(used[i])}
 
-    return model, read, 0.0
+    return model, read, 2 * len(job.slots) * job.weights["cut"]
 
 
 def flows(job, near):
@@ -107,44 +108,56 @@ def flows(job, near):
     model = cp_model.CpModel()
     cost, uses = [], [[] for _ in range(job.n)]
     ends, lits = [], []
-    begin = job.greedy()
+    begin = job.greedy() or {}
     for k in range(len(job.slots)):
         lit = {p: model.new_bool_var("") for p in job.pairs(k)}
-        model.add_exactly_one(lit.values())
         on_side = [{}, {}]
         for (a, b), v in lit.items():
-            cost.append((v, job.match(k, a, b)))
+            cost.append((v, job.price(k, a, b)))
             on_side[0].setdefault(a, []).append(v)
             on_side[1].setdefault(b, []).append(v)
-            uses[a].append(v)
-            uses[b].append(v)
-            if begin:
-                model.add_hint(v, begin[k] == (a, b))
+            uses[a].append((v, job.takes(k, a, b)))
+            uses[b].append((v, job.takes(k, b, a)))
+            model.add_hint(v, begin.get(k) == (a, b))
         ends.append(on_side)
         lits.append(lit)
-    for all_uses in uses:
-        model.add_at_most_one(all_uses)
+    for ways in job.ways:
+        model.add_exactly_one(v for way in ways for v in lits[way[0]].values())
+        for fore, *after in ways:
+            for other in after:
+                model.add(sum(lits[fore].values()) == sum(lits[other].values()))
+    for a, all_uses in enumerate(uses):
+        if not job.serves_more[a]:
+            model.add_at_most_one(v for v, _ in all_uses)
+            continue
+        # Tenths of a millimetre, in favour of the saw.
+        model.add(sum(math.ceil(10 * takes) * v for v, takes in all_uses) <= math.floor(10 * job.has(a)))
+        is_cut = model.new_bool_var("")
+        cost.append((is_cut, job.weights["cut"]))
+        model.add_hint(is_cut, any(a in pair for pair in begin.values()))
+        for v, _ in all_uses:
+            model.add_implication(v, is_cut)
     lists = job.near(near)
     for link in job.links:
         for side in range(2):
-            one, other = ends[link.one][side], ends[link.other][side]
+            one, other = (together(ends, slots, side) for slots in (link.ones, link.others))
+            first = job.met(begin, link, side)
             out, into = {}, {}
             for a in one:
-                also = {begin[link.other][side]} if begin and begin[link.one][side] == a else set()
                 for b in other:
-                    if b != a and (b in lists[a] or b in also):
+                    if b in lists[a] or (a, b) == first:
                         v = model.new_bool_var("")
                         cost.append((v, job.rate(link, a, b)))
                         out.setdefault(a, []).append(v)
                         into.setdefault(b, []).append(v)
-                        if begin:
-                            model.add_hint(v, begin[link.one][side] == a and begin[link.other][side] == b)
+                        model.add_hint(v, (a, b) == first)
             for here, there in ((one, out), (other, into)):
                 for strip, pair_lits in here.items():
                     model.add(sum(there.get(strip, [])) == sum(pair_lits))
     model.minimize(sum(round(SCALE * c) * v for v, c in cost))
 
     def read(solver):
-        return [next(p for p, v in lit.items() if solver.boolean_value(v)) for lit in lits]
+        chosen = ((k, p) for k, lit in enumerate(lits) for p, v in lit.items() if solver.boolean_value(v))
+        return dict(chosen)
 
     return model, read, 0.0

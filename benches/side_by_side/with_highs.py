@@ -3,6 +3,8 @@
 import highspy
 import numpy as np
 
+from slots import together
+
 
 def solve(job, seconds, near, workers):
     cost, integer = [], []
@@ -18,37 +20,49 @@ def solve(job, seconds, near, workers):
         lower.append(low)
         upper.append(high)
 
-    begin = job.greedy()
+    begin = job.greedy() or {}
     start = {}
     uses, ends, pairs = [[] for _ in range(job.n)], [], []
     for k in range(len(job.slots)):
-        col = {p: column(job.match(k, *p), True) for p in job.pairs(k)}
-        row([(c, 1.0) for c in col.values()], 1.0, 1.0)
+        col = {p: column(job.price(k, *p), True) for p in job.pairs(k)}
         on_side = [{}, {}]
         for (a, b), c in col.items():
             on_side[0].setdefault(a, []).append(c)
             on_side[1].setdefault(b, []).append(c)
-            uses[a].append(c)
-            uses[b].append(c)
-        if begin:
+            uses[a].append((c, job.takes(k, a, b)))
+            uses[b].append((c, job.takes(k, b, a)))
+        if k in begin:
             start[col[begin[k]]] = 1.0
         ends.append(on_side)
         pairs.append(col)
-    for all_uses in uses:
-        row([(c, 1.0) for c in all_uses], 0.0, 1.0)
+    for ways in job.ways:
+        row([(c, 1.0) for way in ways for c in pairs[way[0]].values()], 1.0, 1.0)
+        for fore, *after in ways:
+            for other in after:
+                row([(c, 1.0) for c in pairs[fore].values()] + [(c, -1.0) for c in pairs[other].values()], 0.0, 0.0)
+    for a, all_uses in enumerate(uses):
+        if not job.serves_more[a]:
+            row([(c, 1.0) for c, _ in all_uses], 0.0, 1.0)
+            continue
+        row(all_uses, 0.0, job.has(a))
+        is_cut = column(job.weights["cut"], True)
+        if any(a in pair for pair in begin.values()):
+            start[is_cut] = 1.0
+        for c, _ in all_uses:
+            row([(is_cut, 1.0), (c, -1.0)], 0.0, 1.0)
     lists = job.near(near)
     for link in job.links:
         for side in range(2):
-            one, other = ends[link.one][side], ends[link.other][side]
+            one, other = (together(ends, slots, side) for slots in (link.ones, link.others))
+            first = job.met(begin, link, side)
             out, into = {}, {}
             for a in one:
-                also = {begin[link.other][side]} if begin and begin[link.one][side] == a else set()
                 for b in other:
-                    if b != a and (b in lists[a] or b in also):
+                    if b in lists[a] or (a, b) == first:
                         c = column(job.rate(link, a, b), False)
                         out.setdefault(a, []).append(c)
                         into.setdefault(b, []).append(c)
-                        if begin and begin[link.one][side] == a and begin[link.other][side] == b:
+                        if (a, b) == first:
                             start[c] = 1.0
             for here, there in ((one, out), (other, into)):
                 for strip, cols in here.items():
@@ -84,5 +98,5 @@ def solve(job, seconds, near, workers):
     if info.primal_solution_status != 2:
         return None, None, status, size
     values = highs.getSolution().col_value
-    filled = [max(col, key=lambda p: values[col[p]]) for col in pairs]
-    return filled, job.fixed + info.mip_dual_bound, status, size
+    filled = {k: p for k, col in enumerate(pairs) for p, c in col.items() if values[c] > 0.5}
+    return filled, info.mip_dual_bound, status, size

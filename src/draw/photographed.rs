@@ -4,12 +4,12 @@
 use super::pieces::Tip;
 use super::scene::Point;
 use super::skin::{Edge, Half, Skin};
-use super::wood::{self, OnSkin, Paper, along};
+use super::wood::{self, OnSkin, Paper};
 use crate::hull::{Kind, Toward};
 use crate::job::Job;
 use crate::plan::{self, BowEnd, Face, Piece, Plan};
 use crate::stock::StripId;
-use crate::units::U;
+use crate::units::{U, X};
 use std::collections::BTreeMap;
 
 /// A piece of which no more than this is not photographed is photographed whole: nothing is measured at the ends of a
@@ -134,7 +134,7 @@ pub fn painted(
         let (a, b) = edges(job, piece, on.half);
         for column in between(fore.0.min(fore.1), aft.0.max(aft.1), left, wide) {
             let (x, _) = place(column, 0);
-            let u = along(course, piece, x);
+            let u = piece.u_at(course.s_at(X::from_mm(x))).mm();
             let (near, far) = (on.offset(Edge::Near, x), on.offset(Edge::Far, x));
             for row in between(near.min(far), near.max(far), top, high) {
                 let (_, y) = place(column, row);

@@ -11,9 +11,9 @@ use super::skin::{Edge, Half, Skin};
 use super::thin::thinned;
 use super::{ink, words};
 use crate::check::Verdict;
-use crate::hull::{Course, CourseId, Side};
+use crate::hull::{CourseId, Side};
 use crate::job::Job;
-use crate::plan::{BowEnd, Piece, Plan};
+use crate::plan::{Piece, Plan};
 use crate::units::{Colour, X, counted};
 
 /// An A3 page on its side. Unit: millimetre of paper, as everywhere here.
@@ -267,7 +267,7 @@ impl<'a> OnSkin<'a> {
         let mut sides: (Vec<Point>, Vec<Point>) = Default::default();
         for n in 0..=steps {
             let x = from + (to - from) * n as f64 / steps as f64;
-            let here = streak.at(along(course, piece, x));
+            let here = streak.at(piece.u_at(course.s_at(X::from_mm(x))).mm());
             // Of a course drawn in halves each has those streaks that lie on it.
             let here = here
                 .map(|(across, thick)| ((across - a) / (b - a), thick / (b - a).abs() / 2.0))
@@ -284,15 +284,6 @@ impl<'a> OnSkin<'a> {
         }
         slivers.extend(sliver(&mut sides));
         slivers
-    }
-}
-
-/// Where on the strip the place on the boat is, for a piece of this course. Unit: millimetre.
-pub(super) fn along(course: &Course, piece: &Piece, x: f64) -> f64 {
-    let aft = (course.s_at(X::from_mm(x)) - piece.from).mm();
-    match piece.bow_end {
-        BowEnd::Mark => piece.cut_from.mm() + aft,
-        BowEnd::Plain => piece.cut_to.mm() - aft,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::complaint::Complaint;
 use super::found::Found;
-use super::nearest::advice;
+use super::nearest::{NO_SUCH_PANEL, advice};
 use crate::hull::{CourseName, Stretch};
 use crate::units::parse::{self, Decimal};
 use crate::units::{Length, Slip, Unit};
@@ -155,7 +155,7 @@ impl<'t> Cell<'t> {
         place.or_else(|| {
             let known: Vec<&str> = panels.iter().map(String::as_str).collect();
             let mend = advice(self.text, &known);
-            self.refuse(found, "is not a panel of boat.toml", mend)
+            self.refuse(found, NO_SUCH_PANEL, mend)
         })
     }
 

@@ -3,7 +3,7 @@
 use super::Job;
 use super::cell::Cell;
 use super::found::Found;
-use super::nearest::{advice, did_you_mean};
+use super::nearest::{NO_SUCH_PANEL, advice, did_you_mean};
 use super::table::Row;
 use crate::hull::{Course, CourseId, CourseName, Hull};
 use crate::stock::StripId;
@@ -63,11 +63,7 @@ impl<'j> Names<'j> {
         let (panel, course) = (row.cell("panel"), row.cell("course"));
         let name = course.course(found);
         if !self.panels.contains(&panel.text) {
-            panel.complain(
-                found,
-                "is not a panel of boat.toml",
-                advice(panel.text, &self.panels),
-            );
+            panel.complain(found, NO_SUCH_PANEL, advice(panel.text, &self.panels));
             return None;
         }
         let id = self.courses.get(&(panel.text, name?)).copied();

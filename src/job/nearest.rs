@@ -1,5 +1,8 @@
 //! What somebody most likely meant to write.
 
+/// What is wrong with the name of a panel that there is not.
+pub(super) const NO_SUCH_PANEL: &str = "is not a panel of boat.toml";
+
 /// The known word nearest to a text: at most a third of its letters differ, and not more than three. One letter alone
 /// is near none but itself.
 pub(super) fn nearest<'k>(seen: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {

@@ -4,7 +4,7 @@ use super::Job;
 use super::complaint::Complaint;
 use super::found::Found;
 use super::keys::{FILE, Keys};
-use super::nearest::{advice, did_you_mean};
+use super::nearest::{NO_SUCH_PANEL, advice, did_you_mean};
 use super::values::Least;
 use crate::hull::{Course, Hull, Kind, PanelId, Side};
 use crate::plan::Want;
@@ -150,7 +150,7 @@ pub(super) fn settle(
                 .map(|panel| panel.name.as_str())
                 .collect();
             let mend = advice(&key.panel, &known);
-            found.complain(key.complaint("panel", "is not a panel of boat.toml", mend));
+            found.complain(key.complaint("panel", NO_SUCH_PANEL, mend));
             continue;
         };
         let want = Want {

@@ -3,7 +3,7 @@
 use super::complaint::Complaint;
 use super::found::Found;
 use super::keys::Keys;
-use super::nearest::advice;
+use super::nearest::{NO_SUCH_PANEL, advice};
 use super::values::Least;
 use crate::hull::{Course, Panel, PanelId, Show, Zone};
 use crate::units::X;
@@ -67,7 +67,7 @@ fn zone(keys: &Keys<'_>, times: Option<f64>, found: &mut Found) -> Option<ZoneKe
             to,
         },
         times: times?,
-        unknown_panel: keys.complaint("panel", "is not a panel of boat.toml", ""),
+        unknown_panel: keys.complaint("panel", NO_SUCH_PANEL, ""),
         courses: keys.complaint(
             "courses",
             "",

@@ -1,6 +1,6 @@
 //! Where the forms fall on a piece: what is marked on the strip before it goes to the boat.
 
-use super::{BowEnd, Piece};
+use super::Piece;
 use crate::hull::{Crossing, Hull};
 use crate::units::{Length, U};
 
@@ -28,11 +28,7 @@ pub fn form_marks<'h>(hull: &'h Hull, piece: &Piece) -> Vec<FormMark<'h>> {
         crossings.filter(|crossing| piece.from <= crossing.at && crossing.at <= piece.to);
     let mut marks: Vec<FormMark<'h>> = on_piece
         .map(|crossing| {
-            let from_bow = crossing.at - piece.from;
-            let at = match piece.bow_end {
-                BowEnd::Mark => piece.cut_from + from_bow,
-                BowEnd::Plain => piece.cut_to - from_bow,
-            };
+            let at = piece.u_at(crossing.at);
             FormMark {
                 crossing,
                 at,

@@ -36,6 +36,15 @@ pub struct Piece {
 }
 
 impl Piece {
+    /// Where on its strip a place of the skin lies.
+    pub fn u_at(&self, s: S) -> U {
+        let from_bow = s - self.from;
+        match self.bow_end {
+            BowEnd::Mark => self.cut_from + from_bow,
+            BowEnd::Plain => self.cut_to - from_bow,
+        }
+    }
+
     /// Where the joint to the next piece of the course lies: in the middle of their overlap.
     pub fn joint(&self, next: &Piece) -> S {
         next.from + (self.to - next.from) * 0.5

@@ -11,7 +11,6 @@
 mod again;
 mod anneal;
 mod asked;
-mod beam;
 mod bound;
 mod by_hand;
 mod claims;

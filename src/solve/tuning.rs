@@ -67,8 +67,7 @@ pub mod starts {
 pub mod perturbation {
     use super::Move;
     /// Large moves, each as often as it stands here.
-    pub const LARGE: [(Move, u32); 8] = [
-        (Move::RuinRecreateWindow, 8),
+    pub const LARGE: [(Move, u32); 7] = [
         (Move::RuinRecreateBoard, 10),
         (Move::SwapBoards, 4),
         (Move::SwapRuns, 1),
@@ -170,30 +169,6 @@ pub mod fill {
     pub const FEW: usize = 48;
 }
 
-/// Laying some courses side by side in many ways (`beam`, `fill/fillings`).
-pub mod beam {
-    /// Drafts that are followed at each course. More: better windows, and fewer of them.
-    /// Measured on `short`: eight were worse by one per cent in equal time.
-    pub const WIDTH: usize = 20;
-    /// Drafts that are laid with the last course and priced in full, register and labels included. By reasoning: it
-    /// seldom changes which is the best.
-    pub const FINISHED: usize = 3;
-    /// Drafts that are kept of those with the same boards on a course and as many strips begun. More: those crowd out
-    /// the others.
-    pub const ALIKE: usize = 3;
-    /// Ways in which each draft goes on. Fewer: what pays only some courses later is not followed.
-    pub const CHILDREN: usize = 24;
-    /// Of these, the ways with the same boards. See [`ALIKE`].
-    pub const OF_TWO_BOARDS: usize = 4;
-    /// Places told for the joint between the same two pieces of wood: the cheapest, and one that may suit the next
-    /// course better.
-    pub const PLACES: usize = 2;
-    /// Into how many steps each stretch is divided in which a joint may lie. By reasoning: joints mostly stop elsewhere.
-    pub const STEPS: i64 = 6;
-    /// Places for a joint that are less than this apart count as one. Unit: nm (10 mm). The eye sees no difference.
-    pub const ONE_PLACE: i64 = 10_000_000;
-}
-
 /// The moves (`moves`). Longest runs are counted in courses. Longer ones are priced at the same cost a course and
 /// hardly ever gain; shorter ones can't move a whole board.
 pub mod moves {
@@ -206,11 +181,6 @@ pub mod moves {
     pub const LONGEST_SWAPPED: usize = 12;
     /// Longest run whose wood is passed along or exchanged, its joints staying where they are.
     pub const LONGEST_OF_WOOD: usize = 8;
-    /// Courses that are laid anew together by a beam search, at least and at most. Fewer: boards don't change places.
-    /// More: slower, and the cheapest way for the first of them is followed too long.
-    pub const WINDOW: [usize; 2] = [3, 7];
-    /// Boards that are drawn at random for them, besides those that lie there. More: slower.
-    pub const MORE_BOARDS: usize = 2;
     /// Longest stretch that is planked anew from one board.
     pub const LONGEST_ANEW: usize = 9;
     /// Most courses that the board may give up elsewhere for it.
@@ -307,11 +277,13 @@ pub mod places {
 
 /// Planning again (`again`).
 pub mod again {
-    /// Attempts side by side; the best of them is taken, the first of equals.
+    /// Attempts side by side; the best of them is taken, the first of equals. Two for each way of going about it
+    /// (`settle`). Not measured.
     pub const ATTEMPTS: usize = 4;
-    /// Rounds of each where none are asked for.
+    /// Rounds of each where none are asked for, and the most of them. Not measured. More: longer to wait in the shop.
     pub const ROUNDS: u64 = 2;
-    /// How hard one attempt tries. Unit: moves tried for each course in each round.
+    /// How hard one attempt tries. Unit: moves tried for each course in each round. Not measured; in proportion to the
+    /// courses, since each has its own choices.
     pub const TRIES: u64 = 400;
     /// How many times its price a label counts where the plan with the fewest new labels is looked for, and where the
     /// one that looks best is.
@@ -336,57 +308,63 @@ pub mod again {
 
 /// Closing courses that lost wood (`again/mend`).
 pub mod mend {
-    /// Mates of one board, and foster mates, that are tried with each strip.
+    /// Mates of one board that are tried with each strip, nearest slices first. Not measured; further slices cost more,
+    /// and what is left open goes through the moves at `TEMPERATURES`.
     pub const MATES: usize = 3;
-    /// Foster mates tried in the same place.
+    /// Foster mates tried in the same place. As many.
     pub const FOSTERS: usize = 3;
-    /// Ways tried to join a course from several pieces.
+    /// Ways tried to join a course from several pieces. Not measured; each is drawn, so more of them find the odd way
+    /// later.
     pub const JOINED: usize = 24;
-    /// Temperatures at which courses are opened to close others, and moves tried at each. Unit: ΔE00·metre.
+    /// Temperatures at which courses are opened to close others, one after the other until all are closed. Unit:
+    /// ΔE00·metre. Not measured; from the usual price of a label to far above it.
     pub const TEMPERATURES: [f64; 4] = [1.0, 10.0, 50.0, 200.0];
-    /// Moves tried at each of those temperatures.
+    /// Moves tried at each of those temperatures. Not measured.
     pub const TRIES: u64 = 3000;
 }
 
 /// Ejection chains (`again/ejection_chain`).
 pub mod ejection_chain {
-    /// Most pieces of other courses that get other wood.
+    /// Most pieces of other courses that get other wood. Not measured; each one more multiplies what there is to try by
+    /// some eight, and `PATIENCE` ends it.
     pub const LINKS: usize = 3;
-    /// Strips tried for a place: mates of its board, the nearest in it first, and those of other boards that match
-    /// best.
+    /// Mates of its board that are tried for a place, the nearest in it first. Not measured.
     pub const MATES: usize = 6;
-    /// Foster mates tried in the same place.
+    /// Foster mates tried in the same place, those that match best. Fewer than mates: they cost more.
     pub const FOSTERS: usize = 2;
-    /// Pairs tried for a place that lets both its strips go.
+    /// Pairs tried for a place that lets both its strips go. As many as single strips: `MATES` and `FOSTERS`.
     pub const PAIRS: usize = 8;
-    /// Looks at what fits before the search for a chain ends. Shorter chains come first.
+    /// Looks at what fits before the search for a chain ends. Shorter chains come first. Not measured; for its time.
     pub const PATIENCE: usize = 6000;
 }
 
 /// Bettering a mended plan (`again/settle`).
 pub mod settle {
-    /// How hot a round begins, in prices of a label, for every other attempt. The first never leaves the way down.
+    /// How hot a round begins, in prices of a label, for every other attempt. The first never leaves the way down; at
+    /// half a label some are moved that need not be. Not measured.
     pub const TEMPERATURES: [f64; 2] = [0.01, 0.5];
-    /// Neighbourhoods of repairs that the attempts between them throw over in a round.
+    /// Neighbourhoods of repairs that the attempts between them throw over in a round. Not measured; one for each of
+    /// `nearby::TEMPERATURES`, twice.
     pub const NEIGHBOURHOODS: u64 = 8;
-    /// A price of a label to begin with, where a label costs nothing. Unit: ΔE00·metre.
+    /// A price of a label to begin with, where a label costs nothing. Unit: ΔE00·metre. What one costs by itself.
     pub const LABEL: f64 = 1.0;
 }
 
 /// Courses around a repair (`again/nearby`).
 pub mod nearby {
-    /// Most courses that are cooled together.
+    /// Most courses that are cooled together: one with `NEAR` on each side, and two that share wood with it. Not
+    /// measured.
     pub const MOST: usize = 7;
-    /// Courses on each side of one that count as near.
+    /// Courses on each side of one that count as near. As far as joints are held against each other by default.
     pub const NEAR: usize = 2;
     /// How hot they are at first, in prices of a label, in turn. A chain of labels passes through plans that are worse
     /// by several.
     pub const TEMPERATURES: [f64; 4] = [1.0, 3.0, 8.0, 20.0];
-    /// How hot at last, in the same.
+    /// How hot at last, in the same. So cold that not one label moves for nothing.
     pub const COLD: f64 = 0.02;
-    /// Moves tried, in all and for each course.
+    /// Moves tried, in all and for each course. Not measured; some thousand for `MOST` courses, a moment.
     pub const TRIES: [u64; 2] = [300, 120];
-    /// How much worse a plan may be kept at first, in prices of a label.
+    /// How much worse a plan may be kept at first, in prices of a label. As hot as `settle` begins at the most.
     pub const WORSE: f64 = 0.5;
 }
 

@@ -3,7 +3,7 @@
 
 use super::asked;
 use super::common::naive::{Habit, plan as naive};
-use super::common::{Size, random_job};
+use super::common::{Size, many, random_job};
 use proptest::prelude::*;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
@@ -93,14 +93,8 @@ fn cut_some(job: &mut Job, plan: &[Piece], rng: &mut Pcg64) {
     }
 }
 
-/// Histories tried; more where `TWINSTRAKE_MANY` says so.
-fn cases() -> u32 {
-    let many = std::env::var("TWINSTRAKE_MANY").ok();
-    many.and_then(|many| many.parse().ok()).unwrap_or(8)
-}
-
 proptest! {
-    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: many(5) as u32, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Laid pieces never move, every plan passes the checker, and search and checker agree on every term of the cost.
     #[test]

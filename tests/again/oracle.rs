@@ -6,7 +6,7 @@
 //! of.
 
 use super::asked;
-use super::common::{Builder, boat, bought};
+use super::common::{Builder, boat, bought, many};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use std::collections::HashSet;
@@ -443,10 +443,12 @@ fn first_look(seed: u64) -> Asked {
     }
 }
 
-/// How many boats; more where `TWINSTRAKE_MANY` says so.
-fn cases() -> u64 {
-    let many = std::env::var("TWINSTRAKE_MANY").ok();
-    many.and_then(|many| many.parse().ok()).unwrap_or(80)
+/// A boat that takes most of the time: left out where no more are asked for.
+const SLOW: u64 = 58;
+
+fn seeds() -> impl Iterator<Item = u64> {
+    let all = many(80);
+    (0..all).filter(move |seed| all > 80 || *seed != SLOW)
 }
 
 /// Whether a course stays open and it is not known whether it must: allowed, but only seldom on boats as small as
@@ -460,7 +462,7 @@ fn is_unknown(outcome: &Outcome) -> bool {
 fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
     let (mut replaced, mut short, mut searched, mut scarfed) = (0, 0, 0, 0);
     let (mut joints, mut unknown) = (0, 0);
-    for seed in 0..cases() {
+    for seed in seeds() {
         let Some(job) = broken(seed) else { continue };
         let possible = can_be_covered(&job);
         let outcome = lay_again(&job, Upset::Least, &first_look(seed), &Quiet);
@@ -505,7 +507,7 @@ fn what_can_be_replaced_is_and_what_can_t_is_proven_and_milled() {
 #[test]
 fn what_can_be_laid_is_laid_at_once_and_what_can_t_is_proven() {
     let (mut covered, mut short, mut unknown) = (0, 0, 0);
-    for seed in 0..cases() {
+    for seed in seeds() {
         let mut rng = Pcg64::seed_from_u64(seed);
         let job = tiny(&mut rng);
         if job.hull.courses.len() > 2 {

@@ -22,30 +22,6 @@ fn a_job_whose_wants_are_taken_out_has_the_files_of_one_that_never_had_any_to_th
 }
 
 #[test]
-fn the_demo_whose_wants_are_taken_out_has_the_files_of_one_that_never_had_any_to_the_byte() {
-    let (never, had) = (Folder::demo(), Folder::demo());
-    let lay = |folder: &Folder| folder.run("lay", &["--rounds", "0"]).ended(0);
-    let boat = had.read("boat.toml");
-    let (bare, _) = boat.split_once("# What the builder wants").unwrap();
-    let without = |line: &&str| !line.starts_with("shade") && !line.starts_with("against");
-    let bare: String = bare
-        .lines()
-        .filter(without)
-        .map(|line| format!("{line}\n"))
-        .collect();
-    never.write("boat.toml", &bare);
-    lay(&never);
-    lay(&had);
-    assert_ne!(
-        had.out()["laying-order.csv"],
-        never.out()["laying-order.csv"]
-    );
-    had.write("boat.toml", &bare);
-    lay(&had);
-    assert!(had.out() == never.out());
-}
-
-#[test]
 fn a_course_that_is_left_open_for_a_want_says_what_to_mill_of_which_wood() {
     let folder = Folder::small();
     let want = "[[want]]\nname = \"line\"\npanel = \"side\"\ncourses = [1, 2]\nboards = [\"B\"]\n";

@@ -8,6 +8,8 @@ mod bench;
 mod bought;
 mod builder;
 mod corrupt;
+mod first;
+mod many;
 pub mod naive;
 mod random;
 
@@ -15,4 +17,6 @@ pub use bench::{Cut, complete, lay_course, spans};
 pub use bought::bought;
 pub use builder::{Builder, boat, mm};
 pub use corrupt::{Corruption, corruptions, every_way};
+pub use first::{AtOnce, first_plan};
+pub use many::many;
 pub use random::{Size, any_job, random_job};

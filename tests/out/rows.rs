@@ -1,6 +1,6 @@
 //! The laying order and plan.json say the plan to the nanometre.
 
-use crate::common::{Size, boat, random_job};
+use crate::common::{Size, boat, first_plan, random_job};
 use serde_json::Value;
 use std::fs;
 use tempfile::TempDir;
@@ -9,18 +9,8 @@ use twinstrake::hull::{CourseId, Side, Toward};
 use twinstrake::job::{Job, read_plan};
 use twinstrake::out::{Made, gap, laying_order, plan_json, side_mark};
 use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
-use twinstrake::solve::{Asked, Quiet, lay};
 use twinstrake::stock::StripId;
 use twinstrake::units::{Length, S, U, Unit};
-
-fn laid(job: &Job, seed: u64) -> Plan {
-    let asked = Asked {
-        seed,
-        rounds: Some(0),
-        ..Asked::default()
-    };
-    lay(job, &asked, &Quiet).plan
-}
 
 fn json(job: &Job, plan: &Plan) -> Value {
     let made = Made {
@@ -46,7 +36,7 @@ fn a_laying_order_reads_back_as_the_plan_it_was_written_from() {
         for unit in [Unit::Mm, Unit::Inch] {
             let mut job = random_job(seed, Size::Small);
             job.unit = unit;
-            let plan = laid(&job, seed);
+            let plan = first_plan(&job, seed);
             pieces += plan.pieces.len();
             let folder = TempDir::new().unwrap();
             fs::create_dir(folder.path().join("out")).unwrap();
@@ -64,7 +54,7 @@ fn plan_json_holds_the_same_rows_as_the_laying_order_to_the_nanometre() {
         for unit in [Unit::Mm, Unit::Inch] {
             let mut job = random_job(seed, Size::Small);
             job.unit = unit;
-            let plan = laid(&job, seed);
+            let plan = first_plan(&job, seed);
             let json = json(&job, &plan);
             let bytes = laying_order(&job, &plan).unwrap();
             let mut sheet = csv::Reader::from_reader(bytes.as_slice());

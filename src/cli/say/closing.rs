@@ -1,6 +1,6 @@
 //! A last course that would be a sliver, and what to do about it.
 
-use super::{CARE, styled};
+use super::look_at_this;
 use twinstrake::job::Lines;
 use twinstrake::lines::Closing;
 use twinstrake::units::{Length, Unit};
@@ -19,7 +19,7 @@ fn one(lines: &Lines, closing: &Closing) -> String {
          \x20 strips that cover {} (one course fewer) or {} (as many)\n\
          \x20 the start line moved by {} toward the stop line (no sliver), or by {} away from it (a whole course)\n\
          \x20 courses {} and {} as a pair that tapers alike: each {} at its widest\n",
-        styled(CARE, "Look at this:"),
+        look_at_this(),
         closing.number,
         fine(closing.widest),
         fine(closing.even[0]),

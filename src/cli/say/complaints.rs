@@ -1,7 +1,7 @@
 //! What is wrong with the job's files, with the disk, or with us.
 
 use super::TellPath as _;
-use super::{BAD, CARE, many, styled};
+use super::{BAD, look_at_this, many, styled};
 use std::path::Path;
 use twinstrake::job::Complaint;
 use twinstrake::out::Fault;
@@ -25,7 +25,7 @@ pub(in crate::cli) fn nothing_written(count: usize) -> String {
 
 /// Every warning on a line of its own, marked as one.
 pub(in crate::cli) fn warnings(all: &[Complaint]) -> String {
-    let label = styled(CARE, "Look at this:");
+    let label = look_at_this();
     all.iter()
         .map(|warning| format!("{label} {warning}\n"))
         .collect()

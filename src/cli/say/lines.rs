@@ -3,7 +3,7 @@
 use super::TellPath as _;
 use super::closing::closings;
 use super::summary::{plain_table, to_the_right};
-use super::{CARE, HEAD, head, many, styled, written};
+use super::{HEAD, head, look_at_this, many, styled, written};
 use std::path::Path;
 use twinstrake::hull::{CourseName, Crossing, Kind, PanelId, Stretch};
 use twinstrake::job::Lines;
@@ -206,7 +206,7 @@ fn bends(lines: &Lines, panel: PanelId) -> String {
     if count > 0 {
         let (most, care) = (
             lines.unit.rule(Length::from_mm(opens(*bevel))),
-            styled(CARE, "Look at this:"),
+            look_at_this(),
         );
         let (limit, mend) = (lines.unit.rule(lines.gape), mend(lines));
         text += &format!(

@@ -1,7 +1,7 @@
 //! What is said of the log: an entry written, refused, or all of them.
 
 use super::TellPath as _;
-use super::{BAD, CARE, styled};
+use super::{BAD, look_at_this, styled};
 use crate::cli::log::Entered;
 use std::path::Path;
 use twinstrake::hull::Hull;
@@ -231,7 +231,7 @@ pub(in crate::cli) fn set_aside(torn: &Path) -> String {
     format!(
         "{} the last line of log.csv broke off, perhaps in a power cut. It is now in {}: look there what it was to \
         say, and log it again.\n",
-        styled(CARE, "Look at this:"),
+        look_at_this(),
         torn.told()
     )
 }
@@ -240,7 +240,7 @@ pub(in crate::cli) fn set_aside(torn: &Path) -> String {
 pub(in crate::cli) fn written_anew(aside: &Path) -> String {
     format!(
         "{} log.csv has all its columns now; as it was written by hand it is kept in {}.\n",
-        styled(CARE, "Look at this:"),
+        look_at_this(),
         aside.told()
     )
 }

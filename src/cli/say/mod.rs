@@ -229,6 +229,11 @@ fn styled(emphasis: Emphasis, text: &str) -> String {
     format!("{}{text}{AS_USUAL}", emphasis.mark())
 }
 
+/// What stands before whatever has to be looked at.
+fn look_at_this() -> String {
+    styled(CARE, "Look at this:")
+}
+
 /// A line that stands over others.
 fn head(text: &str) -> String {
     format!("{}\n", styled(HEAD, text))

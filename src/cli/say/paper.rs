@@ -1,7 +1,7 @@
 //! What `labels` and `sheets` say.
 
 use super::TellPath as _;
-use super::{CARE, HEAD, head, many, styled};
+use super::{HEAD, head, look_at_this, many, styled};
 use crate::cli::labels::Made;
 use std::path::Path;
 use twinstrake::job::LabelStock;
@@ -195,7 +195,7 @@ pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
 pub(in crate::cli) fn unsound(dir: &Path) -> String {
     format!(
         "{} the plan breaks a rule. Before you cut by it: twinstrake check {}\n",
-        styled(CARE, "Look at this:"),
+        look_at_this(),
         dir.told()
     )
 }

@@ -1,7 +1,7 @@
 //! What `sort` says.
 
 use super::TellPath as _;
-use super::{CARE, HEAD, head, many, styled};
+use super::{CARE, HEAD, head, look_at_this, many, styled};
 use std::path::Path;
 use twinstrake::job::Job;
 use twinstrake::sorting::{Cull, Sorted, Why, ids};
@@ -63,7 +63,7 @@ pub(in crate::cli) fn promised(boards: &[&str]) -> String {
             "{} planned with boards that are not sawn yet: {}. How many slices they give, how long, how clear and \
                  of what colour, is only\n\
              promised: cut nothing for a pair of which one is not sawn.\n",
-            styled(CARE, "Look at this:"),
+            look_at_this(),
             boards.join(", ")
         ),
     }

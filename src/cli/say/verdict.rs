@@ -2,7 +2,7 @@
 
 use super::cost::{cost, terms};
 use super::courses::courses;
-use super::{BAD, CARE, head, many, styled};
+use super::{BAD, head, look_at_this, many, styled};
 use std::collections::BTreeSet;
 use twinstrake::check::Verdict;
 use twinstrake::check::tolerance::costs_agree;
@@ -49,7 +49,7 @@ pub(in crate::cli) fn beside(
     verdict: &Verdict,
     told: &PlanRecord,
 ) -> String {
-    let label = styled(CARE, "Look at this:");
+    let label = look_at_this();
     let mut text = String::new();
     for digest in &reading.digests {
         if !told.inputs.contains(digest) {
@@ -106,6 +106,6 @@ fn left(told: &PlanRecord) -> BTreeSet<(&str, u32, Option<char>)> {
 pub(in crate::cli) fn not_understood(why: &str) -> String {
     format!(
         "{} out/plan.json can't be understood ({why}), and is not compared.\n",
-        styled(CARE, "Look at this:")
+        look_at_this()
     )
 }
