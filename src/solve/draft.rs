@@ -23,6 +23,7 @@ pub struct Stretch {
 }
 
 /// A change in the making.
+#[derive(Clone)]
 pub struct Draft<'s, 'p> {
     /// The state that it would change.
     pub state: &'s State<'p>,
@@ -59,6 +60,11 @@ impl<'s, 'p> Draft<'s, 'p> {
         let open = others.filter(|(_, timber)| timber.is_empty());
         let now: f64 = open.map(|(other, _)| self.state.share(*other)).sum();
         self.ceiling - self.state.price_of_laid(&self.change) - STILL_OPEN * now
+    }
+
+    /// By how much the cost would change.
+    pub fn price(&self) -> f64 {
+        self.state.price(&self.change)
     }
 
     /// The problem.

@@ -11,6 +11,7 @@
 mod again;
 mod anneal;
 mod asked;
+mod beam;
 mod bound;
 mod by_hand;
 mod claims;

@@ -67,7 +67,8 @@ pub mod starts {
 pub mod perturbation {
     use super::Move;
     /// Large moves, each as often as it stands here.
-    pub const LARGE: [(Move, u32); 7] = [
+    pub const LARGE: [(Move, u32); 8] = [
+        (Move::RuinRecreateWindow, 8),
         (Move::RuinRecreateBoard, 10),
         (Move::SwapBoards, 4),
         (Move::SwapRuns, 1),
@@ -169,6 +170,30 @@ pub mod fill {
     pub const FEW: usize = 48;
 }
 
+/// Laying some courses side by side in many ways (`beam`, `fill/fillings`).
+pub mod beam {
+    /// Drafts that are followed at each course. More: better windows, and fewer of them.
+    /// Measured on `short`: eight were worse by one per cent in equal time.
+    pub const WIDTH: usize = 20;
+    /// Drafts that are laid with the last course and priced in full, register and labels included. By reasoning: it
+    /// seldom changes which is the best.
+    pub const FINISHED: usize = 3;
+    /// Drafts that are kept of those with the same boards on a course and as many strips begun. More: those crowd out
+    /// the others.
+    pub const ALIKE: usize = 3;
+    /// Ways in which each draft goes on. Fewer: what pays only some courses later is not followed.
+    pub const CHILDREN: usize = 24;
+    /// Of these, the ways with the same boards. See [`ALIKE`].
+    pub const OF_TWO_BOARDS: usize = 4;
+    /// Places told for the joint between the same two pieces of wood: the cheapest, and one that may suit the next
+    /// course better.
+    pub const PLACES: usize = 2;
+    /// Into how many steps each stretch is divided in which a joint may lie. By reasoning: joints mostly stop elsewhere.
+    pub const STEPS: i64 = 6;
+    /// Places for a joint that are less than this apart count as one. Unit: nm (10 mm). The eye sees no difference.
+    pub const ONE_PLACE: i64 = 10_000_000;
+}
+
 /// The moves (`moves`). Longest runs are counted in courses. Longer ones are priced at the same cost a course and
 /// hardly ever gain; shorter ones can't move a whole board.
 pub mod moves {
@@ -181,6 +206,11 @@ pub mod moves {
     pub const LONGEST_SWAPPED: usize = 12;
     /// Longest run whose wood is passed along or exchanged, its joints staying where they are.
     pub const LONGEST_OF_WOOD: usize = 8;
+    /// Courses that are laid anew together by a beam search, at least and at most. Fewer: boards don't change places.
+    /// More: slower, and the cheapest way for the first of them is followed too long.
+    pub const WINDOW: [usize; 2] = [3, 7];
+    /// Boards that are drawn at random for them, besides those that lie there. More: slower.
+    pub const MORE_BOARDS: usize = 2;
     /// Longest stretch that is planked anew from one board.
     pub const LONGEST_ANEW: usize = 9;
     /// Most courses that the board may give up elsewhere for it.

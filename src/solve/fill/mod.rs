@@ -3,6 +3,7 @@
 //! A path through the places where a joint may lie (`places`), with the offered wood (`offers`) as the choice on each
 //! stretch: solved exactly by a dynamic programme (`path`), register aside, which is settled when the parts are seated.
 
+mod fillings;
 mod glued_on;
 mod offer;
 mod offers;
@@ -11,6 +12,7 @@ mod places;
 mod running;
 mod shortlist;
 
+pub use fillings::{Filling, Fillings};
 pub use offers::{ConstructionParameters, offers};
 
 use super::draft::Draft;

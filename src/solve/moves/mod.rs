@@ -7,13 +7,14 @@ mod deal;
 mod exchange;
 mod fetch;
 mod pass_wood;
-mod pick;
+pub(super) mod pick;
 mod push_run;
 mod relay;
 mod remate;
 mod reverse_run;
 mod ruin_recreate;
 mod ruin_recreate_board;
+mod ruin_recreate_window;
 mod slide_joint;
 mod swap_boards;
 mod swap_runs;
@@ -57,6 +58,8 @@ pub enum Move {
     RuinRecreate,
     /// A stretch of courses is planked with another board.
     RuinRecreateBoard,
+    /// Some courses in a row are stripped and laid anew together.
+    RuinRecreateWindow,
     /// Many courses that don't touch each other share their wood out anew, in the best possible way.
     Deal,
 }
@@ -83,7 +86,7 @@ impl OperatorWeights {
 }
 
 /// Every move.
-pub const ALL: [Move; 14] = [
+pub const ALL: [Move; 15] = [
     Move::Exchange,
     Move::Fetch,
     Move::Turn,
@@ -97,6 +100,7 @@ pub const ALL: [Move; 14] = [
     Move::SlideJoint,
     Move::RuinRecreate,
     Move::RuinRecreateBoard,
+    Move::RuinRecreateWindow,
     Move::Deal,
 ];
 
@@ -120,6 +124,7 @@ impl Move {
             Move::SlideJoint => slide_joint::propose(draft, rng),
             Move::RuinRecreate => ruin_recreate::propose(draft, rng),
             Move::RuinRecreateBoard => ruin_recreate_board::propose(draft, rng),
+            Move::RuinRecreateWindow => ruin_recreate_window::propose(draft, rng),
             Move::Deal => deal::propose(draft, rng),
         };
         // No move lifts what the glue holds.
@@ -149,6 +154,7 @@ impl Move {
             Move::RuinRecreate => [4, 20, 80],
             // Worth its price only where a local search follows before it is judged.
             Move::RuinRecreateBoard => [0, 0, 0],
+            Move::RuinRecreateWindow => [0, 0, 0],
             Move::Deal => [1, 1, 0],
         };
         match weights {

@@ -108,8 +108,7 @@ pub fn run(state: &State, longest: usize, rng: &mut SearchRng) -> Option<Vec<usi
         board_run(state, first, longest, rng)
     } else {
         let want = rng.random_range(2..=longest.max(2));
-        let onward = std::iter::successors(Some(first), |&row| next(state, row, Way::Onward));
-        onward.take(want).collect()
+        onward(state, first, want)
     };
     (run.len() > 1).then_some(run)
 }
@@ -123,11 +122,16 @@ pub fn stretch(state: &State, longest: usize, rng: &mut SearchRng) -> Option<Vec
     };
     let want = rng.random_range(2..=longest);
     let from = run[0];
-    let onward = std::iter::successors(Some(from), |&row| next(state, row, Way::Onward));
     if rng.random_bool(0.5) {
-        run = onward.take(want).collect();
+        run = onward(state, from, want);
     }
     Some(run)
+}
+
+/// A laid course and those after it that are laid and of the same kind, at most so many.
+pub fn onward(state: &State, first: usize, most: usize) -> Vec<usize> {
+    let onward = std::iter::successors(Some(first), |&row| next(state, row, Way::Onward));
+    onward.take(most).collect()
 }
 
 /// Which way along a panel.
