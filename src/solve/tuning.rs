@@ -420,16 +420,17 @@ pub mod prover {
         Ascent::new(Level::Nearest, 50, 0.02, 0.002),
         Ascent::new(Level::All, 60, 0.02, 0.002),
     ];
-    /// The same where some courses could be cut from one strip. Steps on the last level are dear there, and gain little:
-    /// they show which plan to try (24x30runs).
+    /// The same where some courses could be cut from one strip.
     pub const LIKELY_WITH_SHORT: [Ascent; 4] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
         Ascent::new(Level::All, 30, 0.02, 0.002),
-        Ascent::new(Level::Whole, 8, 0.02, 0.002),
+        Ascent::new(Level::Whole, 40, 0.02, 0.002),
     ];
     /// One over all pairs, where the likely ones were not enough.
     pub const OVER_ALL: Ascent = Ascent::new(Level::All, 20, 0.02, 0.002);
+    /// One that remembers all of short courses, over the pairs that are left.
+    pub const OVER_LEFT: Ascent = Ascent::new(Level::Whole, 30, 0.01, 0.001);
     /// Most costs kept over all pairs, and over the likely ones.
     /// 240 MB.
     pub const MOST_OF_ALL: usize = 30_000_000;
@@ -485,6 +486,27 @@ pub mod buckets {
     /// Dominance is not looked for among more buckets than this: the time for it grows with their square.
     /// Measured: holding every bucket against every other did not help.
     pub const MOST_FOR_DOMINANCE: usize = 2_000;
+}
+
+/// What is remembered of short courses (`bound/shorts`).
+pub mod shorts {
+    /// Most short courses of a graph that are remembered. More: ways to lay them grow by some hundred times with each,
+    /// and a board takes two bits for each.
+    pub const MOST_COURSES: usize = 6;
+}
+
+/// All ways to lay short courses (`bound/tails`, `bound/register`).
+pub mod tails {
+    /// Most ways that are kept. Unit: ways of some 200 bytes (60 MB).
+    pub const MOST: usize = 300_000;
+    /// Most looks at a pair on a course: two seconds or so. Measured on 24x30runs: eight million were needed on seed 4;
+    /// on seed 2 twenty million were not enough.
+    pub const MOST_LOOKS: usize = 10_000_000;
+    /// Most places where a course may be cut. Six courses have up to a hundred and fifty; with more it takes too long.
+    pub const MOST_PLACES: usize = 200;
+    /// Most times that a course is cut from a place, for one way in which courses share strips: some hundredths of a
+    /// second. With fewer, more of what they cost is left out of the bound.
+    pub const MOST_PLACINGS: usize = 100_000;
 }
 
 /// Pairs that are compared (`bound/pairs`).

@@ -1,12 +1,12 @@
 //! The cheapest path that passes find, held against all paths, gone through one by one.
 
-use super::classes::Classes;
 use super::dual::{DualState, Level};
 use super::instance::Instance;
 use super::layers::LayeredGraph;
 use super::ng::Neighbourhoods;
-use super::pairs::Pairs;
+use super::pairs::{Pair, Pairs};
 use super::prover::is_likely;
+use super::register::{Cut, Patterns};
 use super::sharing::Sharing;
 use super::subproblem::Solved;
 use crate::hull::Kind;
@@ -173,27 +173,33 @@ fn outliers_of_a_broad_board_make_paths_no_dearer() {
     }
 }
 
-/// What the cheapest plan for a small panel costs from a layer on, prices included, in the terms of the graph.
+/// Goes through the plans for a small panel from a layer on, prices included, in the terms of the graph; `sum` is what
+/// those before cost. `slip` tells what figure out of register costs where courses share strips.
 fn cheapest_plan(
     dual: &DualState,
     graph: &LayeredGraph,
-    classes: &Classes,
-    whole: bool,
-    laid: &mut Vec<usize>,
-) -> f64 {
+    slip: &mut dyn FnMut(&[&Pair]) -> f64,
+    (laid, sum): (&mut Vec<usize>, f64),
+    least: &mut f64,
+) {
     let (layer, pairs) = (laid.len(), &dual.pairs);
-    let Some(here) = graph.layers.get(layer) else {
-        return 0.0;
-    };
+    if sum >= *least {
+        return;
+    }
     let pair = |l: usize, at: usize| &pairs.all[graph.layers[l].nodes[at].pair as usize];
+    let Some(here) = graph.layers.get(layer) else {
+        let laid: Vec<&Pair> = { laid.iter().enumerate() }
+            .map(|(l, &at)| pair(l, at))
+            .collect();
+        *least = least.min(sum + slip(&laid));
+        return;
+    };
     let mut seams = vec![0.0; here.nodes.len()];
     if let Some(&before) = laid.last() {
         graph.seams(dual.problem, pairs, layer - 1, before, &mut seams);
     }
     let prices = dual.prices.on(&dual.sharing, pairs, here.row);
-    let mut least = f64::INFINITY;
     for (at, node) in here.nodes.iter().enumerate() {
-        let wood = pair(layer, at).wood;
         let mut strips = pair(layer, at).strips();
         let fits = strips.all(|strip| {
             let before = { laid.iter().enumerate() }
@@ -205,38 +211,21 @@ fn cheapest_plan(
         if !fits {
             continue;
         }
-        // Where a pair goes on, its figure is out of register.
-        let goes_on = laid
-            .last()
-            .is_some_and(|&before| pair(layer - 1, before).wood == wood);
-        let seam = match goes_on && wood[0] != NONE && !graph.layers[layer - 1].long {
-            true => {
-                let class = 3 * classes.boards + pair(layer, at).board;
-                let all = &classes.all[class].pairs;
-                let place = all
-                    .iter()
-                    .position(|other| *other == node.pair)
-                    .unwrap_or(0);
-                classes.stay(class, layer - 1, place)
-            }
-            false => seams[at],
-        };
         // On short courses, a strip is paid when it is first cut into.
         let is_fresh = |strip: &u32| {
             let mut before = laid.iter().enumerate();
             !before.any(|(l, at)| pair(l, *at).wood.contains(strip))
         };
         let fresh = pair(layer, at).strips().filter(is_fresh);
-        let paid = match whole && !here.long {
-            true => fresh.map(|strip| dual.prices.whole(strip)).sum(),
-            false => prices.of(pair(layer, at)),
+        let paid = match here.long {
+            true => prices.of(pair(layer, at)),
+            false => fresh.map(|strip| dual.prices.whole(strip)).sum(),
         };
+        let sum = sum + node.cost + paid + seams[at];
         laid.push(at);
-        let onward = cheapest_plan(dual, graph, classes, whole, laid);
+        cheapest_plan(dual, graph, slip, (laid, sum), least);
         laid.pop();
-        least = least.min(node.cost + paid + seam + onward);
     }
-    least
 }
 
 #[test]
@@ -255,20 +244,41 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
         };
         let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
         let mut dual = DualState::new(&problem, pairs, sharing, &graphs);
+        assert!(dual.pays_whole);
         let mut instance = Instance::new(graphs, MOST);
         for _ in 0..3 {
             let graph = &instance.graphs[0];
-            let classes = Classes::new(&dual, graph);
-            let [by_parts, whole] = [false, true].map(|whole| {
-                cheapest_plan(&dual, graph, &classes, whole, &mut Vec::new()) - dual.prices.sum()
-            });
+            // From the last long course on.
+            let from = graph
+                .layers
+                .iter()
+                .rposition(|layer| layer.long)
+                .unwrap_or(0);
+            let rows: Vec<usize> = graph.layers[from..].iter().map(|layer| layer.row).collect();
+            let shift = graph.met[from..]
+                .iter()
+                .map(|met| 2.0 * met * problem.weights.shift);
+            let mut patterns = Patterns::new(&problem, &rows, shift.collect());
+            let mut slip = |laid: &[&Pair]| {
+                let laid = &laid[from..];
+                let share =
+                    |j: usize, k: usize| laid[j].strips().any(|s| laid[k].wood.contains(&s));
+                let cut = |k: usize| Cut {
+                    room: problem.woods[0].clear[0],
+                    board: laid[k].board,
+                    apart_from: (0..k)
+                        .filter(|j| share(*j, k))
+                        .fold(0, |all, j| all | 1 << j),
+                };
+                let cuts = (0..laid.len()).map(|k| (laid[k].wood[0] != NONE).then(|| cut(k)));
+                patterns.least(&cuts.collect::<Vec<_>>())
+            };
+            let mut plan = f64::INFINITY;
+            let none = &mut Vec::new();
+            cheapest_plan(&dual, graph, &mut slip, (none, 0.0), &mut plan);
+            let plan = plan - dual.prices.sum();
             let mut paths = Vec::new();
             for level in [Level::Own, Level::Nearest, Level::All, Level::Whole] {
-                let plan = if level == Level::Whole {
-                    whole
-                } else {
-                    by_parts
-                };
                 let Solved::Bound(value, found) = instance.solve(&dual, level, 1e9, &|| false)
                 else {
                     panic!("no path");

@@ -12,8 +12,10 @@ pub struct ResourceState {
     pub others: Bits,
     /// Slices taken of this board; in a run, its courses.
     pub taken: u32,
-    /// What short courses took.
+    /// What short courses took, as long as some are to come.
     pub short: ShortUse,
+    /// Slices of this board that short courses took just before.
+    pub barred: u64,
 }
 
 impl ResourceState {
@@ -22,11 +24,15 @@ impl ResourceState {
         others: Bits::NONE,
         taken: 0,
         short: ShortUse::NOTHING,
+        barred: 0,
     };
 
     /// Whether it took no more than another.
     pub fn is_within(&self, other: &ResourceState) -> bool {
-        self.taken <= other.taken && self.others.within(&other.others)
+        self.taken <= other.taken
+            && self.others.within(&other.others)
+            && self.barred & !other.barred == 0
+            && self.short.is_part_of(&other.short)
     }
 }
 
@@ -70,26 +76,20 @@ impl Buckets {
         }
     }
 
-    /// Dominance: a path goes where another that took no more costs no more. A bucket goes where none of its paths is
-    /// left. Nothing can be added afterwards.
-    pub fn finish(
-        &mut self,
-        n: usize,
-        ahead: impl Fn(&ResourceState, &ResourceState) -> Option<f64>,
-    ) {
+    /// Drops buckets in which no path is left. Where asked, a path goes too where another that took no more costs no
+    /// more (dominance). Nothing can be added afterwards.
+    pub fn finish(&mut self, n: usize, by_dominance: bool) {
         self.drop_empty(n);
-        self.apply_dominance(n, ahead);
-        self.drop_empty(n);
+        if by_dominance {
+            self.apply_dominance(n);
+            self.drop_empty(n);
+        }
         self.states.shrink_to_fit();
         self.costs.shrink_to_fit();
         self.number = FxHashMap::default();
     }
 
-    fn apply_dominance(
-        &mut self,
-        n: usize,
-        ahead: impl Fn(&ResourceState, &ResourceState) -> Option<f64>,
-    ) {
+    fn apply_dominance(&mut self, n: usize) {
         if !(2..=MOST_FOR_DOMINANCE).contains(&self.len()) {
             return;
         }
@@ -100,11 +100,11 @@ impl Buckets {
         });
         for (at, &more) in order.iter().enumerate() {
             for &less in &order[..at] {
-                let Some(behind) = ahead(&self.states[less], &self.states[more]) else {
+                if !self.states[less].is_within(&self.states[more]) {
                     continue;
-                };
+                }
                 for i in 0..n {
-                    if self.costs[less * n + i] + behind <= self.costs[more * n + i] {
+                    if self.costs[less * n + i] <= self.costs[more * n + i] {
                         self.costs[more * n + i] = f64::INFINITY;
                     }
                 }

@@ -103,7 +103,15 @@ impl Classes {
         };
         let shared = (0..graph.met.len()).any(shares);
         let is_run = |class: usize| class >= 3 * boards;
+        let shift = problem.weights.shift * least_apart(problem, graph);
         let rates = |charge: usize, one: usize, other: usize| {
+            // Two short courses cut from one strip are out of register.
+            let out = |p: u32, q: u32| match is_run(one) && is_run(other) && pairs.touch(charge) {
+                true if pairs.share_slice(p, q) => {
+                    shift * f64::from(pairs.sides(p).max(pairs.sides(q)))
+                }
+                _ => 0.0,
+            };
             let may_meet = |p: u32, q: u32| match (is_run(one), is_run(other)) {
                 // A strip that goes on is in one run.
                 (true, true) => p != q,
@@ -111,7 +119,7 @@ impl Classes {
                 _ => shared || !pairs.share_slice(p, q),
             };
             let rate = |p: u32, q: u32| match may_meet(p, q) {
-                true => pairs.rates(charge, p)[q as usize],
+                true => pairs.rates(charge, p)[q as usize] + out(p, q),
                 false => f64::INFINITY,
             };
             let beside = |&p: &u32| all[other].pairs.iter().map(move |&q| rate(p, q));
@@ -143,7 +151,7 @@ impl Classes {
             slices: pairs.boards.iter().map(|board| board.slices).collect(),
             runs: runs(dual, graph, &all[3 * boards..]),
             stays: stays(problem, pairs, graph, &all[3 * boards..]),
-            shorts: Shorts::of(&dual.sharing, pairs, graph),
+            shorts: Shorts::of(&dual.sharing, graph),
             rows: graph.layers.iter().map(|layer| layer.row).collect(),
             all,
         }
@@ -164,6 +172,14 @@ impl Classes {
         match self.kind(class) {
             Kind::Board(board) | Kind::Outliers(board) => Some(board),
             Kind::TwoBoards | Kind::Runs(_) => None,
+        }
+    }
+
+    /// The board whose strips the pairs of a class are.
+    pub fn board(&self, class: usize) -> Option<usize> {
+        match self.kind(class) {
+            Kind::Board(board) | Kind::Outliers(board) | Kind::Runs(board) => Some(board),
+            Kind::TwoBoards => None,
         }
     }
 
@@ -256,6 +272,23 @@ fn runs(dual: &DualState, graph: &LayeredGraph, classes: &[PairClass]) -> Vec<Ve
     (0..layers.len()).map(on).collect()
 }
 
+/// How far the figure of two courses cut from one strip is out of register at least. Unit: m, as far as it counts.
+fn apart_on_strip(problem: &Problem, rows: [usize; 2]) -> f64 {
+    let [one, next] = rows.map(|row| Part::whole(problem, row));
+    let on_strip = (one.length().min(next.length()) + problem.saw) as f64 / 1e6;
+    (on_strip - (one.x_tip - next.x_tip).abs()).clamp(0.0, 1000.0) / 1000.0
+}
+
+/// The least of that for any two short courses beside each other.
+fn least_apart(problem: &Problem, graph: &LayeredGraph) -> f64 {
+    let beside = graph
+        .layers
+        .windows(2)
+        .filter(|both| both.iter().all(|layer| !layer.long));
+    let apart = |both: &[Layer]| apart_on_strip(problem, [both[0].row, both[1].row]);
+    beside.map(apart).fold(1.0, f64::min)
+}
+
 /// By layer, class of runs and pair, what the seam with the next costs at least where the same pair lies on both. Two
 /// cuts of one strip lie apart on it, so that their figure is out of register.
 fn stays(
@@ -269,17 +302,14 @@ fn stays(
         let Some(seam) = between(problem, rows[0], rows[1]).filter(|_| graph.met[l] > 0.0) else {
             return 0.0;
         };
-        let [one, next] = rows.map(|row| Part::whole(problem, row));
-        let on_strip = (one.length().min(next.length()) + problem.saw) as f64 / 1e6;
-        let apart = (on_strip - (one.x_tip - next.x_tip).abs()).clamp(0.0, 1000.0) / 1000.0;
         let shift = match seam.charge.steps {
             Steps::Apart => 0.0,
-            _ => problem.weights.shift * apart,
+            _ => problem.weights.shift * apart_on_strip(problem, rows),
         };
         let rate = |a: u32, b: u32| problem.rate(seam.charge, a, b);
         let least = match pairs.all[pair as usize].wood {
             [a, NONE] => rate(a, a) + shift,
-            [a, b] => (rate(a, a) + rate(b, b) + 2.0 * shift).min(rate(a, b) + rate(b, a)),
+            [a, b] => (rate(a, a) + rate(b, b)).min(rate(a, b) + rate(b, a)) + 2.0 * shift,
         };
         graph.met[l] * least
     };

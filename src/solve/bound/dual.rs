@@ -5,11 +5,14 @@ use super::layers::LayeredGraph;
 use super::ng::Neighbourhoods;
 use super::pairs::Pairs;
 use super::prices::Prices;
+use super::register::Patterns;
 use super::sharing::Sharing;
-use super::shorts::MOST_COURSES;
+use super::shorts::Shorts;
 use super::subproblem::Path;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::dual::{FEW_BOARDS, NEAREST};
+use std::collections::BTreeMap;
+use std::sync::Mutex;
 
 /// Increasing ng-neighbourhoods: what paths remember of boards, pass by pass.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -32,13 +35,15 @@ pub struct DualState<'a> {
     pub pairs: Pairs,
     /// Which courses could be cut from one strip.
     pub sharing: Sharing,
-    /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered. It
-    /// can't be where courses of several graphs could be cut from it.
+    /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered: where
+    /// they are the first or the last of the only graph that has any.
     pub pays_whole: bool,
     /// Prices on the use of strips.
     pub prices: Prices,
     /// By level.
     neighbourhoods: [Neighbourhoods; 3],
+    /// What is known of figure out of register, which no prices change, by the long course beside short ones.
+    patterns: Mutex<BTreeMap<usize, Patterns>>,
     /// What could lie on each course of the cheapest path found last, by row.
     pub path: Option<Vec<Vec<[u32; 2]>>>,
 }
@@ -51,9 +56,11 @@ impl<'a> DualState<'a> {
         sharing: Sharing,
         graphs: &[LayeredGraph],
     ) -> DualState<'a> {
-        let short = graphs.iter().map(LayeredGraph::short_courses);
-        let short: Vec<usize> = short.filter(|count| *count > 0).collect();
-        let pays_whole = short.len() == 1 && short[0] <= MOST_COURSES && sharing.apart;
+        let mut short = graphs.iter().filter(|graph| graph.short_courses() > 0);
+        let pays_whole = match (short.next(), short.next()) {
+            (Some(graph), None) => Shorts::of(&sharing, graph).are_tail(),
+            _ => false,
+        };
         let many = pairs.boards.len() > FEW_BOARDS;
         let of_level = [0, 1, NEAREST[usize::from(many)]];
         DualState {
@@ -63,8 +70,21 @@ impl<'a> DualState<'a> {
                 .map(|count| Neighbourhoods::of_nearest(&pairs, count, sharing.any_short)),
             pairs,
             sharing,
+            patterns: Mutex::default(),
             path: None,
             pays_whole,
+        }
+    }
+
+    /// What is known of figure out of register on the short courses beside a long one.
+    pub fn known_patterns(&self, beside: usize) -> Option<Patterns> {
+        self.patterns.lock().ok()?.remove(&beside)
+    }
+
+    /// Keeps that for the next time.
+    pub fn keep_patterns(&self, beside: usize, patterns: Patterns) {
+        if let Ok(mut all) = self.patterns.lock() {
+            all.insert(beside, patterns);
         }
     }
 
@@ -90,7 +110,7 @@ impl<'a> DualState<'a> {
             (nearest, Memory::Boards),
             (all, Memory::Boards),
             (all, Memory::Boards),
-            (all, Memory::Strips),
+            (all, Memory::Tails),
         ];
         let passes = match (level, self.sharing.any_short) {
             (Level::Own, _) => &passes[..0],

@@ -7,6 +7,7 @@ use super::ng::Neighbourhoods;
 use super::pairs::{Pair, Pairs};
 use super::segments::{Around, Segments};
 use super::shorts::ShortUse;
+use super::tails::Tails;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -36,8 +37,8 @@ pub enum Memory {
     Nothing,
     /// By board, those that it serves: it needs so many slices for them at least.
     Boards,
-    /// Each strip, and the room left on it.
-    Strips,
+    /// All ways to lay them are gone through one by one.
+    Tails,
 }
 
 /// What it costs at least to reach a class with a pair, by layer: the completion bound of the pass the other way.
@@ -79,9 +80,11 @@ pub struct Pass<'p> {
     pub completion: Option<&'p CompletionBounds>,
     /// Paths that are sure to cost this or more are given up.
     pub cutoff: f64,
-    /// By class of runs, what paths remember that left it on the last step.
+    /// All ways to lay the courses of the first steps, where those are gone through one by one.
+    pub tails: Option<&'p Tails>,
+    /// By class, what paths remember that left it on the last step, where that depends on the pair.
     pub after: Vec<Vec<ResourceState>>,
-    /// Paths entering each class, by step and class.
+    /// Paths entering each class, by step and class; none on the steps of tails.
     pub entered: Vec<Vec<Buckets>>,
     /// Paths leaving each class, by step and class.
     pub left: Vec<Vec<Buckets>>,
@@ -130,7 +133,11 @@ impl Pass<'_> {
         // By class and step, as far as segments that have begun reach.
         let mut leaving: Vec<Vec<Buckets>> = vec![vec![Buckets::default(); layers]; classes];
         let mut kept = 0;
-        for step in 0..layers {
+        for _ in 0..self.first_step() {
+            self.entered.push(vec![Buckets::default(); classes]);
+            self.left.push(vec![Buckets::default(); classes]);
+        }
+        for step in self.first_step()..layers {
             if stop() {
                 return (Passed::Stopped, bounds);
             }
@@ -161,10 +168,7 @@ impl Pass<'_> {
                 .enumerate()
                 .map(|(class, leaving)| {
                     let mut left = std::mem::take(&mut leaving[step]);
-                    let short = self.depends_on_pair(class);
-                    left.finish(self.classes.size(class), |less, more| {
-                        (!short).then(|| self.behind(l, less, more)).flatten()
-                    });
+                    left.finish(self.classes.size(class), !self.depends_on_pair(class));
                     left
                 })
                 .collect();
@@ -178,7 +182,7 @@ impl Pass<'_> {
             kept += left.iter().enumerate().map(size).sum::<usize>();
             let after = left.par_iter().enumerate();
             self.after = after
-                .map(|(class, left)| self.after_runs(step, class, left))
+                .map(|(class, left)| self.after_pairs(step, class, left))
                 .collect();
             self.entered.push(entered);
             self.left.push(left);
@@ -239,13 +243,14 @@ impl Pass<'_> {
         step: usize,
         (from, left, pair): (usize, &ResourceState, usize),
     ) -> ResourceState {
-        let mut all = *left;
+        let mut all = ResourceState { barred: 0, ..*left };
+        let shorts = &self.classes.shorts;
         if let Some(board) = self.classes.home(from) {
             let b = &self.pairs.boards[board];
-            let long = left.taken - self.taken_by_short(&all.short, board).min(left.taken);
+            let long = left.taken - shorts.strips_for(&all.short, board).min(left.taken);
             all.others = all.others.or(&Bits::placed(b.first, low(long)));
         }
-        let is_short = self.classes.shorts.is_short(self.layer(step));
+        let is_short = shorts.is_short(self.layer(step));
         if self.memory != Memory::Nothing
             && (is_short || self.classes.kind(from) == Kind::TwoBoards)
         {
@@ -253,7 +258,7 @@ impl Pass<'_> {
             let run = (all.taken as usize).max(1);
             let layers = [step + 1 - run, step].map(|step| self.layer(step));
             if is_short {
-                all.short = self.with(&all.short, pair, layers);
+                all.short = shorts.with(&all.short, pair, layers);
             } else {
                 for board in pair.sides.map(|board| &self.pairs.boards[board]) {
                     let taken = all.others.window(board.first, board.slices).count_ones();
@@ -267,7 +272,8 @@ impl Pass<'_> {
 
     /// The same of a path that is in no class, on entering one.
     fn entering(&self, step: usize, all: &ResourceState, to: usize) -> ResourceState {
-        if self.classes.shorts.is_short(self.layer(step)) {
+        let shorts = &self.classes.shorts;
+        if shorts.is_short(self.layer(step)) {
             let board = match self.classes.kind(to) {
                 Kind::Runs(board) => board,
                 _ => self.classes.boards,
@@ -275,110 +281,74 @@ impl Pass<'_> {
             return ResourceState {
                 others: self.neighbourhoods.entering_short(board, &all.others),
                 taken: 0,
-                short: all.short,
+                ..*all
             };
         }
         let mut all = *all;
-        if self.memory != Memory::Nothing
-            && !self.classes.shorts.come_from(self.layer(step), self.way)
-        {
-            // None comes any more: only the board that the path is in still by then knows its slices one by one.
-            let slices = self.slices_kept(step, &all.short, to);
+        if self.memory != Memory::Nothing && !shorts.come_from(self.layer(step), self.way) {
+            // None comes any more: what short courses took counts like what long ones did.
             for (board, b) in self.pairs.boards.iter().enumerate() {
-                let short =
-                    self.taken_by_short(&all.short, board) - self.taken_by_short(&slices, board);
+                let short = shorts.strips_for(&all.short, board);
                 if short > 0 {
                     let long = all.others.window(b.first, b.slices).count_ones();
                     let both = (long + short).min(b.slices);
                     all.others = all.others.or(&Bits::placed(b.first, low(both)));
                 }
             }
-            all.short = slices;
+            all.short = ShortUse::NOTHING;
         }
         let home = self.classes.home(to);
         let to = home.unwrap_or(self.classes.boards);
         let (others, taken) = self.neighbourhoods.entering(self.pairs, to, &all.others);
-        let short = home.map_or(0, |board| self.taken_by_short(&all.short, board));
+        let short = home.map_or(0, |board| shorts.strips_for(&all.short, board));
         ResourceState {
             others,
             taken: taken + short,
-            short: all.short,
+            ..all
         }
     }
 
-    /// What is kept of short courses on entering a class after the last of them: the slices of its board.
-    fn slices_kept(&self, step: usize, used: &ShortUse, to: usize) -> ShortUse {
-        let after_short = step > 0 && self.classes.shorts.is_short(self.layer(step - 1));
-        match self.classes.kind(to) {
-            Kind::Board(board) if after_short && self.memory == Memory::Strips => {
-                self.classes.shorts.slices_of(used, board)
-            }
-            _ => ShortUse::NOTHING,
+    /// The resource state on entering a class after a tail, whose slices of each board these are.
+    pub fn after_tail(&self, step: usize, slices: &Bits, to: usize) -> ResourceState {
+        let mut state = ResourceState::NOTHING;
+        for b in &self.pairs.boards {
+            let count = slices.window(b.first, b.slices).count_ones();
+            state.others = state.others.or(&Bits::placed(b.first, low(count)));
         }
-    }
-
-    /// The slices of its board that a path can't take in a class, since the short courses just before it took them.
-    pub fn barred(&self, state: &ResourceState, class: usize) -> u64 {
-        match self.classes.kind(class) {
-            Kind::Board(board) if self.memory == Memory::Strips => {
-                let shorts = &self.classes.shorts;
-                let strips = self.pairs.boards[board].strips.iter();
-                let bits = (0..)
-                    .zip(strips)
-                    .filter(|(_, strip)| state.short.of(**strip).is_some());
-                match shorts.apart {
-                    true => bits.fold(0, |all, (slice, _)| all | 1 << slice),
-                    false => 0,
-                }
+        let barred = match self.classes.kind(to) {
+            Kind::Board(board) => {
+                let b = &self.pairs.boards[board];
+                slices.window(b.first, b.slices)
             }
             _ => 0,
+        };
+        ResourceState {
+            barred,
+            ..self.entering(step, &state, to)
         }
     }
 
-    /// How many slices of a board short courses took at least, where long courses need slices for themselves.
-    fn taken_by_short(&self, used: &ShortUse, board: usize) -> u32 {
-        let shorts = &self.classes.shorts;
-        match self.memory {
-            _ if !shorts.apart => 0,
-            Memory::Nothing => 0,
-            Memory::Boards => shorts.strips_for(used, board),
-            Memory::Strips => shorts.strips_of(used, board),
-        }
-    }
-
-    /// What short courses took once a pair lies on the layers from one to another too.
-    fn with(&self, used: &ShortUse, pair: &Pair, layers: [usize; 2]) -> ShortUse {
-        let shorts = &self.classes.shorts;
-        match self.memory {
-            Memory::Nothing => ShortUse::NOTHING,
-            Memory::Boards => shorts.with_board(used, pair, layers),
-            Memory::Strips => shorts.with(used, pair, self.way, layers),
-        }
+    /// Steps that tails take, before any segment begins.
+    pub fn first_step(&self) -> usize {
+        self.tails.map_or(0, |tails| tails.courses)
     }
 
     /// Whether there is wood for a pair on the layers from one to another.
     fn fits(&self, state: &ResourceState, pair: &Pair, layers: [usize; 2]) -> bool {
         let shorts = &self.classes.shorts;
-        let is_short = shorts.is_short(layers[0]);
-        if is_short
-            && self.memory == Memory::Strips
-            && !shorts.fit(&state.short, pair, self.way, layers)
-        {
-            return false;
-        }
-        let (short, more) = match is_short {
-            true => (self.with(&state.short, pair, layers), 0),
+        let (short, more) = match shorts.is_short(layers[0]) {
+            true => (shorts.with(&state.short, pair, layers), 0),
             false => (state.short, 1),
         };
         pair.sides.into_iter().all(|board| {
             let b = &self.pairs.boards[board];
             let long = state.others.window(b.first, b.slices).count_ones();
-            long + more + self.taken_by_short(&short, board) <= b.slices
+            long + more + shorts.strips_for(&short, board) <= b.slices
         })
     }
 
-    /// For a class of runs, what paths remember that leave it on a step, one after the other.
-    fn after_runs(&self, step: usize, class: usize, left: &Buckets) -> Vec<ResourceState> {
+    /// For a class where that depends on the pair, what paths remember that leave it on a step, one after the other.
+    fn after_pairs(&self, step: usize, class: usize, left: &Buckets) -> Vec<ResourceState> {
         let mut after = Vec::new();
         if self.depends_on_pair(class) {
             for (state, costs) in left.all(self.classes.size(class)) {
@@ -396,21 +366,12 @@ impl Pass<'_> {
 
     /// Whether the resource state after a class depends on the pair that it was left after.
     pub fn depends_on_pair(&self, from: usize) -> bool {
-        match self.classes.kind(from) {
-            Kind::Runs(_) => self.memory == Memory::Strips,
-            Kind::TwoBoards => self.memory != Memory::Nothing,
-            _ => false,
-        }
+        self.memory != Memory::Nothing && self.classes.kind(from) == Kind::TwoBoards
     }
 
     /// Whether a class is one of runs of which paths remember something.
     pub fn is_run(&self, class: usize) -> bool {
         self.memory != Memory::Nothing && matches!(self.classes.kind(class), Kind::Runs(_))
-    }
-
-    /// Whether what a short course took is paid as a whole on a step.
-    pub fn pays_whole(&self, step: usize) -> bool {
-        self.memory == Memory::Strips && self.classes.shorts.is_short(self.layer(step))
     }
 
     fn enter(
@@ -426,10 +387,15 @@ impl Pass<'_> {
         if n == 0 {
             return entered;
         }
-        let Some(left) = step.checked_sub(1).map(|before| &self.left[before]) else {
-            entered.of(ResourceState::NOTHING, n).fill(0.0);
+        if step == self.first_step() {
+            match self.tails {
+                Some(tails) => self.enter_after(tails, step, class, &mut entered),
+                None => entered.of(ResourceState::NOTHING, n).fill(0.0),
+            }
+            self.cut_off(step, class, &mut entered);
             return entered;
-        };
+        }
+        let left = &self.left[step - 1];
         let (met, all_rates) = (self.met(step), self.rates(step));
         for (from, buckets) in left.iter().enumerate() {
             if begun.are_too_many() || stop() {
@@ -476,44 +442,34 @@ impl Pass<'_> {
             }
             begun.add((entered.len() - before) * n);
         }
-        if let Some(completion) = self.completion {
-            entered.prune(&completion.exit[self.layer(step)][class], self.cutoff);
-        }
-        let l = self.layer(step);
-        entered.finish(n, |less, more| self.behind(l, less, more));
+        self.cut_off(step, class, &mut entered);
         entered
     }
 
-    /// What is surely paid for nothing, see [`Whole::waste`].
-    pub fn waste(
-        &self,
-        state: &ResourceState,
-        class: usize,
-        pair: usize,
-        layers: [usize; 2],
-    ) -> f64 {
-        let pair = &self.pairs.all[self.classes.all[class].pairs[pair] as usize];
-        let shorts = &self.classes.shorts;
-        self.segments
-            .whole
-            .waste(shorts, &state.short, pair, self.way, layers)
-    }
-
-    /// How much more a path may still have to pay than one that took more, on a layer; `None` where it took more
-    /// itself.
-    fn behind(&self, l: usize, less: &ResourceState, more: &ResourceState) -> Option<f64> {
-        if !less.is_within(more) {
-            return None;
-        }
-        match self.memory {
-            Memory::Nothing => Some(0.0),
-            Memory::Boards => less.short.is_part_of(&more.short).then_some(0.0),
-            Memory::Strips => {
-                let place = self.classes.shorts.place(l, self.way);
-                let whole = &self.segments.whole;
-                whole.behind(&less.short, &more.short, self.way, place)
+    /// Every tail, with the seam between it and the first long course.
+    fn enter_after(&self, tails: &Tails, step: usize, class: usize, entered: &mut Buckets) {
+        let n = self.classes.size(class);
+        let (met, all_rates) = (self.met(step), self.rates(step));
+        for tail in &tails.all {
+            let state = self.after_tail(step, &tail.slices, class);
+            let (from, i) = tail.at[0];
+            let Some(cost) = tail.cost(self.classes, class) else {
+                continue;
+            };
+            let rates = &all_rates[from][class][i * n..(i + 1) * n];
+            for (least, rate) in entered.of(state, n).iter_mut().zip(rates) {
+                let cost = cost + seam(met, *rate);
+                *least = if cost < *least { cost } else { *least };
             }
         }
+    }
+
+    /// Drops paths that reach the cut-off, or that others dominate.
+    fn cut_off(&self, step: usize, class: usize, entered: &mut Buckets) {
+        if let Some(completion) = self.completion {
+            entered.prune(&completion.exit[self.layer(step)][class], self.cutoff);
+        }
+        entered.finish(self.classes.size(class), true);
     }
 
     /// Every segment that begins on this step.
@@ -526,8 +482,7 @@ impl Pass<'_> {
                 continue;
             }
             let mut taken = state.taken;
-            let barred = self.barred(state, class);
-            let around = (barred != 0).then(|| {
+            let around = (state.barred != 0).then(|| {
                 let begun = costs.iter().copied().enumerate();
                 Around::new(
                     self.classes,
@@ -536,7 +491,7 @@ impl Pass<'_> {
                     self.way,
                     self.layer(step),
                     begun,
-                    barred,
+                    state.barred,
                 )
             });
             for (more, leaving) in leaving[step..].iter_mut().enumerate() {
@@ -566,13 +521,6 @@ impl Pass<'_> {
                         let pair = &self.pairs.all[pair as usize];
                         if cost.is_finite() && !self.fits(state, pair, layers) {
                             *cost = f64::INFINITY;
-                        }
-                    }
-                }
-                if self.pays_whole(step) {
-                    for (pair, cost) in out.iter_mut().enumerate() {
-                        if cost.is_finite() {
-                            *cost += self.waste(state, class, pair, layers);
                         }
                     }
                 }

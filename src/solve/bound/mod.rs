@@ -13,8 +13,9 @@
 //! found over the likely pairs (`subgradient`); a solution over all pairs makes the bound, and nodes drop out by
 //! reduced-cost fixing (`prover`).
 //!
-//! Short courses may share strips (`sharing`): what they take is priced by parts. It is remembered apart (`shorts`):
-//! first how many slices of each board they need, then strip by strip, each paid once.
+//! Short courses may share strips (`sharing`): what they take is priced by parts. It is remembered apart: first how many
+//! slices of each board they need (`shorts`). Then all ways to lay them are gone through one by one (`tails`), each strip
+//! paid once, figure out of register included (`register`).
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the
@@ -33,6 +34,7 @@ mod ng;
 mod pairs;
 mod prices;
 mod prover;
+mod register;
 mod scope;
 mod segments;
 mod sharing;
@@ -40,6 +42,7 @@ mod shorts;
 mod subgradient;
 mod subproblem;
 mod subset_dp;
+mod tails;
 mod traceback;
 
 #[cfg(test)]

@@ -151,6 +151,17 @@ impl Pairs {
         one.board == other.board && one.mask & other.mask != 0
     }
 
+    /// On how many sides of the boat a pair lies.
+    pub fn sides(&self, pair: u32) -> u32 {
+        let wood = self.all[pair as usize].wood;
+        1 + u32::from(wood[0] == NONE || wood[1] != NONE)
+    }
+
+    /// Whether courses touch where a charge is made.
+    pub fn touch(&self, charge: usize) -> bool {
+        self.charges[charge].0.steps != Steps::Apart
+    }
+
     /// What a metre of seam between strips of two boards costs at least.
     pub fn between(&self, a: usize, b: usize) -> f64 {
         self.between[a][b]

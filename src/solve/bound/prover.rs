@@ -10,6 +10,7 @@ use super::subproblem::{Path, Solved};
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::prover::{
     LESS, LIKELY, LIKELY_OF_MANY, LIKELY_WITH_SHORT, MOST_OF_ALL, MOST_OF_LIKELY, OVER_ALL,
+    OVER_LEFT,
 };
 
 /// Finds bounds, better ones each time it is asked.
@@ -87,10 +88,16 @@ impl<'a> Prover<'a> {
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
         // Unlikely pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
-        if self.best < cutoff && !self.has_short_courses() {
-            let all = &mut self.all;
-            let value = self.dual.ascend(all, &OVER_ALL, self.best, cutoff, stop);
+        if self.best < cutoff {
+            let ascent = match self.has_short_courses() {
+                true => &OVER_LEFT,
+                false => &OVER_ALL,
+            };
+            let value = { &mut self.dual }.ascend(&mut self.all, ascent, self.best, cutoff, stop);
             self.best = self.best.max(value);
+            if self.has_short_courses() && self.best < cutoff {
+                self.reach_all(1.0, cutoff, stop);
+            }
         }
         self.best = self.best.min(cutoff);
         self.best

@@ -3,7 +3,6 @@
 use super::classes::{Classes, Kind};
 use super::dual::DualState;
 use super::labelling::Direction;
-use super::shorts::Whole;
 use super::subset_dp::PairClass;
 use rayon::prelude::*;
 
@@ -14,8 +13,6 @@ pub struct Segments {
     /// By class and upper layer, and by the number of courses less one: a row for each pair that lies uppermost, and
     /// in it the cost of the cheapest segment that has each pair lowest. No slice is taken twice in it.
     tables: Vec<Vec<Vec<Vec<f64>>>>,
-    /// What strips of short courses cost.
-    pub whole: Whole,
 }
 
 impl Segments {
@@ -50,7 +47,6 @@ impl Segments {
         Some(Segments {
             tables: tables.collect::<Option<Vec<_>>>()?,
             entry,
-            whole: Whole::new(dual, classes),
         })
     }
 

@@ -6,7 +6,7 @@ use super::labelling::{CompletionBounds, Direction, Memory, Pass, Passed};
 use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
-use super::shorts::MOST_COURSES;
+use super::tails::{Found, Tails};
 use super::traceback::traceback;
 use crate::solve::tuning::prover::WITH_SHORT;
 
@@ -83,6 +83,7 @@ impl FirstPass {
             pairs: &dual.pairs,
             neighbourhoods: &dual.up_to(Level::Own)[0],
             memory: Memory::Nothing,
+            tails: None,
             way: classes.shorts.first,
             completion: None,
             cutoff: f64::INFINITY,
@@ -157,20 +158,40 @@ fn further_passes(
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<(f64, Path), Passed> {
     let (mut cost, mut path) = (first.cost, None);
+    let mut tails: Option<Tails> = None;
     let mut way = classes.shorts.first;
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
     for (neighbourhoods, memory) in dual.passes(level) {
         way = way.back();
+        let far = before.as_ref().unwrap_or(&first.bounds);
+        let found = match (memory, &last) {
+            (Memory::Tails, Some(near)) if classes.shorts.are_tail() => Some(Tails::find(
+                classes,
+                dual,
+                &first.segments,
+                [near, far],
+                cutoff,
+                stop,
+            )),
+            _ => None,
+        };
+        tails = match found {
+            Some(Found::TooMany) => return Err(Passed::TooMany),
+            Some(Found::Stopped) => return Err(Passed::Stopped),
+            Some(Found::All(tails)) => Some(tails),
+            None => None,
+        };
         let mut pass = Pass {
             classes,
             segments: &first.segments,
             pairs: &dual.pairs,
             neighbourhoods,
-            memory: match classes.shorts.count() {
-                1..=MOST_COURSES => memory,
-                _ => Memory::Nothing,
+            memory: match classes.shorts.are_remembered() {
+                true => memory,
+                false => Memory::Nothing,
             },
+            tails: tails.as_ref(),
             way,
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
             cutoff,
@@ -196,7 +217,7 @@ fn further_passes(
                 Direction::Down => (last, before),
                 Direction::Up => (before, last),
             };
-            fixed(classes, first, down, up, cutoff)
+            fixed(classes, first, tails.as_ref(), [down, up], cutoff)
         }
         None => Vec::new(),
     };
@@ -211,19 +232,28 @@ fn further_passes(
 fn fixed(
     classes: &Classes,
     first: &FirstPass,
-    down: &CompletionBounds,
-    up: &CompletionBounds,
+    tails: Option<&Tails>,
+    [down, up]: [&CompletionBounds; 2],
     cutoff: f64,
 ) -> Vec<Vec<bool>> {
     let (segments, down, up) = (&first.segments, &down.entry, &up.entry);
     let mut fixed: Vec<Vec<bool>> = first.nodes.iter().map(|nodes| vec![true; *nodes]).collect();
+    let in_tail = |l: usize| tails.is_some() && classes.shorts.is_short(l);
+    if let Some(tails) = tails {
+        for (fixed, useful) in fixed.iter_mut().zip(&tails.useful) {
+            for (fixed, useful) in fixed.iter_mut().zip(useful) {
+                *fixed = !useful;
+            }
+        }
+    }
     for class in 0..classes.all.len() {
         let n = classes.size(class);
         let blank = vec![vec![f64::INFINITY; n]; classes.layers()];
         let (mut above, mut below) = (blank.clone(), blank);
-        for upper in 0..classes.layers() {
+        for upper in (0..classes.layers()).filter(|l| !in_tail(*l)) {
             let tables = (0..).map_while(|more| segments.table(class, upper, more));
-            for (lower, table) in (upper..).zip(tables) {
+            let lower = (upper..classes.layers()).take_while(|l| !in_tail(*l));
+            for (lower, table) in lower.zip(tables) {
                 for (p, row) in table.chunks_exact(n.max(1)).enumerate() {
                     let (from, to) = (down[upper][class][p], &up[lower][class]);
                     for (q, segment) in row.iter().enumerate() {
@@ -233,7 +263,7 @@ fn fixed(
                 }
             }
         }
-        for (l, fixed) in fixed.iter_mut().enumerate() {
+        for (l, fixed) in fixed.iter_mut().enumerate().filter(|(l, _)| !in_tail(*l)) {
             for i in 0..n {
                 let whole = above[l][i] + below[l][i] - segments.entry[l][class][i];
                 if whole < cutoff {

@@ -7,6 +7,7 @@ use super::buckets::ResourceState;
 use super::classes::{Classes, Kind};
 use super::labelling::{Direction, Pass, seam};
 use super::segments::{Around, Segments};
+use super::tails::{Tail, Tails};
 use std::collections::BTreeMap;
 
 /// The class and pair on each layer of the cheapest path.
@@ -29,12 +30,18 @@ pub fn traceback(pass: &Pass) -> Option<Vec<(usize, usize)>> {
             top,
             step - begun.step,
             [upper, lower],
-            pass.barred(&begun.state, class),
+            begun.state.barred,
         )?;
         for (l, pair) in (top..).zip(pairs) {
             path[l] = (class, pair);
         }
-        if begun.step == 0 {
+        if begun.step == pass.first_step() {
+            if let Some(tails) = pass.tails {
+                let tail = tail(pass, tails, &begun, class)?;
+                for (step, at) in (0..begun.step).rev().zip(&tail.at) {
+                    path[pass.layer(step)] = *at;
+                }
+            }
             return Some(path);
         }
         (class, state, at) = came(pass, &begun, class)?;
@@ -74,7 +81,7 @@ fn began(
     let mut left = pass.left[step][class].all(n);
     let cost = left.find(|(other, _)| *other == state)?.1[at];
     let mut strips = 0;
-    for first in (0..=step).rev() {
+    for first in (pass.first_step()..=step).rev() {
         strips += pass.classes.strips[pass.layer(first)];
         let top = pass.layer(step).min(pass.layer(first));
         let table = pass.segments.table(class, top, step - first)?;
@@ -83,12 +90,14 @@ fn began(
                 true => state.taken as usize == step - first + 1,
                 false => pass.classes.home(class).is_none() || begun.taken + strips == state.taken,
             };
-            let same = same && begun.others == state.others && begun.short == state.short;
+            let same = same
+                && begun.others == state.others
+                && begun.short == state.short
+                && begun.barred == state.barred;
             if !same {
                 continue;
             }
-            let whole = pass.pays_whole(first);
-            let barred = pass.barred(begun, class);
+            let barred = begun.barred;
             let cost_from = |p: usize| {
                 if barred != 0 {
                     let begun = std::iter::once((p, costs[p]));
@@ -110,13 +119,7 @@ fn began(
                     Direction::Down => table[p * n + at],
                     Direction::Up => table[at * n + p],
                 };
-                match whole && segment.is_finite() {
-                    true => {
-                        let layers = [pass.layer(first), pass.layer(step)];
-                        costs[p] + segment + pass.waste(begun, class, at, layers)
-                    }
-                    false => costs[p] + segment,
-                }
+                costs[p] + segment
             };
             if let Some(pair) = (0..n).find(|&p| cost_from(p) == cost) {
                 return Some(Begun {
@@ -129,6 +132,21 @@ fn began(
         }
     }
     None
+}
+
+/// The tail that a path came from.
+fn tail<'t>(pass: &Pass, tails: &'t Tails, begun: &Begun, class: usize) -> Option<&'t Tail> {
+    let (met, rates) = (pass.met(begun.step), pass.rates(begun.step));
+    let n = pass.classes.size(class);
+    let leads_here = |tail: &&Tail| {
+        let (from, i) = tail.at[0];
+        let rate = rates[from][class][i * n + begun.pair];
+        tail.cost(pass.classes, class)
+            .map(|cost| cost + seam(met, rate))
+            == Some(begun.cost)
+            && pass.after_tail(begun.step, &tail.slices, class) == begun.state
+    };
+    tails.all.iter().find(leads_here)
 }
 
 /// Where a path was before the segment: the class that it left, what it knew, and the pair.
