@@ -8,7 +8,6 @@
 use super::draft::{Draft, Stretch};
 use super::fill::{Filling, Fillings};
 use super::moves::pick;
-use super::problem::NONE;
 use super::timber::swapped;
 use crate::solve::tuning::beam::{ALIKE, CHILDREN, FINISHED, OF_TWO_BOARDS, PLACES, WIDTH};
 use smallvec::SmallVec;
@@ -88,8 +87,7 @@ pub fn lay<'s, 'p>(
 /// How a draft may go on with a course.
 fn onward(node: &Node, parent: usize, row: usize, boards: &[Vec<u32>]) -> Vec<Child> {
     let wood = wood(&node.draft, row, boards);
-    let each = PLACES;
-    let fillings = Fillings::new(&node.draft, row, &wood, each);
+    let fillings = Fillings::new(&node.draft, row, &wood, PLACES);
     let problem = node.draft.problem();
     let board = |strip: u32| { boards.iter() }.position(|all| problem.one_board(all[0], strip));
     let on: SmallVec<[usize; 32]> = { fillings.offers.iter() }
@@ -156,13 +154,8 @@ fn wood(draft: &Draft, row: usize, boards: &[Vec<u32>]) -> Vec<[u32; 2]> {
             }
         }
     }
-    let turned = |wood: &[u32; 2]| match wood[1] {
-        NONE => *wood,
-        _ => swapped(*wood),
-    };
-    let mut all: Vec<[u32; 2]> = found
-        .iter()
-        .flat_map(|wood| [*wood, turned(wood)])
+    let mut all: Vec<[u32; 2]> = { found.into_iter() }
+        .flat_map(|wood| [wood, swapped(wood)])
         .collect();
     all.sort_unstable();
     all.dedup();

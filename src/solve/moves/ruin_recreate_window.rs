@@ -3,9 +3,10 @@
 use super::pick;
 use crate::solve::beam;
 use crate::solve::draft::Draft;
-use crate::solve::problem::NONE;
+use crate::solve::problem::{NONE, Problem};
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
+use crate::solve::timber::Timber;
 use crate::solve::tuning::moves::{MORE_BOARDS, WINDOW};
 use rand::RngExt;
 
@@ -17,44 +18,35 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let first = pick::laid(state, rng)?;
     let most = rng.random_range(WINDOW[0]..=WINDOW[1]);
     let mut rows = pick::onward(state, first, most);
-    rows.truncate(
-        { rows.iter() }
-            .take_while(|&&row| problem.glued[row].is_empty())
-            .count(),
-    );
-    let (&first, &last) = (rows.first()?, rows.last()?);
-    let beside = [problem.rows[first].before, problem.rows[last].after];
+    let glued = rows.iter().position(|&row| !problem.glued[row].is_empty());
+    rows.truncate(glued.unwrap_or(most));
+    let last = *rows.last()?;
     let mut boards: Vec<Vec<u32>> = Vec::new();
-    let offer = |strip: u32, boards: &mut Vec<Vec<u32>>| {
-        if strip != NONE
-            && !boards
-                .iter()
-                .any(|board| problem.one_board(board[0], strip))
-        {
-            boards.push(pick::slices(problem, strip));
-        }
-    };
-    let there = rows.iter().copied().chain(beside.into_iter().flatten());
-    for part in there.flat_map(|row| state.timber(row)) {
-        part.wood
-            .iter()
-            .for_each(|&strip| offer(strip, &mut boards));
+    let beside = [problem.rows[first].before, problem.rows[last].after];
+    for row in rows.iter().copied().chain(beside.into_iter().flatten()) {
+        let wood = state.timber(row).iter().flat_map(|part| part.wood);
+        wood.for_each(|strip| offer(problem, strip, &mut boards));
     }
     if boards.len() > 1 && rng.random_bool(0.5) {
         boards.swap_remove(rng.random_range(0..boards.len()));
     }
     for _ in 0..MORE_BOARDS {
-        offer(rng.random_range(0..problem.woods.len() as u32), &mut boards);
+        let strip = rng.random_range(0..problem.woods.len() as u32);
+        offer(problem, strip, &mut boards);
     }
-    for &row in &rows {
-        draft.strip(row);
-    }
+    rows.iter().for_each(|&row| draft.strip(row));
     if rng.random_bool(0.5) {
         rows.reverse();
     }
     let change = beam::lay(draft, &rows, &boards)?.finish();
-    let same = change
-        .iter()
-        .all(|(row, timber)| state.timber(*row) == timber);
-    (!same).then_some(change)
+    let is_new = |(row, timber): &(usize, Timber)| state.timber(*row) != timber;
+    change.iter().any(is_new).then_some(change)
+}
+
+/// Adds the board of a strip, where it is not there yet.
+fn offer(problem: &Problem, strip: u32, boards: &mut Vec<Vec<u32>>) {
+    let is_of = |board: &Vec<u32>| problem.one_board(board[0], strip);
+    if strip != NONE && !boards.iter().any(is_of) {
+        boards.push(pick::slices(problem, strip));
+    }
 }
