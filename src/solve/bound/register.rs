@@ -263,7 +263,9 @@ impl Doll<'_> {
         let saw = self.patterns.saw;
         let laid = &self.laid;
         let clear = |at: i64| {
-            let mut others = (self.first..k).filter(|j| cut.apart_from >> j & 1 == 1);
+            // What is cut from two boards may lie anywhere, as far as is known here.
+            let is_known = |j: &usize| cut.apart_from >> j & 1 == 1 && self.cuts[*j].is_some();
+            let mut others = (self.first..k).filter(is_known);
             others.all(|j| {
                 let other = laid[j - self.first].0;
                 at >= other + self.patterns.courses[j][0] + saw || at + length + saw <= other
