@@ -129,12 +129,10 @@ impl<'s, 'p> Search<'s, 'p> {
         let jointed = jointed(problem, &starts);
         let optimality = Optimality::new(problem, needs_joints(problem, &starts));
         let large = is_large(problem);
-        let is_first_plan_enough = asked.rounds == Some(0) || clock.stop();
         let open_to_sequences =
             jointed && !large && !is_small(problem) && from.is_none() && !problem.is_again();
-        let sequenced = open_to_sequences
-            && !is_first_plan_enough
-            && in_sequence(problem, &mut starts, asked.seed, &|| clock.stop());
+        let sequenced =
+            open_to_sequences && in_sequence(problem, &mut starts, asked.seed, &|| clock.stop());
         Search {
             problem,
             asked,
