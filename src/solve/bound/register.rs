@@ -35,6 +35,8 @@ pub struct Patterns {
     shift: Vec<f64>,
     saw: i64,
     known: FxHashMap<Vec<Option<Cut>>, f64>,
+    /// How often a course was cut from a place so far, to work all that out.
+    pub placings: usize,
 }
 
 impl Patterns {
@@ -50,6 +52,7 @@ impl Patterns {
             shift: std::iter::once(0.0).chain(shift).collect(),
             saw: problem.saw,
             known: FxHashMap::default(),
+            placings: 0,
         }
     }
 
@@ -82,7 +85,8 @@ impl Patterns {
         if let Some(&known) = self.known.get(&cuts) {
             return known;
         }
-        let least = self.work_out(&cuts);
+        let (least, placings) = self.work_out(&cuts);
+        self.placings += placings;
         self.known.insert(cuts, least);
         least
     }
@@ -105,7 +109,8 @@ impl Patterns {
         k > 0 && board(k).is_some() && board(k) == board(k - 1)
     }
 
-    fn work_out(&self, cuts: &[Option<Cut>]) -> f64 {
+    /// The least cost, and how often a course was cut from a place to find it.
+    fn work_out(&self, cuts: &[Option<Cut>]) -> (f64, usize) {
         let n = cuts.len();
         let apart = |k: usize, j: usize| cuts[k].is_some_and(|cut| cut.apart_from >> j & 1 == 1);
         // Of two courses on one strip, with only courses of their board between them, the figure slips on the way from
@@ -149,7 +154,7 @@ impl Patterns {
                 }
             }
         }
-        least[0]
+        (least[0], looks)
     }
 
     /// By course, where a cut may begin in a cheapest plan; `None` where there are too many places.
@@ -321,6 +326,7 @@ mod tests {
             shift: std::iter::once(0.0).chain(metres.skip(1)).collect(),
             saw: METRE / 1000,
             known: FxHashMap::default(),
+            placings: 0,
         }
     }
 

@@ -13,7 +13,7 @@ use super::layers::between;
 use super::register::{Cut, Patterns};
 use super::segments::Segments;
 use crate::solve::problem::{Problem, Steps};
-use crate::solve::tuning::tails::{MOST, MOST_LOOKS};
+use crate::solve::tuning::tails::{MOST, MOST_LOOKS, PLACINGS_A_LOOK, ROOM_STEP};
 use rustc_hash::FxHashMap;
 
 /// One way to lay the short courses, the cheapest that takes these slices and begins with this pair.
@@ -122,6 +122,8 @@ struct Search<'s> {
     found: FxHashMap<(usize, bool, Bits), usize>,
     tails: Vec<Tail>,
     looks: usize,
+    /// After so many looks it is asked whether to stop.
+    ask_at: usize,
     stop: &'s (dyn Fn() -> bool + Sync),
 }
 
@@ -318,6 +320,7 @@ impl<'s> Search<'s> {
             found: FxHashMap::default(),
             tails: Vec::new(),
             looks: 0,
+            ask_at: 0,
             stop,
         }
     }
@@ -355,8 +358,11 @@ impl<'s> Search<'s> {
                 continue;
             }
             self.looks += 1;
-            if self.looks.is_multiple_of(1024) && (self.stop)() {
-                return Err(Ended::Stopped);
+            if self.looks >= self.ask_at {
+                self.ask_at = self.looks + 1024;
+                if (self.stop)() {
+                    return Err(Ended::Stopped);
+                }
             }
             if self.looks > MOST_LOOKS || self.tails.len() > MOST {
                 return Err(Ended::TooMany);
@@ -472,7 +478,10 @@ impl<'s> Search<'s> {
             })
         });
         let cuts: Vec<Option<Cut>> = std::iter::once(long).chain(cuts).collect();
-        self.patterns.least(&cuts)
+        let before = self.patterns.placings;
+        let least = self.patterns.least(&cuts);
+        self.looks += (self.patterns.placings - before) / PLACINGS_A_LOOK;
+        least
     }
 
     /// Keeps a way to lay all courses, where it is the cheapest of its kind.
@@ -552,9 +561,17 @@ fn rests(
     rests
 }
 
-/// Between which places a strip is clear, defects aside. Unit: nm.
+/// Between which places a strip is clear, defects aside, and a little beyond. Unit: nm.
+///
+/// With more room than there is, figure costs no more. So strips of nearly the same length are as one, and what they
+/// cost out of register is worked out once.
 fn room(problem: &Problem, strip: u32) -> (i64, i64) {
     let clear = &problem.woods[strip as usize].clear;
     let from = clear.first().map_or(0, |one| one.0);
-    (from, clear.last().map_or(from, |one| one.1))
+    let to = clear.last().map_or(from, |one| one.1);
+    let up = to + ROOM_STEP - 1;
+    (
+        from.div_euclid(ROOM_STEP) * ROOM_STEP,
+        up.div_euclid(ROOM_STEP) * ROOM_STEP,
+    )
 }
