@@ -16,13 +16,13 @@ Exit status:
   0  worked out and written
   2  something is wrong with the job's files or the command; nothing was written
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Courses {
+pub struct Courses {
     /// The folder of the job: boat.toml and forms.csv, perhaps offsets.csv
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Write the points of offsets.csv one by one as well, to out/offsets.csv: what was understood of a printed table
     #[arg(long)]
-    pub(in crate::cli) offsets: bool,
+    pub offsets: bool,
 }
 
 /// Reckon how much wood the boat takes, before there is any
@@ -34,21 +34,21 @@ Exit status:
   0  reckoned and written
   2  something is wrong with the job's files or the command; nothing was written
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Need {
+pub struct Need {
     /// The folder of the job: boat.toml, forms.csv or courses.csv; no strips.csv is needed
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Boards on sale, as thick as a strip is wide: length x width, as 4200x150 or \"14ft x 6in\"; once for each size
     #[arg(long, value_name = "LxW")]
-    pub(in crate::cli) board: Vec<String>,
+    pub board: Vec<String>,
 
     /// Lost at each cut when strips are ripped [usually: what boat.toml says, else 3.2 mm, 1/8 in]
     #[arg(long, value_name = "WIDTH")]
-    pub(in crate::cli) kerf: Option<String>,
+    pub kerf: Option<String>,
 
     /// Added for breakage and culls, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = 15.0, value_parser = percent)]
-    pub(in crate::cli) margin: f64,
+    pub margin: f64,
 }
 
 /// At the bench: how many passes of the plane until a tapered end has moved home
@@ -57,36 +57,36 @@ pub(in crate::cli) struct Need {
 Either from what the last passes did:      twinstrake fit 6mm --passes 3 --moved 6mm
 or from the taper and the shaving:         twinstrake fit 6mm --taper 19x240 --shaving 0.1
 A bare number is in millimetres; write the unit behind any other: 1/4in.")]
-pub(in crate::cli) struct Fit {
+pub struct Fit {
     /// How far the end still has to move
     #[arg(value_parser = distance)]
-    pub(in crate::cli) forward: Distance,
+    pub forward: Distance,
 
     /// So far the last passes moved it
     #[arg(long = "moved", value_name = "DISTANCE", value_parser = more_than_nothing, conflicts_with = "taper")]
-    pub(in crate::cli) seen: Option<Length>,
+    pub seen: Option<Length>,
 
     /// So many passes those were
     #[arg(long, value_name = "N", default_value_t = 1, requires = "seen")]
     #[arg(value_parser = clap::value_parser!(u16).range(1..=1000))]
-    pub(in crate::cli) passes: u16,
+    pub passes: u16,
 
     /// By how much the end narrows, x, over which length: 19x240
     #[arg(long, value_name = "WxL", value_parser = taper)]
-    pub(in crate::cli) taper: Option<Taper>,
+    pub taper: Option<Taper>,
 
     /// How thick a shaving is
     #[arg(long, value_name = "THICKNESS", default_value = "0.1mm", value_parser = more_than_nothing)]
-    pub(in crate::cli) shaving: Length,
+    pub shaving: Length,
 }
 
 /// A length, and the unit that it is answered in.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::cli) struct Distance {
+pub struct Distance {
     /// How long.
-    pub(in crate::cli) length: Length,
+    pub length: Length,
     /// Inches where it was typed in inches or feet, else millimetres.
-    pub(in crate::cli) unit: Unit,
+    pub unit: Unit,
 }
 
 fn distance(typed: &str) -> Result<Distance, String> {
@@ -108,11 +108,11 @@ fn unit_of(typed: &str) -> Unit {
 
 /// A taper as typed.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::cli) struct Taper {
+pub struct Taper {
     /// By how much it narrows.
-    pub(in crate::cli) narrows: Length,
+    pub narrows: Length,
     /// Over which length.
-    pub(in crate::cli) over: Length,
+    pub over: Length,
 }
 
 fn more_than_nothing(typed: &str) -> Result<Length, String> {

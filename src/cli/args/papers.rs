@@ -15,14 +15,14 @@ Exit status:
   1  made, of a plan that breaks a rule; twinstrake check tells which
   2  the job or the plan can't be read, or something is wrong with the command
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Pictures {
+pub struct Pictures {
     /// The folder of the job, with a plan in its out folder
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// How many pixels across the .png files are; 4961 is A3 at 300 dots to the inch
     #[arg(long, value_name = "PIXELS", default_value_t = 3508)]
     #[arg(value_parser = clap::value_parser!(u16).range(200..=8000))]
-    pub(in crate::cli) wide: u16,
+    pub wide: u16,
 }
 
 /// Make the hull in three dimensions with the wood of the plan on it: DIR/out/hull.html to turn it, and hull.glb
@@ -37,9 +37,9 @@ Exit status:
   1  made, of a plan that breaks a rule; twinstrake check tells which
   2  the job or the plan can't be read, has no offsets, or something is wrong with the command
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Hull {
+pub struct Hull {
     /// The folder of the job, with a plan in its out folder
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 }
 
 /// Print labels for the ends of all pieces: from the plan in DIR/out to DIR/out/labels.pdf
@@ -55,24 +55,24 @@ Exit status:
   1  there is no piece in the plan to print a label for
   2  the job or the plan can't be read, a name does not fit its label, or something is wrong with the command
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Labels {
+pub struct Labels {
     /// The folder of the job, with a plan in its out folder
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     #[command(flatten)]
-    pub(in crate::cli) on: On,
+    pub on: On,
 
     /// Only labels of pieces that are not glued on yet
     #[arg(long)]
-    pub(in crate::cli) to_do: bool,
+    pub to_do: bool,
 
     /// Only labels that differ from those printed last
     #[arg(long)]
-    pub(in crate::cli) changed: bool,
+    pub changed: bool,
 
     /// Print nothing: all labels that were to be taken off are off
     #[arg(long, conflicts_with_all = ["changed", "to_do", "sheet", "tape", "flags", "from"])]
-    pub(in crate::cli) taken_off: bool,
+    pub taken_off: bool,
 }
 
 /// Print the laying sheet and the cut list: from the plan in DIR/out to DIR/out
@@ -83,35 +83,35 @@ Exit status:
   1  written, but the plan leaves a course open
   2  the job or the plan can't be read, or something is wrong with the command
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Sheets {
+pub struct Sheets {
     /// The folder of the job, with a plan in its out folder
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// A date to print at the foot, as you write it [usually: a line to write it on]
     #[arg(long, value_name = "DATE")]
-    pub(in crate::cli) date: Option<String>,
+    pub date: Option<String>,
 
     /// Only what is left: courses that are not glued on, strips that are not cut
     #[arg(long)]
-    pub(in crate::cli) to_do: bool,
+    pub to_do: bool,
 }
 
 /// What labels and tags are printed on.
 #[derive(Args, Debug)]
-pub(in crate::cli) struct On {
+pub struct On {
     /// Sheets of labels of this grid [usually: what boat.toml says, else A4 3x7 or Letter 3x10]
     #[arg(long, value_name = "GRID")]
-    pub(in crate::cli) sheet: Option<String>,
+    pub sheet: Option<String>,
 
     /// Continuous tape of this width: a page for each label
     #[arg(long, value_name = "WIDTH", conflicts_with = "sheet")]
-    pub(in crate::cli) tape: Option<String>,
+    pub tape: Option<String>,
 
     /// Plain paper, to be cut into flags that fold round the end of a strip
     #[arg(long, conflicts_with_all = ["sheet", "tape"])]
-    pub(in crate::cli) flags: bool,
+    pub flags: bool,
 
     /// Begin at the K-th label of the first sheet: those before it are used up
     #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..=10_000))]
-    pub(in crate::cli) from: Option<u32>,
+    pub from: Option<u32>,
 }

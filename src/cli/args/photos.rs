@@ -12,9 +12,9 @@ Exit status:
   0  written
   2  boat.toml can't be read, or something is wrong with the command
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Card {
+pub struct Card {
     /// The folder of the job
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 }
 
 /// Measure the colours of strips in photographs: by DIR/photos.csv, to DIR/colours.csv
@@ -29,13 +29,13 @@ Exit status:
   1  written, but some photos could not be measured
   2  no photo could be measured, or something is wrong with the job's files or the command; nothing was written
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Colours {
+pub struct Colours {
     /// The folder of the job
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// No progress bar
     #[arg(long)]
-    pub(in crate::cli) quiet: bool,
+    pub quiet: bool,
 }
 
 /// Put the rack in order after milling: to DIR/out/rack.csv and, for the wall, DIR/out/rack.pdf
@@ -48,24 +48,24 @@ Exit status:
   0  written
   2  the job or the plan can't be read, or something is wrong with the command
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Sort {
+pub struct Sort {
     /// The folder of the job
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Once there is a plan: the stack from which it is laid, to out/stack.csv and out/stack.pdf; what is laid first
     /// lies on top
     #[arg(long)]
-    pub(in crate::cli) stack: bool,
+    pub stack: bool,
 }
 
 /// Measures one photograph for `colours`, in a process of its own: what is asked comes on stdin, what was measured
 /// goes to stdout.
 #[derive(Args, Debug)]
 #[command(hide = true)]
-pub(in crate::cli) struct MeasureOne {}
+pub struct MeasureOne {}
 
 /// Reads the codes in one photograph for the page at the bench, in a process of its own: the photograph comes on
 /// stdin, what was read goes to stdout.
 #[derive(Args, Debug)]
 #[command(hide = true)]
-pub(in crate::cli) struct ReadOne {}
+pub struct ReadOne {}

@@ -13,40 +13,40 @@ Exit status:
   3  the disk can't be written to, or the program has a bug; no plan was written
 
 Ctrl-C ends the search, and the best plan so far is written. A second Ctrl-C leaves at once, with status 130.")]
-pub(in crate::cli) struct Lay {
+pub struct Lay {
     /// The folder of the job: boat.toml, forms.csv or courses.csv, strips.csv
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Where chance begins: the same seed and rounds give the same plan
     #[arg(long, value_name = "N", default_value_t = 1)]
-    pub(in crate::cli) seed: u64,
+    pub seed: u64,
 
     /// Search for so many rounds exactly [usually: until nothing better turns up]
     #[arg(long, value_name = "N")]
-    pub(in crate::cli) rounds: Option<u64>,
+    pub rounds: Option<u64>,
 
     /// Search for so many seconds at most
     #[arg(long, value_name = "S", value_parser = seconds, allow_negative_numbers = true)]
-    pub(in crate::cli) seconds: Option<f64>,
+    pub seconds: Option<f64>,
 
     /// Work on so many processor cores [usually: all]; the plan does not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
-    pub(in crate::cli) threads: Option<u16>,
+    pub threads: Option<u16>,
 
     /// With a log: move nothing but what lost its wood; everything else keeps its place
     #[arg(long)]
-    pub(in crate::cli) keep_order: bool,
+    pub keep_order: bool,
 
     /// With a log: forget the earlier plan and its labels; what is laid stays all the same
     #[arg(long, conflicts_with = "keep_order")]
-    pub(in crate::cli) afresh: bool,
+    pub afresh: bool,
     /// Plan so many plans to choose from besides, from the best-looking to the thriftiest: see pick
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(2..=9))]
-    pub(in crate::cli) choices: Option<u8>,
+    pub choices: Option<u8>,
 
     /// Say nothing but what is wrong or missing
     #[arg(long, short)]
-    pub(in crate::cli) quiet: bool,
+    pub quiet: bool,
 }
 
 /// Judge the plan in DIR/out against every rule, and reckon its cost anew
@@ -57,9 +57,9 @@ Exit status:
   1  the plan breaks a rule, or leaves a course open
   2  the job or the plan can't be read, or something is wrong with the command
   3  the program has a bug")]
-pub(in crate::cli) struct Check {
+pub struct Check {
     /// The folder of the job, with a plan in its out folder
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 }
 
 /// Make one of the plans that lay --choices laid the plan in DIR/out
@@ -70,13 +70,13 @@ Exit status:
   1  picked; the plan leaves a course open
   2  there is no such plan, the job has changed since, or something is wrong with the command; nothing was written
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Pick {
+pub struct Pick {
     /// The folder of the job
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// The number of the plan
     #[arg(value_parser = clap::value_parser!(u8).range(1..=9))]
-    pub(in crate::cli) number: u8,
+    pub number: u8,
 }
 
 /// Let two courses change places by hand: show what it does, and keep it where you say so
@@ -95,29 +95,29 @@ Exit status:
   1  shown, and it breaks a rule; or kept, and a course is open
   2  no such place or wood, or it can't be kept; the plan is as it was
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Swap {
+pub struct Swap {
     /// The folder of the job, with a plan in its out folder
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// A course or a piece
     #[arg(required_unless_present = "back")]
-    pub(in crate::cli) one: Option<String>,
+    pub one: Option<String>,
 
     /// Another, or a pair or strip in the rack
     #[arg(required_unless_present = "back")]
-    pub(in crate::cli) other: Option<String>,
+    pub other: Option<String>,
 
     /// Make it the plan; the plan before is kept in out/earlier
     #[arg(long)]
-    pub(in crate::cli) keep: bool,
+    pub keep: bool,
 
     /// Make it the plan, and add it to the wants of boat.toml, so that every plan to come keeps to it
     #[arg(long)]
-    pub(in crate::cli) pin: bool,
+    pub pin: bool,
 
     /// Take up the plan before this one again
     #[arg(long, conflicts_with_all = ["one", "other", "keep", "pin"])]
-    pub(in crate::cli) back: bool,
+    pub back: bool,
 }
 
 /// Say what each rule costs, what a little more wood would gain, and which demands clash
@@ -134,25 +134,25 @@ Exit status:
   3  the program has a bug
 
 Ctrl-C ends it, and tells what was found so far.")]
-pub(in crate::cli) struct Why {
+pub struct Why {
     /// The folder of the job, with a plan in its out folder
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Where chance begins: the same seed and rounds give the same answer
     #[arg(long, value_name = "N", default_value_t = 1)]
-    pub(in crate::cli) seed: u64,
+    pub seed: u64,
 
     /// Search for so many rounds each time
     #[arg(long, value_name = "N", default_value_t = 2)]
-    pub(in crate::cli) rounds: u64,
+    pub rounds: u64,
 
     /// Work on so many processor cores [usually: all]; the answer does not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
-    pub(in crate::cli) threads: Option<u16>,
+    pub threads: Option<u16>,
 
     /// Show no line that says what is being tried
     #[arg(long, short)]
-    pub(in crate::cli) quiet: bool,
+    pub quiet: bool,
 }
 
 pub(super) fn seconds(typed: &str) -> Result<f64, String> {

@@ -10,17 +10,17 @@ Exit status:
   0  begun
   2  the folder holds files of a job already; nothing was written
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Begin {
+pub struct Begin {
     /// The folder to make; one that is there must not hold a job
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// A job in inches [usually: in millimetres]
     #[arg(long)]
-    pub(in crate::cli) inches: bool,
+    pub inches: bool,
 
     /// Sheets as .xlsx, whose cells stay text, so that 3/4 is not turned into a date [usually: .csv]
     #[arg(long)]
-    pub(in crate::cli) spreadsheets: bool,
+    pub spreadsheets: bool,
 }
 
 /// While boards are sawn: what each gives, what the rack holds against what the boat takes, which board to open next
@@ -34,13 +34,13 @@ Exit status:
   1  reckoned, and more wood must be sawn or bought
   2  something is wrong with the job's files or the command
   3  the program has a bug")]
-pub(in crate::cli) struct Mill {
+pub struct Mill {
     /// The folder of the job
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Added for breakage and culls, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = 15.0, value_parser = super::bench::percent)]
-    pub(in crate::cli) margin: f64,
+    pub margin: f64,
 }
 
 /// Print tags for strips as they leave the saw, before there is any plan: to DIR/out/tags.pdf
@@ -55,18 +55,18 @@ Exit status:
   1  there is no slice to print a tag for
   2  something is wrong with the job's files or the command, or a name does not fit its tag
   3  the disk can't be written to, or the program has a bug")]
-pub(in crate::cli) struct Tags {
+pub struct Tags {
     /// The folder of the job
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Only the slices of this board; once for each board [usually: every strip of boards.csv and strips.csv]
     #[arg(long, value_name = "BOARD")]
-    pub(in crate::cli) board: Vec<String>,
+    pub board: Vec<String>,
 
     /// For a board that is not sawn yet: so many slices [usually: as many as its width gives]
     #[arg(long, value_name = "N", requires = "board", value_parser = clap::value_parser!(u32).range(1..=500))]
-    pub(in crate::cli) slices: Option<u32>,
+    pub slices: Option<u32>,
 
     #[command(flatten)]
-    pub(in crate::cli) on: super::papers::On,
+    pub on: super::papers::On,
 }

@@ -29,30 +29,30 @@ Exit status:
   0  written, and on the disk
   2  it can't be so, or could not be understood; nothing was written
   3  the disk can't be written to; nothing was written")]
-pub(in crate::cli) struct Log {
+pub struct Log {
     /// What happened
     #[arg(value_name = "WORD", allow_negative_numbers = true)]
-    pub(in crate::cli) words: Vec<String>,
+    pub words: Vec<String>,
 
     /// The folder of the job
     #[arg(long, value_name = "DIR", default_value = ".")]
-    pub(in crate::cli) job: PathBuf,
+    pub job: PathBuf,
 
     /// Your own words, kept with the entry
     #[arg(long, value_name = "TEXT", default_value = "")]
-    pub(in crate::cli) note: String,
+    pub note: String,
 
     /// With taken up: the piece is as good as before, but for its two cuts
     #[arg(long)]
-    pub(in crate::cli) whole: bool,
+    pub whole: bool,
 
     /// With found: the board that a new strip comes from
     #[arg(long, value_name = "NAME", requires = "seq")]
-    pub(in crate::cli) board: Option<String>,
+    pub board: Option<String>,
 
     /// With found: its place in the board
     #[arg(long, value_name = "N", requires = "board")]
-    pub(in crate::cli) seq: Option<u32>,
+    pub seq: Option<u32>,
 }
 
 /// Which strips must not break: what the loss of each would do, and how likely the boat still closes
@@ -62,30 +62,30 @@ Exit status:
   0  done; out/spares.csv is written, unless it was ended before all strips were looked at roughly
   2  the job or its plan can't be read
   3  the disk can't be written to")]
-pub(in crate::cli) struct Spares {
+pub struct Spares {
     /// The folder of the job, with a plan in its out folder
     #[arg(default_value = ".")]
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// How likely each strip breaks before it is laid: 3% or 0.03
     #[arg(long, value_name = "P", value_parser = probability, default_value = "3%")]
-    pub(in crate::cli) breaks: f64,
+    pub breaks: f64,
 
     /// How many times the strips are thrown to find the chance
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000), default_value_t = 1000)]
-    pub(in crate::cli) samples: u32,
+    pub samples: u32,
 
     /// Where chance begins: the same seed gives the same figures
     #[arg(long, value_name = "N", default_value_t = 1)]
-    pub(in crate::cli) seed: u64,
+    pub seed: u64,
 
     /// Take no longer than this: strips that are not done by then keep the rough answer [usually: no limit]
     #[arg(long, value_name = "S", value_parser = super::seconds)]
-    pub(in crate::cli) seconds: Option<f64>,
+    pub seconds: Option<f64>,
 
     /// Work on so many processor cores [usually: all]; the figures do not depend on it
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
-    pub(in crate::cli) threads: Option<u16>,
+    pub threads: Option<u16>,
 }
 
 fn probability(typed: &str) -> Result<f64, String> {
@@ -101,10 +101,10 @@ fn probability(typed: &str) -> Result<f64, String> {
 
 /// How far the boat is: what is laid, what comes next, what wood is left
 #[derive(Args, Debug)]
-pub(in crate::cli) struct Standing {
+pub struct Standing {
     /// The folder of the job
     #[arg(default_value = ".")]
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 }
 
 /// Open the job on a page, for this machine or for the telephones in the shop
@@ -117,20 +117,20 @@ Exit status:
   0  closed by Ctrl-C
   2  there is no such folder
   3  no port could be opened")]
-pub(in crate::cli) struct Bench {
+pub struct Bench {
     /// The folder of the job, or a folder of several
     #[arg(default_value = ".")]
-    pub(in crate::cli) dir: PathBuf,
+    pub dir: PathBuf,
 
     /// Let telephones in the same network in, by an address that can't be guessed
     #[arg(long)]
-    pub(in crate::cli) lan: bool,
+    pub lan: bool,
 
     /// To look at only: nothing can be told
     #[arg(long)]
-    pub(in crate::cli) look_only: bool,
+    pub look_only: bool,
 
     /// The port of the address; 0 is any free one [usually: the first free one from 4179]
     #[arg(long, value_name = "N")]
-    pub(in crate::cli) port: Option<u16>,
+    pub port: Option<u16>,
 }

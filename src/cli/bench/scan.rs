@@ -96,7 +96,7 @@ fn read(photograph: &[u8]) -> Result<BTreeSet<String>, String> {
 }
 
 /// The process that reads the codes: the photograph on stdin, their words on stdout.
-pub(in crate::cli) fn read_one() -> Status {
+pub fn read_one() -> Status {
     let mut bytes = Vec::new();
     if stdin()
         .take(PHOTOGRAPH as u64)

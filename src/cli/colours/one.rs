@@ -55,7 +55,7 @@ impl MeasuredStretch {
 
 /// Why nothing was measured.
 #[derive(Serialize, Deserialize)]
-pub(in crate::cli) enum Why {
+pub enum Why {
     /// It can't be read from the disk.
     Unread(String),
     /// The file is too large.
@@ -110,7 +110,7 @@ fn understood(bytes: &[u8]) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
 }
 
 /// The process: reads what is asked, measures, answers.
-pub(in crate::cli) fn run() -> Status {
+pub fn run() -> Status {
     let mut words = Vec::new();
     let read = stdin().take(1_000_000).read_to_end(&mut words);
     let (Ok(_), Ok(asked)) = (read, serde_json::from_slice::<ToMeasure>(&words)) else {

@@ -14,28 +14,28 @@ use twinstrake::out::{self, Mill, Short};
 use twinstrake::solve::{self, Asked, Grounds, Joined, Outcome, Remedy, Upset, Watch};
 
 /// A job that a plan is to be found for.
-pub(in crate::cli) struct Begun {
-    pub(in crate::cli) before: Before,
-    pub(in crate::cli) reading: Reading,
+pub struct Begun {
+    pub before: Before,
+    pub reading: Reading,
 }
 
 /// A plan that was found, and what is known of it.
-pub(in crate::cli) struct Found {
-    pub(in crate::cli) outcome: Outcome,
-    pub(in crate::cli) verdict: Verdict,
+pub struct Found {
+    pub outcome: Outcome,
+    pub verdict: Verdict,
     /// Plans to choose from, where they were asked for.
-    pub(in crate::cli) choices: Option<Choices>,
+    pub choices: Option<Choices>,
     /// How certain it is that what is open must stay so, where something is.
-    pub(in crate::cli) grounds: Option<Grounds>,
+    pub grounds: Option<Grounds>,
     /// What is missing then.
-    pub(in crate::cli) missing: Option<Short>,
+    pub missing: Option<Short>,
 }
 
 impl Begun {
     /// Reads the job.
     ///
     /// Errors: everything that is wrong with it.
-    pub(in crate::cli) fn read(dir: &Path) -> Result<Begun, Vec<Complaint>> {
+    pub fn read(dir: &Path) -> Result<Begun, Vec<Complaint>> {
         let before = Before::look(dir);
         let reading = opened::judged(dir)?;
         Ok(Begun { before, reading })
@@ -44,7 +44,7 @@ impl Begun {
     /// Sees to it that a plan could be written, and takes up the plan before.
     ///
     /// Errors: why none could be, in words.
-    pub(in crate::cli) fn ready(&mut self, typed: &Lay) -> Result<(), String> {
+    pub fn ready(&mut self, typed: &Lay) -> Result<(), String> {
         out::can_write(&typed.dir).map_err(|fault| say::fault(&fault))?;
         out::finish(&typed.dir).map_err(|fault| say::cut_short(&typed.dir, &fault))?;
         self.reading.job.earlier = again::earlier(typed, &self.reading);
@@ -63,7 +63,7 @@ fn asked(typed: &Lay) -> Asked {
 }
 
 /// Searches, as little being moved as was asked for.
-pub(in crate::cli) fn search(typed: &Lay, job: &Job, watch: &dyn Watch) -> Outcome {
+pub fn search(typed: &Lay, job: &Job, watch: &dyn Watch) -> Outcome {
     let asked = asked(typed);
     match typed.keep_order && job.earlier.is_some() {
         true => solve::lay_again(job, Upset::ReplacedOnly, &asked, watch),
@@ -72,7 +72,7 @@ pub(in crate::cli) fn search(typed: &Lay, job: &Job, watch: &dyn Watch) -> Outco
 }
 
 /// Plans to choose from, besides the one that was found.
-pub(in crate::cli) fn to_choose(
+pub fn to_choose(
     typed: &Lay,
     job: &Job,
     outcome: &Outcome,
@@ -88,11 +88,7 @@ impl Found {
     /// What was found, judged: where there are plans to choose from, the cheapest of them is the plan.
     ///
     /// Errors: what the planner got wrong, in words: a bug, and nothing must be written.
-    pub(in crate::cli) fn judged(
-        job: &Job,
-        outcome: Outcome,
-        choices: Option<Choices>,
-    ) -> Result<Found, String> {
+    pub fn judged(job: &Job, outcome: Outcome, choices: Option<Choices>) -> Result<Found, String> {
         // Decided once, of the job: it holds for every plan of it.
         let certain = outcome.shortage.as_ref().map(|shortage| shortage.grounds);
         let outcome = match &choices {
@@ -117,7 +113,7 @@ impl Found {
         })
     }
 
-    pub(in crate::cli) fn drawn<'f>(&'f self, dir: &'f Path, job: &'f Job) -> Drawn<'f> {
+    pub fn drawn<'f>(&'f self, dir: &'f Path, job: &'f Job) -> Drawn<'f> {
         Drawn {
             dir,
             job,

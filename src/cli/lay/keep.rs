@@ -77,7 +77,7 @@ pub(super) fn write(
 }
 
 /// The plan that was found and those on either side of it, that with the fewest labels first; each keeps every rule.
-pub(in crate::cli) fn beside(begun: &Begun, found: &Found) -> Vec<(Plan, Verdict)> {
+pub fn beside(begun: &Begun, found: &Found) -> Vec<(Plan, Verdict)> {
     let job = &begun.reading.job;
     let plans = found.outcome.others.iter().chain([&found.outcome.plan]);
     let mut all: Vec<(Plan, Verdict)> = plans
@@ -95,7 +95,7 @@ pub(in crate::cli) fn beside(begun: &Begun, found: &Found) -> Vec<(Plan, Verdict
 /// Writes plans to choose from, numbered in this order. Those offered before go: they don't know what happened since.
 ///
 /// Errors: the disk can't be written to.
-pub(in crate::cli) fn offer<'p>(
+pub fn offer<'p>(
     typed: &Lay,
     begun: &Begun,
     found: &Found,

@@ -12,28 +12,28 @@ use twinstrake::untrusted::clean;
 
 /// What goes with an entry, whatever it tells.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::cli) struct Aside<'a> {
+pub struct Aside<'a> {
     /// The builder's own words.
-    pub(in crate::cli) note: &'a str,
+    pub note: &'a str,
     /// What whoever sends it knows it by; what came with the same key before is not written again. Empty for none.
-    pub(in crate::cli) key: &'a str,
+    pub key: &'a str,
 }
 
 /// An entry that is on the disk.
-pub(in crate::cli) struct Entered {
-    pub(in crate::cli) reading: Reading,
-    pub(in crate::cli) plan: Option<Plan>,
-    pub(in crate::cli) standing: Standing,
+pub struct Entered {
+    pub reading: Reading,
+    pub plan: Option<Plan>,
+    pub standing: Standing,
     /// Every entry.
-    pub(in crate::cli) entries: Vec<Entry>,
+    pub entries: Vec<Entry>,
     /// Where the new ones begin, those left aside that only say how older ones lie.
-    pub(in crate::cli) first: usize,
+    pub first: usize,
     /// Where the log as it was written by hand is kept, where it had to be written anew.
-    pub(in crate::cli) aside: Option<PathBuf>,
+    pub aside: Option<PathBuf>,
 }
 
 /// Why nothing was written.
-pub(in crate::cli) enum NotEntered {
+pub enum NotEntered {
     /// The job can't be read.
     Complaints(Vec<Complaint>),
     /// What was told could not be understood, or asks for what is not there.
@@ -47,7 +47,7 @@ pub(in crate::cli) enum NotEntered {
 /// Writes what `told` makes of the job as it is under the lock.
 ///
 /// Errors: why nothing was written.
-pub(in crate::cli) fn enter(
+pub fn enter(
     dir: &Path,
     aside: Aside<'_>,
     told: impl FnOnce(&Reading, Option<&Plan>) -> Result<Vec<Event>, String>,

@@ -7,7 +7,7 @@ use twinstrake::hull::{CourseId, CourseName, Side};
 use twinstrake::log::Spot;
 
 /// What some words name.
-pub(in crate::cli) enum Named {
+pub enum Named {
     /// A strip of the rack.
     Strip(String),
     /// Places on the boat.
@@ -17,7 +17,7 @@ pub(in crate::cli) enum Named {
 /// What the words name: `B11`, `12 port`, `bottom 3 s`, `p12.1`, `[P]7.1 bow`.
 ///
 /// Errors: what could not be understood, or could mean two things.
-pub(in crate::cli) fn named(shop: &Shop<'_>, words: &[&str]) -> Result<Named, String> {
+pub fn named(shop: &Shop<'_>, words: &[&str]) -> Result<Named, String> {
     if let ["strip", name] = words {
         return known(shop, name).map(Named::Strip);
     }

@@ -10,19 +10,19 @@ use twinstrake::units::parse::{Decimal, length};
 use twinstrake::untrusted::slip_in_name;
 
 /// What the words are understood against.
-pub(in crate::cli) struct Shop<'a> {
-    pub(in crate::cli) reading: &'a Reading,
-    pub(in crate::cli) plan: Option<&'a Plan>,
+pub struct Shop<'a> {
+    pub reading: &'a Reading,
+    pub plan: Option<&'a Plan>,
     /// Whether what is taken up is as good as before.
-    pub(in crate::cli) whole: bool,
+    pub whole: bool,
     /// Board and seq of a new strip.
-    pub(in crate::cli) origin: Option<(String, u32)>,
+    pub origin: Option<(String, u32)>,
 }
 
 /// The events that the words tell.
 ///
 /// Errors: what could not be understood, and the mend.
-pub(in crate::cli) fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, String> {
+pub fn events(shop: &Shop<'_>, words: &[String]) -> Result<Vec<Event>, String> {
     let words: Vec<&str> = words
         .iter()
         .flat_map(|word| word.split_whitespace())
@@ -283,7 +283,7 @@ fn found(shop: &Shop<'_>, words: &[&str]) -> Result<Vec<Event>, String> {
     Ok(vec![event])
 }
 
-pub(in crate::cli) fn read_colour(words: &[&str]) -> Result<Colour, String> {
+pub fn read_colour(words: &[&str]) -> Result<Colour, String> {
     typed_colour(&words.join(" ")).map_err(|wrong| {
         format!(
             "The colour {wrong}. Write a shade from 1 (darkest) to 9 (lightest), #c4936a, or L a b as 64.7 13.3 28.8."

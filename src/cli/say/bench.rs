@@ -12,19 +12,19 @@ use twinstrake::job::Job;
 use twinstrake::log::Entry;
 
 /// A page that has just been opened.
-pub(in crate::cli) struct Open<'a> {
-    pub(in crate::cli) dir: &'a Path,
+pub struct Open<'a> {
+    pub dir: &'a Path,
     /// The addresses of this machine that it is opened at.
-    pub(in crate::cli) addresses: &'a [IpAddr],
+    pub addresses: &'a [IpAddr],
     /// Whether telephones were to be let in, and there is no network that they could come from.
-    pub(in crate::cli) nobody: bool,
-    pub(in crate::cli) port: u16,
-    pub(in crate::cli) token: Option<&'a str>,
-    pub(in crate::cli) look_only: bool,
+    pub nobody: bool,
+    pub port: u16,
+    pub token: Option<&'a str>,
+    pub look_only: bool,
 }
 
 /// Where the page is.
-pub(in crate::cli) fn bench_is_open(open: &Open<'_>) -> String {
+pub fn bench_is_open(open: &Open<'_>) -> String {
     let mut text = head(&format!("The bench for {}", open.dir.told()));
     let address = |ip: &IpAddr| match open.token {
         Some(word) => format!("http://{ip}:{}/enter?word={word}", open.port),
@@ -85,12 +85,12 @@ fn code(address: &str) -> Option<String> {
 }
 
 /// What closes it.
-pub(in crate::cli) fn bench_is_closed() -> String {
+pub fn bench_is_closed() -> String {
     "The bench is closed. All that was acknowledged is on the disk.\n".into()
 }
 
 /// No port is free.
-pub(in crate::cli) fn no_port(asked: Option<u16>, error: &io::Error) -> String {
+pub fn no_port(asked: Option<u16>, error: &io::Error) -> String {
     let (which, mend) = match asked {
         Some(port) => (format!("Port {port}"), "Choose another, as --port 8080."),
         None => ("No port".into(), "Choose one, as --port 8080."),
@@ -102,7 +102,7 @@ pub(in crate::cli) fn no_port(asked: Option<u16>, error: &io::Error) -> String {
 }
 
 /// The system gives no chance to make a word from.
-pub(in crate::cli) fn no_chance(error: &dyn Display) -> String {
+pub fn no_chance(error: &dyn Display) -> String {
     format!(
         "{} The system gives no random numbers: {error}.\n",
         styled(BAD, "No page.")
@@ -110,7 +110,7 @@ pub(in crate::cli) fn no_chance(error: &dyn Display) -> String {
 }
 
 /// The page fell over.
-pub(in crate::cli) fn bench_fell_over(error: &io::Error) -> String {
+pub fn bench_fell_over(error: &io::Error) -> String {
     format!(
         "{} {error}. All that was acknowledged is on the disk.\n",
         styled(BAD, "The page can't be kept open:")
@@ -118,7 +118,7 @@ pub(in crate::cli) fn bench_fell_over(error: &io::Error) -> String {
 }
 
 /// An entry in the shop's words.
-pub(in crate::cli) fn entry(job: &Job, entries: &[Entry], number: usize) -> String {
+pub fn entry(job: &Job, entries: &[Entry], number: usize) -> String {
     match number.checked_sub(1).and_then(|at| entries.get(at)) {
         Some(entry) => log::told(&job.hull, job.unit, &entry.event, entries),
         None => String::new(),

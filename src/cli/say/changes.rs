@@ -14,7 +14,7 @@ use twinstrake::solve::Grounds;
 use twinstrake::stock::StripId;
 
 /// What to relabel, what to take from the rack and what to put back, and what it costs in looks.
-pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
+pub fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
     let how = format!(": twinstrake labels {} --changed", drawn.dir.told());
     let after = (&drawn.outcome.plan, drawn.verdict);
     let (moved, more) = differences(drawn.job, earlier, after, &how);
@@ -25,7 +25,7 @@ pub(in crate::cli) fn changes(drawn: &Drawn<'_>, earlier: &Plan) -> String {
 
 /// The same, a line each: every place that changes, and what that comes to. `how` labels are printed stands behind how
 /// many.
-pub(in crate::cli) fn differences(
+pub fn differences(
     job: &Job,
     before: &Plan,
     (after, verdict): (&Plan, &Verdict),
@@ -154,7 +154,7 @@ fn looks(job: &Job, verdict: &Verdict, before: &Plan) -> String {
 }
 
 /// The plan in force needs no planning again.
-pub(in crate::cli) fn stands(dir: &Path, number: u32) -> String {
+pub fn stands(dir: &Path, number: u32) -> String {
     format!(
         "{}\nTo look for a better one all the same, give --seconds or --rounds: twinstrake lay {} --seconds 10\n",
         it_stands(number),
@@ -163,19 +163,19 @@ pub(in crate::cli) fn stands(dir: &Path, number: u32) -> String {
 }
 
 /// The same in a sentence.
-pub(in crate::cli) fn it_stands(number: u32) -> String {
+pub fn it_stands(number: u32) -> String {
     format!(
         "Plan {number} stands: since it was made nothing has happened but cutting and laying as planned."
     )
 }
 
 /// A plan of before comes back.
-pub(in crate::cli) fn back(number: u32) -> String {
+pub fn back(number: u32) -> String {
     format!("Everything is again as it was under plan {number}: that plan comes back.\n")
 }
 
 /// Somebody logged while the plan was made.
-pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
+pub fn log_has_grown(dir: &Path) -> String {
     format!(
         "Something was logged while the plan was made, and it does not know of that. Nothing was written. Run it once \
         more: twinstrake lay {}\n",
@@ -184,7 +184,7 @@ pub(in crate::cli) fn log_has_grown(dir: &Path) -> String {
 }
 
 /// Somebody changed the job's files while the plan was made.
-pub(in crate::cli) fn job_has_changed(dir: &Path, files: &[String]) -> String {
+pub fn job_has_changed(dir: &Path, files: &[String]) -> String {
     format!(
         "{} changed while the plan was made, so it would not be for this job. Nothing was written. Run it once more: \
         twinstrake lay {}\n",
@@ -194,7 +194,7 @@ pub(in crate::cli) fn job_has_changed(dir: &Path, files: &[String]) -> String {
 }
 
 /// That no wood was left for a course, and whether that is certain.
-pub(in crate::cli) fn no_replacement(dir: &Path, grounds: Grounds) -> String {
+pub fn no_replacement(dir: &Path, grounds: Grounds) -> String {
     match grounds {
         Grounds::NotFound => format!(
             "No other wood was found in the rack that can take its place, which does not prove that there is none. \
@@ -209,7 +209,7 @@ pub(in crate::cli) fn no_replacement(dir: &Path, grounds: Grounds) -> String {
 }
 
 /// How it is known that the wood does not cover every course.
-pub(in crate::cli) const fn because(grounds: Grounds) -> &'static str {
+pub const fn because(grounds: Grounds) -> &'static str {
     match grounds {
         Grounds::Lengths => "its lengths alone rule it out",
         Grounds::OneCourse => "a course could not be laid were the whole rack there for it alone",
@@ -224,7 +224,7 @@ pub(in crate::cli) const fn because(grounds: Grounds) -> &'static str {
 
 /// The plans on either side of the one that was taken: what fewer labels cost in looks, and what better looks cost in
 /// labels.
-pub(in crate::cli) fn trade(dir: &Path, plans: &[&Verdict], taken: usize) -> String {
+pub fn trade(dir: &Path, plans: &[&Verdict], taken: usize) -> String {
     let mut table = plain_table();
     table.add_row(["  plan", "labels to print", "looks", ""]);
     for (i, verdict) in plans.iter().enumerate() {

@@ -11,7 +11,7 @@ use twinstrake::out;
 use twinstrake::plan::Plan;
 
 /// What is planned at this moment.
-pub(in crate::cli) fn leaning(leaning: Leaning) -> String {
+pub fn leaning(leaning: Leaning) -> String {
     match leaning {
         Leaning::Looks => "for looks alone",
         Leaning::Thrift(_) => "a bit thriftier",
@@ -22,7 +22,7 @@ pub(in crate::cli) fn leaning(leaning: Leaning) -> String {
 }
 
 /// The plans to choose from in a small table, and how one is picked.
-pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> String {
+pub fn choices(dir: &Path, asked: usize, choices: &Choices) -> String {
     let all = &choices.all;
     let dir_told = dir.told();
     let mut text = head("To choose from, the best-looking first");
@@ -59,7 +59,7 @@ pub(in crate::cli) fn choices(dir: &Path, asked: usize, choices: &Choices) -> St
 
 /// Plans to choose from, a row each: its number, looks, joints, strips left whole, all told, and what is to be said of
 /// it; looks and all told against the best of them. Each is told with whether it is the plan in `out/`.
-pub(in crate::cli) fn choice_rows(all: &[(&Criteria, bool)]) -> Vec<[String; 6]> {
+pub fn choice_rows(all: &[(&Criteria, bool)]) -> Vec<[String; 6]> {
     let least = |of: &dyn Fn(&Criteria) -> f64| {
         let each = all.iter().map(|(standing, _)| of(standing));
         each.fold(f64::INFINITY, f64::min)
@@ -100,13 +100,7 @@ fn notes(count: usize, i: usize, standing: &Criteria, least: f64, written: bool)
 }
 
 /// That a plan was picked.
-pub(in crate::cli) fn picked(
-    dir: &Path,
-    number: usize,
-    job: &Job,
-    plan: &Plan,
-    verdict: &Verdict,
-) -> String {
+pub fn picked(dir: &Path, number: usize, job: &Job, plan: &Plan, verdict: &Verdict) -> String {
     let mut table = plain_table();
     let facts = of_the_plan(job, plan, verdict).into_iter();
     for (word, fact) in facts.filter(|(word, _)| *word != COST) {
@@ -118,20 +112,20 @@ pub(in crate::cli) fn picked(
 }
 
 /// What closes the complaints of `pick`.
-pub(in crate::cli) fn nothing_picked() -> String {
+pub fn nothing_picked() -> String {
     "Nothing was written; the plan in out/ is as it was.\n".into()
 }
 
 const AGAIN: &str = "Lay the job with --choices again.";
 
 /// A plan.json of a plan to choose from that means nothing to us.
-pub(in crate::cli) fn unreadable_choice(file: &Path, why: &str) -> Complaint {
+pub fn unreadable_choice(file: &Path, why: &str) -> Complaint {
     let wrong = format!("can't be understood: {why}");
     Complaint::of(file.told(), wrong, AGAIN)
 }
 
 /// A file of the job that is not what it was when the plans were laid.
-pub(in crate::cli) fn changed_since(file: &str) -> Complaint {
+pub fn changed_since(file: &str) -> Complaint {
     Complaint::of(
         file,
         "has changed since the plans to choose from were laid",
@@ -140,7 +134,7 @@ pub(in crate::cli) fn changed_since(file: &str) -> Complaint {
 }
 
 /// A plan to choose from that breaks rules.
-pub(in crate::cli) fn changed_by_hand(file: &Path) -> Complaint {
+pub fn changed_by_hand(file: &Path) -> Complaint {
     Complaint::of(
         file.told(),
         "the plan breaks rules: something has happened since it was laid, or somebody has changed it",
@@ -149,7 +143,7 @@ pub(in crate::cli) fn changed_by_hand(file: &Path) -> Complaint {
 }
 
 /// A plan to choose from that is not the one that was looked at.
-pub(in crate::cli) fn another_choice(number: usize) -> Complaint {
+pub fn another_choice(number: usize) -> Complaint {
     Complaint::of(
         out::choice_folder(number).told(),
         "is another plan than was shown",

@@ -9,7 +9,7 @@ use twinstrake::photographs::{Cut, Doubt, Ill, MOST_PIXELS, Unopened};
 use twinstrake::units::to_the_eye;
 
 /// The card is written.
-pub(in crate::cli) fn card(dir: &Path) -> String {
+pub fn card(dir: &Path) -> String {
     format!(
         "{}\n  {}: a page to be printed at 100 %, not fitted to the page; what to do with it is printed under the \
              card.\n",
@@ -19,7 +19,7 @@ pub(in crate::cli) fn card(dir: &Path) -> String {
 }
 
 /// What is written under quality.
-pub(in crate::cli) fn quality(doubt: Option<Doubt>) -> &'static str {
+pub fn quality(doubt: Option<Doubt>) -> &'static str {
     match doubt {
         None => twinstrake::job::GOOD,
         Some(Doubt::LittleWood) => "doubtful: less than half is clear wood",
@@ -34,7 +34,7 @@ pub(in crate::cli) fn quality(doubt: Option<Doubt>) -> &'static str {
 }
 
 /// Photographs that were not measured, each with the reason and the mend.
-pub(in crate::cli) fn not_measured(failed: &[(&str, &Why)]) -> String {
+pub fn not_measured(failed: &[(&str, &Why)]) -> String {
     failed
         .iter()
         .map(|(photo, why)| {
@@ -48,7 +48,7 @@ pub(in crate::cli) fn not_measured(failed: &[(&str, &Why)]) -> String {
 }
 
 /// None was.
-pub(in crate::cli) fn no_photo_measured() -> String {
+pub fn no_photo_measured() -> String {
     "No photograph could be measured, and nothing was written.\n".into()
 }
 
@@ -66,7 +66,7 @@ fn because(why: &Why) -> String {
 }
 
 /// A picture whose codes can't be read.
-pub(in crate::cli) fn no_photograph(why: &Unopened) -> String {
+pub fn no_photograph(why: &Unopened) -> String {
     format!("The picture can't be read: {}", unopened(why))
 }
 
@@ -149,16 +149,16 @@ fn ill_because(ill: &Ill) -> String {
 }
 
 /// What was measured.
-pub(in crate::cli) struct Measured<'a> {
-    pub(in crate::cli) dir: &'a Path,
-    pub(in crate::cli) photos: usize,
-    pub(in crate::cli) of: usize,
-    pub(in crate::cli) strips: usize,
+pub struct Measured<'a> {
+    pub dir: &'a Path,
+    pub photos: usize,
+    pub of: usize,
+    pub strips: usize,
     /// How much the same stretch of a strip differs in two photographs, strip by strip. Unit: ΔE00.
-    pub(in crate::cli) repeat: &'a [f64],
+    pub repeat: &'a [f64],
 }
 
-pub(in crate::cli) fn measured(told: &Measured<'_>) -> String {
+pub fn measured(told: &Measured<'_>) -> String {
     let mut text = format!(
         "{}\n  {}: the colours of {}, from {}{}\n  {}: a picture of each stretch\n",
         styled(HEAD, "Written"),

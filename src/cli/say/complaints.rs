@@ -7,14 +7,14 @@ use twinstrake::job::Complaint;
 use twinstrake::out::Fault;
 
 /// Every complaint on a line of its own.
-pub(in crate::cli) fn complaints(all: &[Complaint]) -> String {
+pub fn complaints(all: &[Complaint]) -> String {
     all.iter()
         .map(|complaint| format!("{complaint}\n"))
         .collect()
 }
 
 /// What closes the complaints of `lay`.
-pub(in crate::cli) fn nothing_written(count: usize) -> String {
+pub fn nothing_written(count: usize) -> String {
     let them = if count == 1 { "it" } else { "them" };
     format!(
         "\nThere {} {} to mend before this boat can be planned. Nothing was written. Mend {them}, and try again.\n",
@@ -24,7 +24,7 @@ pub(in crate::cli) fn nothing_written(count: usize) -> String {
 }
 
 /// Every warning on a line of its own, marked as one.
-pub(in crate::cli) fn warnings(all: &[Complaint]) -> String {
+pub fn warnings(all: &[Complaint]) -> String {
     let label = look_at_this();
     all.iter()
         .map(|warning| format!("{label} {warning}\n"))
@@ -32,7 +32,7 @@ pub(in crate::cli) fn warnings(all: &[Complaint]) -> String {
 }
 
 /// A file that could not be written.
-pub(in crate::cli) fn fault(fault: &Fault) -> String {
+pub fn fault(fault: &Fault) -> String {
     format!(
         "{} {fault}\nAn earlier plan, if there was one, is as it was.\n",
         styled(BAD, "No plan was written.")
@@ -40,12 +40,12 @@ pub(in crate::cli) fn fault(fault: &Fault) -> String {
 }
 
 /// A file that could not be written, where no plan was to be written anyway.
-pub(in crate::cli) fn unwritten(fault: &Fault) -> String {
+pub fn unwritten(fault: &Fault) -> String {
     format!("{} {fault}\n", styled(BAD, "Nothing was written."))
 }
 
 /// A plan that was being written when something cut it short, and that can't be written to its end here.
-pub(in crate::cli) fn cut_short(dir: &Path, fault: &Fault) -> String {
+pub fn cut_short(dir: &Path, fault: &Fault) -> String {
     format!(
         "{} the writing of a plan into {} was cut short, so its files belong to two plans; and it can't be brought to \
         its end: {fault}\n\
@@ -56,7 +56,7 @@ pub(in crate::cli) fn cut_short(dir: &Path, fault: &Fault) -> String {
 }
 
 /// A slip of ours.
-pub(in crate::cli) fn bug(what: &str) -> String {
+pub fn bug(what: &str) -> String {
     format!(
         "{} {what}.\nPlease keep the job folder as it is and send it with this message to whoever looks after the \
         program.\n",

@@ -4,7 +4,7 @@ use super::head;
 use twinstrake::plan::Cost;
 
 /// The terms of a cost by what they are called.
-pub(in crate::cli) fn terms(cost: &Cost) -> [(&'static str, f64); 6] {
+pub fn terms(cost: &Cost) -> [(&'static str, f64); 6] {
     [
         ("seams between courses", cost.seam),
         ("mates across the boat", cost.matching),

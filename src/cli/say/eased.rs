@@ -9,7 +9,7 @@ use twinstrake::units::Length;
 use twinstrake::why::{Demand, Relaxed};
 
 /// What is tried at this moment.
-pub(in crate::cli) fn trying(job: &Job, relaxed: Option<&Relaxed>) -> String {
+pub fn trying(job: &Job, relaxed: Option<&Relaxed>) -> String {
     match relaxed {
         None => "the plan as it is, for a while longer".into(),
         Some(relaxed) => eased(job, relaxed),
@@ -17,7 +17,7 @@ pub(in crate::cli) fn trying(job: &Job, relaxed: Option<&Relaxed>) -> String {
 }
 
 /// The demands that are tried at this moment.
-pub(in crate::cli) fn demanding(job: &Job, demands: &[Demand]) -> String {
+pub fn demanding(job: &Job, demands: &[Demand]) -> String {
     let (rules, courses) = parted(demands);
     let of = many(courses.len(), "course", "courses");
     match rules.len() {

@@ -4,14 +4,14 @@ use twinstrake::lines::Plane;
 use twinstrake::units::{Length, Unit};
 
 /// Neither way of knowing was given.
-pub(in crate::cli) fn how_was_it_planed() -> String {
+pub fn how_was_it_planed() -> String {
     "Tell how the plane works on this end: --passes 3 --moved 6mm (what the last passes did), or --taper 19x240\n\
      --shaving 0.1 (how it narrows, and how thick a shaving is).\n"
         .into()
 }
 
 /// How many passes more.
-pub(in crate::cli) fn passes(plane: Plane, forward: Length, unit: Unit) -> String {
+pub fn passes(plane: Plane, forward: Length, unit: Unit) -> String {
     let all = plane.passes(forward.mm());
     let pass = Length::from_mm(plane.a_pass());
     let whole = all.round().max(0.0);

@@ -11,7 +11,7 @@ use twinstrake::lines::{Closing, Laid, Taper, gape, radius};
 use twinstrake::units::{Length, Unit};
 
 /// There is nothing to work courses out from.
-pub(in crate::cli) fn no_forms(dir: &Path) -> String {
+pub fn no_forms(dir: &Path) -> String {
     format!(
         "{} has no girths and no offsets to work courses out from. Write forms.csv (form, from_bow, and the girth of\n\
          each panel under its name), as docs/formats.md says.\n",
@@ -20,7 +20,7 @@ pub(in crate::cli) fn no_forms(dir: &Path) -> String {
 }
 
 /// The courses are written by hand, and nothing else is there.
-pub(in crate::cli) fn nothing_to_work_out(dir: &Path, lines: &Lines) -> String {
+pub fn nothing_to_work_out(dir: &Path, lines: &Lines) -> String {
     format!(
         "There is nothing to work out: the {} of {} stand in courses.csv, and lay goes by them. To have courses\n\
          worked out, write forms.csv, as docs/formats.md says.\n",
@@ -57,12 +57,7 @@ fn understood(lines: &Lines) -> String {
 }
 
 /// The courses of every panel, what to look at, and what was written.
-pub(in crate::cli) fn lines(
-    dir: &Path,
-    lines: &Lines,
-    closing: &[Closing],
-    files: &[&str],
-) -> String {
+pub fn lines(dir: &Path, lines: &Lines, closing: &[Closing], files: &[&str]) -> String {
     let mut text = head(&lines.name);
     if lines.wide {
         text += &understood(lines);

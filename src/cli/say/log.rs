@@ -12,7 +12,7 @@ use twinstrake::plan::{Piece, Plan};
 use twinstrake::units::{Colour, U, Unit};
 
 /// What was written, and what to do next.
-pub(in crate::cli) fn logged(dir: &Path, logged: &Entered) -> String {
+pub fn logged(dir: &Path, logged: &Entered) -> String {
     let job = &logged.reading.job;
     let new = &logged.entries[logged.first..];
     let mut text = String::new();
@@ -151,7 +151,7 @@ pub(super) fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) ->
 }
 
 /// A colour as it was typed: a shade where it is one.
-pub(in crate::cli) fn colour_told(colour: Colour) -> String {
+pub fn colour_told(colour: Colour) -> String {
     match (1..=9).find(|shade| Colour::shade(*shade) == colour) {
         Some(shade) => format!("shade {shade}, of 1 (darkest) to 9 (lightest)"),
         None => format!("L {:.1} a {:.1} b {:.1}", colour.l, colour.a, colour.b),
@@ -159,7 +159,7 @@ pub(in crate::cli) fn colour_told(colour: Colour) -> String {
 }
 
 /// All of the log, a line an entry; those that don't hold are marked.
-pub(in crate::cli) fn log(reading: &Reading) -> String {
+pub fn log(reading: &Reading) -> String {
     let Some(log) = &reading.log else {
         return "Nothing is logged yet. What can be told: twinstrake log --help\n".into();
     };
@@ -182,12 +182,7 @@ pub(in crate::cli) fn log(reading: &Reading) -> String {
 }
 
 /// An entry that can't be.
-pub(in crate::cli) fn refused(
-    job: &Job,
-    entries: &[Entry],
-    before: usize,
-    refused: &[Refused],
-) -> String {
+pub fn refused(job: &Job, entries: &[Entry], before: usize, refused: &[Refused]) -> String {
     let lines = refused.iter().map(|refused| {
         let (wrong, mend) = refused.why.words(&job.hull, job.unit);
         let entry = &entries[refused.entry - 1];
@@ -209,17 +204,17 @@ pub(in crate::cli) fn refused(
 }
 
 /// Words that could not be understood, or ask for what is not there.
-pub(in crate::cli) fn not_so(why: &str) -> String {
+pub fn not_so(why: &str) -> String {
     format!("{} {why}\n", styled(BAD, "Not logged."))
 }
 
 /// What closes complaints about the job's files.
-pub(in crate::cli) fn nothing_logged() -> String {
+pub fn nothing_logged() -> String {
     "\nNothing was logged. Mend the files, and log it again.\n".into()
 }
 
 /// The disk did not take it.
-pub(in crate::cli) fn not_logged(fault: &Fault) -> String {
+pub fn not_logged(fault: &Fault) -> String {
     format!(
         "{} {fault}\nThe log is as it was.\n",
         styled(BAD, "Nothing was logged.")
@@ -227,7 +222,7 @@ pub(in crate::cli) fn not_logged(fault: &Fault) -> String {
 }
 
 /// A torn last line was put elsewhere.
-pub(in crate::cli) fn set_aside(torn: &Path) -> String {
+pub fn set_aside(torn: &Path) -> String {
     format!(
         "{} the last line of log.csv broke off, perhaps in a power cut. It is now in {}: look there what it was to \
         say, and log it again.\n",
@@ -237,7 +232,7 @@ pub(in crate::cli) fn set_aside(torn: &Path) -> String {
 }
 
 /// A log written by hand was written anew with all its columns.
-pub(in crate::cli) fn written_anew(aside: &Path) -> String {
+pub fn written_anew(aside: &Path) -> String {
     format!(
         "{} log.csv has all its columns now; as it was written by hand it is kept in {}.\n",
         look_at_this(),
@@ -246,6 +241,6 @@ pub(in crate::cli) fn written_anew(aside: &Path) -> String {
 }
 
 /// Standard input could not be read to its end.
-pub(in crate::cli) fn input_ends(error: &std::io::Error) -> String {
+pub fn input_ends(error: &std::io::Error) -> String {
     format!("Standard input can't be read any further: {error}.\n")
 }

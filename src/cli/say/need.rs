@@ -10,20 +10,20 @@ use twinstrake::out;
 use twinstrake::units::{Length, Unit};
 
 /// Everything that `need` found.
-pub(in crate::cli) struct Needed<'a> {
+pub struct Needed<'a> {
     /// The job folder, as typed.
-    pub(in crate::cli) dir: &'a Path,
-    pub(in crate::cli) lines: &'a Lines,
-    pub(in crate::cli) asked: &'a NeedTerms,
-    pub(in crate::cli) need: &'a Need,
-    pub(in crate::cli) boards: &'a [Boards],
+    pub dir: &'a Path,
+    pub lines: &'a Lines,
+    pub asked: &'a NeedTerms,
+    pub need: &'a Need,
+    pub boards: &'a [Boards],
     /// The sizes of those boards as they were typed.
-    pub(in crate::cli) typed: &'a [String],
-    pub(in crate::cli) closings: &'a [Closing],
+    pub typed: &'a [String],
+    pub closings: &'a [Closing],
 }
 
 /// The table to take to the yard.
-pub(in crate::cli) fn need(needed: &Needed<'_>) -> String {
+pub fn need(needed: &Needed<'_>) -> String {
     let lines = needed.lines;
     let mut text = format!("{}\n{}\n", styled(HEAD, &lines.name), running(needed));
     text += &format!(

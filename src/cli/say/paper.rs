@@ -23,7 +23,7 @@ fn by_strip(labels: &[PrintedLabel]) -> String {
 }
 
 /// Where the labels are, and how to use them.
-pub(in crate::cli) fn printed(dir: &Path, printed: &Made) -> String {
+pub fn printed(dir: &Path, printed: &Made) -> String {
     let file = dir.join("out/labels.pdf");
     let labels = many(printed.count, "label", "labels");
     let of = match printed.changed {
@@ -97,7 +97,7 @@ fn to_take_off(dir: &Path, printed: &Made) -> String {
 }
 
 /// That labels are off.
-pub(in crate::cli) fn taken_off(count: usize) -> String {
+pub fn taken_off(count: usize) -> String {
     match count {
         0 => "There was no label to take off. Nothing was changed.\n".into(),
         _ => format!(
@@ -125,7 +125,7 @@ pub(super) fn on(stock: &LabelStock, pages: usize) -> String {
 }
 
 /// Where the sheets are.
-pub(in crate::cli) fn sheets(dir: &Path, laying: usize, cuts: usize, about: &About) -> String {
+pub fn sheets(dir: &Path, laying: usize, cuts: usize, about: &About) -> String {
     let file = |name: &str| dir.join("out").join(name).told();
     format!(
         "{}\n  {}: {}, for the wall\n  {}: {}, for the rack\n\
@@ -140,12 +140,12 @@ pub(in crate::cli) fn sheets(dir: &Path, laying: usize, cuts: usize, about: &Abo
 }
 
 /// Nothing differs from the labels printed last.
-pub(in crate::cli) fn nothing_changed() -> String {
+pub fn nothing_changed() -> String {
     "Nothing has changed since the labels were printed last. To print them all again, leave out --changed.\n".into()
 }
 
 /// A plan without a piece.
-pub(in crate::cli) fn nothing_to_print(dir: &Path) -> String {
+pub fn nothing_to_print(dir: &Path) -> String {
     format!(
         "There is no piece in the plan to print a label for. Lay the job first: twinstrake lay {}\n",
         dir.told()
@@ -153,26 +153,26 @@ pub(in crate::cli) fn nothing_to_print(dir: &Path) -> String {
 }
 
 /// out/labels-printed.csv is not what we wrote.
-pub(in crate::cli) fn not_printed_before(why: &str) -> String {
+pub fn not_printed_before(why: &str) -> String {
     format!(
         "out/labels-printed.csv can't be understood: {why}. Print all labels anew: leave out --changed.\n"
     )
 }
 
 /// Words on the command line that are no paper.
-pub(in crate::cli) fn not_paper(text: &str, slip: &NotPaper) -> String {
+pub fn not_paper(text: &str, slip: &NotPaper) -> String {
     format!("\"{text}\" {}. {}\n", slip.wrong, slip.mend)
 }
 
 /// A label to begin at that the sheet does not have.
-pub(in crate::cli) fn past_the_sheet(from: usize, many: usize) -> String {
+pub fn past_the_sheet(from: usize, many: usize) -> String {
     format!(
         "--from {from}: a sheet has {many} labels. Count them row by row, from the upper left.\n"
     )
 }
 
 /// Words that have no room, each on a line of its own.
-pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
+pub fn unfit(all: &[Unfit]) -> String {
     let line = |unfit: &Unfit| match unfit {
         Unfit::Unprintable(c, words) => format!(
             "\"{words}\" has \"{}\" in it, which can't be printed. Latin, Greek and Cyrillic letters, figures and \
@@ -192,7 +192,7 @@ pub(in crate::cli) fn unfit(all: &[Unfit]) -> String {
 }
 
 /// The plan breaks a rule.
-pub(in crate::cli) fn unsound(dir: &Path) -> String {
+pub fn unsound(dir: &Path) -> String {
     format!(
         "{} the plan breaks a rule. Before you cut by it: twinstrake check {}\n",
         look_at_this(),

@@ -7,7 +7,7 @@ use twinstrake::solid::Missing;
 use twinstrake::units::Unit;
 
 /// Which files were made, and how to print them.
-pub(in crate::cli) fn shown(unit: Unit, dir: &Path, names: &[&str]) -> String {
+pub fn shown(unit: Unit, dir: &Path, names: &[&str]) -> String {
     let mut names = names.to_vec();
     names.sort_unstable();
     let files = written(&dir.join("out"), names);
@@ -19,14 +19,14 @@ pub(in crate::cli) fn shown(unit: Unit, dir: &Path, names: &[&str]) -> String {
 }
 
 /// What to do with the hull in three dimensions.
-pub(in crate::cli) fn hull(dir: &Path) -> String {
+pub fn hull(dir: &Path) -> String {
     let files = written(&dir.join("out"), ["hull.glb", "hull.html"]);
     files
         + "Open hull.html in a browser and turn the boat. hull.glb is the same hull for other programs.\n"
 }
 
 /// Why there is no hull to turn.
-pub(in crate::cli) fn no_shape(job: &Job, missing: Missing) -> String {
+pub fn no_shape(job: &Job, missing: Missing) -> String {
     match missing {
         Missing::Offsets(panel) => format!(
             "Panel \"{}\" has no offsets, so nobody can tell where its skin lies. Write them into offsets.csv; girths \
@@ -46,7 +46,7 @@ pub(in crate::cli) fn no_shape(job: &Job, missing: Missing) -> String {
 }
 
 /// A picture is so tall that it has fewer pixels across than were asked for.
-pub(in crate::cli) fn narrower(file: &str, across: u32, asked: u32) -> String {
+pub fn narrower(file: &str, across: u32, asked: u32) -> String {
     format!(
         "{file} is {across} pixels across instead of {asked}: with so many courses it is so tall that it would be too \
         large. The \

@@ -9,7 +9,7 @@ use twinstrake::units::{Length, Unit};
 
 /// Rounds, how the best plan so far stands beside the first that covered every course, and how far that can be from the
 /// best there is. `first` keeps what that one cost.
-pub(in crate::cli) fn progress(unit: Unit, at: &Progress, first: &OnceLock<f64>) -> String {
+pub fn progress(unit: Unit, at: &Progress, first: &OnceLock<f64>) -> String {
     let rounds = match at.of {
         Some(of) => format!("round {} of {of}", at.round),
         None => format!("round {}", at.round),
@@ -30,7 +30,7 @@ pub(in crate::cli) fn progress(unit: Unit, at: &Progress, first: &OnceLock<f64>)
 }
 
 /// What planning again has found near the plan before, while it looks on.
-pub(in crate::cli) fn in_hand(unit: Unit, at: &Progress, after: Duration) -> String {
+pub fn in_hand(unit: Unit, at: &Progress, after: Duration) -> String {
     let covers = match at.uncovered {
         Length::ZERO => "covers every course".into(),
         open => format!("leaves {} of course open", unit.running(open)),

@@ -10,7 +10,7 @@ use twinstrake::paper::Labels;
 use twinstrake::units::Length;
 
 /// A job that was begun.
-pub(in crate::cli) fn begun(dir: &Path, files: &[String]) -> String {
+pub fn begun(dir: &Path, files: &[String]) -> String {
     let written = written(dir, files);
     let dir = dir.told();
     format!(
@@ -25,7 +25,7 @@ pub(in crate::cli) fn begun(dir: &Path, files: &[String]) -> String {
 }
 
 /// There is a job already.
-pub(in crate::cli) fn job_is_there(dir: &Path, files: &[String]) -> String {
+pub fn job_is_there(dir: &Path, files: &[String]) -> String {
     format!(
         "{} holds {} already, and nothing was written. Name a folder that is not there yet, or is empty.\n",
         dir.told(),
@@ -34,12 +34,7 @@ pub(in crate::cli) fn job_is_there(dir: &Path, files: &[String]) -> String {
 }
 
 /// What the rack comes to.
-pub(in crate::cli) fn milled(
-    saw: &Saw,
-    tally: &Tally,
-    next: Option<&Board>,
-    margin: f64,
-) -> String {
+pub fn milled(saw: &Saw, tally: &Tally, next: Option<&Board>, margin: f64) -> String {
     let mut text = head(&saw.lines.name);
     if !saw.boards.is_empty() {
         text += &format!("{}\n\n", boards(saw));
@@ -152,12 +147,7 @@ fn classes(saw: &Saw, tally: &Tally) -> String {
 }
 
 /// Tags that are written, and how to use them.
-pub(in crate::cli) fn tagged(
-    dir: &Path,
-    stock: &LabelStock,
-    count: usize,
-    pages: &Labels,
-) -> String {
+pub fn tagged(dir: &Path, stock: &LabelStock, count: usize, pages: &Labels) -> String {
     let mut text = format!(
         "{}\n  {}: {}, {}\n",
         styled(HEAD, "Written"),
@@ -180,7 +170,7 @@ pub(in crate::cli) fn tagged(
 }
 
 /// A board that is not in boards.csv.
-pub(in crate::cli) fn no_such_board(name: &str, boards: &[Board]) -> String {
+pub fn no_such_board(name: &str, boards: &[Board]) -> String {
     let names: Vec<&str> = boards.iter().map(|board| board.name.as_str()).collect();
     let there = match names.as_slice() {
         [] => "there is none yet".into(),
@@ -192,7 +182,7 @@ pub(in crate::cli) fn no_such_board(name: &str, boards: &[Board]) -> String {
 }
 
 /// No slice to tag.
-pub(in crate::cli) fn nothing_to_tag(boards: &[String]) -> String {
+pub fn nothing_to_tag(boards: &[String]) -> String {
     match boards {
         [] => "No board is sawn yet. Name one with --board to have its tags before it is sawn.\n".into(),
         _ => "It is not known how many slices it gives. Write its width into boards.csv, or say --slices 8.\n".into(),

@@ -36,14 +36,13 @@ pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
 }
 
 /// What the rows are.
-pub(in crate::cli) const WORST_SEAMS: &str =
-    "The worst seams, by mean colour step from course to course";
+pub const WORST_SEAMS: &str = "The worst seams, by mean colour step from course to course";
 /// What stands where there is no seam.
-pub(in crate::cli) const NO_SEAM: &str = "-";
+pub const NO_SEAM: &str = "-";
 
 /// The same, a row each: between which courses, the step on port, on starboard and on the centreline, and what it is
 /// to the eye.
-pub(in crate::cli) fn worst_seam_rows(hull: &Hull, verdict: &Verdict) -> Vec<[String; 5]> {
+pub fn worst_seam_rows(hull: &Hull, verdict: &Verdict) -> Vec<[String; 5]> {
     let mut by_course: BTreeMap<(CourseId, CourseId), Vec<&SeamFigure>> = BTreeMap::new();
     for seam in verdict.seams_to_hide() {
         by_course

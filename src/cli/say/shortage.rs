@@ -8,7 +8,7 @@ use twinstrake::solve::{Joined, Outcome, Remedy};
 use twinstrake::units::{Length, Unit};
 
 /// Which courses stay open, and each way to cover them; `None` where none does.
-pub(in crate::cli) fn shortage(job: &Job, outcome: &Outcome) -> Option<String> {
+pub fn shortage(job: &Job, outcome: &Outcome) -> Option<String> {
     let shortage = outcome.shortage.as_ref()?;
     let mut text = format!(
         "{}\n  {}\n",

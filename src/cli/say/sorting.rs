@@ -7,7 +7,7 @@ use twinstrake::job::Job;
 use twinstrake::sorting::{Cull, Sorted, Why, ids};
 
 /// Why a strip is of no use, and what would rescue it.
-pub(in crate::cli) fn culled(job: &Job, cull: &Cull) -> (String, String) {
+pub fn culled(job: &Job, cull: &Cull) -> (String, String) {
     let unit = job.unit;
     match &cull.why {
         Why::Narrow(by) => (
@@ -56,7 +56,7 @@ fn place(job: &Job, from: twinstrake::units::Length, to: twinstrake::units::Leng
 }
 
 /// Boards that are planned with and not sawn yet.
-pub(in crate::cli) fn promised(boards: &[&str]) -> String {
+pub fn promised(boards: &[&str]) -> String {
     match boards {
         [] => String::new(),
         boards => format!(
@@ -70,7 +70,7 @@ pub(in crate::cli) fn promised(boards: &[&str]) -> String {
 }
 
 /// The rack is put in order.
-pub(in crate::cli) fn sorted(dir: &Path, job: &Job, sorted: &Sorted) -> String {
+pub fn sorted(dir: &Path, job: &Job, sorted: &Sorted) -> String {
     let mut text = head(&job.name);
     for group in &sorted.groups {
         let pairs = group
@@ -108,7 +108,7 @@ pub(in crate::cli) fn sorted(dir: &Path, job: &Job, sorted: &Sorted) -> String {
 }
 
 /// The stack is told.
-pub(in crate::cli) fn stacked(dir: &Path, strips: usize) -> String {
+pub fn stacked(dir: &Path, strips: usize) -> String {
     format!(
         "{}\n  {}\n  {}: {} from the top of the stack down; what is laid first lies on top\n",
         styled(HEAD, "Written"),

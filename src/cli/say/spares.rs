@@ -14,31 +14,31 @@ use twinstrake::solve::{Care, Chance, Effect, Loss};
 const TOLD: usize = 12;
 
 /// What was found out.
-pub(in crate::cli) struct Found<'a> {
-    pub(in crate::cli) job: &'a Job,
-    pub(in crate::cli) losses: Vec<Loss>,
+pub struct Found<'a> {
+    pub job: &'a Job,
+    pub losses: Vec<Loss>,
     /// The rows of the file, one for each loss.
-    pub(in crate::cli) rows: Vec<Spare>,
+    pub rows: Vec<Spare>,
     /// How many strips can be lost; as many as losses, but where it was ended early.
-    pub(in crate::cli) strips: usize,
+    pub strips: usize,
     /// What the eye meets of the plan in force. Unit: ΔE00·metre.
-    pub(in crate::cli) looks: f64,
-    pub(in crate::cli) chance: Chance,
+    pub looks: f64,
+    pub chance: Chance,
     /// How likely each strip breaks.
-    pub(in crate::cli) breaks: f64,
+    pub breaks: f64,
     /// Whether a hand ended it.
-    pub(in crate::cli) by_hand: bool,
+    pub by_hand: bool,
 }
 
 impl Found<'_> {
     /// Whether something is known of every strip.
-    pub(in crate::cli) fn is_whole(&self) -> bool {
+    pub fn is_whole(&self) -> bool {
         self.losses.len() == self.strips
     }
 }
 
 /// How many strips have no spare, show when they are lost, or don't, as it looks at first.
-pub(in crate::cli) fn rough_spares(losses: &[Loss], after: Duration) -> String {
+pub fn rough_spares(losses: &[Loss], after: Duration) -> String {
     let of = |effect: Effect| losses.iter().filter(|loss| loss.effect == effect).count();
     let told = [
         (of(Effect::NoSpare), "may have no spare"),
@@ -56,17 +56,17 @@ pub(in crate::cli) fn rough_spares(losses: &[Loss], after: Duration) -> String {
 }
 
 /// What is tried at this moment.
-pub(in crate::cli) fn drawing_lots(samples: u32) -> String {
+pub fn drawing_lots(samples: u32) -> String {
     format!("what breaks by chance, {samples} times")
 }
 
 /// The same.
-pub(in crate::cli) fn losing(done: usize, of: usize) -> String {
+pub fn losing(done: usize, of: usize) -> String {
     format!("the boat without one strip: {done} of {of} done")
 }
 
 /// The strips without a spare, those whose loss would show, the others, and the chance that the boat closes.
-pub(in crate::cli) fn spares(dir: &Path, found: &Found<'_>) -> String {
+pub fn spares(dir: &Path, found: &Found<'_>) -> String {
     let of = |effect: Effect| -> Vec<&Loss> {
         let all = found.losses.iter();
         all.filter(|loss| loss.effect == effect).collect()
@@ -208,7 +208,7 @@ fn next(dir: &Path, found: &Found<'_>, critical: usize) -> String {
 }
 
 /// The plan in force is none to ask this of.
-pub(in crate::cli) fn no_plan_to_lose(dir: &Path) -> String {
+pub fn no_plan_to_lose(dir: &Path) -> String {
     let dir = dir.told();
     format!(
         "The plan on the disk breaks a rule as things are now, so it can't be said what a lost strip would do to it.\n\

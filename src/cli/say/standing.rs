@@ -18,7 +18,7 @@ use twinstrake::units::{Length, U};
 const NEXT: usize = 6;
 
 /// Done and to do, what comes next, the wood that is left, the looks now against those planned.
-pub(in crate::cli) fn standing(
+pub fn standing(
     dir: &Path,
     reading: &Reading,
     plan: &Plan,
@@ -60,7 +60,7 @@ fn to_do<'p>(reading: &Reading, plan: &'p Plan) -> Vec<&'p Piece> {
 }
 
 /// The same in short: a word, and what is said of it.
-pub(in crate::cli) fn standing_rows(
+pub fn standing_rows(
     reading: &Reading,
     plan: &Plan,
     verdict: &Verdict,

@@ -15,12 +15,12 @@ use twinstrake::stock::StripId;
 use twinstrake::units::to_the_eye;
 
 /// A plan that is written, and all that is to be told of it.
-pub(in crate::cli) struct Drawn<'a> {
+pub struct Drawn<'a> {
     /// The job folder, as typed.
-    pub(in crate::cli) dir: &'a Path,
-    pub(in crate::cli) job: &'a Job,
-    pub(in crate::cli) outcome: &'a Outcome,
-    pub(in crate::cli) verdict: &'a Verdict,
+    pub dir: &'a Path,
+    pub job: &'a Job,
+    pub outcome: &'a Outcome,
+    pub verdict: &'a Verdict,
 }
 
 /// How wide a line may get: what a sheet of A4 holds in a common type. Unit: characters.
@@ -31,7 +31,7 @@ pub(super) const COST: &str = "Cost";
 const NAMED: usize = 24;
 
 /// The summary, the shortage statement in its place.
-pub(in crate::cli) fn summary(drawn: &Drawn<'_>, shortage: Option<&str>) -> String {
+pub fn summary(drawn: &Drawn<'_>, shortage: Option<&str>) -> String {
     let mut text = head(&drawn.job.name);
     if drawn.outcome.ended == Ended::Stopped {
         let stopped = "Stopped by hand: this is the best plan so far.";
@@ -75,7 +75,7 @@ fn figures(drawn: &Drawn<'_>) -> String {
 }
 
 /// The plan in short, for the terminal and the report alike: a word, and what there is to it.
-pub(in crate::cli) fn facts(drawn: &Drawn<'_>) -> Vec<(&'static str, String)> {
+pub fn facts(drawn: &Drawn<'_>) -> Vec<(&'static str, String)> {
     let mut facts = of_the_plan(drawn.job, &drawn.outcome.plan, drawn.verdict);
     facts.extend(best_possible(drawn).map(|best| ("Best possible", best)));
     facts.push(("Search", search(drawn.outcome)));
@@ -83,11 +83,7 @@ pub(in crate::cli) fn facts(drawn: &Drawn<'_>) -> Vec<(&'static str, String)> {
 }
 
 /// What can be told of a plan whoever made it.
-pub(in crate::cli) fn of_the_plan(
-    job: &Job,
-    plan: &Plan,
-    verdict: &Verdict,
-) -> Vec<(&'static str, String)> {
+pub fn of_the_plan(job: &Job, plan: &Plan, verdict: &Verdict) -> Vec<(&'static str, String)> {
     let tally = Tally::of(job, plan);
     let all = job.hull.courses.len();
     let covered = all - plan.uncovered.len();

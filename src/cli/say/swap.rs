@@ -12,15 +12,15 @@ use twinstrake::plan::{Cost, Piece, Plan, Want};
 use twinstrake::solve::{Spot, Unmoved};
 
 /// A plan, and the same with places changed.
-pub(in crate::cli) struct Swapped<'a> {
-    pub(in crate::cli) dir: &'a Path,
-    pub(in crate::cli) job: &'a Job,
-    pub(in crate::cli) before: (&'a Plan, &'a Verdict),
-    pub(in crate::cli) after: (&'a Plan, &'a Verdict),
+pub struct Swapped<'a> {
+    pub dir: &'a Path,
+    pub job: &'a Job,
+    pub before: (&'a Plan, &'a Verdict),
+    pub after: (&'a Plan, &'a Verdict),
 }
 
 /// Rules, cost, labels, and where the pictures are.
-pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
+pub fn swapped(swapped: &Swapped<'_>) -> String {
     let (before, after) = (swapped.before.1, swapped.after.1);
     let mut text = match after.breaches.is_empty() {
         true => format!("{}\n\n", styled(HEAD, "Every rule is kept.")),
@@ -62,29 +62,29 @@ pub(in crate::cli) fn swapped(swapped: &Swapped<'_>) -> String {
 }
 
 /// What can be done with it.
-pub(in crate::cli) fn not_kept(sound: bool) -> String {
+pub fn not_kept(sound: bool) -> String {
     match sound {
         true => "The plan is as it was. --keep makes this the plan; --pin writes it into boat.toml as well.\n".into(),
         false => "The plan is as it was. A plan that breaks a rule can't be kept.\n".into(),
     }
 }
 
-pub(in crate::cli) fn breaks_a_rule() -> String {
+pub fn breaks_a_rule() -> String {
     "A plan that breaks a rule can't be kept. Nothing was changed.\n".into()
 }
 
-pub(in crate::cli) fn pin_breaks_a_rule() -> String {
+pub fn pin_breaks_a_rule() -> String {
     "With these wants in boat.toml the plan would break a rule. Nothing was changed; --keep keeps it without \
     them.\n".into()
 }
 
-pub(in crate::cli) fn no_room_for_pins() -> String {
+pub fn no_room_for_pins() -> String {
     "boat.toml can't be read any more. Nothing was changed; twinstrake check tells what is wrong.\n"
         .into()
 }
 
 /// It is the plan now.
-pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: &[Want]) -> String {
+pub fn kept(dir: &Path, number: u32, pins: &[Want]) -> String {
     let mut text = head(&format!("This is plan {number} now."));
     for Want { name, .. } in pins {
         text += &format!("boat.toml has the want \"{name}\": plans to come keep to it.\n");
@@ -95,7 +95,7 @@ pub(in crate::cli) fn kept(dir: &Path, number: u32, pins: &[Want]) -> String {
     )
 }
 
-pub(in crate::cli) fn took_back(number: u32, pins: &[String]) -> String {
+pub fn took_back(number: u32, pins: &[String]) -> String {
     let mut text = head(&format!("Plan {number} is the plan again."));
     for name in pins {
         text += &format!("The want \"{name}\" is out of boat.toml again.\n");
@@ -103,11 +103,11 @@ pub(in crate::cli) fn took_back(number: u32, pins: &[String]) -> String {
     text
 }
 
-pub(in crate::cli) fn no_plan_before() -> String {
+pub fn no_plan_before() -> String {
     "There is no plan before this one in out/earlier. Nothing was changed.\n".into()
 }
 
-pub(in crate::cli) fn earlier_breaks_a_rule(number: u32) -> String {
+pub fn earlier_breaks_a_rule(number: u32) -> String {
     format!(
         "Plan {number} breaks a rule of the job as it is now. Nothing was changed. Where a want is in the way, take \
         it out of \
@@ -116,7 +116,7 @@ pub(in crate::cli) fn earlier_breaks_a_rule(number: u32) -> String {
 }
 
 /// A text that names nothing.
-pub(in crate::cli) fn neither_place_nor_wood(job: &Job, text: &str) -> String {
+pub fn neither_place_nor_wood(job: &Job, text: &str) -> String {
     let panel = job
         .hull
         .panels
@@ -129,12 +129,12 @@ pub(in crate::cli) fn neither_place_nor_wood(job: &Job, text: &str) -> String {
     )
 }
 
-pub(in crate::cli) fn no_place_named() -> String {
+pub fn no_place_named() -> String {
     "Both are wood. Name a course or a piece for it, as \"topside 3\".\n".into()
 }
 
 /// Wood that lies elsewhere.
-pub(in crate::cli) fn not_in_the_rack(job: &Job, piece: &Piece) -> String {
+pub fn not_in_the_rack(job: &Job, piece: &Piece) -> String {
     format!(
         "Strip {} is planned for {}. Name that course, and the two change places.\n",
         job.stock.strip(piece.strip).name,
@@ -143,7 +143,7 @@ pub(in crate::cli) fn not_in_the_rack(job: &Job, piece: &Piece) -> String {
 }
 
 /// Why places can't be changed.
-pub(in crate::cli) fn unmoved(job: &Job, why: Unmoved) -> String {
+pub fn unmoved(job: &Job, why: Unmoved) -> String {
     let place = |spot: Spot| {
         let course = courses(&job.hull, &[spot.course]);
         match spot.piece {

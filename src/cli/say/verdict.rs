@@ -12,7 +12,7 @@ use twinstrake::out::PlanRecord;
 use twinstrake::plan::Plan;
 
 /// Every breach, or that there is none; the courses left open; the cost.
-pub(in crate::cli) fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
+pub fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
     let mut text = if verdict.is_good() {
         head("The plan keeps every rule.")
     } else {
@@ -43,12 +43,7 @@ pub(in crate::cli) fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> Stri
 }
 
 /// Where plan.json tells of another job or another plan than the files here; empty where it does not.
-pub(in crate::cli) fn beside(
-    reading: &Reading,
-    plan: &Plan,
-    verdict: &Verdict,
-    told: &PlanRecord,
-) -> String {
+pub fn beside(reading: &Reading, plan: &Plan, verdict: &Verdict, told: &PlanRecord) -> String {
     let label = look_at_this();
     let mut text = String::new();
     for digest in &reading.digests {
@@ -103,7 +98,7 @@ fn left(told: &PlanRecord) -> BTreeSet<(&str, u32, Option<char>)> {
 }
 
 /// A plan.json that means nothing to us: the laying order is judged all the same.
-pub(in crate::cli) fn not_understood(why: &str) -> String {
+pub fn not_understood(why: &str) -> String {
     format!(
         "{} out/plan.json can't be understood ({why}), and is not compared.\n",
         look_at_this()

@@ -15,12 +15,7 @@ use twinstrake::why::{Gain, Price, Relaxed};
 
 /// The whole answer. `offered` is whether a better plan than the one in out/ is; `dir` is the job folder, as typed,
 /// where there is a terminal to type on.
-pub(in crate::cli) fn reasons(
-    job: &Job,
-    reasons: &Answer,
-    offered: bool,
-    dir: Option<&Path>,
-) -> String {
+pub fn reasons(job: &Job, reasons: &Answer, offered: bool, dir: Option<&Path>) -> String {
     let mut text = head(&job.name);
     if reasons.stopped {
         let stopped = "Stopped by hand: this is what was found so far.";

@@ -26,7 +26,7 @@ const PHOTOS: &str = "photos.csv";
 /// What is sent to be saved.
 #[derive(Deserialize, Default)]
 #[serde(default)]
-pub(in crate::cli::bench) struct Sent {
+pub struct Sent {
     text: String,
     /// The version that whoever sends it has changed.
     digest: String,
@@ -47,11 +47,7 @@ enum NotSaved {
 }
 
 /// Saves boat.toml with what was typed in the fields of its form.
-pub(in crate::cli::bench) fn save_keys(
-    visit: &Visit,
-    boat: &Arc<Watched>,
-    typed: &BTreeMap<String, String>,
-) -> Answer {
+pub fn save_keys(visit: &Visit, boat: &Arc<Watched>, typed: &BTreeMap<String, String>) -> Answer {
     let said = |name: &str| typed.get(name).cloned().unwrap_or_default();
     let there = OnDisk::of(&boat.dir, job::BY_HAND[0]);
     let text = match &there.bytes {
@@ -74,12 +70,7 @@ pub(in crate::cli::bench) fn save_keys(
 }
 
 /// Saves what was edited.
-pub(in crate::cli::bench) fn save(
-    visit: &Visit,
-    boat: &Arc<Watched>,
-    number: usize,
-    sent: &Sent,
-) -> Answer {
+pub fn save(visit: &Visit, boat: &Arc<Watched>, number: usize, sent: &Sent) -> Answer {
     let name = file(number).ok_or_else(|| refused::nothing_here(visit, &boat.now()))?;
     let text = sent.text.replace("\r\n", "\n");
     let text = text.strip_prefix('\n').unwrap_or(&text);
@@ -107,7 +98,7 @@ pub(in crate::cli::bench) fn save(
 }
 
 /// Saves a file that was sent as it is; answers the script in words.
-pub(in crate::cli::bench) fn upload(
+pub fn upload(
     visit: &Visit,
     boat: &Arc<Watched>,
     number: usize,
