@@ -52,6 +52,11 @@ fn again(kind: &str, seed: u64, seeds: u64, seconds: u64) -> Vec<f64> {
         seconds: Some(seconds as f64),
         ..Asked::default()
     });
+    println!(
+        "{kind} {seed}: {:.2} in a run of {:.0} s",
+        total(&long.0),
+        long.1
+    );
     let each: Vec<(f64, f64, usize)> = (0..seeds)
         .map(|seed| {
             let (found, took) = run(Asked {

@@ -154,6 +154,7 @@ fn wood(draft: &Draft, row: usize, boards: &[Vec<u32>]) -> Vec<[u32; 2]> {
             }
         }
     }
+    found.extend(problem.labels.wood(row));
     let mut all: Vec<[u32; 2]> = { found.into_iter() }
         .flat_map(|wood| [wood, swapped(wood)])
         .collect();

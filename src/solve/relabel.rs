@@ -2,7 +2,7 @@
 //!
 //! Source: model, "Moved".
 
-use super::problem::{Label, Problem};
+use super::problem::{Label, NONE, Problem};
 use super::timber::Part;
 use crate::plan::Face;
 
@@ -39,6 +39,34 @@ pub fn face_kept(
     label_kept(problem, row, index, side, part).map(|label| label.face)
 }
 
+/// What the new labels of a stretch of a course would cost with some wood, as far as strips and ends tell: a seat cuts
+/// the wood where it was, if it can be. Nominal ends. Unit: nm of skin.
+pub fn price_of_stretch(problem: &Problem, row: usize, wood: [u32; 2], ends: (i64, i64)) -> f64 {
+    let sides = 1 + usize::from(wood[1] != NONE);
+    let kept = kept_by_ends(problem, row, wood, problem.ends(row, ends)).count();
+    problem.weights.relabel * sides.saturating_sub(kept) as f64
+}
+
+/// What the labels of a course cost that name these strips, each on its side.
+pub fn price_of_strips(problem: &Problem, row: usize, wood: [u32; 2]) -> f64 {
+    let labels = problem.labels.of_row(row).iter();
+    let named = labels.filter(|label| wood[label.side] == label.strip);
+    problem.weights.relabel * named.count() as f64
+}
+
+/// The labels of a course that some wood would keep between two ends, were it cut where it was. Unit: nm of skin.
+pub fn kept_by_ends(
+    problem: &Problem,
+    row: usize,
+    wood: [u32; 2],
+    (from, to): (i64, i64),
+) -> impl Iterator<Item = &Label> {
+    let labels = problem.labels.of_row(row).iter();
+    labels.filter(move |label| {
+        wood[label.side] == label.strip && near(from, label.from) && near(to, label.to)
+    })
+}
+
 /// The label that still is right for one side of a part.
 fn label_kept<'p>(
     problem: &'p Problem,
@@ -51,9 +79,13 @@ fn label_kept<'p>(
     here.find(|label| (label.index, label.side) == (index, side) && suits(problem, label, part))
 }
 
+/// Whether two places on the skin or on a strip differ by so little that a label holds for both. Unit: nm.
+pub fn near(one: i64, other: i64) -> bool {
+    (one - other).abs() <= SAME
+}
+
 fn suits(problem: &Problem, label: &Label, part: &Part) -> bool {
     let side = label.side;
-    let near = |one: i64, other: i64| (one - other).abs() <= SAME;
     let (cut_from, cut_to) = part.span(side);
     part.wood[side] == label.strip
         && part.bow[side] == label.bow

@@ -3,10 +3,12 @@
 
 use super::claims::Claims;
 use super::price::{self, Beside};
-use super::problem::{Glued, NONE, Problem, There};
+use super::problem::{Glued, Label, NONE, Problem, There};
 use super::rack::{Rack, Room, common, has_room};
+use super::relabel::{kept_by_ends, near};
 use super::timber::Part;
 use crate::plan::BowEnd;
+use smallvec::SmallVec;
 
 /// The strips and places that a seat has to respect.
 pub struct Seating<'a> {
@@ -19,7 +21,7 @@ pub struct Seating<'a> {
 }
 
 impl Seating<'_> {
-    /// Gives the part its strips, ends and cuts at the least cost in register; `None` where there is no room.
+    /// Gives the part its strips, ends and cuts at the least cost in register and new labels; `None` where there is no room.
     ///
     /// `beside` is what lies along the seams of the course.
     pub fn seat(
@@ -47,12 +49,12 @@ impl Seating<'_> {
                 NONE => self.room(wood[0]),
                 mate => common(&self.room(wood[0]), &self.room(mate)),
             };
-            return self.best_cut(&part, &[0, 1], ends, &room, beside);
+            return self.best_cut(row, &part, &[0, 1], ends, &room, beside);
         }
         // Foster mates: each side has cuts and an end of its own.
         for (side, strip) in wood.into_iter().enumerate() {
             let room = self.room(strip);
-            part = self.best_cut(&part, &[side], ends, &room, beside)?;
+            part = self.best_cut(row, &part, &[side], ends, &room, beside)?;
         }
         Some(part)
     }
@@ -83,7 +85,7 @@ impl Seating<'_> {
         let room = self.room(part.wood[free]);
         if !problem.one_board(part.wood[0], part.wood[1]) {
             let ends = problem.bow_ends(row, part.wood);
-            return self.best_cut(&part, &[free], ends, &room, beside);
+            return self.best_cut(row, &part, &[free], ends, &room, beside);
         }
         // A mate of one board opens like a book: its place on the strip, its end and its face follow.
         let opens = problem.opens(part.wood, 1 - free, &fixed);
@@ -97,6 +99,7 @@ impl Seating<'_> {
 
     fn best_cut(
         &self,
+        row: usize,
         part: &Part,
         sides: &[usize],
         ends: &[BowEnd],
@@ -114,8 +117,13 @@ impl Seating<'_> {
             }
             cut
         };
-        if kin.is_empty() {
-            // In register with nothing: flush with the first end of room.
+        // Cut where it was, it keeps these.
+        let labels: SmallVec<[&Label; 2]> =
+            kept_by_ends(self.problem, row, part.wood, (part.from, part.to))
+                .filter(|label| sides.contains(&label.side))
+                .collect();
+        if kin.is_empty() && labels.is_empty() {
+            // In register with nothing, and with no label to keep: flush with the first end of room.
             return Some(cut(*ends.first()?, fitting().next()?.0));
         }
         let mut best: Option<(f64, BowEnd, i64)> = None;
@@ -124,15 +132,24 @@ impl Seating<'_> {
                 let mut attempt = |from: i64| {
                     let lie = (end, part.register_of(end, from));
                     let sides = sides.iter().filter(|&&side| part.wood[side] != NONE);
-                    let cost: f64 = sides
+                    let shift: f64 = sides
                         .map(|&side| price::shift(self.problem, side, lie, &kin))
                         .sum();
+                    let kept = labels
+                        .iter()
+                        .filter(|label| label.bow == end && near(label.cut.0, from));
+                    let cost = shift - self.problem.weights.relabel * kept.count() as f64;
                     // The first of equals wins: flush with an end of the room comes first and wastes least.
                     if best.is_none_or(|(least, ..)| cost < least - 1e-12) {
                         best = Some((cost, end, from));
                     }
                 };
                 attempt(a);
+                for label in labels.iter().filter(|label| label.bow == end) {
+                    if a <= label.cut.0 && label.cut.0 + length <= b {
+                        attempt(label.cut.0);
+                    }
+                }
                 if b - a > length {
                     attempt(b - length);
                     for kin in &kin {

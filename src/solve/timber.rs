@@ -35,25 +35,16 @@ impl Part {
     /// anything.
     pub fn between(problem: &Problem, row: usize, from: i64, to: i64) -> Part {
         let r = &problem.rows[row];
-        let ahead = if from == 0 {
-            r.allow[0]
-        } else {
-            problem.half_scarf
-        };
-        let abaft = if to == r.length {
-            r.allow[1]
-        } else {
-            problem.half_scarf
-        };
+        let ends = problem.ends(row, (from, to));
         Part {
             wood: [NONE; 2],
             bow: [BowEnd::Mark; 2],
             cut: [0; 2],
-            from: from - ahead,
-            to: to + abaft,
+            from: ends.0,
+            to: ends.1,
             x_from: r.x(from),
             x_to: r.x(to),
-            x_tip: r.x(from - ahead),
+            x_tip: r.x(ends.0),
             glued: [false; 2],
         }
     }

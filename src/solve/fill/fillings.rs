@@ -2,8 +2,11 @@
 
 use super::super::draft::{Draft, Stretch};
 use super::super::price;
+use super::super::problem::Problem;
+use super::super::relabel::price_of_strips;
 use super::super::timber::{joints, swapped};
 use super::offer::Offer;
+use super::places::earlier_joints;
 use super::running::Along;
 use crate::solve::tuning::beam::{ONE_PLACE, STEPS};
 use smallvec::{SmallVec, smallvec};
@@ -38,7 +41,7 @@ impl Fillings {
         let places = places(draft, row, &offers);
         let last = places.len() - 1;
         let along = Along::new(draft, row, &places);
-        one_way_round(&along, &mut offers);
+        one_way_round(&along, &mut offers, problem, row);
         let mut running: Vec<f64> = Vec::with_capacity(places.len() * offers.len());
         let mut rates = Vec::new();
         for offer in &offers {
@@ -54,7 +57,7 @@ impl Fillings {
             .filter(|(_, offer)| offer.room >= r.one_piece());
         let mut all: Vec<Filling> = in_one
             .map(|(o, offer)| Filling {
-                cost: running(o)[last] + cut(offer),
+                cost: running(o)[last] + cut(offer) + offer.labels(problem, row, (0, r.length)),
                 wood: [o; 2],
                 joint: None,
             })
@@ -76,7 +79,9 @@ impl Fillings {
                 let base = cut(fore) + second + running(a)[last];
                 let mut best: SmallVec<[(f64, usize); 4]> = SmallVec::new();
                 for j in from..to {
-                    let cost = base + running(f)[j] - running(a)[j] + joint * weights[j];
+                    let labels = fore.labels(problem, row, (0, places[j]))
+                        + aft.labels(problem, row, (places[j], r.length));
+                    let cost = base + running(f)[j] - running(a)[j] + joint * weights[j] + labels;
                     if best.len() == each && best[each - 1].0 <= cost {
                         continue;
                     }
@@ -113,14 +118,14 @@ impl Fillings {
     }
 }
 
-/// Of the two ways round that a pair can lie, keeps the one that costs less along the whole course.
-fn one_way_round(along: &Along, offers: &mut Vec<Offer>) {
+/// Of the two ways round that a pair can lie, keeps the one that costs less along the whole course, labels included.
+fn one_way_round(along: &Along, offers: &mut Vec<Offer>, problem: &Problem, row: usize) {
     let mut rates = Vec::new();
     let mut kept: Vec<(f64, Offer)> = Vec::with_capacity(offers.len());
     for offer in offers.iter() {
         rates.clear();
         along.rates(offer.wood, &mut rates);
-        let cost = along.whole(&rates);
+        let cost = along.whole(&rates) - price_of_strips(problem, row, offer.wood);
         let turned = swapped(offer.wood);
         let same =
             |(_, other): &&mut (f64, Offer)| other.wood == turned && other.room == offer.room;
@@ -154,7 +159,14 @@ fn places(draft: &Draft, row: usize, offers: &[Offer]) -> SmallVec<[i64; 32]> {
             places.extend([reach - r.allow[0], r.length - (reach - r.allow[1])]);
         }
         let near = draft.near_joints(row);
-        places.retain(|&mut s| r.allows_joint(s) && near.are_clear_of(r.x(s)));
+        let allowed = |s: i64| r.allows_joint(s) && near.are_clear_of(r.x(s));
+        // A label is kept only where the joint stays just where it was.
+        let earlier: SmallVec<[i64; 2]> = { earlier_joints(problem, row) }
+            .filter(|&s| allowed(s))
+            .collect();
+        let is_near = |s: i64| earlier.iter().any(|at| (at - s).abs() < ONE_PLACE);
+        places.retain(|&mut s| allowed(s) && !is_near(s));
+        places.extend_from_slice(&earlier);
         places.sort_unstable();
         places.dedup_by(|next, place| *next - *place < ONE_PLACE);
     }
@@ -167,7 +179,6 @@ fn places(draft: &Draft, row: usize, offers: &[Offer]) -> SmallVec<[i64; 32]> {
 mod tests {
     use super::*;
     use crate::solve::jobs;
-    use crate::solve::problem::Problem;
     use crate::solve::rng::stream;
     use crate::solve::start::{Order, construct};
     use crate::solve::state::State;

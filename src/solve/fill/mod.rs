@@ -65,3 +65,66 @@ fn offer_in_part(offers: &mut [Offer], chance: f64, rng: &mut impl Rng) {
         offer.room = (offer.room as f64 * part) as i64;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::jobs;
+    use crate::solve::problem::Problem;
+    use crate::solve::relabel::new_labels;
+    use crate::solve::rng::stream;
+    use crate::solve::start::{Order, construct};
+    use crate::solve::state::State;
+    use crate::solve::tuning::moves::SETTLED;
+    use crate::solve::{taken_up, written};
+    use crate::units::Length;
+
+    /// Its joint, its strips and its cuts, though another piece may suit better or lie flush.
+    #[test]
+    fn a_course_gets_back_what_lay_there_where_labels_are_dear() {
+        let mut told = 0;
+        for seed in 1..10 {
+            let mut job = jobs::short_stock(8, seed);
+            let problem = Problem::new(&job);
+            let mut rng = stream(seed, 0);
+            let bare = State::bare(&problem);
+            let laid = construct(bare, Order::Shuffled, &mut rng, &|| false);
+            let mut plan = written::plan(&job, &laid);
+            // What the wood is cut at is no place that the search would choose.
+            for piece in &mut plan.pieces {
+                let further = Length::from_mm(3.0);
+                (piece.cut_from, piece.cut_to) = (piece.cut_from + further, piece.cut_to + further);
+            }
+            job.earlier = Some(plan);
+            job.weights.relabel = 100.0;
+            let problem = Problem::new(&job);
+            let state = taken_up::state(&problem, &job.earlier.as_ref().unwrap().pieces);
+            for row in (0..8).filter(|&row| !state.timber(row).is_empty()) {
+                let mut draft = Draft::new(&state);
+                draft.strip(row);
+                let mut laid = draft.clone();
+                let wood = offers(&laid, row, &[], &SETTLED, &mut rng);
+                assert!(fill(&mut laid, row, &wood, &SETTLED, &mut rng));
+                assert_eq!(
+                    new_labels(&problem, row, laid.timber(row)),
+                    0,
+                    "course {row}"
+                );
+                if state.timber(row).len() > 2 {
+                    continue;
+                }
+                told += 1;
+                let all = Fillings::new(&draft, row, &wood, 1);
+                let best = { all.all.iter() }.min_by(|a, b| a.cost.total_cmp(&b.cost));
+                let stretches = all.stretches(best.unwrap());
+                assert!(draft.put_all(row, &stretches).is_ok());
+                assert_eq!(
+                    new_labels(&problem, row, draft.timber(row)),
+                    0,
+                    "course {row}"
+                );
+            }
+        }
+        assert!(told > 8, "only {told}");
+    }
+}

@@ -1,8 +1,9 @@
 //! Wood with a stretch of room on it, as it is offered to a course.
 
 use super::super::draft::Draft;
-use super::super::problem::NONE;
+use super::super::problem::{NONE, Problem};
 use super::super::rack::longest;
+use super::super::relabel::price_of_stretch;
 use super::super::timber::swapped;
 use super::glued_on;
 use smallvec::SmallVec;
@@ -48,6 +49,16 @@ impl Offer {
         }
         offers.extend(glued_on::offers(draft, row));
         offers
+    }
+
+    /// What new labels it would cost between two nominal places of a course, as far as strips and ends tell; none where
+    /// it is glued on already.
+    #[inline]
+    pub fn labels(&self, problem: &Problem, row: usize, ends: (i64, i64)) -> f64 {
+        match problem.labels.is_empty() || self.only.is_some() {
+            true => 0.0,
+            false => price_of_stretch(problem, row, self.wood, ends),
+        }
     }
 
     /// What is glued on a course as part `only` of those that are, with a mate for it where it has none yet.

@@ -6,6 +6,7 @@ use super::super::problem::NONE;
 use super::super::rack::longest;
 use crate::solve::tuning::fill::FEW;
 use rand::{Rng, RngExt};
+use smallvec::SmallVec;
 
 /// How much to try, and how daringly.
 #[derive(Clone, Copy, Debug)]
@@ -42,7 +43,7 @@ impl ConstructionParameters {
     };
 }
 
-/// The wood to try, each pair both ways round.
+/// The wood to try, each pair both ways round; what lay there in the earlier plan is always tried.
 pub fn offers(
     draft: &Draft,
     row: usize,
@@ -80,7 +81,8 @@ pub fn offers(
             None => {}
         }
     };
-    for wood in lifted {
+    let earlier: SmallVec<[[u32; 2]; 2]> = problem.labels.wood(row).collect();
+    for wood in lifted.iter().chain(&earlier) {
         if mirrored && wood[1] != NONE {
             found.extend([*wood, [wood[1], wood[0]]]);
         } else {

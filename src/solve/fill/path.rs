@@ -31,17 +31,8 @@ pub fn best(
     let offers = &shortlist.offers[..];
     let k = offers.len();
     let need = |i: usize, j: usize| {
-        let ahead = if i == 0 {
-            r.allow[0]
-        } else {
-            problem.half_scarf
-        };
-        let abaft = if j == last {
-            r.allow[1]
-        } else {
-            problem.half_scarf
-        };
-        places[j] - places[i] + ahead + abaft
+        let (from, to) = problem.ends(row, (places[i], places[j]));
+        to - from
     };
     let glued = &problem.glued[row];
     // What is glued stays where it is, in its number from the bow, and nothing else lies there.
@@ -142,7 +133,8 @@ pub fn best(
                         0.0 => begin,
                         _ => begin + thrifty * ((room - needs[j]) as f64 / 1e9),
                     };
-                    let cost = so_far + running[j] - running[i] + begin;
+                    let labels = offers[o].labels(problem, row, (places[i], places[j]));
+                    let cost = so_far + running[j] - running[i] + begin + labels;
                     if cost < next[j].min(least - rest[j]) {
                         next[j] = cost;
                         came[j] = i as u32;

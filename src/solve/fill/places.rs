@@ -4,6 +4,7 @@
 //! where something stops it: the end of a window, a neighbour's joint, the edge of a zone, the end of a strip.
 
 use super::super::draft::Draft;
+use super::super::problem::Problem;
 use super::super::timber::joints;
 use super::offer::Offer;
 use super::offers::ConstructionParameters;
@@ -43,7 +44,7 @@ pub fn places(
                     .iter()
                     .any(|there| there.nominal.0 < *s && *s < there.nominal.1)
         };
-        for s in stops {
+        for s in earlier_joints(problem, row).chain(stops) {
             if places.len() == parameters.places {
                 break;
             }
@@ -61,6 +62,13 @@ pub fn places(
     places.sort_unstable();
     places.dedup();
     places
+}
+
+/// Where the joints of a course were in the earlier plan. Unit: nm of skin.
+pub fn earlier_joints(problem: &Problem, row: usize) -> impl Iterator<Item = i64> {
+    let labels = problem.labels.of_row(row).iter();
+    let abaft = labels.filter(|label| label.index > 0);
+    abaft.map(|label| label.from + problem.half_scarf)
 }
 
 fn stops(

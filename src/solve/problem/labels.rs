@@ -2,6 +2,7 @@
 //!
 //! Source: model, "Moved".
 
+use super::NONE;
 use crate::hull::{CourseId, Side};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edges, Face, Facing, Piece};
@@ -53,6 +54,19 @@ impl Labels {
         self.rows.is_empty()
     }
 
+    /// The wood that lay on a course, port first.
+    pub fn wood(&self, row: usize) -> impl Iterator<Item = [u32; 2]> {
+        let labels = self.of_row(row);
+        let port = labels.iter().filter(|label| label.side == 0);
+        port.map(|port| {
+            let mate = |label: &&Label| (label.index, label.side) == (port.index, 1);
+            [
+                port.strip,
+                labels.iter().find(mate).map_or(NONE, |label| label.strip),
+            ]
+        })
+    }
+
     /// The labels of a course.
     pub fn of_row(&self, row: usize) -> &[Label] {
         self.rows.get(row).map_or(&[], Vec::as_slice)
@@ -68,6 +82,7 @@ fn label(job: &Job, piece: &Piece) -> Option<Label> {
         face_out: piece.face_out,
     };
     let lies = course.sides().contains(&piece.side)
+        && piece.strip.0 < job.stock.strips.len()
         && facing.next_edge(piece.side, toward) == piece.next_edge;
     lies.then(|| Label {
         index: (piece.number as usize).wrapping_sub(1),

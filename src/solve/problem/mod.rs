@@ -169,6 +169,20 @@ impl Problem {
         !self.labels.is_empty() || self.glued.iter().any(|here| !here.is_empty())
     }
 
+    /// The ends of a piece between two nominal places of a course, allowances and overlaps included. Unit: nm of skin.
+    pub fn ends(&self, row: usize, (from, to): (i64, i64)) -> (i64, i64) {
+        let r = &self.rows[row];
+        let ahead = match from {
+            0 => r.allow[0],
+            _ => self.half_scarf,
+        };
+        let abaft = match to == r.length {
+            true => r.allow[1],
+            false => self.half_scarf,
+        };
+        (from - ahead, to + abaft)
+    }
+
     /// What is glued between two nominal places of a course.
     pub fn glued_between(&self, row: usize, from: i64, to: i64) -> There<'_> {
         let here = self.glued[row].iter();
