@@ -1,6 +1,7 @@
 //! Whoever does not belong in the shop: turned away, and the page still answers.
 
 use super::{PATIENCE, Shop};
+use crate::common::Says;
 use std::io::{Read, Write};
 use std::net::TcpStream;
 
@@ -52,7 +53,7 @@ fn only_the_address_itself_is_answered_to() {
         );
     }
     let page = bench.get("/", "");
-    assert_eq!(page.status, 200);
+    page.is(200);
     for promise in [
         "content-security-policy: default-src 'none'; script-src 'self'; style-src 'self'",
         "x-content-type-options: nosniff",
@@ -81,35 +82,26 @@ fn nothing_is_told_from_another_page_nor_shown_in_one() {
         );
     }
     let cross = "Sec-Fetch-Site: cross-site\r\n";
-    assert_eq!(bench.post("/entry", &told, cross).status, 403);
-    assert_eq!(
-        bench
-            .get(
-                "/",
-                &format!("{cross}Sec-Fetch-Mode: no-cors\r\nSec-Fetch-Dest: image\r\n")
-            )
-            .status,
-        403
-    );
-    assert_eq!(
-        bench
-            .get(
-                "/",
-                &format!("{cross}Sec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: iframe\r\n")
-            )
-            .status,
-        403
-    );
+    bench.post("/entry", &told, cross).is(403);
+    bench
+        .get(
+            "/",
+            &format!("{cross}Sec-Fetch-Mode: no-cors\r\nSec-Fetch-Dest: image\r\n"),
+        )
+        .is(403);
+    bench
+        .get(
+            "/",
+            &format!("{cross}Sec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: iframe\r\n"),
+        )
+        .is(403);
     // A link that somebody follows.
-    assert_eq!(
-        bench
-            .get(
-                "/",
-                &format!("{cross}Sec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: document\r\n")
-            )
-            .status,
-        200
-    );
+    bench
+        .get(
+            "/",
+            &format!("{cross}Sec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: document\r\n"),
+        )
+        .is(200);
     assert!(!shop.path("log.csv").exists());
 }
 
@@ -141,20 +133,18 @@ fn a_telephone_comes_in_by_the_word_and_stays_in_by_its_cookie() {
         );
     }
     let entered = bench.get(&bench.way, "");
-    assert_eq!(entered.status, 303);
-    assert!(
-        entered.head.contains("location: /\r")
-            && entered.head.contains("httponly; samesite=strict")
-    );
+    entered.is(303);
+    entered.head.says("location: /\r");
+    entered.head.says("httponly; samesite=strict");
     let port = bench.address().port();
     let cookie = |word: &str| format!("Cookie: bench-{port}={word}\r\n");
-    assert_eq!(bench.get("/", &cookie(word)).status, 200);
+    bench.get("/", &cookie(word)).is(200);
     for wrong in [&wrong, &word[..31], ""] {
         assert_eq!(bench.get("/", &cookie(wrong)).status, 403, "{wrong}");
     }
     let told = laid("0", "k1");
-    assert_eq!(bench.post("/entry", &told, "").status, 403);
-    assert_eq!(bench.post("/entry", &told, &cookie(word)).status, 409);
+    bench.post("/entry", &told, "").is(403);
+    bench.post("/entry", &told, &cookie(word)).is(409);
 }
 
 #[test]
@@ -195,13 +185,13 @@ fn too_much_is_not_taken_and_too_little_is_not_waited_for() {
         "{begin}Content-Length: 1073741824\r\n\r\n{}",
         "x".repeat(64 * 1024)
     );
-    assert_eq!(bench.raw(announced.as_bytes()).status, 413);
+    bench.raw(announced.as_bytes()).is(413);
     let chunk = format!("4000\r\n{}\r\n", "x".repeat(0x4000));
     let endless = format!(
         "{begin}Transfer-Encoding: chunked\r\n\r\n{}",
         chunk.repeat(8)
     );
-    assert_eq!(bench.raw(endless.as_bytes()).status, 413);
+    bench.raw(endless.as_bytes()).is(413);
     // A head that is too long, and one of too many fields.
     let long = format!(
         "GET / HTTP/1.1\r\nHost: {host}\r\nA: {}\r\n\r\n",
@@ -231,9 +221,9 @@ fn too_much_is_not_taken_and_too_little_is_not_waited_for() {
                 "a silent connection was kept"
             );
         }
-        assert!(!String::from_utf8_lossy(&rest).contains("Demo"));
+        String::from_utf8_lossy(&rest).lacks("Demo");
     }
-    assert_eq!(bench.get("/", "").status, 200);
+    bench.get("/", "").is(200);
 }
 
 #[test]
@@ -254,12 +244,12 @@ fn a_name_that_is_script_is_only_text() {
     let pages: Vec<String> = (1..=12)
         .map(|n| bench.get(&format!("/piece/{n}"), "").body)
         .collect();
-    assert!(pages[0].contains("&lt;img src=x"), "{}", pages[0]);
+    pages[0].says("&lt;img src=x");
     let more = [
         "/boat", "/find", "/plan", "/paper", "/files/0", "/files/2", "/files/5",
     ];
     let more: Vec<String> = more.map(|path| bench.get(path, "").body).into();
     for page in pages.iter().chain(&more).chain([&ahead]) {
-        assert!(!page.contains("<img"), "{page}");
+        page.lacks("<img");
     }
 }

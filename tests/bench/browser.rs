@@ -91,7 +91,7 @@ fn what_is_refused_later_is_kept_with_the_reason_and_a_change_is_seen_by_itself(
         .until("document.querySelector('#waiting').textContent.includes('Not on the disk yet: 1')");
     // Somebody else has laid it meanwhile.
     let laid = format!("kind=laid&key=other&plan={}&order=1", bench.plan());
-    assert_eq!(bench.tell(&laid).status, 200);
+    bench.tell(&laid).is(200);
     browser.offline(false);
     browser.until("document.querySelector('#waiting').textContent.includes(\"It can't be\")");
     assert_eq!(shop.log().len(), 1);
@@ -99,12 +99,9 @@ fn what_is_refused_later_is_kept_with_the_reason_and_a_change_is_seen_by_itself(
     browser.until("document.querySelector('#waiting').hidden");
     browser.until(&format!("{ORDER} === 2"));
     // What another tells is seen without a touch.
-    assert_eq!(
-        bench
-            .tell(&laid.replace("other", "more").replace("order=1", "order=2"))
-            .status,
-        200
-    );
+    bench
+        .tell(&laid.replace("other", "more").replace("order=1", "order=2"))
+        .is(200);
     browser.until(&format!("{ORDER} === 3"));
     assert_eq!(
         browser

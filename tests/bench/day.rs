@@ -3,6 +3,7 @@
 
 use super::chromium::Browser;
 use super::{Shop, plan, scan};
+use crate::common::Says;
 use serde_json::json;
 use std::fs;
 use twinstrake::job;
@@ -50,12 +51,9 @@ fn a_day([wide, high]: [u32; 2], axe: Option<String>) {
         _ => text,
     });
     let bench = shop.open(&[]);
-    assert_eq!(
-        bench
-            .post("/paper/labels", "on=sheet&size=A4+3x7", "")
-            .status,
-        200
-    );
+    bench
+        .post("/paper/labels", "on=sheet&size=A4+3x7", "")
+        .is(200);
     let photograph = shop.path("label.jpg");
     fs::write(&photograph, scan::photograph(&shop)).unwrap();
     let mut browser = Browser::start();
@@ -106,10 +104,7 @@ fn a_day([wide, high]: [u32; 2], axe: Option<String>) {
     browser.follow("document.querySelector('form[action=\"/plan/take\"] button').click()");
     browser.follow("document.querySelector('form[action=\"/paper/labels\"] button').click()");
     let made = browser.ask("document.querySelector('#main').textContent");
-    assert!(
-        made.as_str().unwrap().contains("as they were printed last"),
-        "{made}"
-    );
+    made.as_str().unwrap().says("as they were printed last");
     assert!(job::read(&shop.path("")).is_ok() && shop.path("out/labels-to-take-off.pdf").exists());
     // The way back.
     browser.open(&address("/record"));

@@ -1,6 +1,7 @@
 //! What is told on the page: once, by the plan that was looked at, and back again.
 
 use super::Shop;
+use crate::common::Says;
 
 /// What a place in the answer of a script says.
 fn said(body: &str, name: &str) -> serde_json::Value {
@@ -22,10 +23,10 @@ fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
     assert_eq!(log.len(), 1);
     assert_eq!(log[0].key, bench.key("twice"));
     // It is of another job that was open here before.
-    assert_eq!(bench.tell_as_it_is(&laid).status, 409);
+    bench.tell_as_it_is(&laid).is(409);
     // With another key it is told a second time, and can't be.
     let other = bench.tell(&laid.replace("twice", "other"));
-    assert_eq!(other.status, 409);
+    other.is(409);
     assert!(
         said(&other.body, "why")
             .as_str()
@@ -36,10 +37,10 @@ fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
     );
     assert_eq!(shop.log().len(), 1);
     // Undone since, it is not acknowledged as if it still held.
-    assert_eq!(bench.tell("kind=undo&key=back&entry=1").status, 200);
+    bench.tell("kind=undo&key=back&entry=1").is(200);
     let late = bench.tell(&laid);
-    assert_eq!(late.status, 409);
-    assert!(late.body.contains("undone since"), "{}", late.body);
+    late.is(409);
+    late.body.says("undone since");
     assert_eq!(shop.log().len(), 2);
 }
 
@@ -53,12 +54,10 @@ fn what_is_told_by_another_plan_than_that_in_force_is_refused() {
     ] {
         let answer = bench.tell(&format!("kind=laid&key=k&plan={plan}&order={order}"));
         assert_eq!(answer.status, 409, "{plan} {order}");
-        assert!(
-            said(&answer.body, "why")
-                .as_str()
-                .unwrap()
-                .contains("plan has changed")
-        );
+        said(&answer.body, "why")
+            .as_str()
+            .unwrap()
+            .says("plan has changed");
     }
     for (kind, key) in [
         ("laid", ""),
@@ -84,34 +83,29 @@ fn without_script_a_form_leads_to_the_next_piece_and_can_be_undone() {
         &format!("kind=laid&key={}&plan={plan}&order=1", bench.key("k1")),
         "",
     );
-    assert_eq!(told.status, 303);
-    assert!(told.head.contains("location: /?entry=1"), "{}", told.head);
+    told.is(303);
+    told.head.says("location: /?entry=1");
     let page = bench.get("/?entry=1", "").body;
-    assert!(page.contains("On the disk: laid: "), "{page}");
-    assert!(page.contains("data-order=\"2\"") && page.contains("name=\"entry\" value=\"1\""));
-    assert!(bench.get("/piece/1", "").body.contains("Laid already"));
-    assert_eq!(
-        bench
-            .post(
-                "/entry",
-                &format!("kind=undo&key={}&entry=1", bench.key("k2")),
-                ""
-            )
-            .status,
-        303
-    );
-    assert!(bench.get("/", "").body.contains("data-order=\"1\""));
+    page.says("On the disk: laid: ");
+    page.says("data-order=\"2\"");
+    page.says("name=\"entry\" value=\"1\"");
+    bench.get("/piece/1", "").body.says("Laid already");
+    bench
+        .post(
+            "/entry",
+            &format!("kind=undo&key={}&entry=1", bench.key("k2")),
+            "",
+        )
+        .is(303);
+    bench.get("/", "").body.says("data-order=\"1\"");
     let refused = bench.post(
         "/entry",
         &format!("kind=undo&key={}&entry=7", bench.key("k3")),
         "",
     );
-    assert_eq!(refused.status, 409);
-    assert!(
-        refused.body.contains("Nothing was written") && refused.body.contains("<html"),
-        "{}",
-        refused.body
-    );
+    refused.is(409);
+    refused.body.says("Nothing was written");
+    refused.body.says("<html");
 }
 
 #[test]
@@ -120,14 +114,12 @@ fn one_telephone_sees_what_another_tells_and_a_visitor_tells_nothing() {
     let (bench, visitor) = (shop.open(&[]), shop.open(&["--look-only"]));
     let before = visitor.get("/stamp", "").body;
     let (plan, page) = (bench.plan(), visitor.get("/", "").body);
-    assert!(
-        page.contains("data-order=\"1\"") && !page.contains("kind"),
-        "{page}"
-    );
+    page.says("data-order=\"1\"");
+    page.lacks("kind");
     let laid = format!("kind=laid&key=k&plan={plan}&order=1");
-    assert_eq!(visitor.tell_as_it_is(&laid).status, 403);
+    visitor.tell_as_it_is(&laid).is(403);
     assert!(!shop.path("log.csv").exists());
-    assert_eq!(bench.tell(&laid).status, 200);
+    bench.tell(&laid).is(200);
     assert_ne!(visitor.get("/stamp", "").body, before);
-    assert!(visitor.get("/", "").body.contains("data-order=\"2\""));
+    visitor.get("/", "").body.says("data-order=\"2\"");
 }

@@ -2,6 +2,7 @@
 
 use super::chromium::Browser;
 use super::{Bench, Shop};
+use crate::common::Says;
 use serde_json::json;
 use std::collections::BTreeSet;
 use std::fs;
@@ -79,7 +80,7 @@ fn what_was_acknowledged_before_the_program_was_killed_is_there_once() {
         for number in (1..=log.len()).filter(|number| holds[number - 1]) {
             if matches!(log[number - 1].event, Event::Laid { .. }) {
                 let body = format!("kind=undo&key={id}u{time}-{number}&entry={number}");
-                assert_eq!(next.tell_as_it_is(&body).status, 200);
+                next.tell_as_it_is(&body).is(200);
             }
         }
     }
@@ -139,15 +140,15 @@ fn a_search_whose_plan_the_disk_does_not_take_says_so_and_the_page_goes_on() {
     let order = fs::read(shop.path("out/laying-order.csv")).unwrap();
     // A file where the plans to choose from should lie.
     fs::write(shop.path("out/choices"), "in the way").unwrap();
-    assert_eq!(bench.post("/plan/start", "seconds=1", "").status, 303);
+    bench.post("/plan/start", "seconds=1", "").is(303);
     super::plan::watched(&bench);
     let page = bench.get("/plan", "").body;
-    assert!(page.contains("No plan was written"), "{page}");
+    page.says("No plan was written");
     assert_eq!(fs::read(shop.path("out/laying-order.csv")).unwrap(), order);
     fs::remove_file(shop.path("out/choices")).unwrap();
-    assert_eq!(bench.post("/plan/start", "seconds=1", "").status, 303);
+    bench.post("/plan/start", "seconds=1", "").is(303);
     super::plan::watched(&bench);
-    assert!(bench.get("/plan", "").body.contains("href=\"/plan/1\""));
+    bench.get("/plan", "").body.says("href=\"/plan/1\"");
 }
 
 #[cfg(unix)]
@@ -160,7 +161,7 @@ fn what_the_disk_does_not_take_is_not_acknowledged() {
     let answer = bench.tell(&laid);
     assert_ne!(answer.status, 200, "{}", answer.body);
     fs::remove_file(shop.path("log.csv")).unwrap();
-    assert_eq!(bench.tell(&laid).status, 200);
+    bench.tell(&laid).is(200);
     assert_eq!(shop.log().len(), 1);
 }
 
@@ -176,14 +177,14 @@ fn a_file_that_somebody_breaks_is_told_and_the_page_comes_back_with_it() {
     let boat = fs::read_to_string(shop.path("boat.toml")).unwrap();
     fs::write(shop.path("boat.toml"), &boat[..boat.len() / 2]).unwrap();
     let page = bench.get("/", "");
-    assert_eq!(page.status, 409);
+    page.is(409);
     assert!(
         page.body.contains("The files of the job can&#39;t be read")
             || page.body.contains("can't be read")
     );
 
-    assert_eq!(bench.tell_as_it_is(&laid).status, 409);
+    bench.tell_as_it_is(&laid).is(409);
     fs::write(shop.path("boat.toml"), boat).unwrap();
-    assert_eq!(bench.get("/", "").status, 200);
-    assert_eq!(bench.tell_as_it_is(&laid).status, 200);
+    bench.get("/", "").is(200);
+    bench.tell_as_it_is(&laid).is(200);
 }

@@ -2,6 +2,7 @@
 
 use super::chromium::Browser;
 use super::{Bench, Shop};
+use crate::common::Says;
 use std::fs;
 
 /// strips.csv among the files.
@@ -34,12 +35,9 @@ fn a_wrong_cell_is_told_at_the_cell_and_nothing_is_written_unless_it_is_forced()
     let before = fs::read_to_string(shop.path("strips.csv")).unwrap();
     let wrong = before.replace("A2,A,2,3100", "A2,A,2,4.97.8");
     let answer = save(&bench, STRIPS, &wrong, &version(&bench, STRIPS), "");
-    assert_eq!(answer.status, 422);
-    assert!(
-        answer.body.contains("id=\"wrong-3-3\"") && answer.body.contains("two decimal points"),
-        "{}",
-        answer.body
-    );
+    answer.is(422);
+    answer.body.says("id=\"wrong-3-3\"");
+    answer.body.says("two decimal points");
     assert_eq!(fs::read_to_string(shop.path("strips.csv")).unwrap(), before);
     // Somebody who knows what he does, half-way through.
     let forced = save(
@@ -49,12 +47,12 @@ fn a_wrong_cell_is_told_at_the_cell_and_nothing_is_written_unless_it_is_forced()
         &version(&bench, STRIPS),
         "&force=yes",
     );
-    assert_eq!(forced.status, 303, "{}", forced.body);
-    assert_eq!(bench.get("/", "").status, 409);
-    assert!(bench.get("/files", "").body.contains("two decimal points"));
+    forced.is(303);
+    bench.get("/", "").is(409);
+    bench.get("/files", "").body.says("two decimal points");
     let mended = save(&bench, STRIPS, &before, &version(&bench, STRIPS), "");
-    assert_eq!(mended.status, 303);
-    assert_eq!(bench.get("/", "").status, 200);
+    mended.is(303);
+    bench.get("/", "").is(200);
     // Both versions before are kept.
     let kept =
         |n: usize| fs::read_to_string(shop.path(&format!("out/earlier/files/strips-{n}.csv")));
@@ -66,10 +64,7 @@ fn a_wrong_cell_is_told_at_the_cell_and_nothing_is_written_unless_it_is_forced()
         bench.get(&format!("/files/{STRIPS}/before/1"), "").body,
         before
     );
-    assert_eq!(
-        bench.get(&format!("/files/{STRIPS}/before/7"), "").status,
-        404
-    );
+    bench.get(&format!("/files/{STRIPS}/before/7"), "").is(404);
 }
 
 #[test]
@@ -81,14 +76,14 @@ fn what_somebody_else_has_changed_meanwhile_is_not_written_over() {
     fs::write(shop.path("strips.csv"), &theirs).unwrap();
     let mine = before.replace("S1,,,2100", "S1,,,2222");
     let answer = save(&bench, STRIPS, &mine, &looked_at, "&force=yes");
-    assert_eq!(answer.status, 409);
+    answer.is(409);
     assert!(
         answer.body.contains("2111") && answer.body.contains("2222"),
         "both are shown"
     );
     assert_eq!(fs::read_to_string(shop.path("strips.csv")).unwrap(), theirs);
     let over = save(&bench, STRIPS, &mine, &version(&bench, STRIPS), "");
-    assert_eq!(over.status, 303);
+    over.is(303);
     assert_eq!(fs::read_to_string(shop.path("strips.csv")).unwrap(), mine);
 }
 
@@ -98,14 +93,10 @@ fn boat_toml_is_text_with_complaints_by_their_lines() {
     let before = fs::read_to_string(shop.path("boat.toml")).unwrap();
     let wrong = before.replace("slope = 8", "slope = \"steep\"");
     let answer = save(&bench, 0, &wrong, &version(&bench, 0), "");
-    assert_eq!(answer.status, 422);
-    assert!(
-        answer.body.contains("boat.toml, line 9, joint.slope"),
-        "{}",
-        answer.body
-    );
+    answer.is(422);
+    answer.body.says("boat.toml, line 9, joint.slope");
     let good = before.replace("slope = 8", "slope = 10");
-    assert_eq!(save(&bench, 0, &good, &version(&bench, 0), "").status, 303);
+    save(&bench, 0, &good, &version(&bench, 0), "").is(303);
     assert_eq!(fs::read_to_string(shop.path("boat.toml")).unwrap(), good);
 }
 
@@ -113,30 +104,23 @@ fn boat_toml_is_text_with_complaints_by_their_lines() {
 fn boat_toml_is_a_form_with_words_for_each_key() {
     let (shop, bench) = Shop::small().opened();
     let page = bench.get("/files/0", "").body;
-    assert!(
-        page.contains("Lost at each cross-cut")
-            && page.contains("name=\"panel.0.toward\" value=\"keel\"")
-    );
+    page.says("Lost at each cross-cut");
+    page.says("name=\"panel.0.toward\" value=\"keel\"");
     let now = version(&bench, 0);
     let wrong = format!("digest={now}&joint.slope=-1&strip.width=19");
     let answer = bench.post("/files/0/keys", &wrong, "");
-    assert!(
-        answer.status == 422 && answer.body.contains("joint.slope"),
-        "{}",
-        answer.body
-    );
+    answer.is(422);
+    answer.body.says("joint.slope");
     // One more zone can be told, and one more want.
-    assert!(page.contains("name=\"show.0.times\"") && page.contains("name=\"want.0.boards\""));
+    page.says("name=\"show.0.times\"");
+    page.says("name=\"want.0.boards\"");
     let show = "show.0.panel=side&show.0.from=0&show.0.to=1000&show.0.times=2&want.0.name=";
     let good = format!("digest={now}&joint.slope=10&allow.saw=3+mm&.name=Skiff+II&{show}");
-    assert_eq!(bench.post("/files/0/keys", &good, "").status, 303);
+    bench.post("/files/0/keys", &good, "").is(303);
     let text = fs::read_to_string(shop.path("boat.toml")).unwrap();
-    assert!(
-        text.contains("slope = 10\n")
-            && text.contains("saw = \"3 mm\"\n")
-            && text.contains("name = \"Skiff II\"\n"),
-        "{text}"
-    );
+    text.says("slope = 10\n");
+    text.says("saw = \"3 mm\"\n");
+    text.says("name = \"Skiff II\"\n");
     let hull = twinstrake::job::read(&shop.path("")).unwrap().job.hull;
     assert_eq!(hull.show.len(), 1, "{text}");
     assert_eq!(
@@ -168,22 +152,17 @@ fn a_spreadsheet_takes_the_place_of_a_sheet_and_comes_back_as_it_is() {
         bench.raw(&[head.as_bytes(), bytes].concat())
     };
     let now = version(&bench, STRIPS);
-    assert_eq!(send("xlsx", "0", &bytes).status, 409);
-    assert_eq!(send("exe", &now, &bytes).status, 422);
-    assert_eq!(send("xlsx", &now, b"no spreadsheet").status, 422);
-    assert_eq!(send("xlsx", &now, &bytes).status, 200);
+    send("xlsx", "0", &bytes).is(409);
+    send("exe", &now, &bytes).is(422);
+    send("xlsx", &now, b"no spreadsheet").is(422);
+    send("xlsx", &now, &bytes).is(200);
     assert!(shop.path("strips.xlsx").exists() && !shop.path("strips.csv").exists());
     assert_eq!(fs::read(shop.path("strips.xlsx")).unwrap(), bytes);
     let page = bench.get(&format!("/files/{STRIPS}"), "").body;
-    assert!(
-        page.contains("strips.xlsx") && page.contains("value=\"A1\""),
-        "{page}"
-    );
+    page.says("strips.xlsx");
+    page.says("value=\"A1\"");
     // Edited here it is a sheet of text again.
-    assert_eq!(
-        save(&bench, STRIPS, &rows, &version(&bench, STRIPS), "").status,
-        303
-    );
+    save(&bench, STRIPS, &rows, &version(&bench, STRIPS), "").is(303);
     assert!(!shop.path("strips.xlsx").exists() && shop.path("strips.csv").exists());
     assert!(shop.path("out/earlier/files/strips-2.xlsx").exists());
 }
@@ -203,17 +182,15 @@ fn no_other_file_is_read_or_written_and_nothing_larger_than_a_sheet() {
     }
     let version = version(&bench, STRIPS);
     let kind = format!("/files/{STRIPS}/file?kind=..%2fx.csv&digest={version}");
-    assert_eq!(bench.post(&kind, "strip", "").status, 422);
+    bench.post(&kind, "strip", "").is(422);
     let large = format!("digest={version}&text={}", "x".repeat(1_100_000));
     let answer = bench.post(&format!("/files/{STRIPS}/save"), &large, "");
-    assert!(answer.status == 422 && answer.body.contains("larger than 1 MB"));
+    answer.is(422);
+    answer.body.says("larger than 1 MB");
     let larger = "x".repeat(3_300_000);
-    assert_eq!(
-        bench
-            .post(&format!("/files/{STRIPS}/save"), &larger, "")
-            .status,
-        413
-    );
+    bench
+        .post(&format!("/files/{STRIPS}/save"), &larger, "")
+        .is(413);
     // A folder where versions before should lie: the disk refuses, and the sheet is as it was.
     let before = fs::read(shop.path("strips.csv")).unwrap();
     fs::write(shop.path("out/earlier"), "in the way").unwrap();
@@ -224,7 +201,7 @@ fn no_other_file_is_read_or_written_and_nothing_larger_than_a_sheet() {
         &version,
         "&force=yes",
     );
-    assert_eq!(answer.status, 503, "{}", answer.body);
+    answer.is(503);
     assert_eq!(fs::read(shop.path("strips.csv")).unwrap(), before);
 }
 

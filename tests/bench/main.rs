@@ -47,6 +47,14 @@ pub struct Answer {
     pub body: String,
 }
 
+impl Answer {
+    /// Stops the test if the answer is of another status, and shows it.
+    #[track_caller]
+    pub fn is(&self, status: u16) {
+        assert_eq!(self.status, status, "{} {}", self.head, self.body);
+    }
+}
+
 impl Shop {
     /// The demo's boat and rack, laid by the plain planner.
     pub fn demo() -> Shop {

@@ -1,6 +1,7 @@
 //! Labels and tags made from the page: the same bytes as the commands write.
 
 use super::Shop;
+use crate::common::Says;
 use assert_cmd::Command;
 use std::fs;
 
@@ -32,19 +33,15 @@ fn labels_and_tags_are_those_of_the_commands() {
         "which=to_do&on=sheet&size=A4+3x7&from=4",
         "",
     );
-    assert_eq!(made.status, 200, "{}", made.body);
-    assert!(
-        made.body.contains("10 labels, on 1 sheet of 3 x 7"),
-        "{}",
-        made.body
-    );
+    made.is(200);
+    made.body.says("10 labels, on 1 sheet of 3 x 7");
     let words = ["labels", "--to-do", "--sheet", "A4 3x7", "--from", "4"];
     let files = ["labels.pdf", "labels-printed.csv"];
     assert_eq!(by_command(&shop, &words, &files), files.map(read));
     let again = bench.post("/paper/labels", "which=changed", "").body;
-    assert!(again.contains("Nothing has changed since"), "{again}");
+    again.says("Nothing has changed since");
     let made = bench.post("/paper/tags", "on=tape&size=62+mm", "");
-    assert_eq!(made.status, 200, "{}", made.body);
+    made.is(200);
     let words = ["tags", "--tape", "62 mm"];
     assert_eq!(by_command(&shop, &words, &["tags.pdf"]), [read("tags.pdf")]);
     assert!(bench.get("/print/tags.pdf", "").body.starts_with("%PDF-"));
@@ -60,7 +57,7 @@ fn labels_and_tags_are_those_of_the_commands() {
     ] {
         let answer = bench.post(path, wrong, "");
         assert_eq!(answer.status, 409, "{wrong}");
-        assert!(answer.body.contains(why), "{}", answer.body);
+        answer.body.says(why);
     }
 }
 

@@ -1,6 +1,7 @@
 //! A plan looked for from the page: watched, stopped, chosen, taken; and what is left behind when the program is left.
 
 use super::{Bench, Shop};
+use crate::common::Says;
 use std::fs;
 use std::path::Path;
 use std::process::Command;
@@ -36,56 +37,46 @@ fn a_first_plan_is_looked_for_looked_at_and_taken() {
     fs::remove_dir_all(shop.path("out")).unwrap();
     let bench = shop.open(&[]);
     let page = bench.get("/", "");
-    assert!(page.status == 409 && page.body.contains("href=\"/plan\""));
-    assert!(bench.get("/plan", "").body.contains("There is no plan yet"));
-    assert_eq!(bench.post("/plan/start", "seconds=soon", "").status, 400);
-    assert_eq!(bench.post("/plan/start", "seconds=1", "").status, 303);
+    page.is(409);
+    page.body.says("href=\"/plan\"");
+    bench.get("/plan", "").body.says("There is no plan yet");
+    bench.post("/plan/start", "seconds=soon", "").is(400);
+    bench.post("/plan/start", "seconds=1", "").is(303);
     let told = watched(&bench);
-    assert!(told.contains("\"under_way\":true"), "{told}");
+    told.says("\"under_way\":true");
     // Nothing counts before it is taken.
     assert!(!shop.path("out/laying-order.csv").exists());
     let page = bench.get("/plan", "").body;
-    assert!(
-        page.contains("This was found") && page.contains("href=\"/plan/1\""),
-        "{page}"
-    );
+    page.says("This was found");
+    page.says("href=\"/plan/1\"");
     // The pictures come by themselves, so that the page is there at once.
-    assert!(page.contains("src=\"/plan/1/wood.svg\"") && !page.contains("class=\"piece\""));
+    page.says("src=\"/plan/1/wood.svg\"");
+    page.lacks("class=\"piece\"");
     let picture = bench.get("/plan/1/wood.svg", "");
     assert!(picture.head.contains("image/svg+xml") && picture.body.starts_with("<svg"));
     for nothing in ["/plan/0/wood.svg", "/plan/2/wood.svg", "/plan/1/plan.json"] {
         assert_eq!(bench.get(nothing, "").status, 404, "{nothing}");
     }
     let take = format!("number=1&plan={}", digest(&bench, 1));
-    assert_eq!(
-        bench
-            .post("/plan/take", "number=1&plan=00000000", "")
-            .status,
-        409
-    );
-    assert_eq!(bench.post("/plan/take", "number=9&plan=0", "").status, 409);
+    bench
+        .post("/plan/take", "number=1&plan=00000000", "")
+        .is(409);
+    bench.post("/plan/take", "number=9&plan=0", "").is(409);
     let taken = bench.post("/plan/take", &take, "");
-    assert!(
-        taken.head.contains("location: /plan?taken=1\r"),
-        "{}",
-        taken.head
-    );
+    taken.head.says("location: /plan?taken=1\r");
     let order = fs::read(shop.path("out/laying-order.csv")).unwrap();
     assert_eq!(
         order,
         fs::read(shop.path("out/choices/1/laying-order.csv")).unwrap()
     );
-    assert_eq!(bench.get("/", "").status, 200);
+    bench.get("/", "").is(200);
     // What is not for this boat any more can't be taken.
     let strips = fs::read_to_string(shop.path("strips.csv")).unwrap();
     fs::write(shop.path("strips.csv"), strips.replace(",6\n", ",7\n")).unwrap();
     let refused = bench.post("/plan/take", &take, "");
-    assert!(
-        refused.status == 409 && refused.body.contains("has changed since"),
-        "{}",
-        refused.body
-    );
-    assert_eq!(bench.post("/plan/away", "", "").status, 303);
+    refused.is(409);
+    refused.body.says("has changed since");
+    bench.post("/plan/away", "", "").is(303);
     assert!(!shop.path("out/choices/1").exists());
 }
 
@@ -96,22 +87,19 @@ fn other_wood_is_found_for_a_broken_strip_and_the_labels_that_change_are_made() 
         _ => text,
     });
     let bench = shop.open(&[]);
-    assert_eq!(bench.post("/paper/labels", "", "").status, 200);
+    bench.post("/paper/labels", "", "").is(200);
     let plan = shop.plan();
     let job = job::read(&shop.path("")).unwrap().job;
     let strip = &job.stock.strip(plan.pieces[0].strip).name;
     let broken = format!("kind=broken&key=b&strip={strip}&at=1500");
-    assert_eq!(bench.tell(&broken).status, 200);
-    assert!(
-        bench
-            .get("/", "")
-            .body
-            .contains("can't be laid as it is any more")
-    );
-    assert_eq!(
-        bench.post("/plan/start", "seconds=1&moved=keep", "").status,
-        303
-    );
+    bench.tell(&broken).is(200);
+    bench
+        .get("/", "")
+        .body
+        .says("can't be laid as it is any more");
+    bench
+        .post("/plan/start", "seconds=1&moved=keep", "")
+        .is(303);
     watched(&bench);
     let page = bench.get("/plan/1", "").body;
     for word in [
@@ -125,16 +113,13 @@ fn other_wood_is_found_for_a_broken_strip_and_the_labels_that_change_are_made() 
         assert!(page.contains(word), "{word} in {page}");
     }
     let take = format!("number=1&plan={}", digest(&bench, 1));
-    assert_eq!(bench.post("/plan/take", &take, "").status, 303);
+    bench.post("/plan/take", &take, "").is(303);
     assert!(shop.path("out/earlier/plan-1/laying-order.csv").exists());
     let page = bench.get("/plan?taken=1", "").body;
-    assert!(page.contains("value=\"changed\""), "{page}");
+    page.says("value=\"changed\"");
     let made = bench.post("/paper/labels", "which=changed", "").body;
-    assert!(
-        made.contains("the others are as they were printed last")
-            && made.contains("/print/labels-to-take-off.pdf"),
-        "{made}"
-    );
+    made.says("the others are as they were printed last");
+    made.says("/print/labels-to-take-off.pdf");
     assert!(bench.get("/print/labels.pdf", "").body.starts_with("%PDF-"));
 }
 
@@ -161,23 +146,21 @@ fn a_search_goes_on_alone_is_stopped_by_hand_and_leaving_the_program_loses_nothi
     let shop = Shop::demo();
     let order = fs::read(shop.path("out/laying-order.csv")).unwrap();
     let bench = shop.open(&[]);
-    assert_eq!(bench.post("/plan/start", "", "").status, 303);
+    bench.post("/plan/start", "", "").is(303);
     // A second one is not begun; nobody has to look on.
-    assert_eq!(bench.post("/plan/start", "", "").status, 303);
+    bench.post("/plan/start", "", "").is(303);
     let page = bench.get("/plan", "").body;
-    assert!(
-        page.contains("data-watch") && !page.contains("/plan/start"),
-        "{page}"
-    );
+    page.says("data-watch");
+    page.lacks("/plan/start");
     // What happens meanwhile is told as ever.
     let laid = format!("kind=laid&key=k&plan={}&order=1", bench.plan());
-    assert_eq!(bench.tell(&laid).status, 200);
-    assert_eq!(bench.post("/plan/stop", "", "").status, 303);
+    bench.tell(&laid).is(200);
+    bench.post("/plan/stop", "", "").is(303);
     watched(&bench);
     assert_eq!(fs::read(shop.path("out/laying-order.csv")).unwrap(), order);
     assert!(shop.path("out/choices/1/plan.json").exists());
-    assert_eq!(bench.post("/plan/away", "", "").status, 303);
-    assert_eq!(bench.post("/plan/start", "moved=afresh", "").status, 303);
+    bench.post("/plan/away", "", "").is(303);
+    bench.post("/plan/start", "moved=afresh", "").is(303);
     sleep(Duration::from_millis(700));
     let id = bench.child.id().to_string();
     assert!(
@@ -199,13 +182,10 @@ fn a_search_goes_on_alone_is_stopped_by_hand_and_leaving_the_program_loses_nothi
 #[test]
 fn why_the_plan_is_as_it_is_is_told_on_the_page() {
     let (_shop, bench) = Shop::small().opened();
-    assert_eq!(bench.post("/plan/why", "", "").status, 303);
+    bench.post("/plan/why", "", "").is(303);
     watched(&bench);
     let page = bench.get("/plan", "").body;
-    assert!(
-        page.contains("Planned again with one thing made easier"),
-        "{page}"
-    );
-    assert_eq!(bench.post("/plan/forget", "", "").status, 303);
-    assert!(!bench.get("/plan", "").body.contains("made easier"));
+    page.says("Planned again with one thing made easier");
+    bench.post("/plan/forget", "", "").is(303);
+    bench.get("/plan", "").body.lacks("made easier");
 }

@@ -1,6 +1,7 @@
 //! A label photographed by a telephone leads to its strip.
 
 use super::{Answer, Bench, Shop};
+use crate::common::Says;
 use crate::paper::poppler;
 use image::codecs::jpeg::JpegEncoder;
 use image::{GrayImage, Luma};
@@ -40,9 +41,9 @@ pub fn photograph(shop: &Shop) -> Vec<u8> {
 fn a_photograph_of_a_label_leads_to_its_strip() {
     let (shop, bench) = Shop::demo().opened();
     let made = bench.post("/paper/labels", "on=sheet&size=A4+3x7", "");
-    assert_eq!(made.status, 200, "{}", made.body);
+    made.is(200);
     let answer = send(&bench, &photograph(&shop));
-    assert_eq!(answer.status, 200, "{}", answer.body);
+    answer.is(200);
     let said: serde_json::Value = serde_json::from_str(&answer.body).unwrap();
     let to = said["to"].as_str().unwrap_or_default().to_owned();
     // Labels are printed by strip, in the order of the rack.
@@ -54,12 +55,10 @@ fn a_photograph_of_a_label_leads_to_its_strip() {
         .collect();
     assert_eq!(to, format!("/strip/{}", used.iter().min().unwrap()));
     let strip = &job::read(&shop.path("")).unwrap().job.stock.strips[*used.iter().min().unwrap()];
-    assert!(
-        bench
-            .get(&to, "")
-            .body
-            .contains(&format!("Strip {}", strip.name))
-    );
+    bench
+        .get(&to, "")
+        .body
+        .says(&format!("Strip {}", strip.name));
 }
 
 #[test]
@@ -76,8 +75,8 @@ fn what_is_no_label_is_told_and_nothing_larger_than_a_photograph_is_taken() {
         (b"<svg onload=alert(1)>", "can't be read"),
     ] {
         let answer = send(&bench, photograph);
-        assert_eq!(answer.status, 422);
-        assert!(answer.body.contains(why), "{}", answer.body);
+        answer.is(422);
+        answer.body.says(why);
     }
     let host = &bench.host;
     let large = format!(
@@ -85,8 +84,8 @@ fn what_is_no_label_is_told_and_nothing_larger_than_a_photograph_is_taken() {
          Content-Length: 26300000\r\n\r\n{}",
         "x".repeat(64 * 1024)
     );
-    assert_eq!(bench.raw(large.as_bytes()).status, 413);
-    assert_eq!(bench.get("/", "").status, 200);
+    bench.raw(large.as_bytes()).is(413);
+    bench.get("/", "").is(200);
     assert!(
         fs::read_dir(shop.path("")).unwrap().count() < 6,
         "no photograph is kept"

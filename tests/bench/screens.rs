@@ -2,6 +2,7 @@
 
 use super::Shop;
 use super::chromium::Browser;
+use crate::common::Says;
 use std::fs;
 use twinstrake::log::Event;
 
@@ -34,7 +35,8 @@ fn every_screen_is_small_and_leads_to_every_piece() {
         let link = format!("href=\"/piece/{n}\"");
         assert!(boat.contains(&link) && order.contains(&link), "{n}");
     }
-    assert!(boat.contains("0 of ") && boat.contains("ready to lay"));
+    boat.says("0 of ");
+    boat.says("ready to lay");
 }
 
 #[test]
@@ -48,19 +50,15 @@ fn names_are_understood_as_the_log_understands_them() {
     for typed in [name.clone(), name.to_lowercase()] {
         let found = bench.get(&format!("/find?name={typed}"), "");
         assert_eq!(found.status, 303, "{typed}");
-        assert!(found.head.contains(&strip), "{}", found.head);
+        found.head.says(&strip);
     }
     let panel = &reading.job.hull.panel_of(first.course).name;
     let place = format!("{panel}+1+port+1");
     let found = bench.get(&format!("/find?name={place}"), "");
-    assert!(
-        found.head.contains("location: /piece/1\r"),
-        "{}",
-        found.head
-    );
+    found.head.says("location: /piece/1\r");
     for nothing in ["ZZ9", "topside+99", "%3Cb%3E"] {
         let page = bench.get(&format!("/find?name={nothing}"), "");
-        assert_eq!(page.status, 200);
+        page.is(200);
         assert!(
             page.body.contains("role=\"alert\"") && !page.body.contains("<b>"),
             "{nothing}"
@@ -88,32 +86,20 @@ fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
         ),
         "",
     );
-    assert!(
-        told.head.contains("location: /record?entry=1\r"),
-        "{}",
-        told.head
-    );
+    told.head.says("location: /record?entry=1\r");
     let page = bench.get("/record?entry=1", "").body;
-    assert!(
-        page.contains(&format!("broken: {name} at 1000 mm")) && page.contains("dropped it"),
-        "{page}"
-    );
-    assert!(
-        page.contains("The plan can't be laid as it is any more"),
-        "{page}"
-    );
-    assert!(bench.get("/", "").body.contains("Its wood is gone"));
-    assert_eq!(
-        bench
-            .post(
-                "/entry",
-                &format!("kind=undo&key={}&back=record&entry=1", bench.key("b2")),
-                ""
-            )
-            .status,
-        303
-    );
-    assert!(bench.get("/record", "").body.contains("(undone)"));
+    page.says(&format!("broken: {name} at 1000 mm"));
+    page.says("dropped it");
+    page.says("The plan can't be laid as it is any more");
+    bench.get("/", "").body.says("Its wood is gone");
+    bench
+        .post(
+            "/entry",
+            &format!("kind=undo&key={}&back=record&entry=1", bench.key("b2")),
+            "",
+        )
+        .is(303);
+    bench.get("/record", "").body.says("(undone)");
     for (kind, more) in [
         ("spoiled", "&at=100-200"),
         ("lost", ""),
@@ -123,10 +109,9 @@ fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
         let body = format!("kind={kind}&key={kind}&strip={name}{more}");
         assert_eq!(bench.tell(&body).status, 200, "{kind}");
     }
-    assert_eq!(
-        bench.tell("kind=words&key=w1&words=found+Z9+3200+7").status,
-        200
-    );
+    bench
+        .tell("kind=words&key=w1&words=found+Z9+3200+7")
+        .is(200);
     for (kind, more) in [
         ("broken", "&at=far"),
         ("broken", "&at=999999"),
@@ -136,7 +121,7 @@ fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
         let body = format!("kind={kind}&key=x{kind}&strip={name}{more}");
         assert_eq!(bench.tell(&body).status, 409, "{kind} {more}");
     }
-    assert_eq!(bench.tell("kind=lost&key=y&strip=nobody").status, 409);
+    bench.tell("kind=lost&key=y&strip=nobody").is(409);
     assert_eq!(shop.log().len(), 7);
 }
 
@@ -147,12 +132,12 @@ fn what_is_laid_can_come_off_again_spoiled_or_whole() {
     let of = |kind: &str, key: &str, more: &str| {
         format!("kind={kind}&key={key}&plan={plan}&order=1{more}")
     };
-    assert_eq!(bench.tell(&of("taken+up", "t0", "")).status, 409);
-    assert_eq!(bench.tell(&of("laid", "l1", "")).status, 200);
-    assert!(bench.get("/piece/1", "").body.contains("It came off whole"));
-    assert_eq!(bench.tell(&of("taken+up", "t1", "&whole=yes")).status, 200);
-    assert_eq!(bench.tell(&of("laid", "l2", "")).status, 200);
-    assert_eq!(bench.tell(&of("taken+up", "t2", "")).status, 200);
+    bench.tell(&of("taken+up", "t0", "")).is(409);
+    bench.tell(&of("laid", "l1", "")).is(200);
+    bench.get("/piece/1", "").body.says("It came off whole");
+    bench.tell(&of("taken+up", "t1", "&whole=yes")).is(200);
+    bench.tell(&of("laid", "l2", "")).is(200);
+    bench.tell(&of("taken+up", "t2", "")).is(200);
     let spoiled: Vec<bool> = shop
         .log()
         .iter()
@@ -186,7 +171,7 @@ fn sheets_and_pictures_come_as_pdf_and_nothing_is_written() {
             .body
     };
     assert!(dated("2+May") != dated("") && dated("2+May") == dated("2+May"));
-    assert_eq!(bench.get("/print/plan.json", "").status, 404);
+    bench.get("/print/plan.json", "").is(404);
     assert_eq!(std::fs::read_dir(shop.path("out")).unwrap().count(), 1);
 }
 
@@ -241,22 +226,23 @@ fn photographed_wood_is_seen_at_the_bench_and_so_is_the_hull_which_is_let_do_not
     fs::write(shop.path("colours.csv"), header.to_owned() + &rows.concat()).unwrap();
     let bench = shop.open(&[]);
     let boat = bench.get("/boat", "");
-    assert!(boat.body.contains("href=\"data:image/jpeg;base64,"));
-    assert!(boat.body.contains("0 are photographed whole, and "));
-    assert!(boat.head.contains("img-src 'self' data:"), "{}", boat.head);
-    assert!(boat.body.contains("href=\"/hull\""));
+    boat.body.says("href=\"data:image/jpeg;base64,");
+    boat.body.says("0 are photographed whole, and ");
+    boat.head.says("img-src 'self' data:");
+    boat.body.says("href=\"/hull\"");
     let hull = bench.get("/hull", "");
-    assert_eq!(hull.status, 200);
+    hull.is(200);
     // Its scripts are in it, so it may do less than any other page.
     let policy = "content-security-policy: sandbox allow-scripts; default-src 'none'";
-    assert!(hull.head.contains(policy), "{}", hull.head);
-    assert!(hull.body.contains("Where a strip was photographed"));
+    hull.head.says(policy);
+    hull.body.says("Where a strip was photographed");
 
     let bench = Shop::small();
     let bench = bench.open(&[]);
     let boat = bench.get("/boat", "");
-    assert!(!boat.body.contains("/hull") && !boat.body.contains("data:image"));
+    boat.body.lacks("/hull");
+    boat.body.lacks("data:image");
     let hull = bench.get("/hull", "");
-    assert_eq!(hull.status, 409);
-    assert!(hull.body.contains("offsets"), "{}", hull.body);
+    hull.is(409);
+    hull.body.says("offsets");
 }

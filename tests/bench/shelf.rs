@@ -1,6 +1,7 @@
 //! Several boats on one bench, and a new one begun.
 
 use super::{Shop, open};
+use crate::common::Says;
 use std::fs;
 use tempfile::TempDir;
 
@@ -24,12 +25,11 @@ fn each_telephone_has_its_boat_and_an_entry_goes_to_the_boat_it_was_told_of() {
     }
     fs::create_dir(shelf.path().join("no boat")).unwrap();
     let bench = open(shelf.path(), &[]);
-    assert!(bench.get("/", "").head.contains("location: /boats\r"));
+    bench.get("/", "").head.says("location: /boats\r");
     let page = bench.get("/boats", "").body;
-    assert!(
-        page.contains("Dinghy") && page.contains("Punt") && page.contains("0 of 5 laid"),
-        "{page}"
-    );
+    page.says("Dinghy");
+    page.says("Punt");
+    page.says("0 of 5 laid");
     let ids: Vec<&str> = page
         .split("name=\"boat\" value=\"")
         .skip(1)
@@ -40,14 +40,12 @@ fn each_telephone_has_its_boat_and_an_entry_goes_to_the_boat_it_was_told_of() {
         .iter()
         .map(|id| cookie(&bench.post("/boats/choose", &format!("boat={id}"), "")))
         .collect();
-    assert!(bench.get("/", &chosen[0]).body.contains("Dinghy"));
-    assert!(bench.get("/", &chosen[1]).body.contains("Punt"));
-    assert!(
-        bench
-            .post("/boats/choose", "boat=..", "")
-            .head
-            .contains("location: /boats\r")
-    );
+    bench.get("/", &chosen[0]).body.says("Dinghy");
+    bench.get("/", &chosen[1]).body.says("Punt");
+    bench
+        .post("/boats/choose", "boat=..", "")
+        .head
+        .says("location: /boats\r");
     // Told of the dinghy, sent when the punt is looked at: it is the dinghy's.
     let page = bench.get("/", &chosen[0]).body;
     let of = |name: &str| {
@@ -59,7 +57,7 @@ fn each_telephone_has_its_boat_and_an_entry_goes_to_the_boat_it_was_told_of() {
     let (_, key) = page.split_once("name=\"key\" value=\"").unwrap();
     let told = format!("kind=laid&key={}x&plan={}&order=1", &key[..8], of("plan"));
     let json = format!("{}Accept: application/json\r\n", chosen[1]);
-    assert_eq!(bench.post("/entry", &told, &json).status, 200);
+    bench.post("/entry", &told, &json).is(200);
     assert!(shelf.path().join("dinghy/log.csv").exists());
     assert!(!shelf.path().join("punt/log.csv").exists());
 }
@@ -68,12 +66,10 @@ fn each_telephone_has_its_boat_and_an_entry_goes_to_the_boat_it_was_told_of() {
 fn a_new_boat_is_begun_beside_the_others_and_filled_from_the_page() {
     let shelf = TempDir::new().unwrap();
     let bench = open(shelf.path(), &[]);
-    assert!(
-        bench
-            .get("/boats", "")
-            .body
-            .contains("no job in this folder yet")
-    );
+    bench
+        .get("/boats", "")
+        .body
+        .says("no job in this folder yet");
     let begun = bench.post("/boats/begin", "name=..%2f..%2fWide+%22One%22&units=in", "");
     assert!(
         begun.head.contains("location: /files\r"),
@@ -87,26 +83,21 @@ fn a_new_boat_is_begun_beside_the_others_and_filled_from_the_page() {
         boat.contains("../../Wide \\\"One\\\"") || boat.contains("'../../Wide \"One\"'"),
         "{boat}"
     );
-    assert!(boat.contains("\"in\""));
-    assert_eq!(bench.post("/boats/begin", "name=wide+one", "").status, 409);
-    assert_eq!(bench.post("/boats/begin", "name=+", "").status, 400);
+    boat.says("\"in\"");
+    bench.post("/boats/begin", "name=wide+one", "").is(409);
+    bench.post("/boats/begin", "name=+", "").is(400);
     // The only boat is the one that is looked at: its files can be filled.
-    assert_eq!(bench.get("/files", "").status, 200);
-    assert!(
-        bench
-            .get("/files/1", "")
-            .body
-            .contains("value=\"from_bow\"")
-    );
-    assert_eq!(bench.get("/", "").status, 409);
+    bench.get("/files", "").is(200);
+    bench.get("/files/1", "").body.says("value=\"from_bow\"");
+    bench.get("/", "").is(409);
     // File by file: what the others still lack keeps nobody from filling one.
     let page = bench.get("/files/1", "").body;
     let (_, version) = page.split_once("name=\"digest\" value=\"").unwrap();
     let forms = "form%2Cfrom_bow%2Ctopside%2Cbottom%0Astem%2C0%2C8%2C0%0A1%2C16%2C12%2C4%0A";
     let body = format!("digest={}&text={forms}", version.split('"').next().unwrap());
     let saved = bench.post("/files/1/save", &body, "");
-    assert_eq!(saved.status, 303, "{}", saved.body);
+    saved.is(303);
     let only = open(shelf.path(), &["--look-only"]);
-    assert_eq!(only.post("/boats/begin", "name=other", "").status, 403);
-    assert!(!only.get("/boats", "").body.contains("/boats/begin"));
+    only.post("/boats/begin", "name=other", "").is(403);
+    only.get("/boats", "").body.lacks("/boats/begin");
 }

@@ -1,6 +1,7 @@
 //! `lay --choices` and `pick`.
 
 use crate::folder::Folder;
+use crate::says::Says;
 
 const THREE: [&str; 4] = ["--rounds", "0", "--choices", "3"];
 
@@ -8,10 +9,7 @@ const THREE: [&str; 4] = ["--rounds", "0", "--choices", "3"];
 fn a_plan_that_is_picked_is_the_plan_to_the_last_byte() {
     let folder = Folder::demo();
     let told = folder.run("lay", &THREE).ended(0).stdout;
-    assert!(
-        told.contains("To choose from, the best-looking first"),
-        "{told}"
-    );
+    told.says("To choose from, the best-looking first");
     // The plan in out/ is one of those offered.
     let plan = folder.read("out/laying-order.csv");
     let offered = |n: usize| folder.read(&format!("out/choices/{n}/laying-order.csv"));

@@ -1,6 +1,7 @@
 //! The commands that start from the forms: `courses`, `need`, `fit`.
 
 use crate::folder::{Folder, Ran, ran, twinstrake};
+use crate::says::Says;
 use std::collections::BTreeMap;
 use std::fs;
 
@@ -107,7 +108,7 @@ fn need_counts_what_the_bead_and_the_plane_take() {
             format!("Boards are as thick as a strip is milled wide, {milled} mm"),
             "a saw cut takes 3.0 mm, planing a slice 1.0 mm".to_owned(),
         ] {
-            assert!(ran.stdout.contains(&words), "{words}\n{}", ran.stdout);
+            ran.stdout.says(&words);
         }
         // (100 + 3) / (6 + 1 + 3): ten slices.
         let row = ran.stdout.lines().find(|line| line.contains("3100x100"));
@@ -115,7 +116,7 @@ fn need_counts_what_the_bead_and_the_plane_take() {
         assert_eq!(cells[1..3], ["2", "10"]);
         let table = folder.read("out/need.csv");
         let milled = format!("width of a strip as milled,,{milled}00,mm");
-        assert!(table.contains(&milled), "{table}");
+        table.says(&milled);
     }
 }
 
@@ -130,7 +131,7 @@ fn a_sliver_is_told_before_strips_are_milled_with_what_mends_it() {
         "moved by 5.0 mm toward the stop line (no sliver), or by 15.0 mm away from it",
         "courses 5 and 6 as a pair that tapers alike: each 12.5 mm at its widest",
     ] {
-        assert!(ran.stdout.contains(words), "{words}\n{}", ran.stdout);
+        ran.stdout.says(words);
     }
 }
 
@@ -150,7 +151,7 @@ fn a_strip_width_that_was_advised_comes_out_even() {
         );
         let ran = folder.run("courses", &[]).ended(0);
         ran.says(&format!("side: {count} courses"));
-        assert!(!ran.stdout.contains("sliver"), "{}", ran.stdout);
+        ran.stdout.lacks("sliver");
     }
 }
 
@@ -226,11 +227,8 @@ fn six_passes_move_an_end_half_an_inch_where_three_moved_it_a_quarter() {
     let ran = fit(&["fit", "1/2in", "--moved", "1/4in", "--passes", "3"]).ended(0);
     assert!(ran.stdout.starts_with("6 more passes"), "{}", ran.stdout);
     // Asked in inches, it is answered in inches; the unit behind the length of a taper holds for what it narrows, too.
-    assert!(
-        ran.stdout.contains("by 5/64\"") && !ran.stdout.contains("mm"),
-        "{}",
-        ran.stdout
-    );
+    ran.stdout.says("by 5/64\"");
+    ran.stdout.lacks("mm");
     let asked = [
         "fit",
         "1/4in",
@@ -314,12 +312,12 @@ fn a_table_of_offsets_is_read_as_it_is_printed_and_means_what_it_means_point_by_
     // Nine rows typed, where the long form has one for each of 65 points and a header.
     assert_eq!(table.lines().count(), 9);
     let ran = folder.run("courses", &["--offsets"]).ended(0);
-    assert!(!ran.stderr.contains("off its neighbours"), "{}", ran.stderr);
+    ran.stderr.lacks("off its neighbours");
     ran.says("65 points on 13 forms of side, in this order round the section:\ndeck, 6 in, 4 in, 2 in, rabbet.");
     let long = folder.read("out/offsets.csv");
     assert_eq!(long.lines().count(), 66);
     // Station 3, 2 in above the base line: 4 1/2 in.
-    assert!(long.contains("\n3,side,4,4.5000,2.0000,,2 in\n"), "{long}");
+    long.says("\n3,side,4,4.5000,2.0000,,2 in\n");
     let courses = folder.read("out/courses.csv");
     folder.write("offsets.csv", &long);
     folder.run("courses", &[]).ended(0);
@@ -394,7 +392,8 @@ fn lines_with_more_courses_than_a3_can_show_are_drawn_on_larger_paper_and_say_so
     let (folder, _) = canoe();
     folder.run("courses", &[]).ended(0);
     let svg = folder.read("out/lines.svg");
-    assert!(svg.contains("width=\"420mm\"") && !svg.contains("Print this"));
+    svg.says("width=\"420mm\"");
+    svg.lacks("Print this");
     // 22.5 in round: two hundred courses, which on A3 would be 0.8 mm apart.
     let boat = folder.read("boat.toml");
     folder.write(
@@ -411,21 +410,21 @@ fn lines_with_more_courses_than_a3_can_show_are_drawn_on_larger_paper_and_say_so
         "{}",
         &svg[..2000]
     );
-    assert!(svg.contains("width=\"594mm\""));
+    svg.says("width=\"594mm\"");
 }
 
 #[test]
 fn a_misprint_is_told_with_what_would_fit_and_ringed_in_the_drawing() {
     let (folder, table) = canoe();
     folder.run("courses", &[]).ended(0);
-    assert!(!folder.read("out/lines.svg").contains("class=\"doubt\""));
+    folder.read("out/lines.svg").lacks("class=\"doubt\"");
     folder.write(
         "offsets.csv",
         &table.replace("0-2-3,0-4-4,", "0-2-3,0-0-4,"),
     );
     let ran = folder.run("courses", &[]).ended(0);
     ran.warns("offsets.csv, line 9, 3: \"0-0-4\" at form 3, \"2 in\", is 3 7/8\" off its neighbours. 4 3/8\" would fit");
-    assert!(folder.read("out/lines.svg").contains("class=\"doubt\""));
+    folder.read("out/lines.svg").says("class=\"doubt\"");
     folder.write("offsets.csv", &table.replace("1-2-7", "2001-02-07"));
     let ran = folder.run("courses", &[]).ended(2);
     ran.warns("is a date that a spreadsheet made of an offset");

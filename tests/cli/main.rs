@@ -29,6 +29,8 @@ mod poppler;
 mod readme;
 mod said;
 mod saw;
+#[path = "../common/says.rs"]
+mod says;
 mod shortage;
 mod stop;
 mod stranger;

@@ -2,6 +2,7 @@
 
 use crate::folder::Folder;
 use crate::poppler;
+use crate::says::Says;
 use std::fs;
 
 const PDF: &str = "labels.pdf";
@@ -99,16 +100,13 @@ fn what_has_to_come_off_stays_on_its_page_through_every_plan_until_it_is_told_of
         folder.lay().ended(0);
         if is != "S2" {
             let told = folder.run("labels", &["--changed"]).ended(0).stdout;
-            assert!(told.contains("  S1: (C)3.1 bow, (C)3.1 stern\n"), "{told}");
+            told.says("  S1: (C)3.1 bow, (C)3.1 stern\n");
         }
     }
     assert_eq!(page(), ["S1", "S1", "S3", "S3"]);
     // Printing all labels anew takes none off.
     let told = folder.run("labels", &[]).ended(0).stdout;
-    assert!(
-        told.contains("the 4 labels printed earlier to take off"),
-        "{told}"
-    );
+    told.says("the 4 labels printed earlier to take off");
     assert_eq!(page(), ["S1", "S1", "S3", "S3"]);
     let told = folder.run("labels", &["--taken-off"]).ended(0).stdout;
     assert_eq!(

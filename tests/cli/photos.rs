@@ -4,6 +4,7 @@ use crate::camera::Camera;
 use crate::desk::Desk;
 use crate::folder::{Folder, ran, twinstrake};
 use crate::poppler;
+use crate::says::Says;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use std::fs;
@@ -321,13 +322,11 @@ fn what_is_not_sawn_yet_is_planned_with_when_asked_and_everything_says_so() {
         ("labels", vec!["labels.pdf"]),
         ("sheets", vec!["laying-sheet.pdf", "cut-list.pdf"]),
     ] {
-        assert!(
-            folder
-                .run(command, &[])
-                .ended(0)
-                .stderr
-                .contains("not sawn yet: B")
-        );
+        folder
+            .run(command, &[])
+            .ended(0)
+            .stderr
+            .says("not sawn yet: B");
         for file in files {
             let words = poppler::words(&folder.path().join("out").join(file));
             assert!(
@@ -336,15 +335,13 @@ fn what_is_not_sawn_yet_is_planned_with_when_asked_and_everything_says_so() {
             );
         }
     }
-    assert!(
-        folder
-            .run("check", &[])
-            .ended(0)
-            .stderr
-            .contains("not sawn yet: B")
-    );
+    folder
+        .run("check", &[])
+        .ended(0)
+        .stderr
+        .says("not sawn yet: B");
     // At the saw it is not sawn.
-    assert!(folder.run("mill", &[]).stdout.contains("not yet"));
+    folder.run("mill", &[]).stdout.says("not yet");
 }
 
 /// A process of its own for each photograph: what is not asked for in its words is no photograph.

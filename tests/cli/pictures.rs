@@ -1,6 +1,7 @@
 //! The pictures for the printer and in pixels.
 
 use crate::folder::Folder;
+use crate::says::Says;
 use std::fs;
 use twinstrake::hull::Side;
 use twinstrake::plan::{BowEnd, Edge};
@@ -67,9 +68,9 @@ fn pictures_of_a_plan_that_breaks_a_rule_are_made_with_a_warning() {
     let ran = folder.run("pictures", &["--wide", "400"]).ended(1);
     ran.warns("breaks a rule");
     let drawing = folder.read("out/planking.svg");
-    assert!(drawing.contains("Not a good plan"));
+    drawing.says("Not a good plan");
     let report = folder.read("out/report.html");
-    assert!(report.contains("The plan breaks the rules in"));
+    report.says("The plan breaks the rules in");
 }
 
 #[test]
@@ -194,7 +195,7 @@ fn a_photographed_stretch_lies_at_its_place_in_the_wood_and_on_the_hull_right_wa
     let [r, _, b] = at(500.0, 0.75);
     assert!(r > b && r < 210, "{:?}", at(500.0, 0.75));
     let page = folder.read("out/hull.html");
-    assert!(page.contains("Where a strip was photographed"));
+    page.says("Where a strip was photographed");
 }
 
 /// The corners of the first outline of a piece from this strip in the picture of the wood. Unit: mm of paper.
@@ -242,7 +243,8 @@ fn lies_at_its_place(folder: &Folder) {
         "the foot says it"
     );
     let report = folder.read("out/report.html");
-    assert!(report.contains("2 in part") && report.contains("href=\"data:image/jpeg"));
+    report.says("2 in part");
+    report.says("href=\"data:image/jpeg");
     let svg = roxmltree::Document::parse(&text).unwrap();
     let png = image::open(folder.path().join("out/wood.png"))
         .unwrap()
@@ -308,5 +310,6 @@ fn lies_at_its_place(folder: &Folder) {
         }
         sides.push(piece.side);
     }
-    assert!(sides.contains(&Side::Port) && sides.contains(&Side::Starboard));
+    sides.says(&Side::Port);
+    sides.says(&Side::Starboard);
 }

@@ -1,6 +1,7 @@
 //! What is said, and how.
 
 use crate::folder::Folder;
+use crate::says::Says;
 
 const ESCAPE: char = '\u{1b}';
 
@@ -18,8 +19,8 @@ fn colour_comes_where_it_is_asked_for_and_goes_where_it_is_not_wanted() {
         let ran = folder.run_with("lay", &["--rounds", "1"], env).ended(0);
         ran.stdout
     };
-    assert!(said(&[("CLICOLOR_FORCE", "1")]).contains(ESCAPE));
-    assert!(!said(&[("NO_COLOR", "1")]).contains(ESCAPE));
+    said(&[("CLICOLOR_FORCE", "1")]).says(ESCAPE);
+    said(&[("NO_COLOR", "1")]).lacks(ESCAPE);
 }
 
 #[test]

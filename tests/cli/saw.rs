@@ -2,6 +2,7 @@
 
 use crate::folder::{Folder, ran, twinstrake};
 use crate::poppler;
+use crate::says::Says;
 use std::fs;
 use twinstrake::job;
 
@@ -81,7 +82,7 @@ fn a_job_that_is_begun_needs_only_forms_and_boards_in_either_unit_and_either_kin
         )
         .unwrap();
         let ran = ran(twinstrake().arg("lay").arg(&dir).args(["--rounds", "0"])).ended(0);
-        assert!(!ran.stderr.contains("boat.toml"), "{}", ran.stderr);
+        ran.stderr.lacks("boat.toml");
     }
 }
 
@@ -141,7 +142,7 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
         .lines()
         .find(|line| line.trim_start().starts_with("A "))
         .unwrap();
-    assert!(row.contains(" 6 "), "{row}");
+    row.says(" 6 ");
     assert!(
         ran.stdout.is_ascii() && ran.stdout.lines().all(|line| line.len() <= 120),
         "{}",

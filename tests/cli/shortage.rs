@@ -1,6 +1,7 @@
 //! A rack that does not reach: a partial plan, status 1, and what to mill or buy.
 
 use crate::folder::Folder;
+use crate::says::Says;
 
 fn short_of_a_pair() -> Folder {
     let folder = Folder::small();
@@ -48,17 +49,14 @@ fn two_guesses_a_shade_apart_are_not_called_two_woods() {
         folder.lay().ended(0).stdout
     };
     // Shade 4 beside shade 6 is two woods; beside shade 5, or measured, it depends on how they were taken.
-    assert!(worst("6").contains("looks like two woods"));
+    worst("6").says("looks like two woods");
     let said = worst("5");
-    assert!(
-        said.contains("a shade apart by eye, perhaps one wood"),
-        "{said}"
-    );
-    assert!(!said.contains("looks like two woods"), "{said}");
+    said.says("a shade apart by eye, perhaps one wood");
+    said.lacks("looks like two woods");
     // Half a shade more, and it is two woods.
-    assert!(worst("5.5").contains("looks like two woods"));
+    worst("5.5").says("looks like two woods");
     // The colour of shade 5, but measured a little off the scale: then the step is what was measured.
-    assert!(worst("59.1 10.0 22.0").contains("looks like two woods"));
+    worst("59.1 10.0 22.0").says("looks like two woods");
 }
 
 #[test]

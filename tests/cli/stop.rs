@@ -2,6 +2,7 @@
 #![cfg(unix)]
 
 use crate::folder::Folder;
+use crate::says::Says;
 use std::fs::File;
 use std::io::{BufRead, BufReader, Read};
 use std::process::{Child, ChildStderr, Command, Stdio};
@@ -55,10 +56,7 @@ fn stopped_by_hand_the_best_plan_so_far_is_written_and_marked() {
     let output = child.wait_with_output().unwrap();
     let stdout = String::from_utf8(output.stdout).unwrap();
     assert_eq!(output.status.code(), Some(0), "{stdout}");
-    assert!(
-        stdout.contains("Stopped by hand: this is the best plan so far."),
-        "{stdout}"
-    );
+    stdout.says("Stopped by hand: this is the best plan so far.");
     let plan: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
     assert_eq!(plan["ended"], "stopped");
 }
@@ -87,10 +85,7 @@ fn a_sheet_that_is_changed_while_the_plan_is_made_is_noticed_and_nothing_is_writ
     let mut stderr = String::new();
     told.read_to_string(&mut stderr).unwrap();
     assert_eq!(output.status.code(), Some(2), "{stderr}");
-    assert!(
-        stderr.contains("strips.csv changed while the plan was made"),
-        "{stderr}"
-    );
+    stderr.says("strips.csv changed while the plan was made");
     assert!(!folder.path().join("out").exists());
 }
 
@@ -108,10 +103,7 @@ fn a_folder_that_is_gone_when_the_plan_is_found_is_told_and_not_made_anew() {
     let mut stderr = String::new();
     told.read_to_string(&mut stderr).unwrap();
     assert_eq!(output.status.code(), Some(3), "{stderr}");
-    assert!(
-        stderr.contains("the folder is not there any more"),
-        "{stderr}"
-    );
+    stderr.says("the folder is not there any more");
     assert!(!folder.path().exists());
 }
 
@@ -131,6 +123,6 @@ fn what_was_known_of_every_strip_stays_when_spares_is_ended_before_it_knows_as_m
     assert!(
         ended.starts_with("The time was up: 0 of 5 strips looked into.\nOf 5 nothing is known.\n")
     );
-    assert!(ended.contains("spares.csv was not written"), "{ended}");
+    ended.says("spares.csv was not written");
     assert_eq!(folder.read("out/spares.csv"), known);
 }

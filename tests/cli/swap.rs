@@ -1,6 +1,7 @@
 //! `swap`: places changed by hand, shown, kept, pinned and taken back.
 
 use crate::folder::Folder;
+use crate::says::Says;
 
 /// The small boat with a plan, on which both mirrored courses can change places.
 fn laid() -> Folder {
@@ -61,7 +62,7 @@ fn a_swap_that_is_kept_can_be_taken_back() {
     let ran = folder.run("swap", &[one, other, "--keep"]).ended(0);
     ran.says("This is plan 2 now");
     assert_ne!(folder.read("out/laying-order.csv"), plan);
-    assert!(folder.read("out/plan.json").contains("by-hand"));
+    folder.read("out/plan.json").says("by-hand");
     folder.run("check", &[]).ended(0);
     folder.run("swap", &["--back"]).ended(0);
     assert_eq!(folder.read("out/laying-order.csv"), plan);

@@ -1,6 +1,7 @@
 //! What the builder wants, from outside: taken out again, not met, and told.
 
 use crate::folder::Folder;
+use crate::says::Says;
 
 const WISHES: &str = "shade = \"darker\"\n\n[[want]]\nname = \"line\"\npanel = \"side\"\ncourse = 1\n\
                       boards = [\"B\"]\naccent = 9\n";
@@ -51,16 +52,10 @@ fn the_wants_of_a_plan_are_told_with_how_well_they_are_met() {
     let boat = folder.read("boat.toml");
     folder.write("boat.toml", &(boat + WISHES));
     let told = folder.lay().ended(0).stdout;
-    assert!(
-        told.contains("line: board B, on side course 1; stands out by "),
-        "{told}"
-    );
+    told.says("line: board B, on side course 1; stands out by ");
     // What a want keeps and no piece is cut from is told, with how to free it.
     let strips = folder.read("strips.csv");
     folder.write("strips.csv", &(strips + "B3,B,3,3100,6\n"));
     let told = folder.lay().ended(0).stdout;
-    assert!(
-        told.contains("of which nothing is cut: keep = false frees them"),
-        "{told}"
-    );
+    told.says("of which nothing is cut: keep = false frees them");
 }

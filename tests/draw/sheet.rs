@@ -1,5 +1,6 @@
 //! The sheet: which course lies where, marks, ruler, open courses, size.
 
+use crate::common::Says;
 use std::collections::BTreeSet;
 
 use twinstrake::hull::Toward;
@@ -124,7 +125,7 @@ fn a_course_without_wood_is_an_empty_outline_marked_open_on_both_sides() {
         .collect();
     assert_eq!(sides, [("3", "port"), ("3", "starboard")]);
     assert!(open.iter().all(|o| o.words[0].text == "open"));
-    assert!(svg.contains("1 course open"));
+    svg.says("1 course open");
 }
 
 #[test]

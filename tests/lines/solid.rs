@@ -2,6 +2,7 @@
 
 use crate::lines::canoe;
 use crate::lines::panel::{STRIP, drawn, smooth};
+use crate::says::Says;
 use std::f64::consts::PI;
 use twinstrake::hull::{Hull, LayOrder, Panel, PanelId, Side, Toward};
 use twinstrake::invented;
@@ -512,7 +513,7 @@ fn before_there_is_wood_every_course_every_form_and_both_lines_are_in_the_shape(
     let first = &lines.laid[0].course;
     let skin = of("skin", "port")[0];
     let says = skin["extras"]["says"].as_str().unwrap();
-    assert!(says.contains(&lines.unit.shop(first.length)), "{says}");
+    says.says(&lines.unit.shop(first.length));
     let mesh = &head["meshes"][skin["mesh"].as_u64().unwrap() as usize]["primitives"][0];
     let at = mesh["attributes"]["POSITION"].as_u64().unwrap() as usize;
     let (least, most) = (
@@ -570,12 +571,7 @@ fn the_file_says_what_each_mesh_is() {
         let extras = &of_piece["extras"];
         assert_eq!(extras["strip"], job.stock.strip(piece.strip).name.as_str());
         assert_eq!(extras["side"], piece.side.name());
-        assert!(
-            of_piece["name"]
-                .as_str()
-                .unwrap()
-                .contains(piece.side.name())
-        );
+        of_piece["name"].as_str().unwrap().says(piece.side.name());
     }
     // Twice the same.
     assert!(bytes == glb(&job, &planked, &Faces::new()).unwrap());

@@ -1,6 +1,7 @@
 //! A log that a person has written, in an editor or a spreadsheet, and one that broke off.
 
 use super::{again_quickly, laid, rows, tell};
+use crate::says::Says;
 
 #[test]
 fn a_row_by_hand_lies_as_planned_and_that_is_written_down() {
@@ -93,7 +94,7 @@ fn the_last_row_of_a_log_by_hand_counts_without_a_line_end() {
     let folder = laid();
     folder.write("log.csv", "event,strip\nlost,C1\nlost,D1");
     let ran = folder.run("status", &[]).ended(0);
-    assert!(!ran.stderr.contains("breaks off"), "{}", ran.stderr);
+    ran.stderr.lacks("breaks off");
     tell(&folder, "lost D2").ended(0);
     let lost: Vec<String> = rows(&folder, "log.csv")
         .iter()

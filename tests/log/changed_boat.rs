@@ -3,6 +3,7 @@
 use super::again_quickly;
 use super::folder::Folder;
 use super::tell;
+use crate::says::Says;
 
 /// Two mirrored courses and a centre course, with no more wood than three mirrored ones take; the first course is laid.
 fn begun() -> Folder {
@@ -52,8 +53,5 @@ fn whoever_asks_for_spares_of_a_plan_that_the_boat_has_outgrown_is_told_what_to_
     folder.change("courses.csv", "side,3,centre", "side,3,mirrored");
     let told = folder.run("spares", &["--samples", "1"]).ended(2).stderr;
     let dir = folder.path().display();
-    assert!(
-        told.contains(&format!("First plan again: twinstrake lay {dir}\n")),
-        "{told}"
-    );
+    told.says(&format!("First plan again: twinstrake lay {dir}\n"));
 }

@@ -2,6 +2,7 @@
 //! and undone.
 
 use super::{Folder, again, again_quickly, laid, rows, tell};
+use crate::says::Says;
 
 /// The rows of the plan for a strip: cut_from and cut_to as they are written.
 fn cuts(folder: &Folder, strip: &str) -> Vec<(String, String)> {
@@ -33,7 +34,7 @@ fn a_strip_is_told_as_cut_all_of_it_as_planned() {
     let ran = tell(&folder, &format!("cut {strip}")).ended(2);
     ran.warns("There is nothing left to cut there");
     let status = folder.run("status", &[]).ended(0).stdout;
-    assert!(status.contains("1 piece ready to lay"), "{status}");
+    status.says("1 piece ready to lay");
     // Nothing else has happened: the plan stands.
     let ran = again(&folder).ended(0);
     ran.says("stands");
@@ -62,7 +63,7 @@ fn by_hand_a_cut_is_told_by_the_plan_and_written_out_by_the_next_entry() {
     let planned = cuts(&folder, &strip);
     folder.write("log.csv", &format!("event,strip\ncut,{strip}\n"));
     let status = folder.run("status", &[]).ended(0).stdout;
-    assert!(status.contains("1 piece ready to lay"), "{status}");
+    status.says("1 piece ready to lay");
     tell(&folder, "shade D1 5").ended(0);
     let log = rows(&folder, "log.csv");
     assert_eq!((&*log[1][2], &*log[1][9]), ("cut", "as planned"));
@@ -206,16 +207,12 @@ fn sheets_and_pictures_show_what_is_cut_and_what_is_laid() {
             .clone()
     };
     let list = text("out/cut-list.pdf");
-    assert!(
-        !list.contains(&strip_of("1")) && !list.contains(&strip_of("2")),
-        "{list}"
-    );
+    list.lacks(&strip_of("1"));
+    list.lacks(&strip_of("2"));
     let sheet = text("out/laying-sheet.pdf");
-    assert!(
-        !sheet.contains(&strip_of("1")) && sheet.contains(&strip_of("2")),
-        "{sheet}"
-    );
+    sheet.lacks(&strip_of("1"));
+    sheet.says(&strip_of("2"));
     folder.run("sheets", &[]).ended(0);
-    assert!(text("out/cut-list.pdf").contains("is cut"));
-    assert!(text("out/laying-sheet.pdf").contains("laid"));
+    text("out/cut-list.pdf").says("is cut");
+    text("out/laying-sheet.pdf").says("laid");
 }

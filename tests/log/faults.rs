@@ -4,6 +4,7 @@
 //! writers (100).
 
 use super::{Folder, again_quickly, laid, rows, tell};
+use crate::says::Says;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use sha2::{Digest as _, Sha256};
@@ -217,7 +218,7 @@ fn a_full_disk_is_told_and_loses_no_entry() {
             code => {
                 assert_eq!(code, Some(3), "{stderr}");
                 assert!(stderr.starts_with("Nothing was logged."), "{stderr}");
-                assert!(stderr.contains("The log is as it was."), "{stderr}");
+                stderr.says("The log is as it was.");
                 break;
             }
         }
@@ -264,7 +265,7 @@ fn a_folder_for_reading_only_is_told_and_loses_nothing() {
     for output in [told, planned] {
         let stderr = String::from_utf8(output.stderr).unwrap();
         assert_eq!(output.status.code(), Some(3), "{stderr}");
-        assert!(stderr.contains("you may not write there"), "{stderr}");
+        stderr.says("you may not write there");
     }
     assert_eq!(folder.read("log.csv"), before);
     assert!(folder.out() == plan);

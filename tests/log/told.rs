@@ -1,6 +1,7 @@
 //! What is told in the shop's words: what is written, and what is refused with the reason.
 
 use super::{Folder, again, again_quickly, laid, rows, tell};
+use crate::says::Says;
 
 #[test]
 fn a_piece_that_is_laid_is_written_with_all_that_must_not_change() {
@@ -145,7 +146,7 @@ fn a_strip_that_turned_up_is_planned_with() {
     again_quickly(&folder).ended(1);
     // A length of several words: 126 in, and a shade behind it.
     tell(&folder, "found X1 10' 6 in 6").ended(0);
-    assert!(folder.read("log.csv").contains(",3200.400,"));
+    folder.read("log.csv").says(",3200.400,");
     again_quickly(&folder).ended(0);
     let used = rows(&folder, "out/laying-order.csv");
     assert!(used.iter().any(|row| row[5] == "X1"));

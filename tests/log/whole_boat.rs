@@ -1,6 +1,7 @@
 //! A boat planked to its end, with cuts told, accidents at six places and changed labels printed each time.
 
 use super::{Folder, rows, tell};
+use crate::says::Says;
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
@@ -136,9 +137,9 @@ fn at_the_end_the_labels_on_the_wood_are_those_of_the_final_plan() {
         );
     }
     let status = folder.run("status", &[]).ended(0).stdout;
-    assert!(status.contains("nothing"), "{status}");
+    status.says("nothing");
     let spares = folder.run("spares", &[]).ended(0).stdout;
-    assert!(spares.contains("there is nothing left to lose"), "{spares}");
+    spares.says("there is nothing left to lose");
     assert!(!spares.contains('%'), "{spares}");
 }
 

@@ -1,5 +1,6 @@
 //! Files written whole or not at all.
 
+use crate::common::Says;
 use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
@@ -55,7 +56,7 @@ fn a_folder_that_is_gone_is_told_of() {
     let folder = TempDir::new().unwrap();
     let path = folder.path().join("gone/plan.json");
     let told = write_whole(&path, b"new").unwrap_err().to_string();
-    assert!(told.contains("the folder is not there any more"), "{told}");
+    told.says("the folder is not there any more");
 }
 
 /// No user, not even root, may make a file in /proc.

@@ -1,6 +1,7 @@
 //! A scene as PDF and as pixels.
 
 use super::{on_disk, poppler};
+use crate::common::Says;
 use twinstrake::draw::scene::{Ink, Item, Outline, Rect, Scene, Shape, Text, Weight};
 use twinstrake::draw::typeface::{measured, unprintable};
 use twinstrake::draw::{pdf, png};
@@ -59,7 +60,7 @@ fn a_page_has_its_true_size_and_its_words_come_out_as_wide_as_measured_in_an_emb
             true => (8.0, Weight::Plain, 10.0),
             false => (6.0, Weight::Bold, 110.0),
         };
-        assert!(IDS.contains(&word.text.as_str()), "{word:?}");
+        IDS.says(&word.text.as_str());
         assert!((word.left - left).abs() < 0.05, "{word:?}");
         let wide = measured(&word.text, size, weight);
         assert!(
@@ -88,7 +89,7 @@ fn the_same_pages_give_the_same_bytes() {
     ];
     assert!(pdf(&pages).unwrap() == pdf(&pages).unwrap());
     assert!(png(&pages[0], 300).unwrap() == png(&pages[0], 300).unwrap());
-    assert!(!String::from_utf8_lossy(&pdf(&pages).unwrap()).contains("CreationDate"));
+    String::from_utf8_lossy(&pdf(&pages).unwrap()).lacks("CreationDate");
 }
 
 #[test]

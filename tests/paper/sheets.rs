@@ -1,6 +1,7 @@
 //! The laying sheet and the cut list.
 
 use super::{about, common, demo, on_disk};
+use crate::common::Says;
 use crate::paper::poppler::{self, Word};
 use std::collections::BTreeSet;
 use twinstrake::hull::{Crossing, End, Form, FormId, LayOrder, Toward};
@@ -102,11 +103,8 @@ fn every_page_says_which_page_of_how_many_and_of_which_plan_and_the_cautions_are
             .map(|line| line.1.as_str())
             .collect();
         assert_eq!(*here.last().unwrap(), foot);
-        assert!(
-            here[0].contains("Demo double-ender") && here[0].contains("Laying sheet"),
-            "{}",
-            here[0]
-        );
+        here[0].says("Demo double-ender");
+        here[0].says("Laying sheet");
     }
     for caution in ["Dust:", "Saw:", "Glue:", "Strength:"] {
         let on: Vec<usize> = all
@@ -271,10 +269,8 @@ fn cut_lines_and_bevels(lay: LayOrder, told: usize) {
                 .count();
             assert_eq!(times, told, "{words} in\n{text}");
         }
-        assert!(
-            !text.contains("0.9°") && !text.contains("narrows:"),
-            "{text}"
-        );
+        text.lacks("0.9°");
+        text.lacks("narrows:");
     }
 }
 

@@ -1,6 +1,7 @@
 //! boards.csv: what all slices of a board have in common, said once; and strips.csv over it.
 
 use crate::folder::{Folder, lines};
+use crate::says::Says;
 use proptest::prelude::*;
 use twinstrake::job::Job;
 use twinstrake::stock::Strip;
@@ -288,14 +289,8 @@ fn a_slice_that_is_spoiled_or_of_another_board_is_refused_in_strips() {
 #[test]
 fn a_stray_beside_boards_needs_its_length_and_colour() {
     let all = lines(&with_strips("strip,notes\nS1,stray\n").complaints());
-    assert!(
-        all.contains("strips.csv, line 2, length: the field is empty"),
-        "{all}"
-    );
-    assert!(
-        all.contains("strips.csv, line 2, colour: the field is empty"),
-        "{all}"
-    );
+    all.says("strips.csv, line 2, length: the field is empty");
+    all.says("strips.csv, line 2, colour: the field is empty");
 }
 
 #[test]

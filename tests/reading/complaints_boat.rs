@@ -1,6 +1,7 @@
 //! What can be wrong with boat.toml.
 
 use crate::folder::{Folder, lines};
+use crate::says::Says;
 use twinstrake::hull::{LayOrder, PanelId, Toward};
 use twinstrake::plan::{Edge, Edges, Weights};
 use twinstrake::units::{Length, X};
@@ -456,10 +457,7 @@ fn zones_may_have_a_name_and_courses_of_both_kinds() {
 fn curly_quotes_are_told_once_for_what_they_are() {
     let boat = Folder::good().change("boat.toml", "units = \"mm\"", "units = “mm”");
     let complaint = boat.complaint();
-    assert!(
-        complaint.contains(
-            "\"“mm”\" stands in curly quotes, as word processors write them. Write straight quotes"
-        ),
-        "{complaint}"
+    complaint.says(
+        "\"“mm”\" stands in curly quotes, as word processors write them. Write straight quotes",
     );
 }

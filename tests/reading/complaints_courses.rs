@@ -1,6 +1,7 @@
 //! What can be wrong with courses.csv.
 
 use crate::folder::{COURSES, Folder, lines};
+use crate::says::Says;
 use twinstrake::hull::{End, Kind, PanelId};
 use twinstrake::units::{Length, X};
 
@@ -123,7 +124,7 @@ fn a_course_runs_aft_from_its_bow_end() {
         "courses.csv, line 2, to: \"0\" is not aft of from, \"4000\". Write from and to as distances from the bow, \
          the course's bow end first."
     );
-    assert!(complaint("0,4000,4100", "4000,4000,4100").contains("is not aft of from"));
+    complaint("0,4000,4100", "4000,4000,4100").says("is not aft of from");
 }
 
 #[test]
@@ -239,7 +240,7 @@ fn a_skin_shorter_than_the_straight_way_is_warned_of() {
         "courses.csv, line 2, length: \"3100\" is shorter than the 4000 mm from one end of the course to the other. A \
          skin can't be shorter than the straight way: measure again, or leave length empty."
     );
-    assert!(warning("0,4000,4100", "0,4000,41000").contains("is more than twice the 4000 mm"));
+    warning("0,4000,4100", "0,4000,41000").says("is more than twice the 4000 mm");
     assert!(
         Folder::good()
             .change("courses.csv", "0,4000,4100", "0,4000,3999.6")

@@ -1,6 +1,7 @@
 //! What can be wrong with forms.csv and offsets.csv, and what becomes of courses.csv beside them.
 
 use crate::folder::{Folder, lines};
+use crate::says::Says;
 use twinstrake::hull::Stretch;
 
 pub const FORMS: &str = "\
@@ -103,7 +104,7 @@ fn girths_in_the_wrong_unit_are_told_before_they_make_thousands_of_courses() {
         "forms.csv: panel \"side\" comes to more than 1000 courses. Look whether the girths, and strip.width in \
          boat.toml, are in the job's units."
     );
-    assert!(complaint("2,1000,38,", "2,1000,-38,").contains("is negative"));
+    complaint("2,1000,38,", "2,1000,-38,").says("is negative");
 }
 
 #[test]
@@ -157,16 +158,9 @@ fn offsets_make_courses_longer_than_the_boat_is() {
 #[test]
 fn offsets_that_double_back_or_stand_still_are_told() {
     let three = "2,side,2,295,362\n2,side,3,297,390\n";
-    assert!(
-        of_offsets("2,side,2,295,362\n", three).contains(
-            "offsets.csv, line 6: the section doubles back at the point before this one. Write the points in order \
-             from start line to stop line"
-        )
-    );
-    assert!(
-        of_offsets("2,side,2,295,362", "2,side,2,300,400")
-            .contains("lies where the one before it lies")
-    );
+    of_offsets("2,side,2,295,362\n", three).says("offsets.csv, line 6: the section doubles back at the point before this one. Write the points in order \
+             from start line to stop line");
+    of_offsets("2,side,2,295,362", "2,side,2,300,400").says("lies where the one before it lies");
 }
 
 #[test]
@@ -182,25 +176,19 @@ fn a_knuckle_is_marked_in_words_that_are_known() {
     for word in ["", "yes", "X", "no"] {
         marked(word).job();
     }
-    assert!(
-        marked("perhaps")
-            .complaint()
-            .contains("\"perhaps\" is not a knuckle that we know")
-    );
+    marked("perhaps")
+        .complaint()
+        .says("\"perhaps\" is not a knuckle that we know");
 }
 
 #[test]
 fn offsets_of_no_form_no_panel_or_out_of_number_are_told() {
-    assert!(of_offsets("4,side,2,", "44,side,2,").contains("\"44\" is not a form of forms.csv"));
-    assert!(of_offsets("4,side,2,", "4,sid,2,").contains("Did you mean \"side\"?"));
-    assert!(
-        of_offsets("4,side,2,", "4,side,3,")
-            .contains("comes after a hole: point 2 of its section is missing")
-    );
-    assert!(
-        of_offsets("4,side,2,", "4,side,1,").contains("is there twice: line 8 has the same point")
-    );
-    assert!(of_offsets("3,side,2,295", "3,side,2,-295").contains("is negative"));
+    of_offsets("4,side,2,", "44,side,2,").says("\"44\" is not a form of forms.csv");
+    of_offsets("4,side,2,", "4,sid,2,").says("Did you mean \"side\"?");
+    of_offsets("4,side,2,", "4,side,3,")
+        .says("comes after a hole: point 2 of its section is missing");
+    of_offsets("4,side,2,", "4,side,1,").says("is there twice: line 8 has the same point");
+    of_offsets("3,side,2,295", "3,side,2,-295").says("is negative");
 }
 
 #[test]
@@ -215,10 +203,7 @@ fn a_tape_and_offsets_that_differ_are_told_apart() {
     );
     let without = OFFSETS.replace("4,side,1,0,400\n4,side,2,0,380\n", "");
     let complaint = drawn().with("offsets.csv", without).complaint();
-    assert!(
-        complaint.contains("has a girth at form \"4\" and no offsets there"),
-        "{complaint}"
-    );
+    complaint.says("has a girth at form \"4\" and no offsets there");
 }
 
 #[test]
@@ -262,11 +247,9 @@ fn stretches_written_by_hand_are_lettered_from_the_bow() {
     let hull = sheet("side,2a,0,1500\nside,2B,2000,4000\n").job().hull;
     assert_eq!(hull.courses[2].stretch, Stretch::Part(1));
     let told = |rows: &str| sheet(rows).complaint();
-    assert!(
-        told("side,2a,0,1500\nside,2,2000,4000\n")
-            .contains("is a stretch of course 2, which is there whole")
-    );
-    assert!(told("side,2b,2000,4000\n").contains("comes after a hole in the letters"));
-    assert!(told("side,2a,0,2500\nside,2b,2000,4000\n").contains("begins before stretch 2a ends"));
-    assert!(told("side,2ab,0,2500\n").contains("is not a whole number"));
+    told("side,2a,0,1500\nside,2,2000,4000\n")
+        .says("is a stretch of course 2, which is there whole");
+    told("side,2b,2000,4000\n").says("comes after a hole in the letters");
+    told("side,2a,0,2500\nside,2b,2000,4000\n").says("begins before stretch 2a ends");
+    told("side,2ab,0,2500\n").says("is not a whole number");
 }

@@ -1,6 +1,7 @@
 //! What can be wrong with strips.csv.
 
 use crate::folder::{Folder, STRIPS, lines};
+use crate::says::Says;
 use twinstrake::stock::{Defect, StripId};
 use twinstrake::units::{Length, U};
 
@@ -188,7 +189,7 @@ fn a_board_has_each_seq_once_and_board_goes_with_seq() {
         complaint("B2,B,2", "B2,,2"),
         "strips.csv, line 8, board: the field is empty, but seq is \"2\". Write the board, or empty both for a stray."
     );
-    assert!(complaint("B2,B,2", "B2,B,0").contains("seq: \"0\" is not counted from 1"));
+    complaint("B2,B,2", "B2,B,0").says("seq: \"0\" is not counted from 1");
 }
 
 #[test]
@@ -285,13 +286,13 @@ fn a_job_in_inches_is_told_so_in_inches() {
     let told = lines(&told);
     let slip = "strips.csv, line 2, length: \"5233\" is 436' 1\", most likely a slip of units. Bare numbers are in \
         inches; write the unit behind a number in another.";
-    assert!(told.contains(slip), "{told}");
+    told.says(slip);
     let told = with("strip,board,seq,length,width,colour\nA1,A,1,160 1/4,0.7,5\n")
         .reading()
         .warnings;
     let told = lines(&told);
     let narrow = "width: \"0.7\" is more than 1/64\" less than the 3/4\" of boat.toml";
-    assert!(told.contains(narrow), "{told}");
+    told.says(narrow);
 }
 
 #[test]
@@ -334,8 +335,8 @@ fn a_defect_lies_on_the_strip_and_runs_from_the_marked_end() {
         "strips.csv, line 3, defects: \"4300-4400\" lies outside the strip, which is 4310 mm long. Measure from the \
          marked end."
     );
-    assert!(change("-5").contains("defects: \"-5\" lies outside the strip"));
-    assert!(change("5000").contains("defects: \"5000\" lies outside the strip"));
+    change("-5").says("defects: \"-5\" lies outside the strip");
+    change("5000").says("defects: \"5000\" lies outside the strip");
     assert_eq!(
         change("1260-1200"),
         "strips.csv, line 3, defects: \"1260-1200\" ends before it begins. Write the end nearer the marked end first."
@@ -345,7 +346,7 @@ fn a_defect_lies_on_the_strip_and_runs_from_the_marked_end() {
         "strips.csv, line 3, defects: \"1200-12.6.0\" can't be read. Write a stretch as 1200-1260, a break as 2210, and \
          a semicolon between two."
     );
-    assert!(change("knot").contains("defects: \"knot\" can't be read"));
+    change("knot").says("defects: \"knot\" can't be read");
 }
 
 #[test]
@@ -360,10 +361,8 @@ fn a_strip_too_narrow_or_too_thin_is_a_cull() {
         "strips.csv, line 2, thickness: \"5.4\" is more than 0.5 mm less than the 6 mm of boat.toml, so nothing is cut \
          from this strip. Measure again, or leave it out of the rack."
     );
-    assert!(
-        complaint("4300,19,6", "4300,-19,6")
-            .contains("width: \"-19\" is negative. Write a width of more than 0.")
-    );
+    complaint("4300,19,6", "4300,-19,6")
+        .says("width: \"-19\" is negative. Write a width of more than 0.");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! What can be wrong with the wants of boat.toml, and with shade.
 
 use crate::folder::{Folder, lines};
+use crate::says::Says;
 use twinstrake::hull::{Drift, PanelId, Shade};
 use twinstrake::plan::Want;
 
@@ -50,10 +51,7 @@ fn a_want_reads_as_it_is_written() {
         .collect();
     assert_eq!(named, ["B1", "B2"], "capitals play no part");
     let job = want("panel = \"side\"\ncourses = [1, 2]\nboards = \"A\"\nport = \"A1\"").complaint();
-    assert!(
-        job.contains("is not one of the strips of this want"),
-        "{job}"
-    );
+    job.says("is not one of the strips of this want");
     let job = want("panel = \"deck\"\nboards = [\"A\"]\nkeep = true").job();
     assert_eq!((job.wants[0].courses, job.wants[0].keep), (None, true));
     let pair = want("panel = \"side\"\ncourse = 1\nstrips = [\"A3\", \"A4\"]\nport = \"A4\"").job();

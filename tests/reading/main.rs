@@ -18,6 +18,8 @@ mod lengths;
 #[path = "../lines/main.rs"]
 mod lines;
 mod plan;
+#[path = "../common/says.rs"]
+mod says;
 mod sheets;
 mod spreadsheets;
 mod stationery;

@@ -1,6 +1,7 @@
 //! The same job written in other ways is the same job.
 
 use crate::folder::{BOAT, COURSES, Folder, STRIPS};
+use crate::says::Says;
 use proptest::prelude::*;
 use twinstrake::units::{Colour, Length, Unit};
 
@@ -275,11 +276,9 @@ fn a_decimal_comma_in_a_sheet_of_semicolons_is_a_decimal_mark() {
         "strips.csv",
         "strip;board;seq;length;colour\nA1;A;1;4.300,5;5\n",
     );
-    assert!(
-        twice
-            .complaint()
-            .contains("length: \"4.300,5\" has two decimal points")
-    );
+    twice
+        .complaint()
+        .says("length: \"4.300,5\" has two decimal points");
 }
 
 /// A bare number of millimetres as a bare number of inches; anything else as it is.

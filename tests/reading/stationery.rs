@@ -1,6 +1,7 @@
 //! What a job is printed on: `[paper]` of boat.toml, and the words for a grid.
 
 use crate::folder::Folder;
+use crate::says::Says;
 use twinstrake::job::stationery::{grid, label_stock, tape};
 use twinstrake::job::{LabelStock, Page, Stationery};
 use twinstrake::units::{Length, Unit};
@@ -53,18 +54,14 @@ fn tape_has_a_width_and_may_have_a_length_and_flags_need_no_size() {
 #[test]
 fn a_sheet_that_can_not_be_is_refused_with_what_is_wrong() {
     let wrong = |text: &str| grid(text, Unit::Mm).unwrap_err().wrong;
-    assert!(
-        wrong("A4 3x7 label 80 x 30 from 5, 5").contains("is 245.0 mm wide on a page of 210.0 mm")
-    );
-    assert!(
-        wrong("A4 3x7 label 60 x 50 from 5, 5").contains("is 355.0 mm high on a page of 297.0 mm")
-    );
-    assert!(wrong("A4 3x7 label 60 x 30 from 5, 5 pitch 50 x 30").contains("lie over each other"));
-    assert!(wrong("A4 0x7 label 60 x 30 from 5, 5").contains("not a sheet of labels"));
-    assert!(wrong("A5 3x7").contains("not a sheet of labels"));
-    assert!(wrong("A4 6x9").contains("not a grid that we know"));
-    assert!(wrong("A4 3x7 label 6o x 30 from 5, 5").contains("6o"));
-    assert!(wrong("").contains("not a sheet of labels"));
+    wrong("A4 3x7 label 80 x 30 from 5, 5").says("is 245.0 mm wide on a page of 210.0 mm");
+    wrong("A4 3x7 label 60 x 50 from 5, 5").says("is 355.0 mm high on a page of 297.0 mm");
+    wrong("A4 3x7 label 60 x 30 from 5, 5 pitch 50 x 30").says("lie over each other");
+    wrong("A4 0x7 label 60 x 30 from 5, 5").says("not a sheet of labels");
+    wrong("A5 3x7").says("not a sheet of labels");
+    wrong("A4 6x9").says("not a grid that we know");
+    wrong("A4 3x7 label 6o x 30 from 5, 5").says("6o");
+    wrong("").says("not a sheet of labels");
 }
 
 #[test]
@@ -84,12 +81,9 @@ fn a_slip_in_the_table_paper_is_complained_of_at_its_line() {
         )
     };
     let complaint = with("labels = \"A4 9x9\"").complaint();
-    assert!(
-        complaint.contains("paper.labels: \"A4 9x9\" is not a grid that we know by name."),
-        "{complaint}"
-    );
+    complaint.says("paper.labels: \"A4 9x9\" is not a grid that we know by name.");
     let complaint = with("page = \"A3\"").complaint();
-    assert!(complaint.contains("paper.page: \"A3\""), "{complaint}");
+    complaint.says("paper.page: \"A3\"");
     let warning = with("pages = \"A4\"").warning();
-    assert!(warning.contains("Did you mean \"page\"?"), "{warning}");
+    warning.says("Did you mean \"page\"?");
 }

@@ -2,6 +2,7 @@
 
 use super::Page;
 use super::browser::{Browser, Screen};
+use crate::common::Says;
 use image::codecs::jpeg::JpegEncoder;
 use image::{Rgb, RgbImage};
 use std::fs;
@@ -88,10 +89,7 @@ fn the_hull_is_drawn_is_planked_piece_by_piece_and_says_what_is_tapped() {
     );
     browser.tap((middle[0].as_f64().unwrap(), middle[1].as_f64().unwrap()));
     let told = browser.ask("document.getElementById('told').textContent");
-    assert!(
-        told.as_str().unwrap().contains("in the order of laying"),
-        "{told}"
-    );
+    told.as_str().unwrap().says("in the order of laying");
 
     // Zones kept clear are shown when that is asked for.
     assert_eq!(browser.ask(&count_red()), 0);
@@ -135,10 +133,7 @@ fn without_three_dimensions_and_without_script_the_hull_lies_flat() {
     browser.open(&address);
     assert_eq!(browser.ask("document.getElementById('hull').hidden"), true);
     let said = browser.ask("document.getElementById('flat').innerText");
-    assert!(
-        said.as_str().unwrap().contains("WebGL is missing"),
-        "{said}"
-    );
+    said.as_str().unwrap().says("WebGL is missing");
     assert_eq!(
         browser.ask("document.querySelectorAll('#flat svg').length"),
         1
@@ -172,10 +167,7 @@ fn two_plans_lie_side_by_side_or_one_over_the_other() {
     let beside = wood(&mut browser);
     assert!(0 < beside[1] && beside[1] < beside[0] / 4, "{beside:?}");
     let which = browser.ask("document.getElementById('which').innerText");
-    assert!(
-        which.as_str().unwrap().contains("Left: a plan of"),
-        "{which}"
-    );
+    which.as_str().unwrap().says("Left: a plan of");
     browser.ask("document.querySelector('[name=how][value=over]').click()");
     set(&mut browser, "split", "100");
     assert_eq!(wood(&mut browser), alone);

@@ -2,6 +2,7 @@
 
 use super::Page;
 use super::browser::{Browser, Screen};
+use crate::common::Says;
 use std::fs;
 
 /// What a browser has complained of.
@@ -62,6 +63,7 @@ fn the_page_names_no_other_file() {
             }
         }
         // A name in a file may say so, as text.
-        assert!(!text.contains("<img") && !text.contains("<script src"));
+        text.lacks("<img");
+        text.lacks("<script src");
     }
 }

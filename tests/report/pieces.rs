@@ -2,6 +2,7 @@
 
 use super::Page;
 use super::browser::{Browser, Screen};
+use crate::common::Says;
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -77,7 +78,7 @@ fn on_a_phone_every_piece_tells_what_it_is_when_it_is_tapped() {
                 .starts_with(&format!("strip {strip}, ")),
             "{told}"
         );
-        assert!(told.contains("measured from the strip's marked end"));
+        told.says("measured from the strip's marked end");
     }
     let wide = browser.ask("document.documentElement.scrollWidth <= innerWidth");
     assert_eq!(wide, true, "the page itself never moves sideways");
@@ -168,7 +169,7 @@ fn by_keys_the_picture_is_one_stop_and_the_arrows_lead_to_every_piece() {
         .find_map(|line| line.strip_prefix("strip "))
         .unwrap();
     let strip = strip.split(',').next().unwrap();
-    assert!(gone.as_str().unwrap().contains(strip), "{gone}");
+    gone.as_str().unwrap().says(strip);
     browser.ask("document.querySelector('a.piece').focus()");
     browser.press("Escape");
     assert_eq!(card(&mut browser), "");
@@ -194,10 +195,10 @@ fn without_script_every_piece_leads_to_its_row_and_everything_can_be_read() {
         "what only script can do is not offered"
     );
     for strip in &page.job.stock.strips {
-        assert!(text.contains(&strip.name), "{}", strip.name);
+        text.says(&strip.name);
     }
     for digest in ["boat.toml", &"0f".repeat(32)] {
-        assert!(text.contains(digest));
+        text.says(digest);
     }
     let told = browser.ask("[...document.querySelectorAll('a.piece > title')].length");
     assert_eq!(

@@ -1,0 +1,22 @@
+//! What a text says and what it doesn't, asked so that a failing test shows the text.
+
+/// A text that a person reads: a page, what a command said, a complaint.
+pub trait Says {
+    /// Stops the test if these words don't stand in the text.
+    fn says(&self, words: &str);
+
+    /// Stops the test if these words stand in the text.
+    fn lacks(&self, words: &str);
+}
+
+impl Says for str {
+    #[track_caller]
+    fn says(&self, words: &str) {
+        assert!(self.contains(words), "{words:?} is missing in: {self}");
+    }
+
+    #[track_caller]
+    fn lacks(&self, words: &str) {
+        assert!(!self.contains(words), "{words:?} stands in: {self}");
+    }
+}
