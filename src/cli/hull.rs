@@ -3,48 +3,28 @@
 use super::args::Hull;
 use super::faces::faces;
 use super::pick;
-use super::planned::{Planned, failed, fault, said};
+use super::planned::{NotMade, Planned, failed, fault, said};
 use super::say;
 use super::shown::File;
 use super::status::{Ended, Status};
 use std::path::Path;
 use twinstrake::check::{Verdict, check};
-use twinstrake::draw::Misprint;
-use twinstrake::job::{self, Complaint, Job, Reading};
+use twinstrake::job::{self, Reading};
 use twinstrake::out;
 use twinstrake::plan::Plan;
-use twinstrake::solid::{self, Missing, Planked};
-
-/// Why there is no hull.
-pub(super) enum NoHull {
-    /// The files of its lines can't be read.
-    Unread(Vec<Complaint>),
-    /// They don't say where all of the skin lies.
-    Missing(Missing),
-    /// A library refused; a bug.
-    Misprint(Misprint),
-}
-
-impl NoHull {
-    /// In words.
-    pub(super) fn told(&self, job: &Job) -> String {
-        match self {
-            NoHull::Unread(complaints) => say::complaints(complaints),
-            NoHull::Missing(missing) => say::no_shape(job, *missing),
-            NoHull::Misprint(slip) => say::bug(&slip.to_string()),
-        }
-    }
-}
+use twinstrake::solid::{self, Planked};
 
 /// The hull as glTF, and the page around it; the plans to choose from and the plan before are in both, to be compared.
+///
+/// Errors: the files of its lines can't be read, or don't say where all of the skin lies.
 pub(super) fn made(
     dir: &Path,
     reading: &Reading,
     plan: &Plan,
     verdict: &Verdict,
-) -> Result<(Vec<u8>, String), NoHull> {
+) -> Result<(Vec<u8>, String), NotMade> {
     let job = &reading.job;
-    let lines = job::read_lines(dir).map_err(NoHull::Unread)?;
+    let lines = job::read_lines(dir).map_err(|all| NotMade::NotSo(say::complaints(&all)))?;
     let others = others(dir, reading, plan);
     let all = [("the plan".to_owned(), plan)]
         .into_iter()
@@ -60,10 +40,10 @@ pub(super) fn made(
     let plans: Vec<Planked> = all
         .map(planked)
         .collect::<Result<_, _>>()
-        .map_err(NoHull::Missing)?;
+        .map_err(|missing| NotMade::NotSo(say::no_shape(job, missing)))?;
     let pieces = plans.iter().flat_map(|planked| &planked.plan.pieces);
     let faces = faces(dir, reading, pieces);
-    let glb = solid::glb(job, &plans, &faces).map_err(NoHull::Misprint)?;
+    let glb = solid::glb(job, &plans, &faces).map_err(|slip| fault("hull.glb", &slip))?;
     let page = solid::page(job, &plans, verdict, &glb, !faces.is_empty());
     Ok((glb, page))
 }
@@ -94,10 +74,7 @@ pub(super) fn run(typed: &Hull) -> Ended {
     let (job, plan) = (&planned.reading.job, &planned.plan);
     let verdict = check(job, plan);
     let made = made(&typed.dir, &planned.reading, plan, &verdict);
-    let (glb, page) = made.map_err(|why| match why {
-        NoHull::Misprint(slip) => failed(fault("hull.glb", &slip)),
-        why => say::bad_input(&why.told(job)),
-    })?;
+    let (glb, page) = made.map_err(|not| not.said(""))?;
     let files: [File; 2] = [("hull.glb", glb), ("hull.html", page.into_bytes())];
     out::write_paper(&typed.dir, &files).map_err(failed)?;
     let status = Status::good_if(verdict.is_good());

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a shell expects of a program that was ended by Ctrl-C: 128 and the number of the signal, 2.
-const INTERRUPTED: i32 = 130;
+pub(super) const INTERRUPTED: i32 = 130;
 
 /// Whether somebody pressed Ctrl-C.
 #[derive(Clone, Default)]

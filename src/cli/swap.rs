@@ -302,19 +302,14 @@ fn written(
     }
     let made = Made {
         inputs: reading.digests.clone(),
-        seed: 0,
-        rounds: 0,
-        seconds: None,
         ended: "by-hand".into(),
         cost: verdict.cost,
-        bound: None,
-        bound_without_joints: None,
         bound_reason: "changed by hand".into(),
         again: Again {
             number,
             ..before.again(reading)
         },
-        shortage: None,
+        ..Made::default()
     };
     let facts = say::of_the_plan(&reading.job, plan, verdict);
     let shown = shown(dir, reading, plan, verdict, &facts, None)?;

@@ -99,18 +99,15 @@ impl Answer {
             inputs: reading.digests.clone(),
             seed: self.asked.seed,
             rounds: self.asked.rounds.unwrap_or_default(),
-            seconds: None,
             ended: solve::Ended::Rounds.name().into(),
             cost: better.verdict.cost,
-            bound: None,
-            bound_without_joints: None,
             bound_reason: say::bound_reason(BoundReason::TakenUpAgain).into(),
             again: Again {
                 number: number.map_or(1, |number| number + 1),
                 earlier: None,
                 log_entries: entries.map_or(0, |log| log.entries.len() + log.settled.len()),
             },
-            shortage: None,
+            ..Made::default()
         };
         let drawing = draw::planking(&reading.job, &better.plan, &better.verdict);
         out::offer(dir, &reading.job, &[(&better.plan, made, drawing)])?;

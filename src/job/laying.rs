@@ -21,7 +21,7 @@ const FILE: &str = "out/laying-order.csv";
 const CHOICES: usize = 9;
 
 /// The last four are for people: they say nothing that the other columns don't.
-const COLUMNS: [&str; 18] = [
+pub const COLUMNS: [&str; 18] = [
     "order",
     "panel",
     "course",

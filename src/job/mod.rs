@@ -61,7 +61,7 @@ pub use files::changed_since;
 #[doc(hidden)]
 pub use folder::files_there;
 pub use folder::{Reading, read};
-pub use laying::read_plan;
+pub use laying::{COLUMNS as LAYING_ORDER_COLUMNS, read_plan};
 #[doc(hidden)]
 pub use laying::{read_choice, read_earlier};
 #[doc(hidden)]

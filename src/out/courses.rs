@@ -2,7 +2,7 @@
 
 use super::{Fault, in_64ths, sheet, with_64ths};
 use crate::hull::Kind;
-use crate::job::Lines;
+use crate::job::{Lines, columns};
 use crate::lines::{Bend, Fit, Taper, gape, radius};
 use crate::units::Length;
 
@@ -11,16 +11,6 @@ use crate::units::Length;
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn courses_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
-    let header = [
-        "panel",
-        "course",
-        "kind",
-        "from",
-        "to",
-        "length",
-        "bow_end",
-        "stern_end",
-    ];
     let rows = lines.laid.iter().map(|laid| {
         let course = &laid.course;
         let length = |length| lines.unit.exact(length);
@@ -35,7 +25,7 @@ pub fn courses_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
             course.stern_end.name().into(),
         ]
     });
-    sheet("out/courses.csv", &header, rows)
+    sheet("out/courses.csv", columns("courses.csv"), rows)
 }
 
 /// Every end that narrows, as points to join with a straight edge. Source of the columns: the formats, out/ends.csv.
@@ -129,15 +119,6 @@ pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn offsets_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
-    let header = [
-        "form",
-        "panel",
-        "point",
-        "half_breadth",
-        "height",
-        "knuckle",
-        "line",
-    ];
     let rows = lines.points.iter().map(|point| {
         let knuckle = match point.bend {
             Bend::Smooth => "",
@@ -153,7 +134,7 @@ pub fn offsets_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
             point.line.clone(),
         ]
     });
-    sheet("out/offsets.csv", &header, rows)
+    sheet("out/offsets.csv", columns("offsets.csv"), rows)
 }
 
 /// A larger radius than this is none. Unit: mm.

@@ -1,28 +1,8 @@
 //! out/laying-order.csv: a row for each piece and side, in the order of laying.
 
-use super::{Fault, in_64ths, sheet, side_mark, with_64ths};
-use crate::job::Job;
+use super::{Fault, LAYING_ORDER, in_64ths, sheet, side_mark, with_64ths};
+use crate::job::{Job, LAYING_ORDER_COLUMNS};
 use crate::plan::Plan;
-
-const FILE: &str = "out/laying-order.csv";
-
-const HEADER: [&str; 15] = [
-    "order",
-    "panel",
-    "course",
-    "side",
-    "piece",
-    "strip",
-    "mate",
-    "from",
-    "to",
-    "cut_from",
-    "cut_to",
-    "bow_end",
-    "next_edge",
-    "face_out",
-    "mark",
-];
 
 /// The bytes of the laying order. Source of the columns: the formats, out/laying-order.csv.
 ///
@@ -61,7 +41,8 @@ pub fn laying_order(job: &Job, plan: &Plan) -> Result<Vec<u8>, Fault> {
         }
         row
     });
-    let mut header = with_64ths(job.unit, &HEADER, &["cut_from_64", "cut_to_64"]);
-    header.extend(promised.then_some("promised"));
-    sheet(FILE, &header, rows)
+    let [own @ .., if_promised, bow_64, stern_64] = LAYING_ORDER_COLUMNS;
+    let mut header = with_64ths(job.unit, &own, &[bow_64, stern_64]);
+    header.extend(promised.then_some(if_promised));
+    sheet(LAYING_ORDER, &header, rows)
 }

@@ -16,7 +16,7 @@ const FORMAT: u32 = 1;
 const CLOSED: f64 = 1e-6;
 
 /// How a plan was made, as its plan.json tells.
-#[derive(Clone, PartialEq, Debug, Deserialize)]
+#[derive(Clone, PartialEq, Debug, Default, Deserialize)]
 pub struct Made {
     /// Where it stands among the plans of this boat.
     #[serde(flatten)]
@@ -87,6 +87,12 @@ pub struct Again {
 
 const fn first() -> u32 {
     1
+}
+
+impl Default for Again {
+    fn default() -> Again {
+        Again::FIRST
+    }
 }
 
 impl Again {

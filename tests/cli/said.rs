@@ -3,7 +3,7 @@
 use crate::folder::Folder;
 use crate::says::Says;
 
-const ESCAPE: char = '\u{1b}';
+const ESCAPE: &str = "\u{1b}";
 
 #[test]
 fn a_summary_that_goes_into_a_file_has_no_colour_and_no_bar() {

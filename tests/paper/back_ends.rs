@@ -60,7 +60,7 @@ fn a_page_has_its_true_size_and_its_words_come_out_as_wide_as_measured_in_an_emb
             true => (8.0, Weight::Plain, 10.0),
             false => (6.0, Weight::Bold, 110.0),
         };
-        IDS.says(&word.text.as_str());
+        assert!(IDS.contains(&word.text.as_str()), "{word:?}");
         assert!((word.left - left).abs() < 0.05, "{word:?}");
         let wide = measured(&word.text, size, weight);
         assert!(

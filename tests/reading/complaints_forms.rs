@@ -158,8 +158,10 @@ fn offsets_make_courses_longer_than_the_boat_is() {
 #[test]
 fn offsets_that_double_back_or_stand_still_are_told() {
     let three = "2,side,2,295,362\n2,side,3,297,390\n";
-    of_offsets("2,side,2,295,362\n", three).says("offsets.csv, line 6: the section doubles back at the point before this one. Write the points in order \
-             from start line to stop line");
+    of_offsets("2,side,2,295,362\n", three).says(
+        "offsets.csv, line 6: the section doubles back at the point before this one. Write the points in order from \
+         start line to stop line",
+    );
     of_offsets("2,side,2,295,362", "2,side,2,300,400").says("lies where the one before it lies");
 }
 

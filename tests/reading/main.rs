@@ -19,6 +19,7 @@ mod lengths;
 mod lines;
 mod plan;
 #[path = "../common/says.rs"]
+#[allow(dead_code, reason = "the tests of the commands use all of it")]
 mod says;
 mod sheets;
 mod spreadsheets;

@@ -1,9 +1,11 @@
 //! `begin`: a fresh job folder, ready to be filled.
 
 use super::args::Begin;
+use super::planned::NotMade;
 use super::say;
 use super::status::Ended;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, XlsxError};
+use std::fmt::Display;
 use std::path::Path;
 use toml_edit::{DocumentMut, TomlError, value};
 use twinstrake::job;
@@ -16,22 +18,8 @@ const PANELS: [&str; 2] = ["topside", "bottom"];
 
 pub(super) fn run(typed: &Begin) -> Ended {
     let names = fresh(&typed.dir, typed.inches, typed.spreadsheets, None);
-    let names = names.map_err(|not| match not {
-        NotBegun::JobIsThere(there) => say::bad_input(&say::job_is_there(&typed.dir, &there)),
-        NotBegun::Bug(slip) => say::at_fault(&say::bug(&slip)),
-        NotBegun::Fault(fault) => say::at_fault(&say::unwritten(&fault)),
-    })?;
+    let names = names.map_err(|not| not.said(""))?;
     Ok(say::told(&say::begun(&typed.dir, &names)))
-}
-
-/// Why no job was begun.
-pub(super) enum NotBegun {
-    /// These files of a job are there already.
-    JobIsThere(Vec<String>),
-    /// We made a mistake, in words.
-    Bug(String),
-    /// The disk did not take it.
-    Fault(Fault),
 }
 
 /// Begins a job in a folder, with a name of its own where there is one; the files that it has then.
@@ -42,16 +30,14 @@ pub(super) fn fresh(
     inches: bool,
     spreadsheets: bool,
     name: Option<&str>,
-) -> Result<Vec<String>, NotBegun> {
+) -> Result<Vec<String>, NotMade> {
     let there = job::files_there(dir);
     if !there.is_empty() {
-        return Err(NotBegun::JobIsThere(there));
+        return Err(NotMade::NotSo(say::job_is_there(dir, &there)));
     }
     let mut text = boat(inches);
     if let Some(name) = name {
-        let mut boat: DocumentMut = text
-            .parse()
-            .map_err(|slip: TomlError| NotBegun::Bug(slip.to_string()))?;
+        let mut boat: DocumentMut = text.parse().map_err(|slip: TomlError| bug(&slip))?;
         boat["name"] = value(name);
         text = boat.to_string();
     }
@@ -60,7 +46,7 @@ pub(super) fn fresh(
         files.push(match spreadsheets {
             true => {
                 let bytes = spreadsheet(stem, &columns);
-                let bytes = bytes.map_err(|slip| NotBegun::Bug(slip.to_string()))?;
+                let bytes = bytes.map_err(|slip| bug(&slip))?;
                 (format!("{stem}.xlsx"), bytes)
             }
             false => (
@@ -73,8 +59,15 @@ pub(super) fn fresh(
         .iter()
         .map(|(name, bytes)| (name.as_str(), bytes.clone()))
         .collect();
-    begin(dir, &named).map_err(NotBegun::Fault)?;
+    begin(dir, &named)?;
     Ok(files.into_iter().map(|(name, _)| name).collect())
+}
+
+fn bug(slip: &dyn Display) -> Fault {
+    Fault::Format {
+        file: "a fresh job",
+        why: slip.to_string(),
+    }
 }
 
 fn boat(inches: bool) -> String {

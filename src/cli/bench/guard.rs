@@ -198,24 +198,7 @@ impl Door {
                     again.",
             );
         }
-        let cookie = format!(
-            "{}={word}; HttpOnly; SameSite=Strict; Path=/; Max-Age=2592000",
-            self.cookie()
-        );
-        match HeaderValue::from_str(&cookie) {
-            Ok(cookie) => {
-                let to = HeaderValue::from_static("/");
-                (
-                    StatusCode::SEE_OTHER,
-                    [(SET_COOKIE, cookie), (LOCATION, to)],
-                )
-                    .into_response()
-            }
-            Err(_) => plain(
-                StatusCode::INTERNAL_SERVER_ERROR,
-                "This is a bug in twinstrake.",
-            ),
-        }
+        kept(&self.cookie(), word, MONTH, "/")
     }
 
     /// Cookies know no ports: another bench on the machine has another name.
@@ -244,6 +227,17 @@ fn one(headers: &HeaderMap, name: HeaderName) -> Option<&str> {
         (Some(only), None) => only.to_str().ok(),
         _ => None,
     }
+}
+
+/// How long a cookie is kept. Unit: seconds.
+const MONTH: u32 = 30 * 24 * 3600;
+pub(super) const YEAR: u32 = 365 * 24 * 3600;
+
+/// To a page, with something to be kept in a cookie that no script reads and no other site sends.
+pub(super) fn kept(name: &str, value: &str, seconds: u32, to: &str) -> Response {
+    let cookie = format!("{name}={value}; HttpOnly; SameSite=Strict; Path=/; Max-Age={seconds}");
+    let fields = [(SET_COOKIE, cookie), (LOCATION, to.to_owned())];
+    (StatusCode::SEE_OTHER, fields).into_response()
 }
 
 /// A cookie by its name.

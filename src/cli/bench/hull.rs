@@ -4,8 +4,7 @@ use super::refused::{self, Answer};
 use super::seen::Seen;
 use super::visit::Visit;
 use crate::cli::hull::made;
-use crate::cli::say;
-use axum::http::{StatusCode, header};
+use axum::http::header;
 use axum::response::IntoResponse as _;
 
 /// The page has its scripts in it. So it is let do less than any other: it fetches nothing, and is a stranger to the
@@ -16,9 +15,9 @@ const POLICY: &str = "sandbox allow-scripts; default-src 'none'; style-src 'unsa
 pub(super) fn page(visit: &Visit, seen: &Seen) -> Answer {
     let (shop, planned) = refused::planned(visit, seen)?;
     let made = made(&shop.dir, &shop.reading, &planned.plan, &planned.verdict);
-    let (_, page) = made.map_err(|why| {
-        let why = say::plain(&why.told(&shop.reading.job));
-        refused::not_so(visit, seen, StatusCode::CONFLICT, &why, "/boat")
+    let (_, page) = made.map_err(|not| {
+        let (status, why) = refused::told(not, "");
+        refused::not_so(visit, seen, status, &why, "/boat")
     })?;
     let fields = [
         (header::CONTENT_TYPE, "text/html; charset=utf-8"),

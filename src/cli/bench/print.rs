@@ -287,15 +287,7 @@ fn written(
 
 /// Why nothing was printed; `nothing` where there is nothing to print.
 fn why_not(visit: &Visit, seen: &Seen, not: NotMade, nothing: &str) -> Refused {
-    let (status, why) = match not {
-        NotMade::Nothing => (StatusCode::CONFLICT, nothing.to_owned()),
-        NotMade::Unchanged => {
-            let why = "Nothing has changed since the labels were printed last.";
-            (StatusCode::OK, why.to_owned())
-        }
-        NotMade::NotSo(why) => (StatusCode::CONFLICT, why),
-        NotMade::Fault(fault) => (StatusCode::SERVICE_UNAVAILABLE, say::unwritten(&fault)),
-    };
+    let (status, why) = refused::told(not, nothing);
     not_made(visit, seen, status, &why)
 }
 

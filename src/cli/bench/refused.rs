@@ -3,6 +3,8 @@
 use super::frame::{Screen, page};
 use super::seen::{InShop, Planned, Seen};
 use super::visit::Visit;
+use crate::cli::planned::NotMade;
+use crate::cli::say;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
@@ -71,6 +73,22 @@ pub(super) fn broken(verdict: &Verdict) -> Markup {
             p { "The plan can't be laid as it is any more." }
             ul { @for breach in &verdict.breaches { li { (breach) } } }
             p { a.button href="/plan" { "Plan again" } }
+        }
+    }
+}
+
+/// Why nothing was made, as the answer says it; `nothing` where there is nothing to make.
+pub(super) fn told(not: NotMade, nothing: &str) -> (StatusCode, String) {
+    match not {
+        NotMade::Nothing => (StatusCode::CONFLICT, nothing.to_owned()),
+        NotMade::Unchanged => {
+            let why = "Nothing has changed since the labels were printed last.";
+            (StatusCode::OK, why.to_owned())
+        }
+        NotMade::NotSo(why) => (StatusCode::CONFLICT, say::plain(&why)),
+        NotMade::Fault(fault) => {
+            let why = say::plain(&say::unwritten(&fault));
+            (StatusCode::SERVICE_UNAVAILABLE, why)
         }
     }
 }

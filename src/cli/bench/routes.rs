@@ -2,7 +2,7 @@
 
 use super::events::{Ending, events};
 use super::frame::Look;
-use super::guard::{guard, plain};
+use super::guard::{YEAR, guard, kept, plain};
 use super::seen::{Seen, Watched};
 use super::visit::Visit;
 use super::{
@@ -272,9 +272,7 @@ async fn look(visit: Visit, Form(chosen): Form<Chosen>) -> Response {
         _ => "",
     };
     let name = Look::cookie(&visit.bench);
-    let cookie = format!("{name}={look}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000");
-    let fields = [(header::SET_COOKIE, cookie), (header::LOCATION, "/".into())];
-    (StatusCode::SEE_OTHER, fields).into_response()
+    kept(&name, look, YEAR, "/")
 }
 
 async fn nothing(visit: Visit) -> Response {

@@ -2,6 +2,7 @@
 
 use super::events::Ending;
 use super::guard::At;
+use crate::cli::stop::INTERRUPTED;
 use axum::Router;
 use axum::body::Body;
 use hyper::body::Incoming;
@@ -33,8 +34,6 @@ const EACH: usize = 32;
 /// The head of a request. Unit: bytes; fields.
 const HEAD_BYTES: usize = 16 * 1024;
 const FIELDS: usize = 64;
-/// What a shell expects of a program that was ended by Ctrl-C.
-const INTERRUPTED: i32 = 130;
 
 /// Opens the door at a port: that asked for, else the first free one of those.
 ///

@@ -1,15 +1,16 @@
 //! The boats on the bench, where there are several, and a new one begun.
 
 use super::frame::{Screen, page};
+use super::guard::{YEAR, kept};
 use super::refused::{self, Answer, Refused};
 use super::seen::{Seen, Watched};
 use super::visit::{Visit, to};
-use crate::cli::begin::{NotBegun, fresh};
-use crate::cli::say;
-use axum::http::{StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use crate::cli::begin::fresh;
+use axum::http::StatusCode;
+use axum::response::Response;
 use maud::{Markup, html};
 use serde::Deserialize;
+use twinstrake::job;
 
 /// The longest name of a boat, and of its folder. Unit: characters.
 const NAME: usize = 80;
@@ -91,15 +92,7 @@ pub(super) fn choose(visit: &Visit, chosen: &Chosen) -> Response {
 
 fn go_to(visit: &Visit, boat: &Watched, address: &str) -> Response {
     let name = Visit::cookie(visit.bench.door.port);
-    let cookie = format!(
-        "{name}={}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000",
-        boat.id
-    );
-    let fields = [
-        (header::SET_COOKIE, cookie),
-        (header::LOCATION, address.to_owned()),
-    ];
-    (StatusCode::SEE_OTHER, fields).into_response()
+    kept(&name, &boat.id, YEAR, address)
 }
 
 /// A boat that is begun.
@@ -122,15 +115,12 @@ pub(super) fn begin(visit: &Visit, begun: &Begun) -> Answer {
         return Err(not_begun(visit, StatusCode::BAD_REQUEST, why));
     }
     let dir = shelf.join(folder(&name));
+    if !job::files_there(&dir).is_empty() {
+        let why = "There is a boat of that name already. Give this one another.";
+        return Err(not_begun(visit, StatusCode::CONFLICT, why));
+    }
     fresh(&dir, begun.units == "in", false, Some(&name)).map_err(|not| {
-        let (status, why) = match not {
-            NotBegun::JobIsThere(_) => {
-                let why = "There is a boat of that name already. Give this one another.";
-                (StatusCode::CONFLICT, why.to_owned())
-            }
-            NotBegun::Bug(slip) => (StatusCode::INTERNAL_SERVER_ERROR, say::bug(&slip)),
-            NotBegun::Fault(fault) => (StatusCode::SERVICE_UNAVAILABLE, say::unwritten(&fault)),
-        };
+        let (status, why) = refused::told(not, "");
         not_begun(visit, status, &why)
     })?;
     Ok(match boats.all().iter().find(|boat| boat.dir == dir) {
@@ -140,8 +130,7 @@ pub(super) fn begin(visit: &Visit, begun: &Begun) -> Answer {
 }
 
 fn not_begun(visit: &Visit, status: StatusCode, why: &str) -> Refused {
-    let why = say::plain(why);
-    refused::not_so(visit, &Seen::nothing(), status, &why, "/boats")
+    refused::not_so(visit, &Seen::nothing(), status, why, "/boats")
 }
 
 /// Small letters, figures and hyphens, whatever the name is.

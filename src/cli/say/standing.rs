@@ -2,6 +2,7 @@
 
 use super::TellPath as _;
 use super::summary::plain_table;
+use super::verdict::breaches;
 use super::{CARE, HEAD, looks_beside, many, styled};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -33,15 +34,10 @@ pub fn standing(
     }
     let mut text = format!("{}\n{}\n", styled(HEAD, &job.name), table.trim_fmt());
     if !verdict.is_good() {
-        let breaches: Vec<String> = verdict
-            .breaches
-            .iter()
-            .map(|breach| format!("  {breach}\n"))
-            .collect();
         text += &format!(
             "\n{}\n{}Find other wood: twinstrake lay {}\n",
             styled(CARE, "The plan can't be laid as it is any more:"),
-            breaches.concat(),
+            breaches(verdict),
             dir.told()
         );
     }

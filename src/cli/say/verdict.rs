@@ -11,19 +11,20 @@ use twinstrake::job::{Job, Reading};
 use twinstrake::out::PlanRecord;
 use twinstrake::plan::Plan;
 
+/// Every breach, a line each.
+pub(super) fn breaches(verdict: &Verdict) -> String {
+    let lines = verdict.breaches.iter();
+    lines.map(|breach| format!("  {breach}\n")).collect()
+}
+
 /// Every breach, or that there is none; the courses left open; the cost.
 pub fn verdict(job: &Job, plan: &Plan, verdict: &Verdict) -> String {
     let mut text = if verdict.is_good() {
         head("The plan keeps every rule.")
     } else {
-        let breaches: String = verdict
-            .breaches
-            .iter()
-            .map(|breach| format!("  {breach}\n"))
-            .collect();
         let count = many(verdict.breaches.len(), "place", "places");
         let head = format!("The plan breaks the rules in {count}:");
-        format!("{}\n{breaches}", styled(BAD, &head))
+        format!("{}\n{}", styled(BAD, &head), breaches(verdict))
     };
     let all = job.hull.courses.len();
     text += &match plan.uncovered.len() {
