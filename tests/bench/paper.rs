@@ -44,7 +44,7 @@ fn labels_and_tags_are_those_of_the_commands() {
     made.is(200);
     let words = ["tags", "--tape", "62 mm"];
     assert_eq!(by_command(&shop, &words, &["tags.pdf"]), [read("tags.pdf")]);
-    assert!(bench.get("/print/tags.pdf", "").body.starts_with("%PDF-"));
+    bench.get("/print/tags.pdf", "").body.begins("%PDF-");
     for (path, wrong, why) in [
         ("/paper/labels", "on=sheet&size=A9", "A9"),
         (

@@ -53,7 +53,8 @@ fn a_first_plan_is_looked_for_looked_at_and_taken() {
     page.says("src=\"/plan/1/wood.svg\"");
     page.lacks("class=\"piece\"");
     let picture = bench.get("/plan/1/wood.svg", "");
-    assert!(picture.head.contains("image/svg+xml") && picture.body.starts_with("<svg"));
+    picture.head.says("image/svg+xml");
+    picture.body.begins("<svg");
     for nothing in ["/plan/0/wood.svg", "/plan/2/wood.svg", "/plan/1/plan.json"] {
         assert_eq!(bench.get(nothing, "").status, 404, "{nothing}");
     }
@@ -120,7 +121,7 @@ fn other_wood_is_found_for_a_broken_strip_and_the_labels_that_change_are_made() 
     let made = bench.post("/paper/labels", "which=changed", "").body;
     made.says("the others are as they were printed last");
     made.says("/print/labels-to-take-off.pdf");
-    assert!(bench.get("/print/labels.pdf", "").body.starts_with("%PDF-"));
+    bench.get("/print/labels.pdf", "").body.begins("%PDF-");
 }
 
 /// The whole rack of the demo once more, as strays, under the header of a sheet.

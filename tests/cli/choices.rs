@@ -15,11 +15,7 @@ fn a_plan_that_is_picked_is_the_plan_to_the_last_byte() {
     let offered = |n: usize| folder.read(&format!("out/choices/{n}/laying-order.csv"));
     assert!((1..=3).any(|n| offered(n) == plan));
     let ran = folder.run("pick", &["2"]).ended(0);
-    assert!(
-        ran.stdout.starts_with("Plan 2 is the plan now"),
-        "{}",
-        ran.stdout
-    );
+    ran.stdout.begins("Plan 2 is the plan now");
     for file in ["laying-order.csv", "plan.json", "planking.svg"] {
         assert_eq!(
             folder.read(&format!("out/{file}")),
@@ -48,11 +44,7 @@ fn nothing_is_picked_from_a_job_that_has_changed_or_by_a_number_that_is_not_ther
     ran.warns("there is no such plan to pick");
     folder.change("strips.csv", "S1,,,2100,5", "S1,,,2101,5");
     let ran = folder.run("pick", &["1"]).ended(2);
-    assert!(
-        ran.stderr
-            .starts_with("strips.csv: has changed since the plans to choose from were laid"),
-        "{}",
-        ran.stderr
-    );
+    ran.stderr
+        .begins("strips.csv: has changed since the plans to choose from were laid");
     assert_eq!(folder.out(), before);
 }

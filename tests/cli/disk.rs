@@ -1,6 +1,7 @@
 //! Disks and pipes that don't take what they are given.
 
 use crate::folder::Folder;
+use crate::says::Says;
 use std::fs;
 use twinstrake::out::FILES;
 
@@ -9,11 +10,7 @@ fn where_no_out_folder_can_be_no_plan_is_written() {
     let folder = Folder::small();
     folder.write("out", "a file of that name");
     let ran = folder.lay().ended(3);
-    assert!(
-        ran.stderr.starts_with("No plan was written."),
-        "{}",
-        ran.stderr
-    );
+    ran.stderr.begins("No plan was written.");
     ran.warns("a file stands where its folder should be");
     assert_eq!(folder.read("out"), "a file of that name");
     assert_eq!(ran.stdout, "");
@@ -61,7 +58,7 @@ mod unix {
             .unwrap();
         let stderr = String::from_utf8(output.stderr).unwrap();
         assert_eq!(output.status.code(), Some(3), "{stderr}");
-        assert!(stderr.starts_with("No plan was written."), "{stderr}");
+        stderr.begins("No plan was written.");
         assert!(folder.out() == before);
     }
 
@@ -96,10 +93,7 @@ mod unix {
             .unwrap();
         let stderr = String::from_utf8(output.stderr).unwrap();
         assert_eq!(output.status.code(), Some(3));
-        assert!(
-            stderr.starts_with("The plan is written, but its summary could not be printed"),
-            "{stderr}"
-        );
+        stderr.begins("The plan is written, but its summary could not be printed");
         assert_eq!(folder.out().len(), FILES.len());
     }
 }

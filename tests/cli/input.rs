@@ -1,17 +1,13 @@
 //! Bad input and bad usage: status 2, every complaint on stderr, nothing written.
 
 use crate::folder::{Folder, ran, twinstrake};
+use crate::says::Says;
 
 #[test]
 fn a_folder_that_is_not_there_is_named() {
     for command in ["lay", "check"] {
         let ran = ran(twinstrake().args([command, "no-such-boat"])).ended(2);
-        assert!(
-            ran.stderr
-                .starts_with("no-such-boat: there is no such folder."),
-            "{}",
-            ran.stderr
-        );
+        ran.stderr.begins("no-such-boat: there is no such folder.");
         assert_eq!(ran.stdout, "");
     }
     assert!(!std::path::Path::new("no-such-boat").exists());
@@ -30,7 +26,7 @@ fn a_slip_in_a_sheet_is_told_with_its_place_and_mend_and_an_earlier_plan_stays()
         lines[0],
         "strips.csv, line 3, length: \"3.10.0\" has two decimal points. Write 3100, or 3.100 m."
     );
-    assert!(lines[1].starts_with("strips.csv, line 6, colour: \"blue\""));
+    lines[1].begins("strips.csv, line 6, colour: \"blue\"");
     assert_eq!(
         lines[3],
         "There are 2 things to mend before this boat can be planned. Nothing was written. Mend them, and try again."
@@ -52,11 +48,7 @@ fn a_warning_is_told_on_stderr_and_stops_nothing() {
     let folder = Folder::small();
     folder.change("boat.toml", "slope = 8", "slope = 8\nslop = 3");
     let ran = folder.lay().ended(0);
-    assert!(
-        ran.stderr.starts_with("Look at this: boat.toml"),
-        "{}",
-        ran.stderr
-    );
+    ran.stderr.begins("Look at this: boat.toml");
     ran.warns("slop");
 }
 

@@ -48,11 +48,7 @@ fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
     let folder = laid();
     folder.run("labels", &[]).ended(0);
     let ran = folder.run("labels", &["--changed"]).ended(0);
-    assert!(
-        ran.stdout.starts_with("Nothing has changed"),
-        "{}",
-        ran.stdout
-    );
+    ran.stdout.begins("Nothing has changed");
     folder.change("strips.csv", "S1,,,2100", "S2,,,2100");
     folder.lay().ended(0);
     let ran = folder
@@ -72,11 +68,7 @@ fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
     assert!(first.left > 73.25 && first.top > 129.0, "{first:?}");
     folder.run("labels", &["--taken-off"]).ended(0);
     let ran = folder.run("labels", &["--changed"]).ended(0);
-    assert!(
-        ran.stdout.starts_with("Nothing has changed"),
-        "{}",
-        ran.stdout
-    );
+    ran.stdout.begins("Nothing has changed");
 }
 
 #[test]
@@ -115,7 +107,7 @@ fn what_has_to_come_off_stays_on_its_page_through_every_plan_until_it_is_told_of
     );
     assert!(page().is_empty());
     let told = folder.run("labels", &["--taken-off"]).ended(0).stdout;
-    assert!(told.starts_with("There was no label to take off"), "{told}");
+    told.begins("There was no label to take off");
 }
 
 #[test]
@@ -195,13 +187,9 @@ fn a_name_that_has_no_room_on_its_label_is_refused_by_name_and_nothing_is_writte
     folder.lay().ended(0);
     let before = folder.out();
     let ran = folder.run("labels", &[]).ended(2);
-    assert!(
-        ran.stderr.starts_with(&format!(
-            "\"{name}\" does not fit at a size that can be read."
-        )),
-        "{}",
-        ran.stderr
-    );
+    ran.stderr.begins(&format!(
+        "\"{name}\" does not fit at a size that can be read."
+    ));
     assert!(ran.stderr.ends_with("Nothing was written.\n"));
     assert!(folder.out() == before);
 }

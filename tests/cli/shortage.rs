@@ -64,11 +64,7 @@ fn even_laid_quietly_the_shortage_is_told() {
     let ran = short_of_a_pair()
         .run("lay", &["--rounds", "0", "--quiet"])
         .ended(1);
-    assert!(
-        ran.stdout.starts_with("The wood does not cover 1 course:"),
-        "{}",
-        ran.stdout
-    );
+    ran.stdout.begins("The wood does not cover 1 course:");
 }
 
 #[test]
@@ -76,10 +72,8 @@ fn a_plan_with_a_course_left_open_is_good_but_not_done() {
     let folder = short_of_a_pair();
     folder.lay().ended(1);
     let ran = folder.run("check", &[]).ended(1);
-    assert!(
-        ran.stdout
-            .starts_with("The plan keeps every rule.\nIt leaves 1 of 3 courses open: side course ")
-    );
+    ran.stdout
+        .begins("The plan keeps every rule.\nIt leaves 1 of 3 courses open: side course ");
     assert_eq!(ran.stderr, "");
     let plan: serde_json::Value = serde_json::from_str(&folder.read("out/plan.json")).unwrap();
     assert_eq!(plan["uncovered"].as_array().unwrap().len(), 1);

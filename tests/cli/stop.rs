@@ -26,7 +26,7 @@ fn laying(folder: &Folder, limit: [&str; 2]) -> (Child, BufReader<ChildStderr>) 
     let mut told = BufReader::new(child.stderr.take().unwrap());
     let mut line = String::new();
     told.read_line(&mut line).unwrap();
-    assert!(line.starts_with("Look at this: boat.toml"), "{line}");
+    line.begins("Look at this: boat.toml");
     (child, told)
 }
 
@@ -46,6 +46,15 @@ fn press_ctrl_c(child: &Child) {
         .unwrap();
     assert!(pressed.success());
     sleep(Duration::from_millis(300));
+}
+
+/// What a child that ends with this status has told on its way.
+fn ended(child: Child, mut told: BufReader<ChildStderr>, status: i32) -> String {
+    let output = child.wait_with_output().unwrap();
+    let mut stderr = String::new();
+    told.read_to_string(&mut stderr).unwrap();
+    assert_eq!(output.status.code(), Some(status), "{stderr}");
+    stderr
 }
 
 #[test]
@@ -78,14 +87,10 @@ fn pressed_twice_the_program_leaves_at_once_and_writes_nothing() {
 fn a_sheet_that_is_changed_while_the_plan_is_made_is_noticed_and_nothing_is_written() {
     let folder = Folder::small();
     let log = locked_log(&folder);
-    let (child, mut told) = laying(&folder, ["--rounds", "1"]);
+    let (child, told) = laying(&folder, ["--rounds", "1"]);
     folder.change("strips.csv", "S1,,,2100,5", "S1,,,2100,6");
     drop(log);
-    let output = child.wait_with_output().unwrap();
-    let mut stderr = String::new();
-    told.read_to_string(&mut stderr).unwrap();
-    assert_eq!(output.status.code(), Some(2), "{stderr}");
-    stderr.says("strips.csv changed while the plan was made");
+    ended(child, told, 2).says("strips.csv changed while the plan was made");
     assert!(!folder.path().join("out").exists());
 }
 
@@ -93,17 +98,13 @@ fn a_sheet_that_is_changed_while_the_plan_is_made_is_noticed_and_nothing_is_writ
 fn a_folder_that_is_gone_when_the_plan_is_found_is_told_and_not_made_anew() {
     let folder = Folder::small();
     let log = locked_log(&folder);
-    let (child, mut told) = laying(&folder, ["--rounds", "1"]);
+    let (child, told) = laying(&folder, ["--rounds", "1"]);
     // The child may be trying out whether it can write there.
     while folder.path().exists() {
         let _ = std::fs::remove_dir_all(folder.path());
     }
     drop(log);
-    let output = child.wait_with_output().unwrap();
-    let mut stderr = String::new();
-    told.read_to_string(&mut stderr).unwrap();
-    assert_eq!(output.status.code(), Some(3), "{stderr}");
-    stderr.says("the folder is not there any more");
+    ended(child, told, 3).says("the folder is not there any more");
     assert!(!folder.path().exists());
 }
 
@@ -112,7 +113,7 @@ fn what_was_known_of_every_strip_stays_when_spares_is_ended_before_it_knows_as_m
     let folder = Folder::small();
     folder.lay().ended(0);
     let ran = folder.run("spares", &["--samples", "20"]).ended(0);
-    assert!(ran.stderr.starts_with("Roughly, after "), "{}", ran.stderr);
+    ran.stderr.begins("Roughly, after ");
     ran.warns("of 5 strips 5 may have no spare");
     let known = folder.read("out/spares.csv");
     assert_eq!(
@@ -120,9 +121,7 @@ fn what_was_known_of_every_strip_stays_when_spares_is_ended_before_it_knows_as_m
         5
     );
     let ended = folder.run("spares", &["--seconds", "0"]).ended(0).stdout;
-    assert!(
-        ended.starts_with("The time was up: 0 of 5 strips looked into.\nOf 5 nothing is known.\n")
-    );
+    ended.begins("The time was up: 0 of 5 strips looked into.\nOf 5 nothing is known.\n");
     ended.says("spares.csv was not written");
     assert_eq!(folder.read("out/spares.csv"), known);
 }

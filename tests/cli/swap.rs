@@ -67,11 +67,7 @@ fn a_swap_that_is_kept_can_be_taken_back() {
     folder.run("swap", &["--back"]).ended(0);
     assert_eq!(folder.read("out/laying-order.csv"), plan);
     let ran = folder.run("swap", &["--back"]).ended(2);
-    assert!(
-        ran.stderr.starts_with("There is no plan before this one"),
-        "{}",
-        ran.stderr
-    );
+    ran.stderr.begins("There is no plan before this one");
 }
 
 #[test]
@@ -89,9 +85,9 @@ fn a_pin_is_written_under_everything_else_and_later_plans_keep_to_it() {
         let pinned = folder.read("boat.toml");
         let end = if crlf { "\r\n" } else { "\n" };
         assert!(pinned.starts_with(&boat), "every byte stays");
-        assert!(pinned[boat.len()..].starts_with(&format!(
+        pinned[boat.len()..].begins(&format!(
             "{end}[[want]]{end}name    = \"{one} by hand\"{end}"
-        )));
+        ));
         let on = |name: &str| {
             let course = name.rsplit(' ').next().unwrap().to_owned();
             let order = folder.read("out/laying-order.csv");

@@ -28,6 +28,11 @@ impl Cut {
         }
     }
 
+    /// Several pairs, each as [`Cut::pair`] takes it.
+    pub fn pairs<const N: usize>(job: &Job, all: [(&str, &str, f64); N]) -> [Cut; N] {
+        all.map(|(strip, mate, at)| Cut::pair(job, strip, mate, at))
+    }
+
     /// A strip for a centre course, marked end to the bow.
     pub fn single(job: &Job, strip: &str, at: f64) -> Cut {
         Cut {

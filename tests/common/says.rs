@@ -5,6 +5,9 @@ pub trait Says {
     /// Stops the test if these words don't stand in the text.
     fn says(&self, words: &str);
 
+    /// Stops the test if the text doesn't begin with these words.
+    fn begins(&self, words: &str);
+
     /// Stops the test if these words stand in the text.
     fn lacks(&self, words: &str);
 }
@@ -13,6 +16,11 @@ impl Says for str {
     #[track_caller]
     fn says(&self, words: &str) {
         assert!(self.contains(words), "{words:?} is missing in: {self}");
+    }
+
+    #[track_caller]
+    fn begins(&self, words: &str) {
+        assert!(self.starts_with(words), "{words:?} doesn't begin: {self}");
     }
 
     #[track_caller]

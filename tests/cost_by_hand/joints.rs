@@ -7,10 +7,7 @@ use super::*;
 fn over_a_joint(boat: Builder) -> (Job, Plan) {
     let job = board(two_boards_of(boat), "q", 8, PALE).build();
     let mut rows = lay_course(&job, CourseId(0), &[], &[Cut::pair(&job, "p1", "p2", 0.0)]);
-    let cuts = [
-        Cut::pair(&job, "d1", "d2", 0.0),
-        Cut::pair(&job, "q1", "q2", 0.0),
-    ];
+    let cuts = Cut::pairs(&job, [("d1", "d2", 0.0), ("q1", "q2", 0.0)]);
     rows.extend(lay_course(&job, CourseId(1), &[S::from_mm(2000.0)], &cuts));
     let plan = complete(&job, rows);
     (job, plan)
@@ -58,10 +55,7 @@ fn a_mirrored_joint_takes_the_mean_of_both_sides() {
     // Port: pale on dark, 4. Starboard: pale on pale, 0. 2 + (4 + 0)/2 = 4. Match of the second piece: pale against
     // dark across boards, (4 + 12) × 2 m = 32.
     let job = two_boards(hull().course(0.0, 4000.0));
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 0.0),
-        Cut::pair(&job, "d1", "p3", 0.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 0.0), ("d1", "p3", 0.0)]);
     let rows = lay_course(&job, CourseId(0), &[S::from_mm(2000.0)], &cuts);
     let verdict = judged(&job, &complete(&job, rows));
     close(verdict.cost.joint, 4.0);

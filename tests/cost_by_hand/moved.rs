@@ -6,10 +6,7 @@ use super::*;
 /// Two courses from two pairs of one board, and the same with the pairs exchanged.
 fn there_and_back() -> (Job, Plan, Plan) {
     let job = two_boards(hull().courses(2, 0.0, 2000.0));
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 0.0),
-        Cut::pair(&job, "p3", "p4", 0.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 0.0), ("p3", "p4", 0.0)]);
     let (one, other) = (through(&job, &cuts), through(&job, &[cuts[1], cuts[0]]));
     (job, one, other)
 }
@@ -31,10 +28,7 @@ fn a_strip_that_comes_into_use_needs_labels_and_one_left_over_needs_none() {
     // p1 and p2 stay in the rack now, d1 and d2 are new.
     let (mut job, plan, _) = there_and_back();
     job.earlier = Some(plan);
-    let cuts = [
-        Cut::pair(&job, "d1", "d2", 0.0),
-        Cut::pair(&job, "p3", "p4", 0.0),
-    ];
+    let cuts = Cut::pairs(&job, [("d1", "d2", 0.0), ("p3", "p4", 0.0)]);
     close(judged(&job, &through(&job, &cuts)).cost.moved, 2.0);
 }
 
@@ -51,12 +45,7 @@ fn a_strip_that_keeps_its_place_and_gains_another_needs_labels_for_that() {
 fn a_cut_needs_another_label_only_where_it_is_more_than_half_a_millimetre_off() {
     let (mut job, plan, _) = there_and_back();
     job.earlier = Some(plan);
-    let cut_at = |at: f64| {
-        [
-            Cut::pair(&job, "p1", "p2", at),
-            Cut::pair(&job, "p3", "p4", 0.0),
-        ]
-    };
+    let cut_at = |at: f64| Cut::pairs(&job, [("p1", "p2", at), ("p3", "p4", 0.0)]);
     close(judged(&job, &through(&job, &cut_at(0.5))).cost.moved, 0.0);
     close(judged(&job, &through(&job, &cut_at(0.501))).cost.moved, 2.0);
 }

@@ -9,10 +9,7 @@ use super::*;
 fn two_boards_meet_in_colour_and_figure_on_both_sides() {
     // (ΔE 4 + board 2) × 4 m = 24 a side. Match: sisters of one colour, 0. Thrift: 4 strips × 0.25 = 1.
     let job = two_boards(hull().courses(2, 0.0, 4000.0));
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 0.0),
-        Cut::pair(&job, "d1", "d2", 0.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 0.0), ("d1", "d2", 0.0)]);
     let verdict = judged(&job, &through(&job, &cuts));
     close(verdict.cost.seam, 48.0);
     close(verdict.cost.matching, 0.0);
@@ -41,10 +38,7 @@ fn slices_of_one_board_cost_the_slices_between_them_and_their_shift() {
     // Cut at 100 and at 350 with both bow tips at x = −25: δ = 250 mm, shift 0.5 × 0.25 = 0.125.
     // (1.2 + 0.125) × 4 m × 2 sides = 10.6, whichever end both point to the bow.
     let job = two_boards(hull().courses(2, 0.0, 4000.0));
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 100.0),
-        Cut::pair(&job, "p5", "p6", 350.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 100.0), ("p5", "p6", 350.0)]);
     close(judged(&job, &through(&job, &cuts)).cost.seam, 10.6);
     let cuts = cuts.map(Cut::turned);
     close(judged(&job, &through(&job, &cuts)).cost.seam, 10.6);
@@ -78,10 +72,7 @@ fn a_shift_counts_up_to_a_metre_and_slices_up_to_another_board() {
     // Neighbours in register cost nothing: p1 above p3, p2 above p4: Δseq 2.
     let job = two_boards(hull().courses(2, 0.0, 4000.0));
     let at = |second: &str, mate: &str, u: f64| {
-        let cuts = [
-            Cut::pair(&job, "p1", "p2", 0.0),
-            Cut::pair(&job, second, mate, u),
-        ];
+        let cuts = Cut::pairs(&job, [("p1", "p2", 0.0), (second, mate, u)]);
         judged(&job, &through(&job, &cuts)).cost.seam
     };
     close(at("p3", "p4", 0.0), 0.0);
@@ -97,10 +88,7 @@ fn courses_meet_only_where_both_are_and_register_lies_on_the_boat() {
     // The lower course begins at x = 250, so its bow tip is at 225; cut at 350, r = 225 − 350 = −125, as for the upper
     // one: −25 − 100. No shift. They meet over 3.75 m: 1.2 × 3.75 × 2 sides = 9.
     let job = two_boards(hull().course(0.0, 4000.0).course(250.0, 4000.0));
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 100.0),
-        Cut::pair(&job, "p5", "p6", 350.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 100.0), ("p5", "p6", 350.0)]);
     let verdict = judged(&job, &through(&job, &cuts));
     close(verdict.cost.seam, 9.0);
     assert_eq!(verdict.seams[0].length, Length::from_mm(3750.0));
@@ -114,10 +102,7 @@ fn register_counts_from_the_bow_tip_with_its_allowance() {
     let upper = hull().course(0.0, 4000.0).ends(End::Free, End::Fitted);
     let job = two_boards(upper.course(0.0, 4000.0));
     let at = |u: f64| {
-        let cuts = [
-            Cut::pair(&job, "p1", "p2", 100.0),
-            Cut::pair(&job, "p5", "p6", u),
-        ];
+        let cuts = Cut::pairs(&job, [("p1", "p2", 100.0), ("p5", "p6", u)]);
         judged(&job, &through(&job, &cuts)).cost.seam
     };
     close(at(125.0), 9.6);
@@ -130,10 +115,7 @@ fn register_with_plain_ends_to_the_bow_lies_on_the_boat_too() {
     // in register where cut_to = 3900, so cut from 100. 9 as before; 200 mm further along 0.5 × 0.2 × 3.75 × 2 more.
     let job = two_boards(hull().course(0.0, 4000.0).course(250.0, 4000.0));
     let at = |u: f64| {
-        let cuts = [
-            Cut::pair(&job, "p1", "p2", 100.0),
-            Cut::pair(&job, "p5", "p6", u),
-        ];
+        let cuts = Cut::pairs(&job, [("p1", "p2", 100.0), ("p5", "p6", u)]);
         judged(&job, &through(&job, &cuts.map(Cut::turned)))
             .cost
             .seam
@@ -147,10 +129,7 @@ fn one_strip_in_two_courses_is_no_slice_away_from_itself() {
     // Two courses of 2 m from one pair, cut at 0 and at 2053: Δseq 0, no skip; δ = 2053, capped: 0.5 × 2 m × 2 sides.
     // Thrift: two strips, however often they are cut.
     let job = two_boards(hull().courses(2, 0.0, 2000.0));
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 0.0),
-        Cut::pair(&job, "p1", "p2", 2053.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 0.0), ("p1", "p2", 2053.0)]);
     let verdict = judged(&job, &through(&job, &cuts));
     close(verdict.cost.seam, 2.0);
     close(verdict.cost.thrift, 0.5);
@@ -160,10 +139,7 @@ fn one_strip_in_two_courses_is_no_slice_away_from_itself() {
         .stray("s1", 9000.0, PALE)
         .stray("s2", 9000.0, PALE);
     let job = job.build();
-    let cuts = [
-        Cut::pair(&job, "s1", "s2", 0.0),
-        Cut::pair(&job, "s1", "s2", 2053.0),
-    ];
+    let cuts = Cut::pairs(&job, [("s1", "s2", 0.0), ("s1", "s2", 2053.0)]);
     let verdict = judged(&job, &through(&job, &cuts));
     close(verdict.cost.seam, 2.0);
     close(verdict.cost.matching, 48.0);
@@ -201,10 +177,7 @@ fn panels_do_not_meet_and_neither_do_courses_across_one_left_out() {
             .panel("deck", Toward::Deck)
             .course(0.0, 4000.0),
     );
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 0.0),
-        Cut::pair(&job, "d1", "d2", 0.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 0.0), ("d1", "d2", 0.0)]);
     assert!(judged(&job, &through(&job, &cuts)).seams.is_empty());
     let job = two_boards(hull().courses(3, 0.0, 4000.0));
     let mut rows = lay_course(&job, CourseId(0), &[], &cuts[..1]);

@@ -6,10 +6,7 @@ use super::*;
 /// The seam cost on one side of pale over dark, 6 for each metre, with these zones and looks.
 fn shown(boat: Builder) -> f64 {
     let job = two_boards(boat);
-    let cuts = [
-        Cut::pair(&job, "p1", "p2", 0.0),
-        Cut::pair(&job, "d1", "d2", 0.0),
-    ];
+    let cuts = Cut::pairs(&job, [("p1", "p2", 0.0), ("d1", "d2", 0.0)]);
     judged(&job, &through(&job, &cuts)).seams[0].cost
 }
 

@@ -217,7 +217,7 @@ fn a_full_disk_is_told_and_loses_no_entry() {
             Some(0) => written += 1,
             code => {
                 assert_eq!(code, Some(3), "{stderr}");
-                assert!(stderr.starts_with("Nothing was logged."), "{stderr}");
+                stderr.begins("Nothing was logged.");
                 stderr.says("The log is as it was.");
                 break;
             }

@@ -55,7 +55,7 @@ fn refused(told: &[&str], last: &str, why: &str) {
     }
     let before = std::fs::read(folder.path().join("log.csv")).ok();
     let ran = tell(&folder, last).ended(2);
-    assert!(ran.stderr.starts_with("Not logged"), "{}", ran.stderr);
+    ran.stderr.begins("Not logged");
     ran.warns(why);
     assert!(std::fs::read(folder.path().join("log.csv")).ok() == before);
 }
@@ -166,7 +166,7 @@ fn what_is_laid_stays_where_it_is_and_the_difference_is_told_first() {
     // Its mate is lost before it is laid.
     tell(&folder, &format!("lost {}", row[6])).ended(0);
     let ran = again_quickly(&folder).ended(0);
-    assert!(ran.stdout.starts_with("What changes\n"), "{}", ran.stdout);
+    ran.stdout.begins("What changes\n");
     ran.says(&format!("instead of {}", row[6]));
     let after = rows(&folder, "out/laying-order.csv");
     let now = after
@@ -193,6 +193,6 @@ fn with_nothing_but_laying_as_planned_the_plan_stands() {
     tell(&folder, "laid next").ended(0);
     let before = folder.out();
     let ran = again(&folder).ended(0);
-    assert!(ran.stdout.starts_with("Plan 1 stands"), "{}", ran.stdout);
+    ran.stdout.begins("Plan 1 stands");
     assert!(folder.out() == before);
 }

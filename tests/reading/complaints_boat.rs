@@ -378,18 +378,13 @@ fn bead_and_cove_needs_its_next_edge_and_square_edges_pass_over_it() {
 
 #[test]
 fn rules_that_make_little_sense_are_warned_of() {
-    assert!(warning("slope = 8", "slope = 3").starts_with(
-        "boat.toml, line 10, joint.slope: \"3\" makes a scarf less than four times as long as the strip is thick."
-    ));
+    warning("slope = 8", "slope = 3").begins("boat.toml, line 10, joint.slope: \"3\" makes a scarf less than four times as long as the strip is thick.");
 }
 
 #[test]
 fn a_piece_that_could_be_all_scarf_is_refused_where_there_are_joints() {
-    assert!(
-        complaint("shortest_piece = 600", "shortest_piece = 40").starts_with(
-            "boat.toml, line 13, joint.shortest_piece: \"40\" is shorter than a scarf"
-        )
-    );
+    complaint("shortest_piece = 600", "shortest_piece = 40")
+        .begins("boat.toml, line 13, joint.shortest_piece: \"40\" is shorter than a scarf");
     Folder::good()
         .change("boat.toml", "shortest_piece = 600", "shortest_piece = 0")
         .change("boat.toml", "most = 2", "most = 0")
@@ -407,11 +402,8 @@ fn strips_of_a_size_that_is_hardly_meant_are_warned_of() {
         "boat.toml, line 5, strip.width: \"19 in\" is 483 mm, most likely a slip of units. Bare numbers are in the job's \
          units; a length may carry its own, as \"3/4 in\"."
     );
-    assert!(
-        warning("width = 19", "width = 5").starts_with(
-            "boat.toml, line 6, strip.thickness: \"6\" is more than the strip is wide."
-        )
-    );
+    warning("width = 19", "width = 5")
+        .begins("boat.toml, line 6, strip.thickness: \"6\" is more than the strip is wide.");
 }
 
 #[test]
@@ -425,13 +417,9 @@ fn a_zone_must_name_a_panel_and_a_course_that_are_there() {
         "boat.toml, line 36, keep_clear.courses: \"[7, 9]\" names no course of panel \"side\", which has 1 to 3. \
          Write the first and last of courses that are in courses.csv, or leave courses out for all."
     );
-    assert!(warning("from = 1500\nto = 2000", "from = 6500\nto = 7000").starts_with(
-        "boat.toml, line 37, keep_clear.from: \"6500\" begins a zone that meets none of its courses."
-    ));
-    assert!(warning("[1, 2]", "[1, 12]").starts_with(
-        "boat.toml, line 36, keep_clear.courses: \"[1, 12]\" reaches past the last course of panel \"side\", which is \
-        3."
-    ));
+    warning("from = 1500\nto = 2000", "from = 6500\nto = 7000").begins("boat.toml, line 37, keep_clear.from: \"6500\" begins a zone that meets none of its courses.");
+    warning("[1, 2]", "[1, 12]").begins("boat.toml, line 36, keep_clear.courses: \"[1, 12]\" reaches past the last course of panel \"side\", which is \
+        3.");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! Folders and files that are not what they should be.
 
 use crate::folder::{BOAT, COURSES, Folder, STRIPS, lines, only};
+use crate::says::Says;
 use std::path::Path;
 use twinstrake::job;
 
@@ -71,9 +72,7 @@ fn a_sheet_of_only_a_header_or_not_even_that_has_nothing_to_plan() {
          lists."
     );
     let complaint = Folder::good().with("strips.csv", ",,,\n,,\n").complaint();
-    assert!(
-        complaint.starts_with("strips.csv: the file has no header. Begin it with strip,board,seq,")
-    );
+    complaint.begins("strips.csv: the file has no header. Begin it with strip,board,seq,");
 }
 
 #[test]

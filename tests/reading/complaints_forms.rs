@@ -112,12 +112,7 @@ fn a_panel_without_a_girth_is_warned_of() {
     let warning = good()
         .with("forms.csv", "form,from_bow,side\n1,0,30\n2,4000,38\n")
         .warning();
-    assert!(
-        warning.starts_with(
-            "forms.csv: panel \"deck\" has no course. Write its girths under its name"
-        ),
-        "{warning}"
-    );
+    warning.begins("forms.csv: panel \"deck\" has no course. Write its girths under its name");
 }
 
 pub const OFFSETS: &str = "\
@@ -211,10 +206,7 @@ fn a_tape_and_offsets_that_differ_are_told_apart() {
 #[test]
 fn offsets_without_forms_have_nowhere_to_stand() {
     let complaint = Folder::good().with("offsets.csv", OFFSETS).complaint();
-    assert!(
-        complaint.starts_with("offsets.csv: is there without forms.csv"),
-        "{complaint}"
-    );
+    complaint.begins("offsets.csv: is there without forms.csv");
 }
 
 #[test]

@@ -157,7 +157,7 @@ fn named_sisters_that_are_not_neighbours_are_warned_of() {
 #[test]
 fn a_strip_that_could_not_be_read_is_still_somebodys_sister() {
     let text = complaint("A4,A,4,4300", "A4,A,four,4300");
-    assert!(text.starts_with("strips.csv, line 6, seq: \"four\" is not a whole number."));
+    text.begins("strips.csv, line 6, seq: \"four\" is not a whole number.");
 }
 
 #[test]

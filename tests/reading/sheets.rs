@@ -241,9 +241,7 @@ fn a_quote_that_is_never_closed_is_told_with_its_line() {
 fn a_quote_that_swallows_rows_up_to_the_next_inch_mark_is_told_with_its_line() {
     let sheet = STRIPS.replace("A3,A,3", "\"A3,A,3");
     let complaint = Folder::good().with("strips.csv", sheet).complaint();
-    assert!(complaint.starts_with(
-        "strips.csv, line 4: a field begins with a quote that closes only in a later row. Close it,"
-    ));
+    complaint.begins("strips.csv, line 4: a field begins with a quote that closes only in a later row. Close it,");
 }
 
 #[test]

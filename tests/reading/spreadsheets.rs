@@ -192,11 +192,9 @@ fn two_files_for_one_sheet_are_refused() {
     );
     let spreadsheets =
         in_place_of_strips("strips.xlsx", reference("openpyxl.xlsx")).with("strips.ods", "");
-    assert!(
-        spreadsheets
-            .complaint()
-            .starts_with("strips.xlsx: is there, and so is strips.ods")
-    );
+    spreadsheets
+        .complaint()
+        .begins("strips.xlsx: is there, and so is strips.ods");
     assert_eq!(
         Folder::good()
             .with("log.ods", reference("odfpy.ods"))

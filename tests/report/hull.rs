@@ -71,6 +71,17 @@ fn set(browser: &mut Browser, id: &str, value: &str) {
     ));
 }
 
+/// What the page tells when the middle of the picture is tapped.
+fn told_in_the_middle(browser: &mut Browser) -> String {
+    let middle = browser.ask(
+        "(() => { const box = document.querySelector('canvas').getBoundingClientRect();
+        return [box.x + box.width / 2, box.y + box.height / 2]; })()",
+    );
+    browser.tap((middle[0].as_f64().unwrap(), middle[1].as_f64().unwrap()));
+    let told = browser.ask("document.getElementById('told').textContent");
+    told.as_str().unwrap().to_owned()
+}
+
 #[test]
 #[cfg_attr(no_chromium, ignore = "chromium is missing")]
 fn the_hull_is_drawn_is_planked_piece_by_piece_and_says_what_is_tapped() {
@@ -83,13 +94,7 @@ fn the_hull_is_drawn_is_planked_piece_by_piece_and_says_what_is_tapped() {
     let whole = browser.ask(&count_wood()).as_u64().unwrap();
     assert!(whole > 2000, "{whole} pixels of wood");
 
-    let middle = browser.ask(
-        "(() => { const box = document.querySelector('canvas').getBoundingClientRect();
-        return [box.x + box.width / 2, box.y + box.height / 2]; })()",
-    );
-    browser.tap((middle[0].as_f64().unwrap(), middle[1].as_f64().unwrap()));
-    let told = browser.ask("document.getElementById('told').textContent");
-    told.as_str().unwrap().says("in the order of laying");
+    told_in_the_middle(&mut browser).says("in the order of laying");
 
     // Zones kept clear are shown when that is asked for.
     assert_eq!(browser.ask(&count_red()), 0);
@@ -103,10 +108,7 @@ fn the_hull_is_drawn_is_planked_piece_by_piece_and_says_what_is_tapped() {
     let one = browser.ask(&count_wood()).as_u64().unwrap();
     assert!(0 < one && one < whole / 2, "{one} of {whole}");
     let at = browser.ask("document.getElementById('at').textContent");
-    assert!(
-        at.as_str().unwrap().starts_with("1: topside course 1, "),
-        "{at}"
-    );
+    at.as_str().unwrap().begins("1: topside course 1, ");
     set(&mut browser, "planked", "0");
     assert_eq!(browser.ask(&count_wood()), 0);
     let wrong: Vec<_> = browser
@@ -189,13 +191,7 @@ fn the_shape_is_drawn_before_there_is_wood_and_says_what_is_tapped() {
     browser.open(&format!("file://{}", file.display()));
     let whole = browser.ask(&count_wood()).as_u64().unwrap();
     assert!(whole > 2000, "{whole} pixels");
-    let middle = browser.ask(
-        "(() => { const box = document.querySelector('canvas').getBoundingClientRect();
-        return [box.x + box.width / 2, box.y + box.height / 2]; })()",
-    );
-    browser.tap((middle[0].as_f64().unwrap(), middle[1].as_f64().unwrap()));
-    let told = browser.ask("document.getElementById('told').textContent");
-    let told = told.as_str().unwrap();
+    let told = told_in_the_middle(&mut browser);
     assert!(told.contains("course") || told.contains("Form"), "{told}");
     browser.ask("document.getElementById('skin').click()");
     let bare = browser.ask(&count_wood()).as_u64().unwrap();
