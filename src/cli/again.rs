@@ -16,15 +16,15 @@ use twinstrake::stock::Stock;
 use twinstrake::why::Proof;
 
 /// What there is before planning.
-pub(super) struct Before {
+pub struct Before {
     /// The number of the plan in force.
-    pub(super) number: Option<u32>,
+    pub number: Option<u32>,
     /// The log as it was when it was read.
     log: Vec<u8>,
 }
 
 /// What is to be done.
-pub(super) enum Task {
+pub enum Task {
     /// The plan in force is as good as it was when it was made.
     Stands(u32),
     /// What has happened since was undone: the plan that was in force then is in force again.
@@ -34,15 +34,15 @@ pub(super) enum Task {
 }
 
 /// A plan that comes back, as it was.
-pub(super) struct Back {
-    pub(super) number: u32,
-    pub(super) plan: Plan,
+pub struct Back {
+    pub number: u32,
+    pub plan: Plan,
     /// How it was made.
-    pub(super) made: Made,
+    pub made: Made,
     /// The number of the plan that it was made again from.
-    pub(super) earlier: Option<u32>,
+    pub earlier: Option<u32>,
     /// The judgement of it, what it moved being judged against that plan.
-    pub(super) verdict: Verdict,
+    pub verdict: Verdict,
 }
 
 impl Back {
@@ -68,7 +68,7 @@ impl Back {
     }
 
     /// As if it had been found just now.
-    pub(super) fn outcome(&self, job: &Job) -> Outcome {
+    pub fn outcome(&self, job: &Job) -> Outcome {
         Outcome {
             cost: check(job, &self.plan).cost,
             plan: self.plan.clone(),
@@ -85,7 +85,7 @@ impl Back {
 
 impl Before {
     /// Looks before anything is read, so that what is logged meanwhile is noticed.
-    pub(super) fn look(dir: &Path) -> Before {
+    pub fn look(dir: &Path) -> Before {
         Before {
             number: out::number_in_force(dir),
             log: disk::read(&dir.join(twinstrake::log::FILE)).unwrap_or_default(),
@@ -93,7 +93,7 @@ impl Before {
     }
 
     /// Where the new plan stands among the plans of this boat.
-    pub(super) fn again(&self, reading: &Reading) -> Again {
+    pub fn again(&self, reading: &Reading) -> Again {
         let Some(log) = &reading.log else {
             return Again::FIRST;
         };
@@ -105,7 +105,7 @@ impl Before {
     }
 
     /// Whether the log has grown since it was looked at.
-    pub(super) fn has_grown(&self, book: &Book) -> bool {
+    pub fn has_grown(&self, book: &Book) -> bool {
         whole_and_torn(&self.log).0 != book.bytes()
     }
 }
@@ -114,7 +114,7 @@ impl Before {
 /// force, what planning again leaves behind is taken up.
 ///
 /// Errors: the disk can't be written to.
-pub(super) fn settle(
+pub fn settle(
     dir: &Path,
     before: &Before,
     reading: &Reading,
@@ -130,7 +130,7 @@ pub(super) fn settle(
 /// Puts what was torn off the log into a file of its own, and says so.
 ///
 /// Errors: the disk can't be written to.
-pub(super) fn set_torn_aside(book: &mut Book) -> Result<(), Fault> {
+pub fn set_torn_aside(book: &mut Book) -> Result<(), Fault> {
     if let Some(aside) = book.set_torn_aside()? {
         say::err(&say::set_aside(&aside));
     }
@@ -138,7 +138,7 @@ pub(super) fn set_torn_aside(book: &mut Book) -> Result<(), Fault> {
 }
 
 /// The plan before, where there is a log and its labels are not to be forgotten.
-pub(super) fn earlier(typed: &Lay, reading: &Reading) -> Option<Plan> {
+pub fn earlier(typed: &Lay, reading: &Reading) -> Option<Plan> {
     if reading.log.is_none() || typed.afresh {
         return None;
     }
@@ -146,7 +146,7 @@ pub(super) fn earlier(typed: &Lay, reading: &Reading) -> Option<Plan> {
 }
 
 /// What is to be done, the job having its earlier plan already.
-pub(super) fn task(typed: &Lay, before: &Before, reading: &Reading) -> Task {
+pub fn task(typed: &Lay, before: &Before, reading: &Reading) -> Task {
     let (Some(number), Some(_)) = (before.number, &reading.job.earlier) else {
         return Task::Search;
     };
@@ -250,7 +250,7 @@ fn keep(dir: &Path, before: &Before, reading: &Reading, book: &mut Book) -> Resu
 }
 
 /// What a plan moved is judged against the plan that plan.json says it was made again from, where that is kept.
-pub(super) fn judge_against_earlier(dir: &Path, told: Option<&PlanRecord>, reading: &mut Reading) {
+pub fn judge_against_earlier(dir: &Path, told: Option<&PlanRecord>, reading: &mut Reading) {
     let earlier = told.and_then(|told| told.again.earlier);
     reading.job.earlier = earlier.and_then(|number| {
         job::read_earlier(dir, &out::earlier_laying_order(number), &reading.job)
@@ -259,7 +259,7 @@ pub(super) fn judge_against_earlier(dir: &Path, told: Option<&PlanRecord>, readi
 
 /// How certain it is that something must stay open: what the search says, or else a proof from a little of what the
 /// job demands.
-pub(super) fn grounds(job: &Job, found: Grounds) -> Grounds {
+pub fn grounds(job: &Job, found: Grounds) -> Grounds {
     if found != Grounds::NotFound {
         return found;
     }

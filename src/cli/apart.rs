@@ -14,7 +14,7 @@ use std::time::{Duration, Instant};
 const LONGEST: Duration = Duration::from_secs(20);
 
 /// Why there is no answer.
-pub(super) enum NoAnswer {
+pub enum NoAnswer {
     /// The process could not be started.
     NotBegun(String),
     /// It took too long.
@@ -26,7 +26,7 @@ pub(super) enum NoAnswer {
 /// Has the program itself do a command, with this on its stdin. What it answers on its stdout.
 ///
 /// Errors: why there is no answer.
-pub(super) fn apart(command: &str, told: &[u8]) -> Result<Vec<u8>, NoAnswer> {
+pub fn apart(command: &str, told: &[u8]) -> Result<Vec<u8>, NoAnswer> {
     let mut process = env::current_exe()
         .and_then(|program| {
             Command::new(program)

@@ -10,7 +10,7 @@ use twinstrake::solve::{Progress, Watch};
 use twinstrake::units::Unit;
 
 /// A bar or a wheel as the template has it, to be shown where stderr is a terminal. `of` is how much there is to do.
-pub(super) fn progress_bar(of: Option<u64>, quiet: bool, template: &str) -> ProgressBar {
+pub fn progress_bar(of: Option<u64>, quiet: bool, template: &str) -> ProgressBar {
     let target = match quiet || !stderr().is_terminal() {
         true => ProgressDrawTarget::hidden(),
         false => ProgressDrawTarget::stderr(),
@@ -24,7 +24,7 @@ pub(super) fn progress_bar(of: Option<u64>, quiet: bool, template: &str) -> Prog
 }
 
 /// Shows how far the search is, where stderr is a terminal, and passes Ctrl-C on.
-pub(super) struct Bar {
+pub struct Bar {
     bar: ProgressBar,
     stop: Stop,
     quiet: bool,
@@ -34,7 +34,7 @@ pub(super) struct Bar {
 }
 
 impl Bar {
-    pub(super) fn new(unit: Unit, rounds: Option<u64>, quiet: bool, stop: Stop) -> Bar {
+    pub fn new(unit: Unit, rounds: Option<u64>, quiet: bool, stop: Stop) -> Bar {
         let template = match rounds {
             Some(_) => "Laying [{bar:16}] {elapsed}  {wide_msg}",
             None => "Laying {spinner} {elapsed}  {wide_msg}",
@@ -52,7 +52,7 @@ impl Bar {
         }
     }
 
-    pub(super) fn done(&self) {
+    pub fn done(&self) {
         self.bar.finish_and_clear();
     }
 }

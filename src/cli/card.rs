@@ -9,7 +9,7 @@ use twinstrake::{draw, job, out, paper};
 
 const FILE: &str = "card.pdf";
 
-pub(super) fn run(typed: &Card) -> Ended {
+pub fn run(typed: &Card) -> Ended {
     let page = job::read_stationery(&typed.dir)
         .map_err(|all| unreadable(&all))?
         .page;

@@ -8,7 +8,7 @@ use super::status::{Ended, Status};
 use twinstrake::check;
 use twinstrake::out;
 
-pub(super) fn run(typed: &Check) -> Ended {
+pub fn run(typed: &Check) -> Ended {
     let (mut reading, plan) = opened::job_and_plan(&typed.dir)?;
     let told = out::told(&typed.dir);
     let earlier_of = told.as_ref().ok().and_then(Option::as_ref);

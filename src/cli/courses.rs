@@ -10,7 +10,7 @@ use twinstrake::job::Lines;
 use twinstrake::out::{self, Fault};
 use twinstrake::solid;
 
-pub(super) fn run(typed: &Courses) -> Ended {
+pub fn run(typed: &Courses) -> Ended {
     let lines = opened::lines(&typed.dir)?;
     say::err(&say::warnings(&lines.warnings));
     if lines.told.is_empty() {

@@ -35,7 +35,7 @@ struct Photographed {
 }
 
 /// The faces that are seen on a boat and were photographed, as JPEGs.
-pub(super) fn faces<'p>(
+pub fn faces<'p>(
     dir: &Path,
     reading: &Reading,
     pieces: impl IntoIterator<Item = &'p Piece>,
@@ -46,7 +46,7 @@ pub(super) fn faces<'p>(
 }
 
 /// Photographs of the wood on the hull laid flat; `None` where there is none.
-pub(super) fn photographs(dir: &Path, reading: &Reading, plan: &Plan) -> Option<Photographs> {
+pub fn photographs(dir: &Path, reading: &Reading, plan: &Plan) -> Option<Photographs> {
     let all = photographed(dir, reading, &plan.pieces);
     if all.is_empty() {
         return None;
@@ -109,7 +109,7 @@ fn photographed<'p>(
 }
 
 /// The pictures of each strip, by its name.
-pub(super) fn by_strip(reading: &Reading) -> BTreeMap<&str, Vec<&Pictured>> {
+pub fn by_strip(reading: &Reading) -> BTreeMap<&str, Vec<&Pictured>> {
     let mut stretches: BTreeMap<&str, Vec<&Pictured>> = BTreeMap::new();
     for picture in &reading.pictured {
         stretches.entry(&picture.strip).or_default().push(picture);
@@ -169,7 +169,7 @@ fn written(picture: &RgbImage, quality: u8) -> Option<Vec<u8>> {
 }
 
 /// A picture in the folder of the job that can be read as one.
-pub(super) fn jpeg(dir: &Path, file: &str) -> Option<Vec<u8>> {
+pub fn jpeg(dir: &Path, file: &str) -> Option<Vec<u8>> {
     let path = dir.join(file);
     let inside = Path::new(file)
         .components()

@@ -5,7 +5,7 @@ use super::say;
 use super::status::Ended;
 use twinstrake::lines::Plane;
 
-pub(super) fn run(typed: &Fit) -> Ended {
+pub fn run(typed: &Fit) -> Ended {
     let plane = match (&typed.seen, &typed.taper) {
         (Some(moved), _) => Plane::Seen {
             passes: f64::from(typed.passes),

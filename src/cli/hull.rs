@@ -17,7 +17,7 @@ use twinstrake::solid::{self, Planked};
 /// The hull as glTF, and the page around it; the plans to choose from and the plan before are in both, to be compared.
 ///
 /// Errors: the files of its lines can't be read, or don't say where all of the skin lies.
-pub(super) fn made(
+pub fn made(
     dir: &Path,
     reading: &Reading,
     plan: &Plan,
@@ -69,7 +69,7 @@ fn others(dir: &Path, reading: &Reading, plan: &Plan) -> Vec<(String, Plan)> {
     all
 }
 
-pub(super) fn run(typed: &Hull) -> Ended {
+pub fn run(typed: &Hull) -> Ended {
     let planned = Planned::read(&typed.dir)?;
     let (job, plan) = (&planned.reading.job, &planned.plan);
     let verdict = check(job, plan);

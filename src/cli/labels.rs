@@ -12,24 +12,24 @@ use twinstrake::out::{self, Fault, LABELS_PRINTED, OnWood, PrintedLabel};
 use twinstrake::paper::{self, About, Label};
 use twinstrake::plan::Plan;
 
-pub(super) const FILE: &str = "labels.pdf";
-pub(super) const TO_TAKE_OFF: &str = "labels-to-take-off.pdf";
+pub const FILE: &str = "labels.pdf";
+pub const TO_TAKE_OFF: &str = "labels-to-take-off.pdf";
 
 /// Labels, and what is printed with them.
-pub(super) struct Made {
-    pub(super) stock: LabelStock,
+pub struct Made {
+    pub stock: LabelStock,
     files: Vec<(&'static str, Vec<u8>)>,
-    pub(super) count: usize,
-    pub(super) all: usize,
-    pub(super) pages: usize,
-    pub(super) without_code: usize,
+    pub count: usize,
+    pub all: usize,
+    pub pages: usize,
+    pub without_code: usize,
     /// Whether only those were asked for that changed since labels were printed last.
-    pub(super) changed: bool,
+    pub changed: bool,
     /// Labels printed before that are not right any more.
-    pub(super) gone: Vec<PrintedLabel>,
+    pub gone: Vec<PrintedLabel>,
 }
 
-pub(super) fn run(typed: &Typed) -> Ended {
+pub fn run(typed: &Typed) -> Ended {
     let planned = Planned::read(&typed.dir)?;
     let about = planned.about(None, false)?;
     if typed.taken_off {
@@ -45,7 +45,7 @@ pub(super) fn run(typed: &Typed) -> Ended {
 /// Makes the labels that are asked for, and writes them to `out/` with what they say.
 ///
 /// Errors: why there are none.
-pub(super) fn print(
+pub fn print(
     typed: &Typed,
     reading: &Reading,
     plan: &Plan,
@@ -132,7 +132,7 @@ fn off_page(
 /// Notes that all labels that were to come off are off. How many that are.
 ///
 /// Errors: the disk can't be read or written to.
-pub(super) fn taken_off(dir: &Path, reading: &Reading, about: &About) -> Result<usize, Fault> {
+pub fn taken_off(dir: &Path, reading: &Reading, about: &About) -> Result<usize, Fault> {
     let unit = reading.job.unit;
     let on_wood = out::printed_before(dir, unit).ok().flatten();
     let on_wood = on_wood.unwrap_or_default();
@@ -171,7 +171,7 @@ fn row(label: &Label) -> PrintedLabel {
 
 impl Made {
     /// The names of the files for the printer.
-    pub(super) fn files(&self) -> impl Iterator<Item = &'static str> {
+    pub fn files(&self) -> impl Iterator<Item = &'static str> {
         let names = self.files.iter().map(|(name, _)| *name);
         names.filter(|name| *name != LABELS_PRINTED)
     }

@@ -10,7 +10,7 @@ use twinstrake::plan::Piece;
 ///
 /// Errors: a complaint for each rule that they break, or that any piece beside them would, at the line of the log that
 /// says so.
-pub(super) fn judged(reading: &Reading) -> Result<(), Vec<Complaint>> {
+pub fn judged(reading: &Reading) -> Result<(), Vec<Complaint>> {
     let complaints: Vec<Complaint> = check_laid(&reading.job)
         .iter()
         .map(|(breach, piece)| complaint(reading, breach, piece))

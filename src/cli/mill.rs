@@ -7,7 +7,7 @@ use super::say;
 use super::status::{Ended, Status};
 use twinstrake::mill::{open_next, tally};
 
-pub(super) fn run(typed: &Mill) -> Ended {
+pub fn run(typed: &Mill) -> Ended {
     let saw = opened::saw(&typed.dir)?;
     let lines = &saw.lines;
     let margin = typed.margin / 100.0;

@@ -11,7 +11,7 @@ use twinstrake::out;
 use twinstrake::units::parse::{self, Decimal};
 use twinstrake::units::{Length, Unit};
 
-pub(super) fn run(typed: &Need) -> Ended {
+pub fn run(typed: &Need) -> Ended {
     let lines = opened::lines(&typed.dir)?;
     let asked = asked(typed, &lines);
     let (asked, sizes) = asked.map_err(|wrong| say::bad_input(&format!("{wrong}\n")))?;
@@ -61,7 +61,7 @@ fn asked(typed: &Need, lines: &Lines) -> Result<(NeedTerms, Vec<BoardSize>), Str
 }
 
 /// Pairs are counted in classes of this length.
-pub(super) fn class(unit: Unit) -> Length {
+pub fn class(unit: Unit) -> Length {
     match unit {
         Unit::Mm => Length::from_mm(500.0),
         Unit::Inch => Length::from_mm(25.4 * 24.0),

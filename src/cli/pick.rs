@@ -14,16 +14,16 @@ use twinstrake::out::{self, Fault, Made};
 use twinstrake::plan::Plan;
 
 /// One of the plans to choose from, and whether it can still be taken.
-pub(super) struct Choice {
-    pub(super) plan: Plan,
-    pub(super) verdict: Verdict,
+pub struct Choice {
+    pub plan: Plan,
+    pub verdict: Verdict,
     made: Made,
     /// Why it can't be taken; nothing where it can.
-    pub(super) against: Vec<Complaint>,
+    pub against: Vec<Complaint>,
 }
 
 /// Why none was picked.
-pub(super) enum NotPicked {
+pub enum NotPicked {
     /// The job can't be read, or there is no such plan.
     Complaints(Vec<Complaint>),
     /// It breaks rules, or is not for the job as it is now.
@@ -38,7 +38,7 @@ impl From<Fault> for NotPicked {
     }
 }
 
-pub(super) fn run(typed: &Pick) -> Ended {
+pub fn run(typed: &Pick) -> Ended {
     let number = usize::from(typed.number);
     let picked = pick(&typed.dir, number, opened::odd, |_, _| true);
     let (reading, choice) = picked.map_err(|not| match not {
@@ -63,7 +63,7 @@ pub(super) fn run(typed: &Pick) -> Ended {
 /// soon as it is read.
 ///
 /// Errors: why nothing was written.
-pub(super) fn pick(
+pub fn pick(
     dir: &Path,
     number: usize,
     odd: impl FnOnce(&Reading),
@@ -103,11 +103,7 @@ pub(super) fn pick(
 /// The plan of that number, judged by the job as it was read.
 ///
 /// Errors: there is none, or it can't be understood.
-pub(super) fn choice(
-    dir: &Path,
-    number: usize,
-    reading: &Reading,
-) -> Result<Choice, Vec<Complaint>> {
+pub fn choice(dir: &Path, number: usize, reading: &Reading) -> Result<Choice, Vec<Complaint>> {
     let job = &reading.job;
     let plan = job::read_choice(dir, number, job)?;
     let folder = out::choice_folder(number);

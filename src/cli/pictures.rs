@@ -11,7 +11,7 @@ use twinstrake::check::{Verdict, check};
 use twinstrake::draw::{self, Picture};
 use twinstrake::out::{self, Fault};
 
-pub(super) fn run(typed: &Pictures) -> Ended {
+pub fn run(typed: &Pictures) -> Ended {
     let planned = Planned::read(&typed.dir)?;
     let (reading, plan) = (&planned.reading, &planned.plan);
     let job = &reading.job;

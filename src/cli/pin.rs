@@ -13,7 +13,7 @@ const MARK: &[u8] = b"\xef\xbb\xbf";
 /// renewed.
 ///
 /// `None` where the text can't be read.
-pub(super) fn with(boat: &[u8], wants: &[(&str, Want)]) -> Option<Vec<u8>> {
+pub fn with(boat: &[u8], wants: &[(&str, Want)]) -> Option<Vec<u8>> {
     edited(boat, |document| {
         for (panel, want) in wants {
             let new = table(panel, want);
@@ -40,7 +40,7 @@ pub(super) fn with(boat: &[u8], wants: &[(&str, Want)]) -> Option<Vec<u8>> {
 /// boat.toml without the wants of these names.
 ///
 /// `None` where the text can't be read.
-pub(super) fn without(boat: &[u8], names: &[String]) -> Option<Vec<u8>> {
+pub fn without(boat: &[u8], names: &[String]) -> Option<Vec<u8>> {
     edited(boat, |document| {
         let named = |name: Option<&str>| names.iter().any(|other| name == Some(other));
         let left = match document.get_mut(WANT)? {

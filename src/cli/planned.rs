@@ -15,18 +15,18 @@ use twinstrake::plan::Plan;
 use twinstrake::stock::StripId;
 
 /// A job and its plan.
-pub(super) struct Planned {
-    pub(super) reading: Reading,
-    pub(super) plan: Plan,
+pub struct Planned {
+    pub reading: Reading,
+    pub plan: Plan,
     /// The strips that out/spares.csv says have no spare, where it is about this plan.
-    pub(super) no_spare: BTreeSet<StripId>,
+    pub no_spare: BTreeSet<StripId>,
 }
 
 impl Planned {
     /// Reads both, and says on stderr what somebody should look at before printing.
     ///
     /// Errors: how the command ends; why is said already.
-    pub(super) fn read(dir: &Path) -> Result<Planned, Status> {
+    pub fn read(dir: &Path) -> Result<Planned, Status> {
         let (mut reading, plan) = opened::job_and_plan(dir)?;
         printable(&reading.job)?;
         let told = out::told(dir).ok().flatten();
@@ -48,7 +48,7 @@ impl Planned {
     /// What is printed of the plan besides its pieces.
     ///
     /// Errors: the laying order can't be put together, which is a bug and is said already.
-    pub(super) fn about(&self, date: Option<String>, to_do: bool) -> Result<About, Status> {
+    pub fn about(&self, date: Option<String>, to_do: bool) -> Result<About, Status> {
         Ok(About {
             digest: out::plan_digest(&self.reading.job, &self.plan).map_err(failed)?,
             date,
@@ -60,7 +60,7 @@ impl Planned {
 }
 
 /// Errors: a name can't be printed; which is said already.
-pub(super) fn printable(job: &Job) -> Result<(), Status> {
+pub fn printable(job: &Job) -> Result<(), Status> {
     let unfit = paper::names_unprintable(job);
     match unfit.is_empty() {
         true => Ok(()),
@@ -69,7 +69,7 @@ pub(super) fn printable(job: &Job) -> Result<(), Status> {
 }
 
 /// The strips that out/spares.csv says have no spare.
-pub(super) fn no_spare(dir: &Path, job: &Job) -> BTreeSet<StripId> {
+pub fn no_spare(dir: &Path, job: &Job) -> BTreeSet<StripId> {
     let names = out::no_spare(dir).unwrap_or_default();
     let strips = job.stock.strips.iter().enumerate();
     strips
@@ -79,7 +79,7 @@ pub(super) fn no_spare(dir: &Path, job: &Job) -> BTreeSet<StripId> {
 }
 
 /// Why nothing was printed.
-pub(super) enum NotMade {
+pub enum NotMade {
     /// There is nothing to print.
     Nothing,
     /// What was printed last still holds.
@@ -97,7 +97,7 @@ impl From<Fault> for NotMade {
 }
 
 /// A page that could not be made, as a fault of the file that it is in.
-pub(super) fn fault(file: &'static str, misprint: &Misprint) -> Fault {
+pub fn fault(file: &'static str, misprint: &Misprint) -> Fault {
     Fault::Format {
         file,
         why: misprint.to_string(),
@@ -105,13 +105,13 @@ pub(super) fn fault(file: &'static str, misprint: &Misprint) -> Fault {
 }
 
 /// Says what went wrong with the disk, or with us.
-pub(super) fn failed(fault: Fault) -> Status {
+pub fn failed(fault: Fault) -> Status {
     say::at_fault(&say::unwritten(&fault))
 }
 
 impl NotMade {
     /// Says why nothing was printed; `nothing` where there is nothing to print.
-    pub(super) fn said(self, nothing: &str) -> Status {
+    pub fn said(self, nothing: &str) -> Status {
         match self {
             NotMade::Nothing => {
                 say::err(nothing);
@@ -125,6 +125,6 @@ impl NotMade {
 }
 
 /// Says it on stdout.
-pub(super) fn said(text: &str, status: Status) -> Status {
+pub fn said(text: &str, status: Status) -> Status {
     say::last(text, status, "It is written, but this could not be printed")
 }

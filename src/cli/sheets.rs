@@ -8,7 +8,7 @@ use twinstrake::draw;
 use twinstrake::out;
 use twinstrake::paper::{self, Unfit};
 
-pub(super) fn run(typed: &Typed) -> Ended {
+pub fn run(typed: &Typed) -> Ended {
     let planned = Planned::read(&typed.dir)?;
     let about = planned.about(typed.date.clone(), typed.to_do)?;
     let (job, page) = (&planned.reading.job, planned.reading.stationery.page);

@@ -11,12 +11,12 @@ use twinstrake::plan::Plan;
 use twinstrake::report::{self, Report};
 
 /// A file of `out/`: its name in it, and its bytes.
-pub(super) type File = (&'static str, Vec<u8>);
+pub type File = (&'static str, Vec<u8>);
 
 /// The files that show a plan, by name, as they go to `out/`.
 ///
 /// Errors: the laying order can't be put together, which is a bug.
-pub(super) fn shown(
+pub fn shown(
     dir: &Path,
     reading: &Reading,
     plan: &Plan,

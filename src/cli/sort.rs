@@ -16,7 +16,7 @@ use twinstrake::paper::{self, Swatches};
 use twinstrake::sorting::{self, Cull};
 use twinstrake::stock::StripId;
 
-pub(super) fn run(typed: &Sort) -> Ended {
+pub fn run(typed: &Sort) -> Ended {
     match typed.stack {
         true => stack(typed),
         false => rack(typed),

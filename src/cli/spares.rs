@@ -15,7 +15,7 @@ use twinstrake::solve::{Effect, Grounds, Loss, Stakes, Watch, on_threads};
 use twinstrake::stock::{Defect, StripId};
 use twinstrake::units::U;
 
-pub(super) fn run(typed: &Spares) -> Ended {
+pub fn run(typed: &Spares) -> Ended {
     let bar = Trying::new(false, Stop::on_ctrl_c()).until(typed.seconds);
     let (mut reading, plan) = opened::job_and_plan(&typed.dir)?;
     let verdict = check(&reading.job, &plan);

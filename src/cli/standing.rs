@@ -7,7 +7,7 @@ use super::status::Ended;
 use twinstrake::check::check;
 use twinstrake::out;
 
-pub(super) fn run(typed: &Standing) -> Ended {
+pub fn run(typed: &Standing) -> Ended {
     let (reading, plan) = opened::job_and_plan(&typed.dir)?;
     let told = out::told(&typed.dir).ok().flatten();
     let verdict = check(&reading.job, &plan);

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 /// What a command comes to: how it ended, or how it was given up, the reason being said already.
-pub(super) type Ended = Result<Status, Status>;
+pub type Ended = Result<Status, Status>;
 
 /// The exit status. Source: the formats, "Exit status".
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -20,7 +20,7 @@ pub enum Status {
 
 impl Status {
     /// How a command ends that has a plan to tell of: whether nothing is wanting in it.
-    pub(super) const fn good_if(nothing_is_wanting: bool) -> Status {
+    pub const fn good_if(nothing_is_wanting: bool) -> Status {
         if nothing_is_wanting {
             Status::Good
         } else {

@@ -11,7 +11,7 @@ use twinstrake::units::Unit;
 /// What is printed on, and how many places of the first sheet are used up.
 ///
 /// Errors: what is wrong with the words, in words.
-pub(super) fn stock(
+pub fn stock(
     on: &On,
     unit: Unit,
     paper: &Stationery,

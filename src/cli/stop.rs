@@ -5,15 +5,15 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a shell expects of a program that was ended by Ctrl-C: 128 and the number of the signal, 2.
-pub(super) const INTERRUPTED: i32 = 130;
+pub const INTERRUPTED: i32 = 130;
 
 /// Whether somebody pressed Ctrl-C.
 #[derive(Clone, Default)]
-pub(super) struct Stop(Arc<AtomicBool>);
+pub struct Stop(Arc<AtomicBool>);
 
 impl Stop {
     /// From here on, the first Ctrl-C is kept in mind and the second leaves at once.
-    pub(super) fn on_ctrl_c() -> Stop {
+    pub fn on_ctrl_c() -> Stop {
         let stop = Stop::default();
         let pressed = stop.clone();
         // Where no handler can be set, Ctrl-C just ends the program, as it would have anyway.
@@ -25,7 +25,7 @@ impl Stop {
         stop
     }
 
-    pub(super) fn asked(&self) -> bool {
+    pub fn asked(&self) -> bool {
         self.0.load(Ordering::Relaxed)
     }
 }

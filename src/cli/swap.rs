@@ -30,7 +30,7 @@ enum Typed {
     Wood(Vec<StripId>),
 }
 
-pub(super) fn run(typed: &Swap) -> Ended {
+pub fn run(typed: &Swap) -> Ended {
     let before = Before::look(&typed.dir);
     let (mut reading, plan) = opened::job_and_plan(&typed.dir)?;
     if reading.log.is_some() {

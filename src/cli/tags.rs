@@ -11,16 +11,16 @@ use twinstrake::mill::Board;
 use twinstrake::paper::{self, Labels, Tag};
 use twinstrake::{draw, out};
 
-pub(super) const FILE: &str = "tags.pdf";
+pub const FILE: &str = "tags.pdf";
 
 /// Tags that are written.
-pub(super) struct Made {
-    pub(super) stock: LabelStock,
-    pub(super) count: usize,
-    pub(super) pages: Labels,
+pub struct Made {
+    pub stock: LabelStock,
+    pub count: usize,
+    pub pages: Labels,
 }
 
-pub(super) fn run(typed: &Typed) -> Ended {
+pub fn run(typed: &Typed) -> Ended {
     let saw = opened::saw(&typed.dir)?;
     let made = print(typed, &saw).map_err(|not| not.said(&say::nothing_to_tag(&typed.board)))?;
     let said = say::tagged(&typed.dir, &made.stock, made.count, &made.pages);
@@ -30,7 +30,7 @@ pub(super) fn run(typed: &Typed) -> Ended {
 /// Makes the tags that are asked for, and writes them to `out/`.
 ///
 /// Errors: why there are none.
-pub(super) fn print(typed: &Typed, saw: &Saw) -> Result<Made, NotMade> {
+pub fn print(typed: &Typed, saw: &Saw) -> Result<Made, NotMade> {
     let lines = &saw.lines;
     let (stock, skip) =
         stock(&typed.on, lines.unit, &lines.stationery, &lines.rules).map_err(NotMade::NotSo)?;

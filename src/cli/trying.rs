@@ -9,14 +9,14 @@ use std::time::{Duration, Instant};
 use twinstrake::solve::{Progress, Watch};
 
 /// Shows what is tried, where stderr is a terminal, and passes Ctrl-C on.
-pub(super) struct Trying {
+pub struct Trying {
     bar: ProgressBar,
     stop: Stop,
     until: Option<Instant>,
 }
 
 impl Trying {
-    pub(super) fn new(quiet: bool, stop: Stop) -> Trying {
+    pub fn new(quiet: bool, stop: Stop) -> Trying {
         let bar = progress_bar(None, quiet, "Trying {spinner} {elapsed}  {wide_msg}");
         bar.enable_steady_tick(Duration::from_millis(200));
         let until = None;
@@ -24,28 +24,28 @@ impl Trying {
     }
 
     /// The same, but so many seconds are enough.
-    pub(super) fn until(self, seconds: Option<f64>) -> Trying {
+    pub fn until(self, seconds: Option<f64>) -> Trying {
         let time = seconds.and_then(|seconds| Duration::try_from_secs_f64(seconds).ok());
         let until = time.and_then(|time| Instant::now().checked_add(time));
         Trying { until, ..self }
     }
 
     /// Says what is tried from here on.
-    pub(super) fn now(&self, what: String) {
+    pub fn now(&self, what: String) {
         self.bar.set_message(what);
     }
 
     /// Says what is known so far, whether there is a terminal or not.
-    pub(super) fn say(&self, text: &str) {
+    pub fn say(&self, text: &str) {
         self.bar.suspend(|| say::err(text));
     }
 
-    pub(super) fn done(&self) {
+    pub fn done(&self) {
         self.bar.finish_and_clear();
     }
 
     /// Whether somebody pressed Ctrl-C.
-    pub(super) fn is_stopped_by_hand(&self) -> bool {
+    pub fn is_stopped_by_hand(&self) -> bool {
         self.stop.asked()
     }
 }

@@ -15,9 +15,9 @@ use twinstrake::solve::{self, Asked, BoundReason, Watch};
 use twinstrake::why::{self, Clashes, Judged, Prices};
 
 /// How many rounds each search takes where nothing else is said.
-pub(super) const ROUNDS: u64 = 2;
+pub const ROUNDS: u64 = 2;
 
-pub(super) fn run(typed: &Why) -> Ended {
+pub fn run(typed: &Why) -> Ended {
     let stop = Stop::on_ctrl_c();
     let (reading, plan) = opened::job_and_plan(&typed.dir)?;
     let asked = asked(typed.seed, typed.rounds, typed.threads.map(usize::from));
@@ -32,7 +32,7 @@ pub(super) fn run(typed: &Why) -> Ended {
 }
 
 /// What is asked of each search.
-pub(super) fn asked(seed: u64, rounds: u64, threads: Option<usize>) -> Asked {
+pub fn asked(seed: u64, rounds: u64, threads: Option<usize>) -> Asked {
     Asked {
         seed,
         rounds: Some(rounds),
@@ -43,20 +43,20 @@ pub(super) fn asked(seed: u64, rounds: u64, threads: Option<usize>) -> Asked {
 }
 
 /// What was found out.
-pub(super) struct Answer {
-    pub(super) asked: Asked,
+pub struct Answer {
+    pub asked: Asked,
     /// The plan in out/.
-    pub(super) written: Judged,
-    pub(super) prices: Prices,
+    pub written: Judged,
+    pub prices: Prices,
     /// Where the wood does not cover every course.
-    pub(super) clashes: Option<Clashes>,
+    pub clashes: Option<Clashes>,
     /// Whether somebody stopped it before it was done.
-    pub(super) stopped: bool,
+    pub stopped: bool,
 }
 
 impl Answer {
     /// Finds it out. `now` is told what is tried.
-    pub(super) fn found(
+    pub fn found(
         job: &Job,
         plan: Plan,
         asked: Asked,
@@ -82,14 +82,14 @@ impl Answer {
         }
     }
 
-    pub(super) fn covers(&self) -> bool {
+    pub fn covers(&self) -> bool {
         self.prices.plan.plan.uncovered.is_empty()
     }
 
     /// Offers a better plan that turned up on the way. Whether one did.
     ///
     /// Errors: the disk can't be written to.
-    pub(super) fn offer(&self, dir: &Path, reading: &Reading) -> Result<bool, Fault> {
+    pub fn offer(&self, dir: &Path, reading: &Reading) -> Result<bool, Fault> {
         let better = &self.prices.plan;
         if !(better.beats(&self.written) && better.verdict.is_good()) {
             return Ok(false);

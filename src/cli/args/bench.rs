@@ -138,7 +138,7 @@ fn taper(typed: &str) -> Result<Taper, String> {
     })
 }
 
-pub(super) fn percent(typed: &str) -> Result<f64, String> {
+pub fn percent(typed: &str) -> Result<f64, String> {
     match typed.trim_end_matches('%').trim().parse::<f64>() {
         Ok(percent) if (0.0..=500.0).contains(&percent) => Ok(percent),
         _ => Err("write a percentage from 0 to 500, as 15".into()),

@@ -7,12 +7,12 @@ mod plan;
 mod rack;
 mod shop;
 
-pub(super) use bench::{Courses, Fit, Need};
-pub(super) use papers::{Hull, Labels, On, Pictures, Sheets};
-pub(super) use photos::{Card, Colours, MeasureOne, ReadOne, Sort};
-pub(super) use plan::{Check, Lay, Pick, Swap, Why};
-pub(super) use rack::{Begin, Mill, Tags};
-pub(super) use shop::{Bench, Log, Spares, Standing};
+pub use bench::{Courses, Fit, Need};
+pub use papers::{Hull, Labels, On, Pictures, Sheets};
+pub use photos::{Card, Colours, MeasureOne, ReadOne, Sort};
+pub use plan::{Check, Lay, Pick, Swap, Why};
+pub use rack::{Begin, Mill, Tags};
+pub use shop::{Bench, Log, Spares, Standing};
 
 use plan::seconds;
 
@@ -21,13 +21,13 @@ use clap::{Parser, Subcommand};
 /// Plans the planking of a strip-built boat: which pair goes on which course, cut where, which way round.
 #[derive(Parser, Debug)]
 #[command(name = "twinstrake", version, about, arg_required_else_help = true)]
-pub(super) struct Typed {
+pub struct Typed {
     #[command(subcommand)]
-    pub(super) command: Command,
+    pub command: Command,
 }
 
 #[derive(Subcommand, Debug)]
-pub(super) enum Command {
+pub enum Command {
     Begin(Begin),
     Lay(Lay),
     Check(Check),

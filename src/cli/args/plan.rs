@@ -155,7 +155,7 @@ pub struct Why {
     pub quiet: bool,
 }
 
-pub(super) fn seconds(typed: &str) -> Result<f64, String> {
+pub fn seconds(typed: &str) -> Result<f64, String> {
     match typed.parse::<f64>() {
         Ok(seconds) if seconds.is_finite() && seconds >= 0.0 => Ok(seconds),
         _ => Err("write a number of seconds, as 30 or 2.5".into()),

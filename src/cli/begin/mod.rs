@@ -16,7 +16,7 @@ const BOAT: &str = include_str!("boat.toml");
 /// The panels of that boat, whose girths are columns of the sheet of forms.
 const PANELS: [&str; 2] = ["topside", "bottom"];
 
-pub(super) fn run(typed: &Begin) -> Ended {
+pub fn run(typed: &Begin) -> Ended {
     let names = fresh(&typed.dir, typed.inches, typed.spreadsheets, None);
     let names = names.map_err(|not| not.said(""))?;
     Ok(say::told(&say::begun(&typed.dir, &names)))
@@ -25,7 +25,7 @@ pub(super) fn run(typed: &Begin) -> Ended {
 /// Begins a job in a folder, with a name of its own where there is one; the files that it has then.
 ///
 /// Errors: why none was begun.
-pub(super) fn fresh(
+pub fn fresh(
     dir: &Path,
     inches: bool,
     spreadsheets: bool,

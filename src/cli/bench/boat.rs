@@ -12,7 +12,7 @@ use twinstrake::draw::{self, Picture};
 use twinstrake::job::{Job, Reading};
 use twinstrake::paper::facts;
 
-pub(super) fn screen(visit: &Visit, seen: &Seen) -> Answer {
+pub fn screen(visit: &Visit, seen: &Seen) -> Answer {
     let (shop, planned) = refused::planned(visit, seen)?;
     let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
     let drawn = seen.drawn();
@@ -41,19 +41,19 @@ pub(super) fn screen(visit: &Visit, seen: &Seen) -> Answer {
 }
 
 /// Whether it is known where the skin lies.
-pub(super) fn has_shape(reading: &Reading) -> bool {
+pub fn has_shape(reading: &Reading) -> bool {
     let mut files = reading.digests.iter();
     files.any(|file| file.file.starts_with("offsets."))
 }
 
 /// The pictures of the boat.
-pub(super) struct Drawn {
+pub struct Drawn {
     planking: String,
     wood: String,
 }
 
 impl Drawn {
-    pub(super) fn of(shop: &InShop, planned: &Planned) -> Drawn {
+    pub fn of(shop: &InShop, planned: &Planned) -> Drawn {
         let (job, plan, verdict) = (&shop.reading.job, &planned.plan, &planned.verdict);
         let photographs = shop.photographs(planned);
         let (drawing, hull) = (draw::drawing(job), draw::hull(job));
@@ -91,7 +91,7 @@ fn seams(job: &Job, verdict: &Verdict) -> Markup {
 }
 
 /// A picture as wide as the screen, or large, to be moved under the finger. `id` tells it from others on the screen.
-pub(super) fn large(id: &str, name: &str, picture: impl Render) -> Markup {
+pub fn large(id: &str, name: &str, picture: impl Render) -> Markup {
     let id = format!("large-{id}");
     html! {
         div.picture {

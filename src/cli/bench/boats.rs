@@ -7,15 +7,15 @@ use std::sync::{Arc, Mutex, PoisonError};
 use twinstrake::job;
 
 /// The job folders.
-pub(super) struct Boats {
+pub struct Boats {
     /// The folder that they are in, where it is not itself one.
-    pub(super) shelf: Option<PathBuf>,
+    pub shelf: Option<PathBuf>,
     all: Mutex<Vec<Arc<Watched>>>,
 }
 
 impl Boats {
     /// A job folder, or the job folders in a folder.
-    pub(super) fn of(dir: &Path) -> Boats {
+    pub fn of(dir: &Path) -> Boats {
         let is_one = !job::files_there(dir).is_empty() || !dir.is_dir();
         let boats = Boats {
             shelf: (!is_one).then(|| dir.to_owned()),
@@ -53,13 +53,13 @@ impl Boats {
     }
 
     /// All of them as they are now, by the names of their folders.
-    pub(super) fn all(&self) -> Vec<Arc<Watched>> {
+    pub fn all(&self) -> Vec<Arc<Watched>> {
         self.look();
         self.held().clone()
     }
 
     /// That of this name, or the only one there is.
-    pub(super) fn chosen(&self, id: Option<&str>) -> Option<Arc<Watched>> {
+    pub fn chosen(&self, id: Option<&str>) -> Option<Arc<Watched>> {
         let all = self.held();
         let named = all.iter().find(|boat| Some(boat.id.as_str()) == id);
         let only = all.first().filter(|_| all.len() == 1);
@@ -67,7 +67,7 @@ impl Boats {
     }
 
     /// That for which a key was given out.
-    pub(super) fn of_key(&self, key: &str) -> Option<Arc<Watched>> {
+    pub fn of_key(&self, key: &str) -> Option<Arc<Watched>> {
         let all = self.held();
         all.iter().find(|boat| boat.knows(key)).map(Arc::clone)
     }

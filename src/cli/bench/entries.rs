@@ -27,7 +27,7 @@ const LONGEST: usize = 300;
 /// What is told, as a form sends it.
 #[derive(Deserialize, Default)]
 #[serde(default)]
-pub(super) struct Told {
+pub struct Told {
     kind: String,
     key: String,
     note: String,
@@ -50,7 +50,7 @@ pub(super) struct Told {
 }
 
 /// Writes what is told.
-pub(super) fn told(visit: &Visit, boat: &Arc<Watched>, told: &Told) -> Answer {
+pub fn told(visit: &Visit, boat: &Arc<Watched>, told: &Told) -> Answer {
     // A key is of one boat, whichever is looked at now.
     let of_key = visit.bench.boats.of_key(&told.key);
     let boat = of_key.as_ref().unwrap_or(boat);

@@ -23,10 +23,10 @@ const AT_LEAST: Duration = Duration::from_secs(2);
 
 /// Whether the program is being left; goes with every request.
 #[derive(Clone)]
-pub(super) struct Ending(pub(super) watch::Receiver<bool>);
+pub struct Ending(pub(super) watch::Receiver<bool>);
 
 /// What is told of the search for a boat, as it changes.
-pub(super) fn events(bench: &Arc<Bench>, boat: String, ending: Ending) -> Response {
+pub fn events(bench: &Arc<Bench>, boat: String, ending: Ending) -> Response {
     let (lines, all) = mpsc::channel(1);
     tokio::spawn(told(Arc::clone(&bench.planning), boat, ending, lines));
     let kind = [(header::CONTENT_TYPE, "text/event-stream")];

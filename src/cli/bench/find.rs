@@ -19,12 +19,12 @@ const LONGEST: usize = 300;
 /// What is looked for.
 #[derive(Deserialize, Default)]
 #[serde(default)]
-pub(super) struct Sought {
+pub struct Sought {
     name: String,
 }
 
 /// The screen, or what the words name.
-pub(super) fn screen(visit: &Visit, seen: &Seen, sought: &Sought) -> Answer {
+pub fn screen(visit: &Visit, seen: &Seen, sought: &Sought) -> Answer {
     let shop = refused::in_shop(visit, seen)?;
     let asked = Some(sought.name.trim()).filter(|words| !words.is_empty());
     let found = asked.map(|words| find(shop, words));
@@ -105,7 +105,7 @@ fn find(shop: &InShop, words: &str) -> Result<Found, String> {
 }
 
 /// Strips by their places in the rack, a line each.
-pub(super) fn strips(all: &[Strip], which: &[usize]) -> Markup {
+pub fn strips(all: &[Strip], which: &[usize]) -> Markup {
     html! {
         ul.pieces { @for at in which { li {
             a href={ "/strip/" (at) } { strong { (all[*at].name) } span { "strip" } }
@@ -114,7 +114,7 @@ pub(super) fn strips(all: &[Strip], which: &[usize]) -> Markup {
 }
 
 /// Pieces, a line each.
-pub(super) fn list(job: &Job, planned: &Planned, orders: &[usize]) -> Markup {
+pub fn list(job: &Job, planned: &Planned, orders: &[usize]) -> Markup {
     html! {
         ul.pieces { @for order in orders { @if let Some(piece) = planned.piece(*order) {
             li { a href={ "/piece/" (order) } {

@@ -11,7 +11,7 @@ use twinstrake::hull::Side;
 
 /// The screens that one can go to from anywhere.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Screen {
+pub enum Screen {
     Lay,
     Boat,
     Find,
@@ -39,7 +39,7 @@ impl Screen {
 
 /// How a screen looks.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Look {
+pub enum Look {
     /// As the telephone is set.
     AsSet,
     /// For bright sun.
@@ -58,7 +58,7 @@ impl Look {
     }
 
     /// As whoever asks has chosen it.
-    pub(super) fn of(bench: &Bench, headers: &HeaderMap) -> Look {
+    pub fn of(bench: &Bench, headers: &HeaderMap) -> Look {
         match cookie(headers, &Look::cookie(bench)) {
             Some("sun") => Look::Sun,
             Some("dark") => Look::Dark,
@@ -66,19 +66,13 @@ impl Look {
         }
     }
 
-    pub(super) fn cookie(bench: &Bench) -> String {
+    pub fn cookie(bench: &Bench) -> String {
         format!("look-{}", bench.door.port)
     }
 }
 
 /// A page.
-pub(super) fn page(
-    visit: &Visit,
-    seen: &Seen,
-    screen: Screen,
-    title: &str,
-    main: Markup,
-) -> Response {
+pub fn page(visit: &Visit, seen: &Seen, screen: Screen, title: &str, main: Markup) -> Response {
     let look = visit.look.name();
     let job = seen.state.as_ref().map(|shop| &*shop.reading.job.name);
     let name = job.unwrap_or("The bench");
@@ -145,7 +139,7 @@ fn shapes() -> Markup {
 }
 
 /// The mark of a side.
-pub(super) fn mark(side: Side) -> Markup {
+pub fn mark(side: Side) -> Markup {
     let name = side.name();
     html! {
         svg class={ "mark " (name) } viewBox="0 0 28 24" role="img" aria-label=(name)

@@ -25,8 +25,8 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
      connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 /// The most that is taken of what somebody tells: an entry, a sheet, a photograph. Unit: bytes.
 const TOLD: usize = 16 * 1024;
-pub(super) const SHEET: usize = 1024 * 1024;
-pub(super) const PHOTOGRAPH: usize = 25 * 1024 * 1024;
+pub const SHEET: usize = 1024 * 1024;
+pub const PHOTOGRAPH: usize = 25 * 1024 * 1024;
 /// How long an entry may take to come, how long anything larger, and how long the answer.
 const TELLING: Duration = Duration::from_secs(10);
 const SENDING: Duration = Duration::from_secs(60);
@@ -34,23 +34,19 @@ const ANSWER: Duration = Duration::from_secs(100);
 
 /// Our end of a connection.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct At(pub(super) SocketAddr);
+pub struct At(pub(super) SocketAddr);
 
 /// The door.
-pub(super) struct Door {
-    pub(super) port: u16,
+pub struct Door {
+    pub port: u16,
     /// The word that lets a phone in; none is needed on the machine itself.
-    pub(super) token: Option<String>,
+    pub token: Option<String>,
     /// Whether nothing can be told.
-    pub(super) look_only: bool,
+    pub look_only: bool,
 }
 
 /// Lets in or turns away.
-pub(super) async fn guard(
-    State(bench): State<Arc<Bench>>,
-    request: Request,
-    next: Next,
-) -> Response {
+pub async fn guard(State(bench): State<Arc<Bench>>, request: Request, next: Next) -> Response {
     let answered = timeout(ANSWER, answered(&bench, request, next)).await;
     let mut answer = answered.unwrap_or_else(|_| {
         plain(
@@ -231,17 +227,17 @@ fn one(headers: &HeaderMap, name: HeaderName) -> Option<&str> {
 
 /// How long a cookie is kept. Unit: seconds.
 const MONTH: u32 = 30 * 24 * 3600;
-pub(super) const YEAR: u32 = 365 * 24 * 3600;
+pub const YEAR: u32 = 365 * 24 * 3600;
 
 /// To a page, with something to be kept in a cookie that no script reads and no other site sends.
-pub(super) fn kept(name: &str, value: &str, seconds: u32, to: &str) -> Response {
+pub fn kept(name: &str, value: &str, seconds: u32, to: &str) -> Response {
     let cookie = format!("{name}={value}; HttpOnly; SameSite=Strict; Path=/; Max-Age={seconds}");
     let fields = [(SET_COOKIE, cookie), (LOCATION, to.to_owned())];
     (StatusCode::SEE_OTHER, fields).into_response()
 }
 
 /// A cookie by its name.
-pub(super) fn cookie<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> {
+pub fn cookie<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> {
     let all = headers
         .get_all(COOKIE)
         .iter()
@@ -253,11 +249,11 @@ pub(super) fn cookie<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> 
 }
 
 /// Whether the page's script asks, which shows the answer itself.
-pub(super) fn is_script(headers: &HeaderMap) -> bool {
+pub fn is_script(headers: &HeaderMap) -> bool {
     one(headers, ACCEPT) == Some("application/json")
 }
 
 /// A few words without any page around them.
-pub(super) fn plain(status: StatusCode, text: &'static str) -> Response {
+pub fn plain(status: StatusCode, text: &'static str) -> Response {
     (status, text).into_response()
 }

@@ -12,7 +12,7 @@ use axum::response::IntoResponse as _;
 const POLICY: &str = "sandbox allow-scripts; default-src 'none'; style-src 'unsafe-inline'; \
      script-src 'unsafe-inline'; img-src data:";
 
-pub(super) fn page(visit: &Visit, seen: &Seen) -> Answer {
+pub fn page(visit: &Visit, seen: &Seen) -> Answer {
     let (shop, planned) = refused::planned(visit, seen)?;
     let made = made(&shop.dir, &shop.reading, &planned.plan, &planned.verdict);
     let (_, page) = made.map_err(|not| {

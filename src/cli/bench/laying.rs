@@ -23,17 +23,17 @@ const AHEAD: usize = 24;
 
 /// Which entry was just written.
 #[derive(Deserialize, Default)]
-pub(super) struct After {
+pub struct After {
     entry: Option<usize>,
 }
 
 /// The screen of the next piece.
-pub(super) fn next(visit: &Visit, seen: &Seen, after: &After) -> Answer {
+pub fn next(visit: &Visit, seen: &Seen, after: &After) -> Answer {
     screen(visit, seen, None, after)
 }
 
 /// The screen of the piece of that number in the order of laying.
-pub(super) fn one(visit: &Visit, seen: &Seen, order: usize) -> Answer {
+pub fn one(visit: &Visit, seen: &Seen, order: usize) -> Answer {
     screen(visit, seen, Some(order), &After::default())
 }
 
@@ -56,7 +56,7 @@ fn screen(visit: &Visit, seen: &Seen, asked: Option<usize>, after: &After) -> An
 }
 
 /// The pieces that come next as a script keeps them.
-pub(super) fn ahead(visit: &Visit, seen: &Seen) -> Json<Value> {
+pub fn ahead(visit: &Visit, seen: &Seen) -> Json<Value> {
     let shop = seen.state.as_ref().ok();
     let Some((shop, planned)) = shop.and_then(|shop| Some((shop, shop.planned.as_ref().ok()?)))
     else {
@@ -87,7 +87,7 @@ fn done(shop: &InShop, planned: &Planned) -> Markup {
 }
 
 /// The entry that was just written, and the way back.
-pub(super) fn said(visit: &Visit, shop: &InShop, after: &After) -> Markup {
+pub fn said(visit: &Visit, shop: &InShop, after: &After) -> Markup {
     let log = shop.reading.log.as_ref();
     let both = after.entry.zip(log);
     let Some((number, log)) = both.filter(|(number, log)| (1..=log.entries.len()).contains(number))
@@ -101,7 +101,7 @@ pub(super) fn said(visit: &Visit, shop: &InShop, after: &After) -> Markup {
 }
 
 /// The button that takes an entry back.
-pub(super) fn undo(job: &str, number: usize, back: &str) -> Markup {
+pub fn undo(job: &str, number: usize, back: &str) -> Markup {
     html! {
         form.undo method="post" action="/entry" data-entry data-said={ "undo entry " (number) } {
             input type="hidden" name="back" value=(back);

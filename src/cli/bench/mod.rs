@@ -6,6 +6,7 @@
 
 mod boat;
 mod boats;
+mod choose;
 mod entries;
 mod events;
 mod files;
@@ -28,7 +29,7 @@ mod strip;
 mod token;
 mod visit;
 
-pub(super) use scan::read_one;
+pub use scan::read_one;
 
 use super::args::Bench as Typed;
 use super::say;
@@ -58,7 +59,7 @@ struct Bench {
     large: Semaphore,
 }
 
-pub(super) fn run(typed: &Typed) -> Ended {
+pub fn run(typed: &Typed) -> Ended {
     let boats = Boats::of(&typed.dir);
     // Read here, so that the first who asks does not wait for it.
     for boat in boats.all() {

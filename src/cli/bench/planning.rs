@@ -22,7 +22,7 @@ use twinstrake::units::Unit;
 const LAST: Duration = Duration::from_secs(8);
 
 /// The search, and what came of the last one.
-pub(super) struct Planning {
+pub struct Planning {
     state: Mutex<State>,
     /// Goes up whenever there is something new.
     news: watch::Sender<u64>,
@@ -37,28 +37,28 @@ struct State {
 
 /// A search under way.
 #[derive(Clone)]
-pub(super) struct Run {
+pub struct Run {
     /// The boat.
-    pub(super) boat: String,
+    pub boat: String,
     /// How far it is, in words.
     said: String,
     began: Instant,
     /// The best plan so far, and which it is.
-    pub(super) best: Option<(usize, Arc<Plan>)>,
+    pub best: Option<(usize, Arc<Plan>)>,
     stop: Arc<AtomicBool>,
 }
 
 /// What came of a search.
 #[derive(Clone)]
-pub(super) struct Came {
+pub struct Came {
     /// The boat.
-    pub(super) boat: String,
-    pub(super) what: What,
+    pub boat: String,
+    pub what: What,
 }
 
 /// What it was.
 #[derive(Clone)]
-pub(super) enum What {
+pub enum What {
     /// A plan: what there is to know of it, a word and what is said of it; and what else is to be told.
     Plan(Vec<(&'static str, String)>, String),
     /// Words: the plan in force stands, or why the plan is as it is.
@@ -68,7 +68,7 @@ pub(super) enum What {
 }
 
 /// What is to be looked for.
-pub(super) enum Wanted {
+pub enum Wanted {
     /// A plan.
     Plan(Lay),
     /// Why the plan in force is as it is.
@@ -77,13 +77,13 @@ pub(super) enum Wanted {
 
 impl Run {
     /// How far it is and since when, in words.
-    pub(super) fn told(&self) -> String {
+    pub fn told(&self) -> String {
         format!("{} s: {}", self.began.elapsed().as_secs(), self.said)
     }
 }
 
 impl Planning {
-    pub(super) fn new() -> Planning {
+    pub fn new() -> Planning {
         Planning {
             state: Mutex::default(),
             news: watch::Sender::new(0),
@@ -95,14 +95,14 @@ impl Planning {
     }
 
     /// What is under way, and what came of the last search for a boat.
-    pub(super) fn now(&self, boat: &str) -> (Option<Run>, Option<Came>) {
+    pub fn now(&self, boat: &str) -> (Option<Run>, Option<Came>) {
         let state = self.state();
         let came = state.came.as_ref().filter(|came| came.boat == boat);
         (state.run.clone(), came.cloned())
     }
 
     /// Tells of everything new.
-    pub(super) fn news(&self) -> watch::Receiver<u64> {
+    pub fn news(&self) -> watch::Receiver<u64> {
         self.news.subscribe()
     }
 
@@ -112,7 +112,7 @@ impl Planning {
     }
 
     /// Begins, where nothing is under way.
-    pub(super) fn start(self: &Arc<Planning>, boat: &Arc<Watched>, wanted: Wanted) {
+    pub fn start(self: &Arc<Planning>, boat: &Arc<Watched>, wanted: Wanted) {
         let mut state = self.state();
         if state.run.is_some() {
             return;
@@ -153,19 +153,19 @@ impl Planning {
     }
 
     /// Ends the search with the best plan so far.
-    pub(super) fn stop(&self) {
+    pub fn stop(&self) {
         if let Some(run) = &self.state().run {
             run.stop.store(true, Ordering::Relaxed);
         }
     }
 
     /// Forgets what came of the last search.
-    pub(super) fn forget(&self) {
+    pub fn forget(&self) {
         self.tell(|state| state.came = None);
     }
 
     /// The program is left: the search ends, and what it found so far is offered.
-    pub(super) fn end(&self) {
+    pub fn end(&self) {
         self.stop();
         let until = Instant::now() + LAST;
         let hand = self.state().hand.take();
@@ -245,7 +245,7 @@ fn reasons(boat: &Watched, eye: &Eye<'_>) -> What {
 /// Puts away the plans to choose from.
 ///
 /// Errors: the disk can't be written to.
-pub(super) fn put_away(boat: &Watched) -> Result<(), out::Fault> {
+pub fn put_away(boat: &Watched) -> Result<(), out::Fault> {
     match opened::judged(&boat.dir) {
         Ok(reading) => out::offer(&boat.dir, &reading.job, &[]),
         Err(_) => Ok(()),

@@ -46,7 +46,7 @@ const PRINTED: [(&str, &str); 3] = [
 const LONGEST: usize = 300;
 
 /// The screen.
-pub(super) fn screen(visit: &Visit, seen: &Seen) -> Response {
+pub fn screen(visit: &Visit, seen: &Seen) -> Response {
     let may_tell = visit.may_tell();
     let has_plan = seen.state.as_ref().is_ok_and(|shop| shop.planned.is_ok());
     let last = PRINTED
@@ -160,7 +160,7 @@ fn on_what(of: &str) -> Markup {
 }
 
 /// The way to the labels that have changed.
-pub(super) fn changed_labels() -> Markup {
+pub fn changed_labels() -> Markup {
     html! {
         form method="post" action="/paper/labels" {
             input type="hidden" name="which" value="changed";
@@ -172,7 +172,7 @@ pub(super) fn changed_labels() -> Markup {
 /// What is to be printed, as a form sends it.
 #[derive(Deserialize, Default)]
 #[serde(default)]
-pub(super) struct Wanted {
+pub struct Wanted {
     which: String,
     board: String,
     slices: String,
@@ -204,7 +204,7 @@ fn number(text: &str, what: &str) -> Result<Option<u32>, String> {
 }
 
 /// Labels, as `labels` makes them.
-pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer {
+pub fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer {
     let seen = boat.now();
     let (shop, planned) = refused::planned(visit, &seen)?;
     if wanted.which == "taken_off" {
@@ -240,7 +240,7 @@ pub(super) fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -
 }
 
 /// Tags, as `tags` makes them.
-pub(super) fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer {
+pub fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer {
     let seen = boat.now();
     let saw = job::read_saw(&boat.dir).map_err(|complaints| {
         let why = say::complaints(&complaints);
@@ -308,7 +308,7 @@ fn about(shop: &InShop, planned: &Planned, part: &Part) -> About {
 /// Which part of a sheet is asked for, and what is printed on it.
 #[derive(Deserialize, Default)]
 #[serde(default)]
-pub(super) struct Part {
+pub struct Part {
     left: String,
     date: String,
 }
@@ -321,7 +321,7 @@ impl Part {
 }
 
 /// The file of that name: made of the plan in force, or as it was printed last.
-pub(super) fn pdf(visit: &Visit, seen: &Seen, file: &str, part: &Part) -> Answer {
+pub fn pdf(visit: &Visit, seen: &Seen, file: &str, part: &Part) -> Answer {
     if let Some((name, _)) = PRINTED.iter().find(|(its, _)| *its == file) {
         let bytes = disk::read(&seen.dir.join("out").join(name));
         let bytes = bytes.map_err(|_| refused::nothing_here(visit, seen))?;

@@ -13,7 +13,7 @@ use twinstrake::log::live;
 /// How many entries are shown. The others are in log.csv.
 const SHOWN: usize = 200;
 
-pub(super) fn screen(visit: &Visit, seen: &Seen, after: &After) -> Answer {
+pub fn screen(visit: &Visit, seen: &Seen, after: &After) -> Answer {
     let shop = refused::in_shop(visit, seen)?;
     let entries = shop.reading.entries();
     let holds = live(entries);

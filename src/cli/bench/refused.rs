@@ -12,10 +12,10 @@ use twinstrake::check::Verdict;
 use twinstrake::job::Complaint;
 
 /// A screen that was asked for, or the one that is shown instead.
-pub(super) type Answer = Result<Response, Refused>;
+pub type Answer = Result<Response, Refused>;
 
 /// The screen that is shown instead. Boxed, since an answer is large.
-pub(super) struct Refused(Box<Response>);
+pub struct Refused(Box<Response>);
 
 impl Refused {
     fn of(visit: &Visit, seen: &Seen, status: StatusCode, title: &str, main: Markup) -> Refused {
@@ -31,10 +31,7 @@ impl IntoResponse for Refused {
 }
 
 /// The job and its plan, or the screen that says what is wrong with them.
-pub(super) fn planned<'s>(
-    visit: &Visit,
-    seen: &'s Seen,
-) -> Result<(&'s InShop, &'s Planned), Refused> {
+pub fn planned<'s>(visit: &Visit, seen: &'s Seen) -> Result<(&'s InShop, &'s Planned), Refused> {
     let shop = in_shop(visit, seen)?;
     let planned = shop.planned.as_ref().map_err(|complaints| {
         let main = html! {
@@ -48,7 +45,7 @@ pub(super) fn planned<'s>(
 }
 
 /// The job, or the screen that says what is wrong with its files.
-pub(super) fn in_shop<'s>(visit: &Visit, seen: &'s Seen) -> Result<&'s InShop, Refused> {
+pub fn in_shop<'s>(visit: &Visit, seen: &'s Seen) -> Result<&'s InShop, Refused> {
     seen.state.as_ref().map_err(|complaints| {
         let main = html! {
             h1 { "The files of the job can't be read" }
@@ -62,12 +59,12 @@ pub(super) fn in_shop<'s>(visit: &Visit, seen: &'s Seen) -> Result<&'s InShop, R
 }
 
 /// Complaints, a line each.
-pub(super) fn list(complaints: &[Complaint]) -> Markup {
+pub fn list(complaints: &[Complaint]) -> Markup {
     html! { ul.complaints { @for complaint in complaints { li { (complaint) } } } }
 }
 
 /// The plan breaks a rule since something happened.
-pub(super) fn broken(verdict: &Verdict) -> Markup {
+pub fn broken(verdict: &Verdict) -> Markup {
     html! {
         div.care {
             p { "The plan can't be laid as it is any more." }
@@ -78,7 +75,7 @@ pub(super) fn broken(verdict: &Verdict) -> Markup {
 }
 
 /// Why nothing was made, as the answer says it; `nothing` where there is nothing to make.
-pub(super) fn told(not: NotMade, nothing: &str) -> (StatusCode, String) {
+pub fn told(not: NotMade, nothing: &str) -> (StatusCode, String) {
     match not {
         NotMade::Nothing => (StatusCode::CONFLICT, nothing.to_owned()),
         NotMade::Unchanged => {
@@ -94,13 +91,7 @@ pub(super) fn told(not: NotMade, nothing: &str) -> (StatusCode, String) {
 }
 
 /// What was told can't be.
-pub(super) fn not_so(
-    visit: &Visit,
-    seen: &Seen,
-    status: StatusCode,
-    why: &str,
-    back: &str,
-) -> Refused {
+pub fn not_so(visit: &Visit, seen: &Seen, status: StatusCode, why: &str, back: &str) -> Refused {
     let main = html! {
         h1 { "Nothing was written" }
         @for line in why.lines() { p { (line) } }
@@ -110,7 +101,7 @@ pub(super) fn not_so(
 }
 
 /// There is no such page.
-pub(super) fn nothing_here(visit: &Visit, seen: &Seen) -> Refused {
+pub fn nothing_here(visit: &Visit, seen: &Seen) -> Refused {
     let main = html! {
         h1 { "There is nothing here" }
         p { "Perhaps the plan has changed since. " a.button href="/" { "The next piece" } }

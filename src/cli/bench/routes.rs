@@ -6,8 +6,8 @@ use super::guard::{YEAR, guard, kept, plain};
 use super::seen::{Seen, Watched};
 use super::visit::Visit;
 use super::{
-    Bench, boat, entries, files, find, hull, laying, plan, print, record, refused, scan, shelf,
-    strip,
+    Bench, boat, choose, entries, files, find, hull, laying, plan, print, record, refused, scan,
+    shelf, strip,
 };
 use axum::body::Bytes;
 use axum::extract::rejection::{FormRejection, PathRejection, QueryRejection};
@@ -28,7 +28,7 @@ const SCRIPT: &str = include_str!("page.js");
 
 type Routes = MethodRouter<Arc<Bench>>;
 
-pub(super) fn routes(bench: Arc<Bench>) -> Router {
+pub fn routes(bench: Arc<Bench>) -> Router {
     Router::new()
         .route("/", queried(laying::next))
         .route("/record", queried(record::screen))
@@ -39,14 +39,14 @@ pub(super) fn routes(bench: Arc<Bench>) -> Router {
         .route("/find", queried(find::screen))
         .route("/scan", screen(scan::screen).post(scanned))
         .route("/plan", queried(plan::screen))
-        .route("/plan/{number}", numbered(plan::one))
+        .route("/plan/{number}", numbered(choose::one))
         .route("/plan/{number}/{picture}", get(pictured))
         .route("/plan/start", told(plan::start))
         .route("/plan/why", told(plan::why))
         .route("/plan/stop", told(plan::stop))
         .route("/plan/forget", told(plan::forget))
-        .route("/plan/take", told(plan::taken))
-        .route("/plan/away", told(plan::away))
+        .route("/plan/take", told(choose::taken))
+        .route("/plan/away", told(choose::away))
         .route("/plan/best", screen(plan::best))
         .route("/plan/events", get(watched))
         .route("/paper", screen(print::screen))
@@ -177,7 +177,7 @@ async fn scanned(visit: Visit, photograph: Bytes) -> Response {
 async fn pictured(visit: Visit, both: Result<Path<(usize, String)>, PathRejection>) -> Response {
     let (number, name) = both.map_or((usize::MAX, String::new()), |Path(both)| both);
     visit
-        .screen(move |visit, seen| plan::drawn(visit, seen, number, &name))
+        .screen(move |visit, seen| choose::drawn(visit, seen, number, &name))
         .await
 }
 

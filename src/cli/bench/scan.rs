@@ -20,7 +20,7 @@ use std::io::{Read as _, Write as _, stdin, stdout};
 use twinstrake::photographs::{Unopened, codes, open};
 
 /// The screen from which a photograph is sent.
-pub(super) fn screen(visit: &Visit, seen: &Seen) -> Answer {
+pub fn screen(visit: &Visit, seen: &Seen) -> Answer {
     refused::in_shop(visit, seen)?;
     let main = html! {
         h1 { "Scan" }
@@ -32,7 +32,7 @@ pub(super) fn screen(visit: &Visit, seen: &Seen) -> Answer {
 }
 
 /// The field that opens the camera of a telephone.
-pub(super) fn camera() -> Markup {
+pub fn camera() -> Markup {
     html! {
         div.scan data-scan {
             label.button.act for="photograph" { "Photograph a label" }
@@ -44,7 +44,7 @@ pub(super) fn camera() -> Markup {
 }
 
 /// What a photograph shows: where to go, or why nowhere.
-pub(super) fn scanned(seen: &Seen, photograph: &Bytes) -> Response {
+pub fn scanned(seen: &Seen, photograph: &Bytes) -> Response {
     let strips = match &seen.state {
         Ok(shop) => &shop.reading.job.stock.strips,
         Err(_) => return said(StatusCode::CONFLICT, "The files of the job can't be read."),

@@ -28,10 +28,10 @@ const BESIDES: [&str; 5] = [
 ];
 
 /// A job folder that is looked at again and again.
-pub(super) struct Watched {
+pub struct Watched {
     /// What tells it from every other job: the beginning of each key that its pages give out.
-    pub(super) id: String,
-    pub(super) dir: PathBuf,
+    pub id: String,
+    pub dir: PathBuf,
     /// Whether there are others on the bench.
     is_one_of_many: bool,
     last: Mutex<Option<Arc<Seen>>>,
@@ -40,56 +40,56 @@ pub(super) struct Watched {
 }
 
 /// A job folder at one time.
-pub(super) struct Seen {
+pub struct Seen {
     /// See [`Watched`].
-    pub(super) id: String,
-    pub(super) dir: PathBuf,
-    pub(super) is_one_of_many: bool,
+    pub id: String,
+    pub dir: PathBuf,
+    pub is_one_of_many: bool,
     /// What tells it from the folder at another time.
-    pub(super) stamp: String,
-    pub(super) state: Result<InShop, Vec<Complaint>>,
+    pub stamp: String,
+    pub state: Result<InShop, Vec<Complaint>>,
     wants_pictures: Arc<AtomicBool>,
     drawn: OnceLock<Option<Drawn>>,
     boards: OnceLock<Vec<String>>,
 }
 
 /// A job that can be read.
-pub(super) struct InShop {
+pub struct InShop {
     /// See [`Watched`].
-    pub(super) id: String,
-    pub(super) reading: Reading,
-    pub(super) dir: PathBuf,
+    pub id: String,
+    pub reading: Reading,
+    pub dir: PathBuf,
     /// Its plan, or why there is none.
-    pub(super) planned: Result<Planned, Vec<Complaint>>,
+    pub planned: Result<Planned, Vec<Complaint>>,
 }
 
 /// A plan.
-pub(super) struct Planned {
-    pub(super) plan: Plan,
+pub struct Planned {
+    pub plan: Plan,
     /// What tells it from every other, as on the sheets.
-    pub(super) digest: String,
-    pub(super) verdict: Verdict,
-    pub(super) told: Option<PlanRecord>,
-    pub(super) no_spare: BTreeSet<StripId>,
+    pub digest: String,
+    pub verdict: Verdict,
+    pub told: Option<PlanRecord>,
+    pub no_spare: BTreeSet<StripId>,
     /// Made when they are looked at first.
     photographs: OnceLock<Option<Photographs>>,
 }
 
 impl InShop {
     /// Its plan, where it has one.
-    pub(super) fn plan(&self) -> Option<&Plan> {
+    pub fn plan(&self) -> Option<&Plan> {
         self.planned.as_ref().ok().map(|planned| &planned.plan)
     }
 
     /// Photographs of the wood of its plan.
-    pub(super) fn photographs<'s>(&self, planned: &'s Planned) -> Option<&'s Photographs> {
+    pub fn photographs<'s>(&self, planned: &'s Planned) -> Option<&'s Photographs> {
         let made = || faces::photographs(&self.dir, &self.reading, &planned.plan);
         planned.photographs.get_or_init(made).as_ref()
     }
 }
 
 impl Watched {
-    pub(super) fn of(dir: &Path, is_one_of_many: bool) -> Watched {
+    pub fn of(dir: &Path, is_one_of_many: bool) -> Watched {
         let path = fs::canonicalize(dir).unwrap_or_else(|_| dir.to_owned());
         Watched {
             id: figures(
@@ -104,12 +104,12 @@ impl Watched {
     }
 
     /// Whether a key was given out for this job.
-    pub(super) fn knows(&self, key: &str) -> bool {
+    pub fn knows(&self, key: &str) -> bool {
         key.starts_with(&self.id)
     }
 
     /// What the folder's files are now, in a few figures; cheap enough to be asked for all day.
-    pub(super) fn stamp(&self) -> String {
+    pub fn stamp(&self) -> String {
         let mut all: Vec<(PathBuf, u64, u128)> = Vec::new();
         let here = fs::read_dir(&self.dir).into_iter().flatten().flatten();
         let paths = here.map(|entry| entry.path());
@@ -138,7 +138,7 @@ impl Watched {
     }
 
     /// The job as it is now.
-    pub(super) fn now(&self) -> Arc<Seen> {
+    pub fn now(&self) -> Arc<Seen> {
         // Before it is read: what changes meanwhile is seen the next time.
         let stamp = self.stamp();
         let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
@@ -163,7 +163,7 @@ impl Watched {
     }
 
     /// Makes what takes longest before anybody asks for it.
-    pub(super) fn draw(&self, seen: &Arc<Seen>) {
+    pub fn draw(&self, seen: &Arc<Seen>) {
         let seen = Arc::clone(seen);
         thread::spawn(move || {
             seen.drawn.get_or_init(|| drawn(&seen));
@@ -180,7 +180,7 @@ fn drawn(seen: &Seen) -> Option<Drawn> {
 
 impl Seen {
     /// What a page goes by that shows no job.
-    pub(super) fn nothing() -> Seen {
+    pub fn nothing() -> Seen {
         Seen {
             id: String::new(),
             dir: PathBuf::new(),
@@ -194,7 +194,7 @@ impl Seen {
     }
 
     /// The boards of the job by their names, sawn or not.
-    pub(super) fn boards(&self) -> &[String] {
+    pub fn boards(&self) -> &[String] {
         self.boards.get_or_init(|| {
             let saw = job::read_saw(&self.dir);
             let boards = saw.map(|saw| saw.boards).unwrap_or_default();
@@ -203,7 +203,7 @@ impl Seen {
     }
 
     /// The pictures of the boat, drawn once as long as no file changes.
-    pub(super) fn drawn(&self) -> Option<&Drawn> {
+    pub fn drawn(&self) -> Option<&Drawn> {
         self.wants_pictures.store(true, Ordering::Relaxed);
         self.drawn.get_or_init(|| drawn(self)).as_ref()
     }
@@ -249,19 +249,19 @@ fn read(dir: &Path, id: &str) -> Result<InShop, Vec<Complaint>> {
 
 impl Planned {
     /// The piece of that number in the order of laying.
-    pub(super) fn piece(&self, order: usize) -> Option<&Piece> {
+    pub fn piece(&self, order: usize) -> Option<&Piece> {
         self.plan.pieces.get(order.checked_sub(1)?)
     }
 
     /// The numbers of the pieces that are not laid yet.
-    pub(super) fn to_do<'s>(&'s self, job: &'s Job) -> impl Iterator<Item = usize> + 's {
+    pub fn to_do<'s>(&'s self, job: &'s Job) -> impl Iterator<Item = usize> + 's {
         let all = self.plan.pieces.iter().enumerate();
         all.filter(|(_, piece)| job.stage(piece) != Stage::Laid)
             .map(|(i, _)| i + 1)
     }
 
     /// The next one on each side that has one.
-    pub(super) fn next_by_side(&self, job: &Job) -> Vec<(Side, usize)> {
+    pub fn next_by_side(&self, job: &Job) -> Vec<(Side, usize)> {
         let on = |side: Side| {
             let mut here = self.to_do(job);
             here.find(|order| self.piece(*order).is_some_and(|piece| piece.side == side))
@@ -275,7 +275,7 @@ impl Planned {
 }
 
 /// Whether the wood of a piece is all there.
-pub(super) fn has_wood(job: &Job, piece: &Piece) -> bool {
+pub fn has_wood(job: &Job, piece: &Piece) -> bool {
     job.stock
         .strip(piece.strip)
         .has(piece.cut_from, piece.cut_to)

@@ -38,7 +38,7 @@ const FIELDS: usize = 64;
 /// Opens the door at a port: that asked for, else the first free one of those.
 ///
 /// Errors: it is taken, or the system refused.
-pub(super) fn listener(
+pub fn listener(
     at: Ipv4Addr,
     asked: Option<u16>,
     ports: RangeInclusive<u16>,
@@ -54,7 +54,7 @@ pub(super) fn listener(
 }
 
 /// Whether an address is one of a shop's own network and not of the internet. Source: RFC 1918, RFC 3927, RFC 1122.
-pub(super) fn is_of_the_shop(address: IpAddr) -> bool {
+pub fn is_of_the_shop(address: IpAddr) -> bool {
     match address {
         IpAddr::V4(ip) => ip.is_loopback() || ip.is_private() || ip.is_link_local(),
         IpAddr::V6(_) => false,
@@ -64,7 +64,7 @@ pub(super) fn is_of_the_shop(address: IpAddr) -> bool {
 /// Takes connections until Ctrl-C, and lets those under way end. A second Ctrl-C leaves at once.
 ///
 /// Errors: the system gives no connections.
-pub(super) async fn serve(listener: TcpListener, routes: Router) -> io::Result<()> {
+pub async fn serve(listener: TcpListener, routes: Router) -> io::Result<()> {
     listener.set_nonblocking(true)?;
     let listener = tokio::net::TcpListener::from_std(listener)?;
     let (stop, mut stopped) = watch::channel(false);

@@ -17,7 +17,7 @@ const NAME: usize = 80;
 const FOLDER: usize = 40;
 
 /// All boats.
-pub(super) fn screen(visit: &Visit) -> Response {
+pub fn screen(visit: &Visit) -> Response {
     let all = visit.bench.boats.all();
     let begin = visit.bench.boats.shelf.is_some() && visit.may_tell();
     let main = html! {
@@ -77,12 +77,12 @@ fn new() -> Markup {
 /// A boat that is chosen.
 #[derive(Deserialize, Default)]
 #[serde(default)]
-pub(super) struct Chosen {
+pub struct Chosen {
     boat: String,
 }
 
 /// Whoever asks has this boat before him from now on.
-pub(super) fn choose(visit: &Visit, chosen: &Chosen) -> Response {
+pub fn choose(visit: &Visit, chosen: &Chosen) -> Response {
     let all = visit.bench.boats.all();
     match all.iter().find(|boat| boat.id == chosen.boat) {
         Some(boat) => go_to(visit, boat, "/"),
@@ -98,13 +98,13 @@ fn go_to(visit: &Visit, boat: &Watched, address: &str) -> Response {
 /// A boat that is begun.
 #[derive(Deserialize, Default)]
 #[serde(default)]
-pub(super) struct Begun {
+pub struct Begun {
     name: String,
     units: String,
 }
 
 /// Begins a boat in a folder beside the others. Its name is ours: the letters and figures of the boat's.
-pub(super) fn begin(visit: &Visit, begun: &Begun) -> Answer {
+pub fn begin(visit: &Visit, begun: &Begun) -> Answer {
     let boats = &visit.bench.boats;
     let Some(shelf) = &boats.shelf else {
         return Ok(to("/"));

@@ -15,7 +15,7 @@ use twinstrake::paper;
 use twinstrake::stock::{Strip, StripId};
 
 /// The screen of the strip at that place in the rack.
-pub(super) fn screen(visit: &Visit, seen: &Seen, at: usize) -> Answer {
+pub fn screen(visit: &Visit, seen: &Seen, at: usize) -> Answer {
     let shop = refused::in_shop(visit, seen)?;
     let job = &shop.reading.job;
     let Some(strip) = job.stock.strips.get(at) else {

@@ -12,7 +12,7 @@ const BYTES: usize = 16;
 /// A new one, in lower-case hexadecimal, from the system's own source of chance.
 ///
 /// Errors: the system has none.
-pub(super) fn fresh() -> Result<String, SysError> {
+pub fn fresh() -> Result<String, SysError> {
     let mut bytes = [0; BYTES];
     SysRng.try_fill_bytes(&mut bytes)?;
     let mut text = String::with_capacity(2 * BYTES);
@@ -24,7 +24,7 @@ pub(super) fn fresh() -> Result<String, SysError> {
 }
 
 /// A key for an entry, which a form carries: that of the job, and one that does not come twice.
-pub(super) fn key(job: &str) -> String {
+pub fn key(job: &str) -> String {
     let own = fresh().unwrap_or_else(|_| {
         let now = SystemTime::now().duration_since(UNIX_EPOCH);
         now.map_or(0, |since| since.as_nanos()).to_string()
@@ -33,7 +33,7 @@ pub(super) fn key(job: &str) -> String {
 }
 
 /// Whether what was sent is the word. It takes as long whatever was sent.
-pub(super) fn is(word: &str, sent: &str) -> bool {
+pub fn is(word: &str, sent: &str) -> bool {
     word.as_bytes().ct_eq(sent.as_bytes()).into()
 }
 

@@ -12,10 +12,10 @@ use std::convert::Infallible;
 use std::sync::Arc;
 
 /// Somebody who asks.
-pub(super) struct Visit {
-    pub(super) bench: Arc<Bench>,
-    pub(super) headers: HeaderMap,
-    pub(super) look: Look,
+pub struct Visit {
+    pub bench: Arc<Bench>,
+    pub headers: HeaderMap,
+    pub look: Look,
     /// The boat that was chosen, where there are several.
     boat: Option<Arc<Watched>>,
 }
@@ -41,24 +41,24 @@ impl FromRequestParts<Arc<Bench>> for Visit {
 
 impl Visit {
     /// What the cookie is called that says which boat was chosen.
-    pub(super) fn cookie(port: u16) -> String {
+    pub fn cookie(port: u16) -> String {
         format!("boat-{port}")
     }
 
     /// Whether something can be told.
-    pub(super) fn may_tell(&self) -> bool {
+    pub fn may_tell(&self) -> bool {
         !self.bench.door.look_only
     }
 
     /// The boat that was chosen, by its name among them.
-    pub(super) fn boat(&self) -> String {
+    pub fn boat(&self) -> String {
         self.boat
             .as_ref()
             .map_or_else(String::new, |boat| boat.id.clone())
     }
 
     /// Does something with the boat that was chosen, beside the connections.
-    pub(super) async fn aside<R: IntoResponse>(
+    pub async fn aside<R: IntoResponse>(
         self,
         work: impl FnOnce(&Visit, &Arc<Watched>) -> R + Send + 'static,
     ) -> Response {
@@ -70,7 +70,7 @@ impl Visit {
     }
 
     /// Does something, whichever boat was chosen, beside the connections.
-    pub(super) async fn alone<R: IntoResponse>(
+    pub async fn alone<R: IntoResponse>(
         self,
         work: impl FnOnce(&Visit) -> R + Send + 'static,
     ) -> Response {
@@ -86,7 +86,7 @@ impl Visit {
     }
 
     /// A screen made from the job as it is now.
-    pub(super) async fn screen<R: IntoResponse>(
+    pub async fn screen<R: IntoResponse>(
         self,
         made: impl FnOnce(&Visit, &Seen) -> R + Send + 'static,
     ) -> Response {
@@ -96,7 +96,7 @@ impl Visit {
 }
 
 /// Leads elsewhere.
-pub(super) fn to(address: &str) -> Response {
+pub fn to(address: &str) -> Response {
     let address = [(header::LOCATION, address.to_owned())];
     (StatusCode::SEE_OTHER, address).into_response()
 }

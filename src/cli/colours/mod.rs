@@ -2,7 +2,7 @@
 
 mod one;
 
-pub(super) use one::{Why, run as measure_one};
+pub use one::{Why, run as measure_one};
 
 use super::args::Colours;
 use super::bar::progress_bar;
@@ -29,7 +29,7 @@ const SAME_PLACE: f64 = 25.0;
 
 type Outcome = Result<Vec<Vec<MeasuredStretch>>, Why>;
 
-pub(super) fn run(typed: &Colours) -> Ended {
+pub fn run(typed: &Colours) -> Ended {
     let photos = opened::photos(&typed.dir)?;
     let all = all(&typed.dir, &photos, typed.quiet);
     let unmeasured: Vec<(&str, &Why)> = photos

@@ -18,35 +18,35 @@ const QUALITY: u8 = 92;
 
 /// What is asked of the process.
 #[derive(Serialize, Deserialize)]
-pub(super) struct ToMeasure {
-    pub(super) path: PathBuf,
-    pub(super) shown: Shown,
+pub struct ToMeasure {
+    pub path: PathBuf,
+    pub shown: Shown,
 }
 
 /// A stretch of a slice as the process tells it.
 #[derive(Serialize, Deserialize)]
-pub(super) struct MeasuredStretch {
-    pub(super) from: f64,
-    pub(super) to: f64,
+pub struct MeasuredStretch {
+    pub from: f64,
+    pub to: f64,
     colour: [f64; 3],
-    pub(super) spread: f64,
-    pub(super) clear: f64,
-    pub(super) doubt: Option<Doubt>,
+    pub spread: f64,
+    pub clear: f64,
+    pub doubt: Option<Doubt>,
     /// Colours place by place: the place and L, a, b.
     places: Vec<[f64; 4]>,
     /// Bytes of its picture, which follow behind the answer.
     bytes: usize,
     #[serde(skip)]
-    pub(super) jpeg: Vec<u8>,
+    pub jpeg: Vec<u8>,
 }
 
 impl MeasuredStretch {
-    pub(super) fn colour(&self) -> Colour {
+    pub fn colour(&self) -> Colour {
         let [l, a, b] = self.colour;
         Colour::lab(l, a, b)
     }
 
-    pub(super) fn places(&self) -> impl Iterator<Item = (f64, Colour)> {
+    pub fn places(&self) -> impl Iterator<Item = (f64, Colour)> {
         self.places
             .iter()
             .map(|[place, l, a, b]| (*place, Colour::lab(*l, *a, *b)))
@@ -80,7 +80,7 @@ enum Answer {
 /// Has a photograph measured.
 ///
 /// Errors: why it could not be.
-pub(super) fn measured(asked: &ToMeasure) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
+pub fn measured(asked: &ToMeasure) -> Result<Vec<Vec<MeasuredStretch>>, Why> {
     let words = serde_json::to_vec(asked).map_err(|_| Why::Broken)?;
     let bytes = apart("measure-one", &words).map_err(|none| match none {
         NoAnswer::NotBegun(error) => Why::Unread(error),

@@ -14,7 +14,7 @@ use twinstrake::plan::Plan;
 use twinstrake::solve::{self, Ended};
 
 /// Whether the plan was written.
-pub(super) enum Written {
+pub enum Written {
     Yes,
     /// Something was logged while the plan was made, which it does not know of.
     LogHasGrown,
@@ -25,7 +25,7 @@ pub(super) enum Written {
 /// Makes it the plan in `out/`; one that comes back, as it was made then.
 ///
 /// Errors: the disk can't be written to.
-pub(super) fn write(
+pub fn write(
     typed: &Lay,
     begun: &Begun,
     found: &Found,

@@ -4,8 +4,8 @@
 mod find;
 mod keep;
 
-pub(super) use find::{Begun, Found, search, to_choose};
-pub(super) use keep::{beside, offer};
+pub use find::{Begun, Found, search, to_choose};
+pub use keep::{beside, offer};
 
 use super::again::{self, Task};
 use super::args::Lay;
@@ -21,7 +21,7 @@ use twinstrake::out::Fault;
 use twinstrake::plan::Plan;
 use twinstrake::solve::Outcome;
 
-pub(super) fn run(typed: &Lay) -> Ended {
+pub fn run(typed: &Lay) -> Ended {
     let stop = Stop::on_ctrl_c();
     let mut begun = Begun::read(&typed.dir).map_err(|complaints| {
         say::err(&say::complaints(&complaints));

@@ -4,9 +4,9 @@ mod enter;
 mod names;
 mod words;
 
-pub(super) use enter::{Aside, Entered, NotEntered, enter};
-pub(super) use names::{Named, named};
-pub(super) use words::{Shop, events, read_colour};
+pub use enter::{Aside, Entered, NotEntered, enter};
+pub use names::{Named, named};
+pub use words::{Shop, events, read_colour};
 
 use super::args::Log;
 use super::opened::{self, unreadable};
@@ -21,7 +21,7 @@ const AS_PLANNED: &str = "as planned";
 
 /// The entries that say how pieces lie which a row by hand says are laid: as they were planned. `plan` is the number
 /// of that plan.
-pub(super) fn as_planned(log: &job::Log, plan: Option<u32>) -> Vec<Entry> {
+pub fn as_planned(log: &job::Log, plan: Option<u32>) -> Vec<Entry> {
     let entry = |event: &Event| Entry {
         time: now(),
         event: event.clone(),
@@ -39,7 +39,7 @@ fn now() -> String {
         .to_string()
 }
 
-pub(super) fn run(typed: &Log) -> Ended {
+pub fn run(typed: &Log) -> Ended {
     match typed.words.as_slice() {
         [] => show(typed),
         [dash] if dash == "-" => from_stdin(typed),

@@ -52,7 +52,7 @@ fn spelt(shop: &Shop<'_>, places: &[Spot]) -> String {
 /// The strip of that name. The case is a slip of the finger, as long as only one strip can be meant.
 ///
 /// Errors: there is none, or there are two.
-pub(super) fn known(shop: &Shop<'_>, name: &str) -> Result<String, String> {
+pub fn known(shop: &Shop<'_>, name: &str) -> Result<String, String> {
     let strips = &shop.reading.job.stock.strips;
     if strips.iter().any(|strip| strip.name == name) {
         return Ok(name.to_owned());

@@ -60,7 +60,7 @@ fn by_spot(plan: &Plan) -> BTreeMap<Spot, &Piece> {
 }
 
 /// Every label that changes from one plan to the other, a line each.
-pub(super) fn moved_and_recut(job: &Job, before: &Plan, after: &Plan) -> Vec<String> {
+pub fn moved_and_recut(job: &Job, before: &Plan, after: &Plan) -> Vec<String> {
     let (then, now) = (by_spot(before), by_spot(after));
     let mut lines = relabelled(job, &then, &now);
     let recut = recut(&then, &now);

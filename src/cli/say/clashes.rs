@@ -9,7 +9,7 @@ use twinstrake::units::Unit;
 use twinstrake::why::{Clash, Clashes, Demand, Minimality, Proof};
 
 /// Each smallest set of demands that clash; courses with the same rules together.
-pub(super) fn clashing(job: &Job, clashes: &Clashes) -> String {
+pub fn clashing(job: &Job, clashes: &Clashes) -> String {
     if clashes.possible.is_some() {
         return "A plan that covers every course turned up on the way. To find it, plan with another --seed, \
             or give it more --seconds.\n".into();

@@ -6,7 +6,7 @@ use twinstrake::lines::Closing;
 use twinstrake::units::{Length, Unit};
 
 /// A sliver and its remedies, for every panel that ends in one.
-pub(super) fn closings(lines: &Lines, all: &[Closing]) -> String {
+pub fn closings(lines: &Lines, all: &[Closing]) -> String {
     all.iter().map(|closing| one(lines, closing)).collect()
 }
 

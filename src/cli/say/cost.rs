@@ -16,7 +16,7 @@ pub fn terms(cost: &Cost) -> [(&'static str, f64); 6] {
 }
 
 /// The terms of a cost, one a line, and their sum.
-pub(super) fn cost(cost: &Cost) -> String {
+pub fn cost(cost: &Cost) -> String {
     let [seams, mates, joints, shade, cut, moved] = terms(cost);
     let at_times = [shade, moved].into_iter().filter(|term| term.1 != 0.0);
     let lines: String = [seams, mates, joints, cut]

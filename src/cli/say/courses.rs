@@ -4,7 +4,7 @@ use super::listed;
 use twinstrake::hull::{CourseId, CourseName, Hull, PanelId, Stretch};
 
 /// Courses by panel, runs of three and more drawn together: `topside courses 4 to 7 and 9, and bottom course 2`.
-pub(super) fn courses(hull: &Hull, ids: &[CourseId]) -> String {
+pub fn courses(hull: &Hull, ids: &[CourseId]) -> String {
     let mut panels: Vec<(PanelId, Vec<CourseName>)> = Vec::new();
     for id in ids {
         let course = hull.course(*id);

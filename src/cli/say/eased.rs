@@ -30,7 +30,7 @@ pub fn demanding(job: &Job, demands: &[Demand]) -> String {
 }
 
 /// An ease, as what there would be: `no zone "rowlocks" (topside courses 1 to 4)`.
-pub(super) fn eased(job: &Job, relaxed: &Relaxed) -> String {
+pub fn eased(job: &Job, relaxed: &Relaxed) -> String {
     let joints = &job.rules.joints;
     match relaxed {
         Relaxed::NoZone(zone) => match job.hull.keep_clear.get(*zone) {
@@ -61,7 +61,7 @@ pub(super) fn eased(job: &Job, relaxed: &Relaxed) -> String {
 }
 
 /// A demand as a builder would put it.
-pub(super) fn demand(job: &Job, demand: Demand) -> String {
+pub fn demand(job: &Job, demand: Demand) -> String {
     let rules = &job.rules;
     match demand {
         Demand::Zone(zone) => match job.hull.keep_clear.get(zone) {
@@ -98,7 +98,7 @@ pub(super) fn demand(job: &Job, demand: Demand) -> String {
 }
 
 /// Rules, and courses.
-pub(super) fn parted(demands: &[Demand]) -> (Vec<Demand>, Vec<CourseId>) {
+pub fn parted(demands: &[Demand]) -> (Vec<Demand>, Vec<CourseId>) {
     let mut rules = Vec::new();
     let mut courses = Vec::new();
     for demand in demands {
@@ -111,7 +111,7 @@ pub(super) fn parted(demands: &[Demand]) -> (Vec<Demand>, Vec<CourseId>) {
 }
 
 /// `want "accent line" (topside course 3)`.
-pub(super) fn want_of(job: &Job, want: usize) -> String {
+pub fn want_of(job: &Job, want: usize) -> String {
     match job.wants.get(want) {
         Some(want) => {
             let of = stretch(job, want.panel, want.courses);
@@ -122,7 +122,7 @@ pub(super) fn want_of(job: &Job, want: usize) -> String {
 }
 
 /// `topside courses 1 to 4`, or the panel alone.
-pub(super) fn stretch(job: &Job, panel: PanelId, courses: Option<(u32, u32)>) -> String {
+pub fn stretch(job: &Job, panel: PanelId, courses: Option<(u32, u32)>) -> String {
     let panel = &job.hull.panel(panel).name;
     match courses {
         None => panel.clone(),
@@ -132,7 +132,7 @@ pub(super) fn stretch(job: &Job, panel: PanelId, courses: Option<(u32, u32)>) ->
 }
 
 /// `zone "rowlocks"`, or where it lies when it has no name.
-pub(super) fn zone_of(job: &Job, zone: &Zone) -> String {
+pub fn zone_of(job: &Job, zone: &Zone) -> String {
     let of = stretch(job, zone.panel, zone.courses);
     match &zone.name {
         Some(name) => format!("zone \"{name}\" ({of})"),

@@ -89,7 +89,7 @@ fn hit(logged: &Entered, plan: &Plan, new: &[Entry]) -> Vec<String> {
 }
 
 /// An event in the shop's words.
-pub(super) fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) -> String {
+pub fn told(hull: &Hull, unit: Unit, event: &Event, entries: &[Entry]) -> String {
     let spot = |spot: &Spot| match spot.number {
         Spot::ALL => {
             let (course, side) = (hull.full_name(spot.course), spot.side.name());

@@ -33,53 +33,49 @@ mod tally;
 mod verdict;
 mod why;
 
-pub(super) use bench::{
-    Open, bench_fell_over, bench_is_closed, bench_is_open, entry, no_chance, no_port,
-};
-pub(super) use bound::bound_reason;
-pub(super) use changes::{
+pub use bench::{Open, bench_fell_over, bench_is_closed, bench_is_open, entry, no_chance, no_port};
+pub use bound::bound_reason;
+pub use changes::{
     back, because, changes, differences, it_stands, job_has_changed, log_has_grown, no_replacement,
     stands, trade,
 };
-pub(super) use choices::{
+pub use choices::{
     another_choice, changed_by_hand, changed_since, choice_rows, choices, leaning, nothing_picked,
     picked, unreadable_choice,
 };
-pub(super) use colours::{
+pub use colours::{
     Measured, card, measured, no_photo_measured, no_photograph, not_measured, quality,
 };
-pub(super) use complaints::{
-    bug, complaints, cut_short, fault, nothing_written, unwritten, warnings,
-};
-pub(super) use cost::terms;
-pub(super) use eased::{demanding, trying};
-pub(super) use fit::{how_was_it_planed, passes};
-pub(super) use lines::{lines, no_forms, nothing_to_work_out};
-pub(super) use log::{
+pub use complaints::{bug, complaints, cut_short, fault, nothing_written, unwritten, warnings};
+pub use cost::terms;
+pub use eased::{demanding, trying};
+pub use fit::{how_was_it_planed, passes};
+pub use lines::{lines, no_forms, nothing_to_work_out};
+pub use log::{
     colour_told, input_ends, log, logged, not_logged, not_so, nothing_logged, refused, set_aside,
     written_anew,
 };
-pub(super) use need::{Needed, need};
-pub(super) use paper::{
+pub use need::{Needed, need};
+pub use paper::{
     not_paper, not_printed_before, nothing_changed, nothing_to_print, past_the_sheet, printed,
     sheets, taken_off, unfit, unsound,
 };
-pub(super) use pictures::{hull, narrower, no_shape, shown};
-pub(super) use progress::{in_hand, progress};
-pub(super) use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
-pub(super) use seams::{NO_SEAM, WORST_SEAMS, worst_seam_rows};
-pub(super) use shortage::shortage;
-pub(super) use sorting::{culled, promised, sorted, stacked};
-pub(super) use spares::{Found, drawing_lots, losing, no_plan_to_lose, rough_spares, spares};
-pub(super) use standing::{standing, standing_rows};
-pub(super) use summary::{Drawn, facts, of_the_plan, summary};
-pub(super) use swap::{
+pub use pictures::{hull, narrower, no_shape, shown};
+pub use progress::{in_hand, progress};
+pub use rack::{begun, job_is_there, milled, no_such_board, nothing_to_tag, tagged};
+pub use seams::{NO_SEAM, WORST_SEAMS, worst_seam_rows};
+pub use shortage::shortage;
+pub use sorting::{culled, promised, sorted, stacked};
+pub use spares::{Found, drawing_lots, losing, no_plan_to_lose, rough_spares, spares};
+pub use standing::{standing, standing_rows};
+pub use summary::{Drawn, facts, of_the_plan, summary};
+pub use swap::{
     Swapped, breaks_a_rule, earlier_breaks_a_rule, kept, neither_place_nor_wood, no_place_named,
     no_plan_before, no_room_for_pins, not_in_the_rack, not_kept, pin_breaks_a_rule, swapped,
     took_back, unmoved,
 };
-pub(super) use verdict::{beside, not_understood, verdict};
-pub(super) use why::reasons;
+pub use verdict::{beside, not_understood, verdict};
+pub use why::reasons;
 
 use super::status::Status;
 use anstyle::{AnsiColor, Style};
@@ -147,7 +143,7 @@ impl TellPath for Path {
 /// Prints to stdout. A closed pipe is no error: whoever reads has read enough.
 ///
 /// Errors: stdout leads to a file, and its disk is full or broken.
-pub(super) fn out(text: &str) -> io::Result<()> {
+pub fn out(text: &str) -> io::Result<()> {
     let mut to = anstream::stdout().lock();
     match to
         .write_all(safe(text).as_bytes())
@@ -160,7 +156,7 @@ pub(super) fn out(text: &str) -> io::Result<()> {
 
 /// Prints to stdout what a command found, as the last that it does, and says how it ended: with `status`, or, where
 /// it could not be printed, with `unsaid` and a fault.
-pub(super) fn last(text: &str, status: Status, unsaid: &str) -> Status {
+pub fn last(text: &str, status: Status, unsaid: &str) -> Status {
     match out(text) {
         Ok(()) => status,
         Err(error) => {
@@ -171,35 +167,35 @@ pub(super) fn last(text: &str, status: Status, unsaid: &str) -> Status {
 }
 
 /// The same for files that were written.
-pub(super) fn told(text: &str) -> Status {
+pub fn told(text: &str) -> Status {
     let unsaid = "The files are written, but this could not be printed";
     last(text, Status::Good, unsaid)
 }
 
 /// The same for whatever else was done.
-pub(super) fn done(text: &str) -> Status {
+pub fn done(text: &str) -> Status {
     last(text, Status::Good, "It is done, but could not be printed")
 }
 
 /// Prints to stderr. Where even that can't be done, there is nobody left to tell.
-pub(super) fn err(text: &str) {
+pub fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(safe(text).as_bytes());
 }
 
 /// Says what is wrong with what was typed, or with the files of the job.
-pub(super) fn bad_input(why: &str) -> Status {
+pub fn bad_input(why: &str) -> Status {
     err(why);
     Status::BadInput
 }
 
 /// Says what is wrong with the disk, or with us.
-pub(super) fn at_fault(why: &str) -> Status {
+pub fn at_fault(why: &str) -> Status {
     err(why);
     Status::Fault
 }
 
 /// A text without its colours, for paper.
-pub(super) fn plain(text: &str) -> String {
+pub fn plain(text: &str) -> String {
     let ours = |c: &char| *c == AS_USUAL || Emphasis::ALL.iter().any(|one| one.mark() == *c);
     text.chars().filter(|c| !ours(c)).collect()
 }
@@ -253,7 +249,7 @@ fn many(count: usize, one: &str, several: &str) -> String {
 }
 
 /// Somebody else writes where we are about to.
-pub(super) fn waiting(path: &Path) {
+pub fn waiting(path: &Path) {
     let path = path.told();
     err(&format!(
         "Another twinstrake is writing in {path}: waiting until it is done. Ctrl-C gives up.\n"

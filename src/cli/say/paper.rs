@@ -108,7 +108,7 @@ pub fn taken_off(count: usize) -> String {
 }
 
 /// On what, and how many sheets of it.
-pub(super) fn on(stock: &LabelStock, pages: usize) -> String {
+pub fn on(stock: &LabelStock, pages: usize) -> String {
     match stock {
         LabelStock::Sheet(grid) => format!(
             "on {} of {} x {}",

@@ -10,7 +10,7 @@ use twinstrake::hull::{CourseId, Hull, Side};
 const TOLD: usize = 5;
 
 /// The seams with the largest mean colour step, by course, port beside starboard; `None` where no two courses meet.
-pub(super) fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
+pub fn worst_seams(hull: &Hull, verdict: &Verdict) -> Option<String> {
     let rows = worst_seam_rows(hull, verdict);
     if rows.is_empty() {
         return None;

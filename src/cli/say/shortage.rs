@@ -78,7 +78,7 @@ fn line(job: &Job, remedy: &Remedy) -> String {
 }
 
 /// A length for people that is never less than the length.
-pub(super) fn at_least(unit: Unit, length: Length) -> String {
+pub fn at_least(unit: Unit, length: Length) -> String {
     let step = match unit {
         Unit::Mm => 1_000_000,
         Unit::Inch => unit.nm() / 16,

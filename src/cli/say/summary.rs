@@ -26,7 +26,7 @@ pub struct Drawn<'a> {
 /// How wide a line may get: what a sheet of A4 holds in a common type. Unit: characters.
 const WIDTH: u16 = 100;
 /// The line of the cost.
-pub(super) const COST: &str = "Cost";
+pub const COST: &str = "Cost";
 /// How many strips are named one by one.
 const NAMED: usize = 24;
 
@@ -48,7 +48,7 @@ pub fn summary(drawn: &Drawn<'_>, shortage: Option<&str>) -> String {
 }
 
 /// A table without lines, which wraps what is too wide.
-pub(super) fn plain_table() -> Table {
+pub fn plain_table() -> Table {
     let mut table = Table::new();
     table
         .load_style(presets::NOTHING)
@@ -58,7 +58,7 @@ pub(super) fn plain_table() -> Table {
 }
 
 /// Figures are set under each other.
-pub(super) fn to_the_right(table: &mut Table, columns: impl IntoIterator<Item = usize>) {
+pub fn to_the_right(table: &mut Table, columns: impl IntoIterator<Item = usize>) {
     for i in columns {
         if let Some(column) = table.column_mut(i) {
             column.set_cell_alignment(CellAlignment::Right);

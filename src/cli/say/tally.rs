@@ -8,19 +8,19 @@ use twinstrake::plan::Plan;
 
 /// Counts over the rows of a plan.
 #[derive(Default)]
-pub(super) struct Tally<'j> {
+pub struct Tally<'j> {
     /// Mates that shared a saw cut.
-    pub(super) sisters: usize,
+    pub sisters: usize,
     /// Mates from one board that did not.
-    pub(super) near: usize,
+    pub near: usize,
     /// Mates from different boards.
-    pub(super) foster: usize,
+    pub foster: usize,
     /// Names of the strips that are whole and stay so.
-    pub(super) whole: Vec<&'j str>,
+    pub whole: Vec<&'j str>,
 }
 
 impl<'j> Tally<'j> {
-    pub(super) fn of(job: &'j Job, plan: &Plan) -> Tally<'j> {
+    pub fn of(job: &'j Job, plan: &Plan) -> Tally<'j> {
         let mut tally = Tally::default();
         let mut pairs = BTreeSet::new();
         for piece in &plan.pieces {
@@ -47,24 +47,24 @@ impl<'j> Tally<'j> {
         tally
     }
 
-    pub(super) fn pairs(&self) -> usize {
+    pub fn pairs(&self) -> usize {
         self.sisters + self.near + self.foster
     }
 }
 
 /// The step in colour between neighbours, over all seams. Unit: ΔE00.
-pub(super) struct Steps {
+pub struct Steps {
     /// Averaged over the length of the seams.
-    pub(super) mean: f64,
+    pub mean: f64,
     /// The largest anywhere.
-    pub(super) worst: f64,
+    pub worst: f64,
     /// What that means to the eye.
-    pub(super) worst_is: &'static str,
+    pub worst_is: &'static str,
 }
 
 impl Steps {
     /// `None` where no two courses meet.
-    pub(super) fn of(verdict: &Verdict) -> Option<Steps> {
+    pub fn of(verdict: &Verdict) -> Option<Steps> {
         let length: f64 = verdict
             .seams_to_hide()
             .map(|seam| seam.length.metres())

@@ -12,7 +12,7 @@ use twinstrake::out::PlanRecord;
 use twinstrake::plan::Plan;
 
 /// Every breach, a line each.
-pub(super) fn breaches(verdict: &Verdict) -> String {
+pub fn breaches(verdict: &Verdict) -> String {
     let lines = verdict.breaches.iter();
     lines.map(|breach| format!("  {breach}\n")).collect()
 }

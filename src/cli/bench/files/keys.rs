@@ -159,7 +159,7 @@ fn keys(lines: &'static str) -> Vec<Key> {
 /// The form's fields, with what is in the file.
 ///
 /// Errors: the file is no TOML.
-pub(super) fn fields(text: &str) -> Result<Markup, TomlError> {
+pub fn fields(text: &str) -> Result<Markup, TomlError> {
     let boat: DocumentMut = text.parse()?;
     Ok(html! {
         @for (table, title, lines) in TABLES {
@@ -217,7 +217,7 @@ fn written(item: &Item) -> Option<String> {
 /// The file with what was typed in the fields. A field that was emptied takes its key out.
 ///
 /// Errors: the file is no TOML.
-pub(super) fn with(text: &str, typed: &BTreeMap<String, String>) -> Result<String, TomlError> {
+pub fn with(text: &str, typed: &BTreeMap<String, String>) -> Result<String, TomlError> {
     let mut boat: DocumentMut = text.parse()?;
     for (table, _, lines) in TABLES {
         for key in &keys(lines) {

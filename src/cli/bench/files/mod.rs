@@ -5,7 +5,7 @@ mod keys;
 mod save;
 mod versions;
 
-pub(super) use save::{Sent, save, save_keys, upload};
+pub use save::{Sent, save, save_keys, upload};
 
 use super::frame::{Screen, page};
 use super::refused::{self, Answer};
@@ -45,7 +45,7 @@ fn file(number: usize) -> Option<&'static str> {
 }
 
 /// All of them.
-pub(super) fn list(visit: &Visit, seen: &Seen) -> Response {
+pub fn list(visit: &Visit, seen: &Seen) -> Response {
     let complaints = seen.state.as_ref().err();
     let main = html! {
         h1 { "Files" }
@@ -68,7 +68,7 @@ pub(super) fn list(visit: &Visit, seen: &Seen) -> Response {
 
 /// Whether the file was just saved: anything but nothing.
 #[derive(Deserialize, Default)]
-pub(super) struct Saved {
+pub struct Saved {
     saved: Option<String>,
 }
 
@@ -84,7 +84,7 @@ struct Shown {
 }
 
 /// One of them, to be looked at and changed.
-pub(super) fn one(visit: &Visit, seen: &Seen, number: usize, saved: &Saved) -> Answer {
+pub fn one(visit: &Visit, seen: &Seen, number: usize, saved: &Saved) -> Answer {
     let shown = Shown {
         is_saved: saved.saved.is_some(),
         complaints: seen.state.as_ref().err().cloned().unwrap_or_default(),
@@ -320,14 +320,14 @@ fn as_text(file: &str, name: &str, bytes: &[u8]) -> Result<String, Vec<Complaint
 }
 
 /// A file of the job, to be kept elsewhere.
-pub(super) fn download(visit: &Visit, seen: &Seen, number: usize) -> Answer {
+pub fn download(visit: &Visit, seen: &Seen, number: usize) -> Answer {
     let there = file(number).map(|file| OnDisk::of(&seen.dir, file));
     let there = there.and_then(|there| Some((there.name, there.bytes?)));
     to_keep(visit, seen, there)
 }
 
 /// One of its versions before.
-pub(super) fn version_before(visit: &Visit, seen: &Seen, number: usize, version: usize) -> Answer {
+pub fn version_before(visit: &Visit, seen: &Seen, number: usize, version: usize) -> Answer {
     let mut all = file(number).map_or(Vec::new(), |file| before(&seen.dir, file));
     all.retain(|(its, _)| *its == version);
     let there = all.first();

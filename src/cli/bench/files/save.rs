@@ -165,7 +165,7 @@ fn put(dir: &Path, file: &str, name: &str, bytes: &[u8], sent: &Sent) -> Result<
 }
 
 /// Whether a complaint is about a file, or about the spreadsheet in its place.
-pub(super) fn is_of(complaint: &Complaint, file: &str, name: &str) -> bool {
+pub fn is_of(complaint: &Complaint, file: &str, name: &str) -> bool {
     complaint.file == file || complaint.file.starts_with(name)
 }
 

@@ -8,15 +8,15 @@ use twinstrake::job;
 use twinstrake::out::Fault;
 
 /// A file of the job as it is on the disk.
-pub(super) struct OnDisk {
+pub struct OnDisk {
     /// What it is called: a sheet may be a spreadsheet.
-    pub(super) name: String,
+    pub name: String,
     /// Its bytes; `None` where it is not there.
-    pub(super) bytes: Option<Vec<u8>>,
+    pub bytes: Option<Vec<u8>>,
 }
 
 impl OnDisk {
-    pub(super) fn of(dir: &Path, file: &str) -> OnDisk {
+    pub fn of(dir: &Path, file: &str) -> OnDisk {
         let names = job::names_there(dir, file);
         let name = names.first().map_or(file, String::as_str).to_owned();
         let bytes = disk::read(&dir.join(&name)).ok();
@@ -24,7 +24,7 @@ impl OnDisk {
     }
 
     /// What tells it from every other version.
-    pub(super) fn digest(&self) -> String {
+    pub fn digest(&self) -> String {
         match &self.bytes {
             Some(bytes) => format!("{:x}", Sha256::digest(bytes)),
             None => "none".into(),
@@ -33,7 +33,7 @@ impl OnDisk {
 }
 
 /// The name of a file without its folders.
-pub(super) fn named(path: &Path) -> String {
+pub fn named(path: &Path) -> String {
     let name = path.file_name().unwrap_or_default();
     name.to_string_lossy().into_owned()
 }
@@ -43,7 +43,7 @@ fn kept(dir: &Path) -> PathBuf {
 }
 
 /// The versions before of a file with their numbers, the oldest first.
-pub(super) fn before(dir: &Path, file: &str) -> Vec<(usize, PathBuf)> {
+pub fn before(dir: &Path, file: &str) -> Vec<(usize, PathBuf)> {
     let stem = file.split('.').next().unwrap_or_default();
     let there = fs::read_dir(kept(dir)).into_iter().flatten().flatten();
     let mut all: Vec<(usize, PathBuf)> = there
@@ -61,7 +61,7 @@ pub(super) fn before(dir: &Path, file: &str) -> Vec<(usize, PathBuf)> {
 }
 
 /// Keeps the version that is on the disk.
-pub(super) fn keep(dir: &Path, file: &str, there: &OnDisk) -> Result<(), Fault> {
+pub fn keep(dir: &Path, file: &str, there: &OnDisk) -> Result<(), Fault> {
     let Some(bytes) = &there.bytes else {
         return Ok(());
     };
