@@ -2,8 +2,9 @@
 //!
 //! Here everything counts as in a plan: each strip is cut no longer than it is, paid once and whole, and where courses
 //! share strips their figure is as far out of register as the cuts force it to be (`register`). Branch and bound, depth
-//! first from the course beside the long ones on: what is yet to be laid costs as much at least as the passes before
-//! found, which remember less.
+//! first from the course beside the long ones on. What is yet to be laid costs as much at least as the passes before
+//! found, which remember less. It also costs as much as its own courses do by themselves, strips and register included:
+//! that is found first, from the last course on (Russian doll search, as in `register`).
 
 use super::bits::Bits;
 use super::classes::{Classes, Kind, NO_NODE};
@@ -15,6 +16,7 @@ use super::segments::Segments;
 use crate::solve::problem::{Problem, Steps};
 use crate::solve::tuning::tails::{MOST, MOST_LOOKS, PLACINGS_A_LOOK, ROOM_STEP};
 use rustc_hash::FxHashMap;
+use std::ops::Range;
 
 /// One way to lay the short courses, the cheapest that takes these slices and begins with this pair.
 pub struct Tail {
@@ -70,6 +72,9 @@ struct Choice {
     parts: f64,
     /// What the courses after it cost at least, paid by parts.
     rest: f64,
+    /// The same with strips paid whole, less what the courses before could pay of them, and with register. It is to be
+    /// added to what those before pay by parts.
+    whole_rest: f64,
     /// Where both strips can be cut. Unit: nm.
     room: (i64, i64),
     useful: bool,
@@ -78,7 +83,7 @@ struct Choice {
 impl Choice {
     /// What it costs at least, with the courses after it.
     fn least(&self) -> f64 {
-        self.cost + self.parts + self.rest
+        self.cost + self.parts + self.whole_rest
     }
 }
 
@@ -93,6 +98,9 @@ struct Course {
     /// In the order of what they cost at least, with what comes after.
     choices: Vec<Choice>,
 }
+
+/// By strip and the courses cut from it, what others could pay for it at most.
+type Credit = Vec<Vec<f64>>;
 
 /// The search for tails.
 struct Search<'s> {
@@ -109,8 +117,9 @@ struct Search<'s> {
     parts: Vec<Vec<f64>>,
     /// By strip, what is paid when it is first cut into.
     open: Vec<f64>,
-    /// By number of courses laid, by strip and the courses cut from it: what the rest could pay for it at most.
-    credit: Vec<Vec<Vec<f64>>>,
+    /// By number of courses, what the others could pay for strips at most: the last ones for what the first so many
+    /// are cut from, and the other way about.
+    credit: Vec<[Credit; 2]>,
     /// The row of the long course beside the first.
     beside: usize,
     patterns: Patterns,
@@ -145,7 +154,9 @@ impl Tails {
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Found {
         let mut search = Search::new(classes, dual, segments, [near, far], cutoff, stop);
-        let done = search.lay(0, [0.0; 2], [0.0; 2], [0.0; 2]);
+        let done = search
+            .look_ahead(&arrivals(classes, segments, near))
+            .and_then(|()| search.lay(0, [0.0; 3], [0.0; 2], [0.0; 2]));
         dual.keep_patterns(search.beside, std::mem::take(&mut search.patterns));
         match done {
             Err(Ended::TooMany) => return Found::TooMany,
@@ -181,111 +192,26 @@ impl<'s> Search<'s> {
         stop: &'s (dyn Fn() -> bool + Sync),
     ) -> Search<'s> {
         let problem = dual.problem;
-        let up = classes.shorts.first == Direction::Up;
-        let count = classes.shorts.count();
-        let layers = classes.layers();
-        // From the course beside the long ones on, and the last long one before.
-        let order: Vec<usize> = match up {
-            true => (layers - count..layers).collect(),
-            false => (0..count).rev().collect(),
+        let order = order(classes);
+        let beside = match classes.shorts.first {
+            Direction::Up => order[0] - 1,
+            Direction::Down => order[0] + 1,
         };
-        let beside = if up { layers - count - 1 } else { count };
         let parts: Vec<Vec<f64>> = { order.iter() }
             .map(|&l| dual.prices.on(&dual.sharing, &dual.pairs, classes.rows[l]))
             .map(|prices| prices.of_strips())
             .collect();
         let rests = rests(classes, segments, far, &order);
-        let mut courses = Vec::new();
-        let mut before = beside;
-        for (t, &l) in order.iter().enumerate() {
-            let upper = l.min(before);
-            let rows = [classes.rows[upper], classes.rows[upper + 1]];
-            let sides = classes.strips[upper].max(classes.strips[upper + 1]);
-            let touches = between(problem, rows[0], rows[1])
-                .is_some_and(|seam| seam.charge.steps != Steps::Apart);
-            let shift = match touches {
-                true => classes.met[upper] * f64::from(sides) * problem.weights.shift,
-                false => 0.0,
-            };
-            let mut choices = Vec::new();
-            for (class, pairs) in classes.all.iter().enumerate() {
-                for (i, &pair) in pairs.pairs.iter().enumerate() {
-                    let cost = classes.cost[l][class][i];
-                    let rest = rests[t][class][i];
-                    if !cost.is_finite() || !rest.is_finite() {
-                        continue;
-                    }
-                    let strips: Vec<u32> = dual.pairs.all[pair as usize].strips().collect();
-                    let by_parts = strips.iter().map(|&strip| parts[t][strip as usize]);
-                    let by_parts: f64 = by_parts.sum();
-                    let rooms = strips.iter().map(|&strip| room(problem, strip));
-                    choices.push(Choice {
-                        pair,
-                        at: (class, i),
-                        board: match classes.kind(class) {
-                            Kind::TwoBoards => None,
-                            _ => classes.board(class),
-                        },
-                        room: rooms.fold((i64::MIN, i64::MAX), |all, one| {
-                            (all.0.max(one.0), all.1.min(one.1))
-                        }),
-                        strips,
-                        cost,
-                        parts: by_parts,
-                        rest,
-                        useful: false,
-                    });
-                }
-            }
-            choices.sort_by(|a, b| a.least().total_cmp(&b.least()));
-            courses.push(Course {
-                layer: l,
-                met: classes.met[upper],
-                charge: classes.charge[upper][usize::from(!up)],
-                shift,
-                choices,
-            });
-            before = l;
-        }
-        let first = &courses[0];
-        let near_of = |choice: &Choice| {
-            let (class, at) = choice.at;
-            let n = classes.size(class);
-            let mut least = [f64::INFINITY; 2];
-            for (from, exit) in near.exit[beside].iter().enumerate() {
-                let same = choice.board.is_some() && classes.home(from) == choice.board;
-                let rates = &classes.rates[first.charge][from][class];
-                let least = &mut least[usize::from(same)];
-                for (exit, rate) in exit.iter().zip(rates.iter().skip(at).step_by(n)) {
-                    *least = least.min(exit + seam(first.met, *rate));
-                }
-            }
-            least
-        };
-        let near = first.choices.iter().map(near_of).collect();
-        let needs: Vec<i64> = { order.iter() }
-            .map(|&l| dual.sharing.need(classes.rows[l]))
+        let layers: Vec<usize> = [&[beside], &order[..]].concat();
+        let courses: Vec<Course> = layers
+            .windows(2)
+            .zip(parts.iter().zip(&rests))
+            .map(|(both, (parts, rests))| course(classes, dual, [both[0], both[1]], parts, rests))
             .collect();
-        let of = |courses: usize| (0..count).filter(move |t| courses >> t & 1 == 1);
-        let need: Vec<i64> = (0..1usize << count)
-            .map(|courses| of(courses).map(|t| needs[t]).sum())
-            .collect();
-        let strips = 0..problem.woods.len();
-        let credit_of = |t: usize, strip: usize, courses: usize| {
-            let room = dual.sharing.room()[strip] - need[courses];
-            let rest = (0..1usize << (count - t)).map(|rest| rest << t);
-            let paid = |rest: usize| of(rest).map(|t| parts[t][strip]).sum::<f64>();
-            rest.filter(|rest| need[*rest] <= room)
-                .map(paid)
-                .fold(0.0, f64::max)
-        };
-        let credit = (0..=count).map(|t| {
-            let of_strip = |strip| (0..1 << t).map(|c| credit_of(t, strip, c)).collect();
-            strips.clone().map(of_strip).collect()
-        });
-        let credit = credit.collect();
-        let open = strips
-            .map(|strip| dual.prices.whole(strip as u32))
+        let rows: Vec<usize> = layers.iter().map(|&l| classes.rows[l]).collect();
+        let need = need(dual, &rows[1..]);
+        let open: Vec<f64> = (0..problem.woods.len() as u32)
+            .map(|strip| dual.prices.whole(strip))
             .collect();
         let long_room = dual.pairs.boards.iter().map(|board| {
             let rooms = board.strips.iter().map(|&strip| room(problem, strip));
@@ -293,19 +219,15 @@ impl<'s> Search<'s> {
                 (all.0.min(one.0), all.1.max(one.1))
             })
         });
-        let rows: Vec<usize> = std::iter::once(&beside)
-            .chain(&order)
-            .map(|&l| classes.rows[l])
-            .collect();
         Search {
             dual,
-            near,
+            near: near_of(classes, &near.exit[beside], &courses[0]),
             beside: classes.rows[beside],
             long_room: long_room.collect(),
+            credit: credit(&need, &parts, dual.sharing.room()),
             need,
             parts,
             open,
-            credit,
             patterns: dual
                 .known_patterns(classes.rows[beside])
                 .unwrap_or_else(|| {
@@ -325,18 +247,118 @@ impl<'s> Search<'s> {
         }
     }
 
+    /// One look more.
+    fn look(&mut self) -> Result<(), Ended> {
+        self.looks += 1;
+        if self.looks >= self.ask_at {
+            self.ask_at = self.looks + 1024;
+            if (self.stop)() {
+                return Err(Ended::Stopped);
+            }
+        }
+        match self.looks > MOST_LOOKS || self.tails.len() > MOST {
+            true => Err(Ended::TooMany),
+            false => Ok(()),
+        }
+    }
+
+    /// Whether the strips of a choice have room for it beside the courses cut from them.
+    fn fits(&self, t: usize, choice: &Choice) -> bool {
+        let room = self.dual.sharing.room();
+        choice.strips.iter().all(|&strip| {
+            let strip = strip as usize;
+            self.need[self.mask[strip] | 1 << t] <= room[strip]
+        })
+    }
+
+    /// Finds what the courses after each choice cost at least, by strips paid whole and with register, from the last
+    /// course on. `arrivals` is what all before cost at least, by course, class and pair: a choice is given up where
+    /// that reaches the cut-off.
+    fn look_ahead(&mut self, arrivals: &[Vec<Vec<f64>>]) -> Result<(), Ended> {
+        for first in (1..self.courses.len()).rev() {
+            for i in 0..self.courses[first].choices.len() {
+                let choice = &self.courses[first].choices[i];
+                let ((class, at), cost, parts) = (choice.at, choice.cost, choice.parts);
+                let most = self.cutoff - arrivals[first][class][at];
+                let mut best = most;
+                // No course before has a choice of this number.
+                self.chosen.resize(first, usize::MAX);
+                self.take(first, i);
+                let done = self.lay_last(first, [cost, parts], 0.0, &mut best);
+                self.give_back(first);
+                self.chosen.clear();
+                done?;
+                self.courses[first].choices[i].whole_rest = match best < most {
+                    true => best - (cost + parts),
+                    false => f64::INFINITY,
+                };
+            }
+            let choices = &mut self.courses[first].choices;
+            choices.retain(|choice| choice.whole_rest.is_finite());
+            choices.sort_by(|a, b| a.least().total_cmp(&b.least()));
+        }
+        Ok(())
+    }
+
+    /// Lays the courses that are left after some from `first` on, and lowers `best` to what all of these cost at least.
+    /// Of those laid, `sum` is what they cost, `by_parts` what is paid for their parts, and `slip` register.
+    fn lay_last(
+        &mut self,
+        first: usize,
+        [sum, by_parts]: [f64; 2],
+        slip: f64,
+        best: &mut f64,
+    ) -> Result<(), Ended> {
+        let (dual, t) = (self.dual, self.chosen.len());
+        if t == self.courses.len() {
+            *best = best.min(sum + self.paid(0..first, by_parts) + slip);
+            return Ok(());
+        }
+        let before = &self.courses[t - 1].choices[self.chosen[t - 1]];
+        let board_before = before.board;
+        let rates = dual.pairs.rates(self.courses[t].charge, before.pair);
+        for i in 0..self.courses[t].choices.len() {
+            let choice = &self.courses[t].choices[i];
+            let least = sum + by_parts + slip + choice.least();
+            if least >= *best {
+                break;
+            }
+            let beside = seam(self.courses[t].met, rates[choice.pair as usize]);
+            if least + beside >= *best || !self.fits(t, choice) {
+                continue;
+            }
+            let sums = [sum + choice.cost + beside, by_parts + choice.parts];
+            let (rest, of_board) = (choice.whole_rest, choice.board == board_before);
+            self.look()?;
+            self.take(t, i);
+            let slip = match of_board || self.shares(t) {
+                true => self.register(false).max(slip),
+                false => slip,
+            };
+            let done = match sums[0] + sums[1] + slip + rest < *best {
+                true => self.lay_last(first, sums, slip, best),
+                false => Ok(()),
+            };
+            self.give_back(t);
+            done?;
+        }
+        Ok(())
+    }
+
     /// Lays the courses from `t` on in every way that stays below the cut-off. Of those before, `sum` is what they cost,
-    /// strips and register aside, and `paid` what is paid at least for their strips; `near` is what the long ones cost
-    /// at least, and `slip` what figure out of register does, both beside a long one of another board and of the same.
+    /// strips and register aside, `paid` what is paid at least for their strips, and `by_parts` what by parts; `near` is
+    /// what the long ones cost at least, and `slip` what figure out of register does, both beside a long one of another
+    /// board and of the same.
     fn lay(
         &mut self,
         t: usize,
-        [sum, paid]: [f64; 2],
+        [sum, paid, by_parts]: [f64; 3],
         near: [f64; 2],
         slip: [f64; 2],
     ) -> Result<(), Ended> {
         if t == self.courses.len() {
-            return self.keep(sum + paid, near, slip);
+            self.keep(sum + paid, near, slip);
+            return Ok(());
         }
         let dual = self.dual;
         let before = (t > 0).then(|| &self.courses[t - 1].choices[self.chosen[t - 1]]);
@@ -346,40 +368,29 @@ impl<'s> Search<'s> {
             let course = &self.courses[t];
             let choice = &course.choices[i];
             let near = if t == 0 { self.near[i] } else { near };
-            let before = (near[0] + slip[0]).min(near[1] + slip[1]) + sum + paid;
-            if before + choice.least() >= self.cutoff {
+            let before = (near[0] + slip[0]).min(near[1] + slip[1]) + sum;
+            if before + by_parts + choice.least() >= self.cutoff {
                 if t > 0 {
                     break;
                 }
                 continue;
             }
             let beside = rates.map_or(0.0, |rates| seam(course.met, rates[choice.pair as usize]));
-            if before + choice.least() + beside >= self.cutoff {
+            let (parts, rest, whole_rest) = (choice.parts, choice.rest, choice.whole_rest);
+            let onward = (paid + parts + rest).max(by_parts + parts + whole_rest);
+            if before + choice.cost + beside + onward >= self.cutoff {
                 continue;
             }
-            self.looks += 1;
-            if self.looks >= self.ask_at {
-                self.ask_at = self.looks + 1024;
-                if (self.stop)() {
-                    return Err(Ended::Stopped);
-                }
-            }
-            if self.looks > MOST_LOOKS || self.tails.len() > MOST {
-                return Err(Ended::TooMany);
-            }
-            let room = self.dual.sharing.room();
-            let fits = |strip: &u32| {
-                let strip = *strip as usize;
-                self.need[self.mask[strip] | 1 << t] <= room[strip]
-            };
-            if !choice.strips.iter().all(fits) {
+            if !self.fits(t, choice) {
                 continue;
             }
-            let (sum, parts, rest) = (sum + choice.cost + beside, choice.parts, choice.rest);
+            let sum = sum + choice.cost + beside;
             let of_board = choice.board == board_before;
+            self.look()?;
             self.take(t, i);
-            let paid = self.paid(t + 1, paid + parts);
-            let whole = sum + paid + rest;
+            let paid = self.paid(t + 1..self.courses.len(), paid + parts);
+            let by_parts = by_parts + parts;
+            let whole = sum + (paid + rest).max(by_parts + whole_rest);
             // Where neither a neighbour nor a strip is of the same board, nothing is added to it.
             let unchanged = t > 0 && !of_board && !self.shares(t);
             let (mut near, mut slip) = (near, slip);
@@ -392,7 +403,7 @@ impl<'s> Search<'s> {
                 }
             }
             let onward = match near.iter().any(|near| near.is_finite()) {
-                true => self.lay(t + 1, [sum, paid], near, slip),
+                true => self.lay(t + 1, [sum, paid, by_parts], near, slip),
                 false => Ok(()),
             };
             self.give_back(t);
@@ -407,16 +418,20 @@ impl<'s> Search<'s> {
         strips.any(|&strip| self.mask[strip as usize] != 1 << t)
     }
 
-    /// What is paid at least for the strips that are cut into, less what the courses from `t` on pay for their parts.
-    /// `by_parts` is what those before pay at least.
-    fn paid(&self, t: usize, by_parts: f64) -> f64 {
+    /// What is paid at least for the strips that are cut into, less what others pay for their parts: all courses before
+    /// those laid, or all after. `by_parts` is what those laid pay at least.
+    fn paid(&self, others: Range<usize>, by_parts: f64) -> f64 {
         if !self.dual.pays_whole {
             return by_parts;
         }
         let used = || self.used.iter().map(|&strip| strip as usize);
         let open: f64 = used().map(|strip| self.open[strip]).sum();
+        let (credit, laid_from) = match others.start {
+            0 => (&self.credit[others.end][1], others.end),
+            laid => (&self.credit[laid][0], 0),
+        };
         let credit: f64 = used()
-            .map(|strip| self.credit[t][strip][self.mask[strip]])
+            .map(|strip| credit[strip][self.mask[strip] >> laid_from])
             .sum();
         // Each of them is cut from two strips at most.
         let room = self.dual.sharing.room();
@@ -429,7 +444,7 @@ impl<'s> Search<'s> {
                     [most.max(part), next.max(part.min(most))]
                 })
         };
-        let together: f64 = (t..self.courses.len()).flat_map(dearest).sum();
+        let together: f64 = others.flat_map(dearest).sum();
         (open - credit.min(together)).max(by_parts)
     }
 
@@ -458,14 +473,16 @@ impl<'s> Search<'s> {
 
     /// What figure out of register costs at least on the courses laid, beside a long one of the same board or another.
     fn register(&mut self, same: bool) -> f64 {
-        let choice = |t: usize| &self.courses[t].choices[self.chosen[t]];
-        let long = choice(0).board.filter(|_| same).map(|board| Cut {
+        // None where only later courses are laid.
+        let choice = |t: usize| self.courses[t].choices.get(self.chosen[t]);
+        let board = choice(0).and_then(|choice| choice.board);
+        let long = board.filter(|_| same).map(|board| Cut {
             room: self.long_room[board],
             board,
             apart_from: 0,
         });
         let cuts = (0..self.chosen.len()).map(|t| {
-            let choice = choice(t);
+            let choice = choice(t)?;
             let others = choice
                 .strips
                 .iter()
@@ -485,7 +502,7 @@ impl<'s> Search<'s> {
     }
 
     /// Keeps a way to lay all courses, where it is the cheapest of its kind.
-    fn keep(&mut self, sum: f64, near: [f64; 2], slip: [f64; 2]) -> Result<(), Ended> {
+    fn keep(&mut self, sum: f64, near: [f64; 2], slip: [f64; 2]) {
         let mut slices = Bits::NONE;
         for (t, &i) in self.chosen.iter().enumerate() {
             let choice = &self.courses[t].choices[i];
@@ -495,12 +512,9 @@ impl<'s> Search<'s> {
                 slices = slices.or(&Bits::placed(first, mask));
             }
         }
-        for same in [false, true] {
-            if near[usize::from(same)].is_infinite() {
-                continue;
-            }
-            let cost = sum + slip[usize::from(same)];
-            if near[usize::from(same)] + cost >= self.cutoff {
+        for (same, (near, slip)) in [false, true].into_iter().zip(near.into_iter().zip(slip)) {
+            let cost = sum + slip;
+            if near + cost >= self.cutoff {
                 continue;
             }
             for (t, &i) in self.chosen.iter().enumerate() {
@@ -531,8 +545,136 @@ impl<'s> Search<'s> {
                 }
             }
         }
-        Ok(())
     }
+}
+
+/// The layers of the short courses, from the one beside the long ones on.
+fn order(classes: &Classes) -> Vec<usize> {
+    let (layers, count) = (classes.layers(), classes.shorts.count());
+    match classes.shorts.first {
+        Direction::Up => (layers - count..layers).collect(),
+        Direction::Down => (0..count).rev().collect(),
+    }
+}
+
+/// A short course with all that could lie on it. `rests` is what the courses after it cost at least, by class and pair.
+fn course(
+    classes: &Classes,
+    dual: &DualState,
+    [before, l]: [usize; 2],
+    parts: &[f64],
+    rests: &[Vec<f64>],
+) -> Course {
+    let (problem, upper) = (dual.problem, l.min(before));
+    let sides = classes.strips[upper].max(classes.strips[upper + 1]);
+    let touches = between(problem, classes.rows[upper], classes.rows[upper + 1])
+        .is_some_and(|seam| seam.charge.steps != Steps::Apart);
+    let mut choices = Vec::new();
+    for (class, pairs) in classes.all.iter().enumerate() {
+        for (i, &pair) in pairs.pairs.iter().enumerate() {
+            let (cost, rest) = (classes.cost[l][class][i], rests[class][i]);
+            if !cost.is_finite() || !rest.is_finite() {
+                continue;
+            }
+            let strips: Vec<u32> = dual.pairs.all[pair as usize].strips().collect();
+            let rooms = strips.iter().map(|&strip| room(problem, strip));
+            choices.push(Choice {
+                pair,
+                at: (class, i),
+                board: match classes.kind(class) {
+                    Kind::TwoBoards => None,
+                    _ => classes.board(class),
+                },
+                room: rooms.fold((i64::MIN, i64::MAX), |all, one| {
+                    (all.0.max(one.0), all.1.min(one.1))
+                }),
+                parts: strips.iter().map(|&strip| parts[strip as usize]).sum(),
+                strips,
+                cost,
+                rest,
+                whole_rest: rest,
+                useful: false,
+            });
+        }
+    }
+    choices.sort_by(|a, b| a.least().total_cmp(&b.least()));
+    Course {
+        layer: l,
+        met: classes.met[upper],
+        charge: classes.charge[upper][usize::from(l < before)],
+        shift: match touches {
+            true => classes.met[upper] * f64::from(sides) * problem.weights.shift,
+            false => 0.0,
+        },
+        choices,
+    }
+}
+
+/// By choice on the first course, what the long courses cost at least, see [`Search::near`]; `exit` is that by the pair
+/// on the last of them.
+fn near_of(classes: &Classes, exit: &[Vec<f64>], first: &Course) -> Vec<[f64; 2]> {
+    let near = |choice: &Choice| {
+        let (class, at) = choice.at;
+        let n = classes.size(class);
+        let mut least = [f64::INFINITY; 2];
+        for (from, exit) in exit.iter().enumerate() {
+            let same = choice.board.is_some() && classes.home(from) == choice.board;
+            let rates = &classes.rates[first.charge][from][class];
+            let least = &mut least[usize::from(same)];
+            for (exit, rate) in exit.iter().zip(rates.iter().skip(at).step_by(n)) {
+                *least = least.min(exit + seam(first.met, *rate));
+            }
+        }
+        least
+    };
+    first.choices.iter().map(near).collect()
+}
+
+/// By courses, a bit for each, what they need of a strip together. Unit: nm.
+fn need(dual: &DualState, rows: &[usize]) -> Vec<i64> {
+    let of = |courses: usize| (0..rows.len()).filter(move |t| courses >> t & 1 == 1);
+    (0..1usize << rows.len())
+        .map(|courses| of(courses).map(|t| dual.sharing.need(rows[t])).sum())
+        .collect()
+}
+
+/// What others could pay for strips at most, see [`Search::credit`].
+fn credit(need: &[i64], parts: &[Vec<f64>], room: &[i64]) -> Vec<[Credit; 2]> {
+    let count = parts.len();
+    let first = |t: usize| 0..1usize << t;
+    let last = |t: usize| (0..1usize << (count - t)).map(move |courses| courses << t);
+    let most = |strip: usize, laid: usize, others: &mut dyn Iterator<Item = usize>| {
+        let of = |courses: usize| (0..count).filter(move |t| courses >> t & 1 == 1);
+        others
+            .filter(|others| need[laid | others] <= room[strip])
+            .map(|others| of(others).map(|t| parts[t][strip]).sum())
+            .fold(0.0, f64::max)
+    };
+    let at = |t: usize| {
+        let of_first = |strip| {
+            first(t)
+                .map(|laid| most(strip, laid, &mut last(t)))
+                .collect()
+        };
+        let of_last = |strip| {
+            last(t)
+                .map(|laid| most(strip, laid, &mut first(t)))
+                .collect()
+        };
+        [
+            (0..room.len()).map(of_first).collect(),
+            (0..room.len()).map(of_last).collect(),
+        ]
+    };
+    (0..=count).map(at).collect()
+}
+
+/// By course, class and pair, what all courses before it cost at least, the long ones included.
+fn arrivals(classes: &Classes, segments: &Segments, near: &CompletionBounds) -> Vec<Vec<Vec<f64>>> {
+    let back: Vec<usize> = order(classes).into_iter().rev().collect();
+    let mut arrivals = rests(classes, segments, near, &back);
+    arrivals.reverse();
+    arrivals
 }
 
 /// By course, class and pair, what the courses after it cost at least: another pair lies on the next, or the same again.
