@@ -427,9 +427,10 @@ pub mod prover {
         Ascent::new(Level::All, 30, 0.02, 0.002),
         Ascent::new(Level::Whole, 40, 0.02, 0.002),
     ];
-    /// One over all pairs, where the likely ones were not enough.
+    /// One over all pairs, where the likely ones were not enough. Not measured.
     pub const OVER_ALL: Ascent = Ascent::new(Level::All, 20, 0.02, 0.002);
-    /// One that remembers all of short courses, over the pairs that are left.
+    /// One that remembers all of short courses, over the pairs that are left. The slack is small: over
+    /// the likely pairs of 24x30runs, seed 2, looks at ways to lay them tripled with a slack larger by 2.5 %.
     pub const OVER_LEFT: Ascent = Ascent::new(Level::Whole, 30, 0.01, 0.001);
     /// Most costs kept over all pairs, and over the likely ones.
     /// 240 MB.
@@ -486,6 +487,13 @@ pub mod buckets {
     /// Dominance is not looked for among more buckets than this: the time for it grows with their square.
     /// Measured: holding every bucket against every other did not help.
     pub const MOST_FOR_DOMINANCE: usize = 2_000;
+}
+
+/// Which courses are long (`bound/sharing`).
+pub mod sharing {
+    /// Where no more courses than this leave room on a strip for another, all of them are short. More of them would not
+    /// all be remembered: then only those are short of which two fit on a strip. Not measured.
+    pub const FEW: usize = 16;
 }
 
 /// What is remembered of short courses (`bound/shorts`).

@@ -6,11 +6,10 @@
 //! distributed over intervals [a,b]", FOCS 1983; J. Csirik and others for the thirds; citations from memory).
 
 use crate::solve::problem::Problem;
+use crate::solve::tuning::sharing::FEW;
 
 /// How many constraints there are on the use of a strip.
 const CONSTRAINTS: usize = 3;
-/// Short courses of which all may be remembered.
-const FEW: usize = 16;
 
 /// What each course takes of each strip.
 pub struct Sharing {
