@@ -59,12 +59,10 @@ pub fn kept_by_ends(
     problem: &Problem,
     row: usize,
     wood: [u32; 2],
-    (from, to): (i64, i64),
+    ends: (i64, i64),
 ) -> impl Iterator<Item = &Label> {
     let labels = problem.labels.of_row(row).iter();
-    labels.filter(move |label| {
-        wood[label.side] == label.strip && near(from, label.from) && near(to, label.to)
-    })
+    labels.filter(move |label| suits_but_for_cut(label, wood, ends))
 }
 
 /// The label that still is right for one side of a part.
@@ -84,13 +82,15 @@ pub fn near(one: i64, other: i64) -> bool {
     (one - other).abs() <= SAME
 }
 
+fn suits_but_for_cut(label: &Label, wood: [u32; 2], (from, to): (i64, i64)) -> bool {
+    wood[label.side] == label.strip && near(from, label.from) && near(to, label.to)
+}
+
 fn suits(problem: &Problem, label: &Label, part: &Part) -> bool {
     let side = label.side;
     let (cut_from, cut_to) = part.span(side);
-    part.wood[side] == label.strip
+    suits_but_for_cut(label, part.wood, (part.from, part.to))
         && part.bow[side] == label.bow
-        && near(part.from, label.from)
-        && near(part.to, label.to)
         && near(cut_from, label.cut.0)
         && near(cut_to, label.cut.1)
         && match part.book_matched(problem) {

@@ -21,7 +21,8 @@ pub struct Seating<'a> {
 }
 
 impl Seating<'_> {
-    /// Gives the part its strips, ends and cuts at the least cost in register and new labels; `None` where there is no room.
+    /// Gives the part its strips, ends and cuts at the least cost in register and new labels; `None` where there is no
+    /// room.
     ///
     /// `beside` is what lies along the seams of the course.
     pub fn seat(
