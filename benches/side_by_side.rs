@@ -13,6 +13,7 @@ use twinstrake::hull::{Kind, Toward};
 use twinstrake::job::Job;
 use twinstrake::plan::{Edge, Edges};
 use twinstrake::solve::problem::Problem;
+use twinstrake::units::Length;
 
 fn main() {
     let typed: Vec<String> = std::env::args()
@@ -161,9 +162,8 @@ fn strips(job: &Job) -> String {
 fn numbers(job: &Job) -> Value {
     let problem = Problem::new(job);
     let n = problem.woods.len();
-    let mm = |nm: i64| nm as f64 / 1e6;
-    let places = |all: &[(i64, i64)]| -> Vec<[f64; 2]> {
-        all.iter().map(|(from, to)| [mm(*from), mm(*to)]).collect()
+    let places = |all: &[(Length, Length)]| -> Vec<[f64; 2]> {
+        all.iter().map(|(from, to)| [from.mm(), to.mm()]).collect()
     };
     let differences: Vec<Vec<f64>> = (0..n as u32)
         .map(|a| (0..n as u32).map(|b| problem.difference(a, b)).collect())
@@ -195,7 +195,7 @@ fn numbers(job: &Job) -> Value {
                 "from": course.from.mm(),
                 "to": course.to.mm(),
                 "length": course.length.mm(),
-                "allow": row.allow.map(mm),
+                "allow": row.allow.map(Length::mm),
                 "windows": places(&row.joint_windows),
             })
         })
@@ -206,8 +206,8 @@ fn numbers(job: &Job) -> Value {
         "courses": courses,
         "seams": problem.seams.iter().map(|seam| [seam.upper, seam.lower]).collect::<Vec<_>>(),
         "difference": differences,
-        "half_scarf": mm(problem.half_scarf),
-        "saw": mm(problem.saw),
+        "half_scarf": problem.half_scarf.mm(),
+        "saw": problem.saw.mm(),
         "clear": problem.clear,
         "clear_courses": job.rules.joints.clear_courses,
         "most": job.rules.joints.most,

@@ -101,15 +101,15 @@ fn packing_by_patterns_reaches_the_known_optimum() {
         let lengths: Vec<Lengths> = reference(&format!("cutting_stock/{file}"))
             .iter()
             .map(|row| Lengths {
-                length: Length::from_mm(row[0] * unit).nm(),
+                length: Length::from_mm(row[0] * unit),
                 count: row[1] as usize,
             })
             .collect();
         let bars = [Bars {
-            room: Length::from_mm(bar * unit).nm(),
+            room: Length::from_mm(bar * unit),
             count: 100,
         }];
-        let fillings = pack(&bars, &lengths, Length::from_mm(kerf).nm()).unwrap();
+        let fillings = pack(&bars, &lengths, Length::from_mm(kerf)).unwrap();
         assert_eq!(fillings.len(), optimum, "{file}");
     }
 }

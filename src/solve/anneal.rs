@@ -177,7 +177,7 @@ pub fn anneal(
         }
         let temperature = cooling.hot * (fall * k as f64).exp();
         let ceiling = acceptable(temperature, rng);
-        let drawn = moves::draw(cooling.weights, state.open() > 0, rng);
+        let drawn = moves::draw(cooling.weights, !state.is_covered(), rng);
         let Some(change) = drawn.propose(state, ceiling, rng) else {
             continue;
         };

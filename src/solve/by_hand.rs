@@ -14,6 +14,7 @@ use crate::hull::CourseId;
 use crate::job::Job;
 use crate::plan::{Plan, in_laying_order};
 use crate::stock::StripId;
+use crate::units::Length;
 
 /// A course, or one of its pieces by its number from the bow.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -92,9 +93,9 @@ pub fn exchanged(job: &Job, plan: &Plan, one: Spot, other: Spot) -> Result<Plan,
                 }
                 let put =
                     |draft: &mut Draft, row: usize, here: &Part, wood: [u32; 2], turn: bool| {
-                        let (from, to) = here.nominal(&problem, row);
+                        let ends = here.nominal(&problem, row);
                         let wood = if turn { swapped(wood) } else { wood };
-                        draft.put(row, &Part::between(&problem, row, from, to), wood)
+                        draft.put(row, &Part::between(&problem, row, ends), wood)
                     };
                 let there = state.timber(a).len() > i && state.timber(b).len() > j;
                 let done = there
@@ -145,10 +146,7 @@ pub fn relaid(job: &Job, plan: &Plan, spot: Spot, strips: &[StripId]) -> Result<
     let row = spot.course.0;
     let part = match spot.piece {
         None => Part::whole(&problem, row),
-        Some(_) => {
-            let (from, to) = here[at(spot)].nominal(&problem, row);
-            Part::between(&problem, row, from, to)
-        }
+        Some(_) => Part::between(&problem, row, here[at(spot)].nominal(&problem, row)),
     };
     let put = |turns: [bool; 2]| {
         let mut draft = Draft::new(&state);
@@ -192,9 +190,9 @@ fn found(problem: &Problem, plan: &Plan, spot: Spot) -> Result<Timber, Unmoved> 
 }
 
 fn stretch(problem: &Problem, row: usize, here: &Part, wood: [u32; 2], turn: bool) -> Stretch {
-    let (from, to) = here.nominal(problem, row);
+    let ends = here.nominal(problem, row);
     let wood = if turn { swapped(wood) } else { wood };
-    Stretch { from, to, wood }
+    Stretch { ends, wood }
 }
 
 /// Of the ways round that both can lie, the one that costs least; `None` where there is none.
@@ -207,16 +205,15 @@ fn cheapest(state: &State, way: &dyn Fn([bool; 2]) -> Option<Change>) -> Option<
 /// The timber of another course, put on this one as it is, with its joints as far from the bow end.
 fn forced(problem: &Problem, row: usize, timber: &Timber) -> Timber {
     let length = problem.rows[row].length;
-    let mut from = 0;
+    let mut from = Length::ZERO;
     let parts = timber.iter().enumerate().map(|(i, part)| {
         let to = match timber.get(i + 1) {
-            // Never backwards, however much longer the other course was.
-            Some(next) => {
-                (next.from + problem.half_scarf).clamp(from + 1, (length - 1).max(from + 1))
-            }
-            None => length.max(from + 1),
+            Some(next) => (next.from + problem.half_scarf).min(length - Length::NM),
+            None => length,
         };
-        let placed = cut_like(Part::between(problem, row, from, to), part);
+        // Never backwards, however much longer the other course was.
+        let to = to.max(from + Length::NM);
+        let placed = cut_like(Part::between(problem, row, (from, to)), part);
         from = to;
         placed
     });

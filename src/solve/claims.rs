@@ -1,6 +1,7 @@
 //! What a change in the making makes of the rack: courses whose own cuts don't count any more, and stretches of strip
 //! that are taken besides.
 
+use super::problem::Span;
 use super::timber::Part;
 use smallvec::SmallVec;
 
@@ -12,8 +13,8 @@ use smallvec::SmallVec;
 pub struct Claims {
     /// A bit for each course, set where it is lifted.
     lifted: SmallVec<[u64; 8]>,
-    /// Strip, from, to. Unit: nm.
-    taken: SmallVec<[(u32, i64, i64); 16]>,
+    /// By strip.
+    taken: SmallVec<[(u32, Span); 16]>,
     /// A bit for each strip by its number's last bits, set where some such strip is taken from.
     marks: [u64; 4],
 }
@@ -40,10 +41,10 @@ impl Claims {
 
     /// Takes what a part is cut from.
     pub fn take(&mut self, part: &Part) {
-        for (strip, from, to) in part.takes() {
+        for (strip, span) in part.takes() {
             let (word, bit) = mark(strip);
             self.marks[word] |= bit;
-            self.taken.push((strip, from, to));
+            self.taken.push((strip, span));
         }
     }
 
@@ -58,15 +59,15 @@ impl Claims {
         self.taken.truncate(count);
     }
 
-    /// The stretches taken from a strip. Unit: nm.
-    pub fn on(&self, strip: u32) -> impl Iterator<Item = (i64, i64)> + '_ {
+    /// The stretches taken from a strip.
+    pub fn on(&self, strip: u32) -> impl Iterator<Item = Span> + '_ {
         let (word, bit) = mark(strip);
         let taken: &[_] = match self.marks[word] & bit {
             0 => &[],
             _ => &self.taken[..],
         };
-        let on = taken.iter().filter(move |(other, ..)| *other == strip);
-        on.map(|&(_, from, to)| (from, to))
+        let on = taken.iter().filter(move |(other, _)| *other == strip);
+        on.map(|&(_, span)| span)
     }
 }
 

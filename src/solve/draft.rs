@@ -3,21 +3,20 @@
 
 use super::claims::Claims;
 use super::price::Beside;
-use super::problem::{NONE, Problem};
+use super::problem::{NONE, Problem, Span};
 use super::rack::{Room, common, has_room, longest};
 use super::seat::Seating;
 use super::state::{Change, NearJoints, State};
 use super::timber::{Part, Timber, joints, swapped};
 use crate::solve::tuning::draft::STILL_OPEN;
+use crate::units::Length;
 use smallvec::SmallVec;
 
 /// A stretch of a course with the wood for it.
 #[derive(Clone, Copy, Debug)]
 pub struct Stretch {
-    /// Nominal ends on the skin. Unit: nm.
-    pub from: i64,
-    /// See `from`.
-    pub to: i64,
+    /// Nominal ends on the skin.
+    pub ends: Span,
     /// The strips, port first.
     pub wood: [u32; 2],
 }
@@ -53,7 +52,7 @@ impl<'s, 'p> Draft<'s, 'p> {
     /// besides are taken to cost a part of what they cost now; where a course is open in the plan itself, there is no
     /// limit.
     pub fn cut_off(&self, row: usize) -> f64 {
-        if self.ceiling == f64::INFINITY || self.state.open() > 0 {
+        if self.ceiling == f64::INFINITY || !self.state.is_covered() {
             return f64::INFINITY;
         }
         let others = self.change.iter().filter(|(other, _)| *other != row);
@@ -117,9 +116,8 @@ impl<'s, 'p> Draft<'s, 'p> {
         rack.room_beside(self.problem(), strip, &self.claims)
     }
 
-    /// Mates of a strip with so much room at the same place as it, the nearest in the board first. Unit of `length`:
-    /// nm.
-    pub fn mates(&self, strip: u32, length: i64) -> impl Iterator<Item = u32> {
+    /// Mates of a strip with so much room at the same place as it, the nearest in the board first.
+    pub fn mates(&self, strip: u32, length: Length) -> impl Iterator<Item = u32> {
         let room = self.room_on(strip);
         // No mate has room where the strip itself has none.
         let mates = match longest(&room) >= length {
@@ -203,7 +201,7 @@ impl<'s, 'p> Draft<'s, 'p> {
     pub fn carry(&mut self, row: usize, timber: &[Part], turn: bool) -> bool {
         let problem = self.problem();
         let r = &problem.rows[row];
-        let mut from = 0;
+        let mut from = Length::ZERO;
         let mut stretches: SmallVec<[Stretch; 4]> = SmallVec::new();
         let near = match timber.len() {
             0 | 1 => None,
@@ -212,15 +210,16 @@ impl<'s, 'p> Draft<'s, 'p> {
         for (i, part) in timber.iter().enumerate() {
             let joint = timber.get(i + 1).map(|next| next.from + problem.half_scarf);
             let to = joint.unwrap_or(r.length);
-            let clear = |s: i64| near.as_ref().is_none_or(|near| near.are_clear_of(r.x(s)));
-            let allowed = |s: i64| r.allows_joint(s) && clear(s);
+            let clear = |s: Length| near.as_ref().is_none_or(|near| near.are_clear_of(r.x(s)));
+            let allowed = |s: Length| r.allows_joint(s) && clear(s);
             if joint.is_some_and(|joint| !allowed(joint))
                 || (timber.len() > 1 && to - from < problem.shortest)
             {
                 return false;
             }
             let wood = if turn { swapped(part.wood) } else { part.wood };
-            stretches.push(Stretch { from, to, wood });
+            let ends = (from, to);
+            stretches.push(Stretch { ends, wood });
             from = to;
         }
         self.put_all(row, &stretches).is_ok()
@@ -245,7 +244,7 @@ impl<'s, 'p> Draft<'s, 'p> {
         let beside = self.state.beside(row, &self.change);
         let mut seated = Timber::new();
         for stretch in stretches {
-            let part = Part::between(self.state.problem, row, stretch.from, stretch.to);
+            let part = Part::between(self.state.problem, row, stretch.ends);
             let seating = seating(self.state, &self.claims);
             let part = seating.seat(row, &part, stretch.wood, &beside);
             let part = part.ok_or(stretch.wood)?;

@@ -1,7 +1,7 @@
 //! Whether timber that comes from elsewhere may lie on a course: every rule that the search keeps by itself, looked
 //! over once more.
 
-use super::problem::{NONE, Problem};
+use super::problem::{NONE, Problem, Span};
 use super::rack::has_room;
 use super::state::State;
 use super::timber::{Part, joints, keeps_glued};
@@ -14,7 +14,7 @@ pub fn holds(state: &State, row: usize, timber: &[Part]) -> bool {
     let ends_there = timber
         .last()
         .is_some_and(|last| last.nominal(problem, row).1 == r.length);
-    let mut besides: Vec<(u32, i64, i64)> = Vec::new();
+    let mut besides: Vec<(u32, Span)> = Vec::new();
     let parts = timber.iter().all(|part| {
         let (from, to) = part.nominal(problem, row);
         let long = !joined || to - from >= problem.shortest || part.glued.contains(&true);

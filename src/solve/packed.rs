@@ -7,13 +7,14 @@ use super::problem::{NONE, Problem};
 use super::rack::longest;
 use super::state::State;
 use super::timber::Part;
+use crate::units::Length;
 use std::collections::BTreeMap;
 
 /// Lays as many courses as the packing covers, each in one piece; the others stay open.
 pub fn lay(state: &mut State) {
     for mirrored in [true, false] {
         let bars = bars(state, mirrored);
-        let mut rows: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
+        let mut rows: BTreeMap<Length, Vec<usize>> = BTreeMap::new();
         for (row, r) in state
             .problem
             .rows
@@ -28,7 +29,7 @@ pub fn lay(state: &mut State) {
         else {
             continue;
         };
-        if 2 * short + state.problem.saw > room {
+        if short * 2 + state.problem.saw > room {
             continue;
         }
         let classes: Vec<Bars> = bars
@@ -56,11 +57,11 @@ pub fn lay(state: &mut State) {
 }
 
 /// Whole strips by the room on them: disjoint pairs that lay close in their board, or single strips.
-fn bars(state: &State, mirrored: bool) -> BTreeMap<i64, Vec<[u32; 2]>> {
+fn bars(state: &State, mirrored: bool) -> BTreeMap<Length, Vec<[u32; 2]>> {
     let problem: &Problem = state.problem;
     let draft = Draft::new(state);
     let mut taken = vec![false; problem.woods.len()];
-    let mut bars: BTreeMap<i64, Vec<[u32; 2]>> = BTreeMap::new();
+    let mut bars: BTreeMap<Length, Vec<[u32; 2]>> = BTreeMap::new();
     for strip in 0..problem.woods.len() as u32 {
         let free =
             |strip: u32, taken: &[bool]| !taken[strip as usize] && state.rack().is_whole(strip);
@@ -82,7 +83,7 @@ fn bars(state: &State, mirrored: bool) -> BTreeMap<i64, Vec<[u32; 2]>> {
             taken[used as usize] = true;
         }
         let room = longest(&draft.room([strip, mate]));
-        if room > 0 {
+        if room > Length::ZERO {
             bars.entry(room).or_default().push([strip, mate]);
         }
     }

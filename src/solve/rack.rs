@@ -1,22 +1,22 @@
 //! What is cut from each strip, and where there is room left.
 
 use super::claims::Claims;
-use super::problem::{NONE, Problem};
+use super::problem::{NONE, Problem, Span};
 use super::timber::Part;
+use crate::units::Length;
 use smallvec::SmallVec;
 
 /// A stretch of a strip that is taken.
 #[derive(Clone, Copy, Debug)]
 struct Taken {
-    from: i64,
-    to: i64,
+    span: Span,
     row: u32,
     /// Whether it is on the boat already, and never comes back.
     glued: bool,
 }
 
-/// Stretches of a strip with room for a piece, in order. Unit: nm from the marked end.
-pub type Room = SmallVec<[(i64, i64); 4]>;
+/// Stretches of a strip with room for a piece, in order, from the marked end.
+pub type Room = SmallVec<[Span; 4]>;
 
 /// Every strip with what is cut from it.
 #[derive(Clone, Debug)]
@@ -36,8 +36,7 @@ impl Rack {
             for glued in here {
                 for fixed in glued.sides.iter().flatten() {
                     let taken = Taken {
-                        from: fixed.cut,
-                        to: fixed.cut + glued.length(),
+                        span: (fixed.cut, fixed.cut + glued.length()),
                         row: row as u32,
                         glued: true,
                     };
@@ -51,7 +50,7 @@ impl Rack {
     fn take(&mut self, strip: u32, taken: Taken) {
         let list = &mut self.taken[strip as usize];
         self.used += usize::from(list.is_empty());
-        let after = list.iter().position(|t| t.from > taken.from);
+        let after = list.iter().position(|t| t.span.0 > taken.span.0);
         list.insert(after.unwrap_or(list.len()), taken);
     }
 
@@ -84,10 +83,8 @@ impl Rack {
     /// Cuts a part of a course from its strips. The caller has made sure of the room.
     pub fn cut(&mut self, row: usize, part: &Part) {
         for side in part.loose_sides() {
-            let (from, to) = part.span(side);
             let taken = Taken {
-                from,
-                to,
+                span: part.span(side),
                 row: row as u32,
                 glued: false,
             };
@@ -102,7 +99,7 @@ impl Rack {
             let list = &mut self.taken[part.wood[side] as usize];
             if let Some(at) = list
                 .iter()
-                .position(|t| t.from == from && t.row as usize == row && !t.glued)
+                .position(|t| t.span.0 == from && t.row as usize == row && !t.glued)
             {
                 list.remove(at);
                 self.used -= usize::from(list.is_empty());
@@ -116,10 +113,10 @@ impl Rack {
         problem: &Problem,
         strip: u32,
         open: &[usize],
-        besides: &[(u32, i64, i64)],
+        besides: &[(u32, Span)],
     ) -> Room {
-        let besides = besides.iter().filter(|(other, ..)| *other == strip);
-        let besides = besides.map(|&(_, from, to)| (from, to));
+        let besides = besides.iter().filter(|(other, _)| *other == strip);
+        let besides = besides.map(|&(_, span)| span);
         self.left(problem, strip, |row| open.contains(&row), besides)
     }
 
@@ -129,7 +126,7 @@ impl Rack {
         problem: &Problem,
         wood: [u32; 2],
         open: &[usize],
-        besides: &[(u32, i64, i64)],
+        besides: &[(u32, Span)],
     ) -> Room {
         let one = self.room(problem, wood[0], open, besides);
         match wood[1] {
@@ -149,12 +146,12 @@ impl Rack {
         problem: &Problem,
         strip: u32,
         is_open: impl Fn(usize) -> bool,
-        besides: impl Iterator<Item = (i64, i64)>,
+        besides: impl Iterator<Item = Span>,
     ) -> Room {
         let mut room = Room::from_slice(&problem.woods[strip as usize].clear);
         for t in &self.taken[strip as usize] {
             if t.glued || !is_open(t.row as usize) {
-                take(&mut room, t.from - problem.saw, t.to + problem.saw);
+                take(&mut room, t.span.0 - problem.saw, t.span.1 + problem.saw);
             }
         }
         for (from, to) in besides {
@@ -165,7 +162,7 @@ impl Rack {
 }
 
 /// The room that two strips have at the same place, for a book-matched pair.
-pub fn common(one: &[(i64, i64)], other: &[(i64, i64)]) -> Room {
+pub fn common(one: &[Span], other: &[Span]) -> Room {
     let mut both = Room::new();
     for &(a, b) in one {
         for &(c, d) in other {
@@ -178,7 +175,7 @@ pub fn common(one: &[(i64, i64)], other: &[(i64, i64)]) -> Room {
 }
 
 /// Takes a stretch out of the room there is.
-fn take(room: &mut Room, from: i64, to: i64) {
+fn take(room: &mut Room, from: Length, to: Length) {
     let mut i = 0;
     while let Some(&(a, b)) = room.get(i) {
         if to <= a || b <= from {
@@ -206,12 +203,12 @@ fn take(room: &mut Room, from: i64, to: i64) {
     }
 }
 
-/// Whether a stretch lies in some room. Unit: nm.
-pub fn has_room(room: &[(i64, i64)], (from, to): (i64, i64)) -> bool {
+/// Whether a stretch lies in some room.
+pub fn has_room(room: &[Span], (from, to): Span) -> bool {
     room.iter().any(|(a, b)| *a <= from && to <= *b)
 }
 
-/// The longest stretch of some room. Unit: nm.
-pub fn longest(room: &[(i64, i64)]) -> i64 {
-    room.iter().map(|(a, b)| b - a).max().unwrap_or(0)
+/// The longest stretch of some room.
+pub fn longest(room: &[Span]) -> Length {
+    room.iter().map(|&(a, b)| b - a).max().unwrap_or_default()
 }

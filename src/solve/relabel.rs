@@ -2,12 +2,13 @@
 //!
 //! Source: model, "Moved".
 
-use super::problem::{Label, NONE, Problem};
+use super::problem::{Label, NONE, Problem, Span};
 use super::timber::Part;
 use crate::plan::Face;
+use crate::units::Length;
 
-/// How far an end or a cut may move before the label has to be another. Unit: nm.
-const SAME: i64 = 500_000;
+/// How far an end or a cut may move before the label has to be another.
+const SAME: Length = Length::from_mm(0.5);
 
 /// How many pieces of a course need new labels where this timber lies on it.
 pub fn new_labels(problem: &Problem, row: usize, timber: &[Part]) -> usize {
@@ -40,8 +41,8 @@ pub fn face_kept(
 }
 
 /// What the new labels of a stretch of a course would cost with some wood, as far as strips and ends tell: a seat cuts
-/// the wood where it was, if it can be. Nominal ends. Unit: nm of skin.
-pub fn price_of_stretch(problem: &Problem, row: usize, wood: [u32; 2], ends: (i64, i64)) -> f64 {
+/// the wood where it was, if it can be. Nominal ends.
+pub fn price_of_stretch(problem: &Problem, row: usize, wood: [u32; 2], ends: Span) -> f64 {
     let sides = 1 + usize::from(wood[1] != NONE);
     let kept = kept_by_ends(problem, row, wood, problem.ends(row, ends)).count();
     problem.weights.relabel * sides.saturating_sub(kept) as f64
@@ -54,12 +55,12 @@ pub fn price_of_strips(problem: &Problem, row: usize, wood: [u32; 2]) -> f64 {
     problem.weights.relabel * named.count() as f64
 }
 
-/// The labels of a course that some wood would keep between two ends, were it cut where it was. Unit: nm of skin.
+/// The labels of a course that some wood would keep between two ends, were it cut where it was.
 pub fn kept_by_ends(
     problem: &Problem,
     row: usize,
     wood: [u32; 2],
-    ends: (i64, i64),
+    ends: Span,
 ) -> impl Iterator<Item = &Label> {
     let labels = problem.labels.of_row(row).iter();
     labels.filter(move |label| suits_but_for_cut(label, wood, ends))
@@ -77,13 +78,13 @@ fn label_kept<'p>(
     here.find(|label| (label.index, label.side) == (index, side) && suits(problem, label, part))
 }
 
-/// Whether two places on the skin or on a strip differ by so little that a label holds for both. Unit: nm.
-pub fn near(one: i64, other: i64) -> bool {
+/// Whether two places on the skin or on a strip differ by so little that a label holds for both.
+pub fn near(one: Length, other: Length) -> bool {
     (one - other).abs() <= SAME
 }
 
-fn suits_but_for_cut(label: &Label, wood: [u32; 2], (from, to): (i64, i64)) -> bool {
-    wood[label.side] == label.strip && near(from, label.from) && near(to, label.to)
+fn suits_but_for_cut(label: &Label, wood: [u32; 2], (from, to): Span) -> bool {
+    wood[label.side] == label.strip && near(from, label.ends.0) && near(to, label.ends.1)
 }
 
 fn suits(problem: &Problem, label: &Label, part: &Part) -> bool {

@@ -25,7 +25,6 @@ use super::{shortage, taken_up, written};
 use crate::job::Job;
 use crate::plan::Plan;
 use crate::solve::tuning::search::{CEILING, HINTS, PATIENCE, PERTURBATIONS};
-use crate::units::Length;
 use rand::SeedableRng;
 use rayon::prelude::*;
 
@@ -303,7 +302,7 @@ impl<'s, 'p> Search<'s, 'p> {
         Progress {
             round: self.round,
             of: self.asked.rounds,
-            uncovered: Length::from_nm(open.map(|(_, row)| row.length).sum()),
+            uncovered: open.map(|(_, row)| row.length).sum(),
             cost: self.best.cost,
             bound: self.optimality.bound(),
         }

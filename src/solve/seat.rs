@@ -8,6 +8,7 @@ use super::rack::{Rack, Room, common, has_room};
 use super::relabel::{kept_by_ends, near};
 use super::timber::Part;
 use crate::plan::BowEnd;
+use crate::units::Length;
 use smallvec::SmallVec;
 
 /// The strips and places that a seat has to respect.
@@ -34,8 +35,8 @@ impl Seating<'_> {
     ) -> Option<Part> {
         let mut part = Part { wood, ..*part };
         if !self.problem.glued[row].is_empty() {
-            let (from, to) = part.nominal(self.problem, row);
-            match self.problem.glued_between(row, from, to) {
+            let ends = part.nominal(self.problem, row);
+            match self.problem.glued_between(row, ends) {
                 There::InTheWay => return None,
                 There::Just(glued) => return self.seat_on_glued(row, &part, glued, beside),
                 There::Nothing => {}
@@ -108,9 +109,9 @@ impl Seating<'_> {
         beside: &Beside<'_>,
     ) -> Option<Part> {
         let length = part.length();
-        let fitting = || room.iter().filter(|(a, b)| b - a >= length);
+        let fitting = || room.iter().filter(|&&(a, b)| b - a >= length);
         let kin = price::kin(self.problem, part, sides, beside);
-        let cut = |end: BowEnd, from: i64| {
+        let cut = |end: BowEnd, from: Length| {
             let mut cut = *part;
             for &side in sides {
                 cut.bow[side] = end;
@@ -127,10 +128,10 @@ impl Seating<'_> {
             // In register with nothing, and with no label to keep: flush with the first end of room.
             return Some(cut(*ends.first()?, fitting().next()?.0));
         }
-        let mut best: Option<(f64, BowEnd, i64)> = None;
+        let mut best: Option<(f64, BowEnd, Length)> = None;
         for &end in ends {
             for &(a, b) in fitting() {
-                let mut attempt = |from: i64| {
+                let mut attempt = |from: Length| {
                     let lie = (end, part.register_of(end, from));
                     let sides = sides.iter().filter(|&&side| part.wood[side] != NONE);
                     let shift: f64 = sides
@@ -166,11 +167,11 @@ impl Seating<'_> {
 }
 
 /// Where the part would have to be cut to be in register with its neighbour, both with the same end to the bow.
-fn in_register(part: &Part, kin: &price::Kin) -> i64 {
+fn in_register(part: &Part, kin: &price::Kin) -> Length {
     let (end, register) = kin.lie;
     let from = match end {
         BowEnd::Mark => part.x_tip - register,
-        BowEnd::Plain => register - part.x_tip - part.length() as f64 / 1e6,
+        BowEnd::Plain => register - part.x_tip - part.length().mm(),
     };
-    (from * 1e6).round() as i64
+    Length::from_mm(from)
 }

@@ -64,7 +64,7 @@ fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<R
                 .all(|course| problem.allowed.band(course.0) == problem.allowed.band(row));
             same_wants
                 && (last.pairs > 0) == r.mirrored
-                && length as f64 >= ONE_LENGTH * last.length.nm() as f64
+                && length.nm() as f64 >= ONE_LENGTH * last.length.nm() as f64
         };
         match remedies.last_mut().filter(fits) {
             Some(last) => {
@@ -75,7 +75,7 @@ fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<R
             None => remedies.push(Remedy {
                 pairs: usize::from(r.mirrored),
                 strips: usize::from(!r.mirrored),
-                length: Length::from_nm(length),
+                length,
                 courses: vec![CourseId(row)],
                 joined: Joined::OnePiece,
             }),
@@ -89,13 +89,10 @@ fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<R
 
 /// The length of strip, from end to end, that is enough for one side of a course, in one piece or, where it is begun,
 /// round what is glued.
-fn alone(problem: &Problem, row: usize) -> i64 {
-    let joints = match problem.glued[row].len() {
-        0 => 0,
-        glued => problem.most.min(2 * glued) as i64,
-    };
-    let ends = 2 * problem.end_trim;
-    problem.rows[row].one_piece() + ends + joints * (2 * problem.half_scarf + problem.saw)
+fn alone(problem: &Problem, row: usize) -> Length {
+    let joints = problem.most.min(2 * problem.glued[row].len()) as i64;
+    let a_joint = problem.half_scarf * 2 + problem.saw;
+    problem.rows[row].one_piece() + problem.end_trim * 2 + a_joint * joints
 }
 
 /// The fewest and then the shortest new pairs with which every open course can be laid, together with what is left in
@@ -107,13 +104,13 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
     }
     let longest = round_up(
         open.iter()
-            .map(|&row| problem.rows[row].one_piece() + 2 * problem.end_trim)
+            .map(|&row| problem.rows[row].one_piece() + problem.end_trim * 2)
             .max()?,
     );
     let pairs = fewest(open.len(), |pairs| {
         would_do(state, open, pairs, longest, stop)
     })?;
-    let (mut short, mut enough) = (0, longest);
+    let (mut short, mut enough) = (Length::ZERO, longest);
     while enough - short > GRAIN {
         if stop() {
             return None;
@@ -127,18 +124,18 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
     }
     let length = round_up(enough);
     // The binary search trusts that longer wood is never worse; the answer itself is tried, not trusted.
-    let better = pairs < open.len() || (length as f64) < 0.95 * longest as f64;
+    let better = pairs < open.len() || (length.nm() as f64) < 0.95 * longest.nm() as f64;
     (better && would_do(state, open, pairs, length, stop)).then(|| Remedy {
         pairs,
         strips: 0,
-        length: Length::from_nm(length),
+        length,
         courses: ids(open),
         joined: Joined::Scarfed,
     })
 }
 
-fn round_up(nm: i64) -> i64 {
-    (nm + GRAIN - 1) / GRAIN * GRAIN
+fn round_up(length: Length) -> Length {
+    GRAIN * ((length + GRAIN - Length::NM) / GRAIN)
 }
 
 /// The fewest, up to so many, with which it will do: tried one after the other, and beyond a few by doubling and
@@ -172,7 +169,7 @@ fn would_do(
     state: &State,
     open: &[usize],
     pairs: usize,
-    length: i64,
+    length: Length,
     stop: &dyn Fn() -> bool,
 ) -> bool {
     let more = state.problem.with_more_pairs(pairs, length);

@@ -3,7 +3,7 @@
 use super::draft::Draft;
 use super::fill::{ConstructionParameters, fill, offers};
 use super::packed;
-use super::problem::{NONE, Problem};
+use super::problem::{NONE, Problem, Span};
 use super::rng::SearchRng;
 use super::state::{Change, State};
 use super::timber::Part;
@@ -40,11 +40,11 @@ fn flush(state: &State, row: usize, whole: &Part, wood: [u32; 2]) -> Vec<Change>
     }
     let mut draft = Draft::new(state);
     draft.strip(row);
-    let fitting: Vec<(i64, i64)> = { draft.room(wood).into_iter() }
-        .filter(|(a, b)| b - a >= whole.length())
+    let fitting: Vec<Span> = { draft.room(wood).into_iter() }
+        .filter(|&(a, b)| b - a >= whole.length())
         .collect();
     for &end in problem.bow_ends(row, wood) {
-        for from in fitting.iter().flat_map(|(a, b)| [*a, b - whole.length()]) {
+        for from in fitting.iter().flat_map(|&(a, b)| [a, b - whole.length()]) {
             let part = Part {
                 wood,
                 cut: [from; 2],
@@ -176,7 +176,7 @@ pub fn complete(
                 state.make(change);
             }
         }
-        if state.open() == 0 {
+        if state.is_covered() {
             break;
         }
     }

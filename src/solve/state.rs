@@ -6,6 +6,7 @@ use super::rack::Rack;
 use super::relabel::new_labels;
 use super::timber::{Part, Timber, joints};
 use crate::solve::tuning::state::OPEN;
+use crate::units::Length;
 use smallvec::{SmallVec, smallvec};
 
 /// Courses with the timber that is to lie on them instead. At most a few, never the same course twice.
@@ -38,7 +39,7 @@ pub struct State<'a> {
     own: Vec<f64>,
     /// What each seam costs.
     seam: Vec<f64>,
-    open: i64,
+    open: Length,
     focus: Vec<usize>,
 }
 
@@ -77,8 +78,13 @@ impl<'a> State<'a> {
         &self.rack
     }
 
-    /// Length of course left open. Unit: nm.
-    pub fn open(&self) -> i64 {
+    /// Whether every course is laid.
+    pub fn is_covered(&self) -> bool {
+        self.open == Length::ZERO
+    }
+
+    /// Length of course left open.
+    pub fn open(&self) -> Length {
         self.open
     }
 
@@ -91,7 +97,7 @@ impl<'a> State<'a> {
 
     /// The cost, and first of all a large price on every metre left open.
     pub fn worth(&self) -> f64 {
-        self.cost() + OPEN * self.open as f64 / 1e9
+        self.cost() + OPEN * self.open.nm() as f64 / 1e9
     }
 
     /// The term by term cost.
@@ -161,7 +167,7 @@ impl<'a> State<'a> {
             self.rack.cut(row, part);
         }
         if !timber.is_empty() {
-            self.open -= self.problem.rows[row].length;
+            self.open = self.open - self.problem.rows[row].length;
         }
         self.own[row] = price::own(self.problem, row, &timber);
         self.timber[row] = timber;
@@ -171,7 +177,7 @@ impl<'a> State<'a> {
     pub fn price(&self, change: &[(usize, Timber)]) -> f64 {
         let opened = change.iter().map(|(row, timber)| {
             let opened = i32::from(timber.is_empty()) - i32::from(self.timber[*row].is_empty());
-            f64::from(opened) * self.problem.rows[*row].length as f64 / 1e9
+            f64::from(opened) * self.problem.rows[*row].length.metres()
         });
         self.price_of_laid(change) + OPEN * opened.sum::<f64>()
     }

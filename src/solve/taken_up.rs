@@ -10,6 +10,7 @@ use super::state::State;
 use super::timber::{Part, Timber};
 use crate::hull::Side;
 use crate::plan::{BowEnd, Piece};
+use crate::units::{Length, S};
 
 /// What some pieces lay, as far as it holds for this problem.
 pub fn state<'p>(problem: &'p Problem, pieces: &[Piece]) -> State<'p> {
@@ -40,7 +41,7 @@ pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber>
         })
     };
     let mut timber = Timber::new();
-    let mut from = 0;
+    let mut from = Length::ZERO;
     let glued_at = |index: usize| problem.glued[row].iter().find(|glued| glued.index == index);
     for index in 0.. {
         let glued = glued_at(index);
@@ -51,10 +52,10 @@ pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber>
             // The joint is the middle of the overlap, whatever the scarf's length.
             (None, None, Some(piece), Some(next)) => {
                 let overlap = i128::from(piece.to.nm()) + i128::from(next.from.nm());
-                i64::try_from(overlap.div_euclid(2)).ok()?
+                Length::from_nm(i64::try_from(overlap.div_euclid(2)).ok()?)
             }
-            (None, None, Some(piece), None) if piece.to.nm() < length => {
-                piece.to.nm().saturating_sub(problem.half_scarf)
+            (None, None, Some(piece), None) if piece.to < S::at(length) => {
+                piece.to.from_origin() - problem.half_scarf
             }
             (None, None, Some(_), None) => length,
             (None, _, None, _) => return None,
@@ -62,7 +63,7 @@ pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber>
         if to <= from {
             return None;
         }
-        let mut part = Part::between(problem, row, from, to);
+        let mut part = Part::between(problem, row, (from, to));
         if let Some(glued) = glued {
             part = part.with_ends(problem, row, glued.ends);
         }
@@ -89,10 +90,10 @@ pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber>
 
 /// Where a part is cut from the strip of a piece: the wood stays where it lies on the boat, and what sticks out is cut
 /// back.
-fn cut(piece: &Piece, part: &Part) -> i64 {
+fn cut(piece: &Piece, part: &Part) -> Length {
     let back = match piece.bow_end {
-        BowEnd::Mark => part.from.saturating_sub(piece.from.nm()),
-        BowEnd::Plain => piece.to.nm().saturating_sub(part.to),
+        BowEnd::Mark => S::at(part.from) - piece.from,
+        BowEnd::Plain => piece.to - S::at(part.to),
     };
-    piece.cut_from.nm().saturating_add(back)
+    piece.cut_from.from_origin() + back
 }

@@ -1,7 +1,8 @@
 //! What lies on a course: its parts from the bow aft, each with the two strips it is cut from.
 
-use super::problem::{Glued, NONE, Problem};
+use super::problem::{Glued, NONE, Problem, Span};
 use crate::plan::BowEnd;
+use crate::units::Length;
 use smallvec::SmallVec;
 
 /// How a piece lies: its end to the bow, and the register of its figure. Unit: mm.
@@ -14,12 +15,12 @@ pub struct Part {
     pub wood: [u32; 2],
     /// Which end points to the bow, on each side.
     pub bow: [BowEnd; 2],
-    /// Where each is cut nearest its marked end. Unit: nm.
-    pub cut: [i64; 2],
-    /// Forward and after end on the skin, allowances and overlaps included. Unit: nm.
-    pub from: i64,
+    /// Where each is cut nearest its marked end.
+    pub cut: [Length; 2],
+    /// Forward and after end on the skin, allowances and overlaps included.
+    pub from: Length,
     /// See `from`.
-    pub to: i64,
+    pub to: Length,
     /// Nominal ends on the boat: joint centres or course ends. Unit: mm.
     pub x_from: f64,
     /// See `x_from`.
@@ -33,13 +34,13 @@ pub struct Part {
 impl Part {
     /// A part between two nominal places of a course (0 and the course's length at its ends), not yet cut from
     /// anything.
-    pub fn between(problem: &Problem, row: usize, from: i64, to: i64) -> Part {
+    pub fn between(problem: &Problem, row: usize, (from, to): Span) -> Part {
         let r = &problem.rows[row];
         let ends = problem.ends(row, (from, to));
         Part {
             wood: [NONE; 2],
             bow: [BowEnd::Mark; 2],
-            cut: [0; 2],
+            cut: [Length::ZERO; 2],
             from: ends.0,
             to: ends.1,
             x_from: r.x(from),
@@ -51,27 +52,25 @@ impl Part {
 
     /// A course in one piece, not yet cut from anything.
     pub fn whole(problem: &Problem, row: usize) -> Part {
-        Part::between(problem, row, 0, problem.rows[row].length)
+        Part::between(problem, row, (Length::ZERO, problem.rows[row].length))
     }
 
-    /// Its nominal ends: 0 and the course's length at the ends of the course, else the centres of its joints. Unit: nm.
-    pub fn nominal(&self, problem: &Problem, row: usize) -> (i64, i64) {
-        let length = problem.rows[row].length;
-        let from = if self.from <= 0 && self.x_from <= problem.rows[row].x(0) {
-            0
-        } else {
-            self.from + problem.half_scarf
+    /// Its nominal ends: 0 and the course's length at the ends of the course, else the centres of its joints.
+    pub fn nominal(&self, problem: &Problem, row: usize) -> Span {
+        let r = &problem.rows[row];
+        let from = match self.from <= Length::ZERO && self.x_from <= r.x(Length::ZERO) {
+            true => Length::ZERO,
+            false => self.from + problem.half_scarf,
         };
-        let to = if self.x_to >= problem.rows[row].x(length) {
-            length
-        } else {
-            self.to - problem.half_scarf
+        let to = match self.x_to >= r.x(r.length) {
+            true => r.length,
+            false => self.to - problem.half_scarf,
         };
         (from, to)
     }
 
-    /// The same part with other ends on the skin, allowances and overlaps included. Unit: nm.
-    pub fn with_ends(self, problem: &Problem, row: usize, (from, to): (i64, i64)) -> Part {
+    /// The same part with other ends on the skin, allowances and overlaps included.
+    pub fn with_ends(self, problem: &Problem, row: usize, (from, to): Span) -> Part {
         Part {
             from,
             to,
@@ -80,13 +79,13 @@ impl Part {
         }
     }
 
-    /// Its length with allowances and overlaps. Unit: nm.
-    pub fn length(&self) -> i64 {
+    /// Its length with allowances and overlaps.
+    pub fn length(&self) -> Length {
         self.to - self.from
     }
 
-    /// The stretch of strip that it takes on one side. Unit: nm.
-    pub fn span(&self, side: usize) -> (i64, i64) {
+    /// The stretch of strip that it takes on one side.
+    pub fn span(&self, side: usize) -> Span {
         (self.cut[side], self.cut[side] + self.length())
     }
 
@@ -103,19 +102,16 @@ impl Part {
     }
 
     /// The same if it were cut there, and with that end to the bow.
-    pub fn register_of(&self, bow: BowEnd, cut: i64) -> f64 {
+    pub fn register_of(&self, bow: BowEnd, cut: Length) -> f64 {
         match bow {
-            BowEnd::Mark => self.x_tip - cut as f64 / 1e6,
-            BowEnd::Plain => self.x_tip + (cut + self.length()) as f64 / 1e6,
+            BowEnd::Mark => self.x_tip - cut.mm(),
+            BowEnd::Plain => self.x_tip + (cut + self.length()).mm(),
         }
     }
 
-    /// The stretches of strip that it takes: strip, from, to. Unit: nm.
-    pub fn takes(&self) -> impl Iterator<Item = (u32, i64, i64)> + '_ {
-        self.sides().map(|side| {
-            let (from, to) = self.span(side);
-            (self.wood[side], from, to)
-        })
+    /// The stretches of strip that it takes: strip and stretch.
+    pub fn takes(&self) -> impl Iterator<Item = (u32, Span)> + '_ {
+        self.sides().map(|side| (self.wood[side], self.span(side)))
     }
 
     /// The same part with everything of it that is glued as it is glued.

@@ -8,6 +8,7 @@
 use super::bound::{Ascent, Level};
 use super::fill::ConstructionParameters;
 use super::moves::Move;
+use crate::units::Length;
 
 /// The search as a whole (`search`).
 pub mod search {
@@ -143,8 +144,8 @@ pub mod shortage {
     /// Numbers of pairs that are tried one after the other; above, by halving, which takes for granted that more pairs
     /// never do worse.
     pub const ONE_BY_ONE: usize = 16;
-    /// How finely the least length of wood is tried out. Unit: nm (10 mm). A centimetre: nobody mills to less.
-    pub const GRAIN: i64 = 10_000_000;
+    /// How finely the least length of wood is tried out. A centimetre: nobody mills to less.
+    pub const GRAIN: super::Length = super::Length::from_mm(10.0);
 }
 
 /// A change in the making (`draft`).
@@ -190,8 +191,8 @@ pub mod beam {
     pub const PLACES: usize = 2;
     /// Into how many steps each stretch is divided in which a joint may lie. By reasoning: joints mostly stop elsewhere.
     pub const STEPS: i64 = 6;
-    /// Places for a joint that are less than this apart count as one. Unit: nm (10 mm). The eye sees no difference.
-    pub const ONE_PLACE: i64 = 10_000_000;
+    /// Places for a joint that are less than this apart count as one. The eye sees no difference.
+    pub const ONE_PLACE: super::Length = super::Length::from_mm(10.0);
 }
 
 /// The moves (`moves`). Longest runs are counted in courses. Longer ones are priced at the same cost a course and
@@ -265,9 +266,9 @@ pub mod sequence {
     /// Runs of a board that lay the same courses, of which sequences may choose. Fewer: the only run that suits the
     /// next board may be left out. More: a narrower beam.
     pub const CHOICE: usize = 6;
-    /// The least by which a joint moves on that another is in the way of. Unit: nm. A micrometre: enough that the two
+    /// The least by which a joint moves on that another is in the way of. A micrometre: enough that the two
     /// don't meet again by rounding.
-    pub const STEP: i64 = 1000;
+    pub const STEP: super::Length = super::Length::from_mm(0.001);
 }
 
 /// Cutting stock (`exact/packing`).

@@ -8,7 +8,7 @@ use crate::hull::{CourseId, Side};
 use crate::job::Job;
 use crate::plan::{Face, Facing, Piece, Plan, in_laying_order};
 use crate::stock::StripId;
-use crate::units::{Length, S, U};
+use crate::units::{S, U};
 
 /// The plan that the state amounts to.
 pub fn plan(job: &Job, state: &State) -> Plan {
@@ -82,10 +82,10 @@ fn piece(
         number: at as u32 + 1,
         strip: StripId(part.wood[side] as usize),
         mate,
-        from: S::at(Length::from_nm(part.from)),
-        to: S::at(Length::from_nm(part.to)),
-        cut_from: U::at(Length::from_nm(from)),
-        cut_to: U::at(Length::from_nm(to)),
+        from: S::at(part.from),
+        to: S::at(part.to),
+        cut_from: U::at(from),
+        cut_to: U::at(to),
         bow_end,
         next_edge: facing.next_edge(on, toward),
         face_out: facing.face_out,

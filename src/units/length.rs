@@ -3,7 +3,7 @@
 use std::fmt;
 use std::iter::Sum;
 use std::marker::PhantomData;
-use std::ops::{Add, AddAssign, Mul, Neg, Sub};
+use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 
 const NM_PER_MM: f64 = 1.0e6;
 
@@ -18,6 +18,10 @@ pub struct Length(i64);
 impl Length {
     /// No length at all.
     pub const ZERO: Length = Length(0);
+    /// A nanometre: the least there is.
+    pub const NM: Length = Length(1);
+    /// The most there is.
+    pub const MOST: Length = Length(i64::MAX);
 
     /// From whole nanometres.
     pub const fn from_nm(nm: i64) -> Length {
@@ -25,7 +29,7 @@ impl Length {
     }
 
     /// From millimetres, rounded to the nearest nanometre. Values beyond the range of the type saturate.
-    pub fn from_mm(mm: f64) -> Length {
+    pub const fn from_mm(mm: f64) -> Length {
         Length(nearest(mm * NM_PER_MM))
     }
 
@@ -53,12 +57,12 @@ impl Length {
 /// The nearest whole number, halves away from zero; the ends of the range for what lies beyond them.
 ///
 /// The same as `f64::round`, but without a call: the search rounds millions of places a second.
-fn nearest(x: f64) -> i64 {
+const fn nearest(x: f64) -> i64 {
     let whole = x as i64;
     let rest = x - whole as f64;
     whole
-        .saturating_add(i64::from(rest >= 0.5))
-        .saturating_sub(i64::from(rest <= -0.5))
+        .saturating_add((rest >= 0.5) as i64)
+        .saturating_sub((rest <= -0.5) as i64)
 }
 
 impl fmt::Debug for Length {
@@ -98,6 +102,29 @@ impl Mul<f64> for Length {
     type Output = Length;
     fn mul(self, by: f64) -> Length {
         Length(nearest(self.0 as f64 * by))
+    }
+}
+
+impl Mul<i64> for Length {
+    type Output = Length;
+    fn mul(self, by: i64) -> Length {
+        Length(self.0.saturating_mul(by))
+    }
+}
+
+/// Rounded down.
+impl Div<i64> for Length {
+    type Output = Length;
+    fn div(self, by: i64) -> Length {
+        Length(self.0.div_euclid(by))
+    }
+}
+
+/// How many times the other goes into it.
+impl Div for Length {
+    type Output = i64;
+    fn div(self, other: Length) -> i64 {
+        self.0.div_euclid(other.0)
     }
 }
 

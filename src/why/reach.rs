@@ -4,11 +4,12 @@
 //! It asks less than the model does: mates need not be cut at the same place, and each piece may have the best wood
 //! that its rank allows. What can't be done even so can't be done at all; that is what makes it a proof.
 
-use crate::solve::problem::{Problem, Row};
+use crate::solve::problem::{Problem, Row, Span};
+use crate::units::Length;
 use std::collections::BTreeMap;
 
-/// Stretches along the skin, in order, that don't touch. Unit: nm.
-pub(super) type Stretches = Vec<(i64, i64)>;
+/// Stretches along the skin, in order, that don't touch.
+pub(super) type Stretches = Vec<Span>;
 
 /// Pieces of one course that are told apart by rank. Beyond it every piece may have the best wood there is. Why: the
 /// programme goes over all orders of the ranks.
@@ -16,10 +17,10 @@ const RANKED: usize = 6;
 
 /// What the rack can give courses of each kind in so many pieces: the same for all of them, and gathered once.
 #[derive(Default)]
-pub(super) struct Supplies(BTreeMap<(bool, usize), Vec<i64>>);
+pub(super) struct Supplies(BTreeMap<(bool, usize), Vec<Length>>);
 
 impl Supplies {
-    fn of(&mut self, problem: &Problem, mirrored: bool, ranks: usize) -> &[i64] {
+    fn of(&mut self, problem: &Problem, mirrored: bool, ranks: usize) -> &[Length] {
         let gathered = self.0.entry((mirrored, ranks));
         gathered.or_insert_with(|| supplies(problem, mirrored, ranks))
     }
@@ -29,18 +30,18 @@ impl Supplies {
 ///
 /// Of a strip's clear stretch, the second piece is at most half of it, the third a third. A mirrored course takes each
 /// length twice.
-fn supplies(problem: &Problem, mirrored: bool, ranks: usize) -> Vec<i64> {
+fn supplies(problem: &Problem, mirrored: bool, ranks: usize) -> Vec<Length> {
     let times = if mirrored { 2 } else { 1 };
     let wanted = times * ranks;
-    let mut all: Vec<i64> = Vec::new();
+    let mut all: Vec<Length> = Vec::new();
     for wood in &problem.woods {
-        for (from, to) in &wood.clear {
+        for &(from, to) in &wood.clear {
             for share in 1..=wanted as i64 {
-                all.push((to - from - (share - 1) * problem.saw).div_euclid(share));
+                all.push((to - from - problem.saw * (share - 1)) / share);
             }
         }
     }
-    all.sort_unstable_by_key(|nm| std::cmp::Reverse(*nm));
+    all.sort_unstable_by_key(|length| std::cmp::Reverse(*length));
     all.into_iter()
         .skip(times - 1)
         .step_by(times)
@@ -58,7 +59,7 @@ pub(super) fn joints(problem: &Problem, row: &Row, supplies: &mut Supplies) -> O
         false => problem.most.saturating_add(1),
     };
     // No more pieces than fit: each has some length, and in the end a nanometre.
-    let fit = row.length.div_euclid(problem.shortest).max(1);
+    let fit = (row.length / problem.shortest).max(1);
     let most = most.min(usize::try_from(fit).unwrap_or(usize::MAX));
     let ranks = most.min(RANKED);
     let supplies = supplies.of(problem, row.mirrored, ranks);
@@ -92,7 +93,7 @@ pub(super) fn joints(problem: &Problem, row: &Row, supplies: &mut Supplies) -> O
 }
 
 /// The joints of all ways to lay the course in as many pieces as there are supplies, each used once.
-fn in_pieces(problem: &Problem, row: &Row, supplies: &[i64]) -> Option<Stretches> {
+fn in_pieces(problem: &Problem, row: &Row, supplies: &[Length]) -> Option<Stretches> {
     let all = (1usize << supplies.len()) - 1;
     let ahead = reached(problem, row, supplies, Toward::Stern);
     let abaft = reached(problem, row, supplies, Toward::Bow);
@@ -110,7 +111,7 @@ enum Toward {
 }
 
 /// For each choice of supplies, where the joint behind them may lie when they are laid from one end on.
-fn reached(problem: &Problem, row: &Row, supplies: &[i64], toward: Toward) -> Vec<Stretches> {
+fn reached(problem: &Problem, row: &Row, supplies: &[Length], toward: Toward) -> Vec<Stretches> {
     let half = problem.half_scarf;
     let mut reached = vec![Stretches::new(); 1 << supplies.len()];
     for mask in 1..reached.len() {
@@ -122,7 +123,7 @@ fn reached(problem: &Problem, row: &Row, supplies: &[i64], toward: Toward) -> Ve
         {
             let before = mask & !(1 << i);
             let starts = match (before, toward) {
-                (0, Toward::Stern) => vec![(0, 0)],
+                (0, Toward::Stern) => vec![(Length::ZERO, Length::ZERO)],
                 (0, Toward::Bow) => vec![(row.length, row.length)],
                 _ => reached[before].clone(),
             };
@@ -146,12 +147,12 @@ fn reached(problem: &Problem, row: &Row, supplies: &[i64], toward: Toward) -> Ve
 }
 
 /// Whether the course could be laid in any number of pieces up to the most, all as long as the longest.
-fn endless(problem: &Problem, row: &Row, longest: i64) -> bool {
+fn endless(problem: &Problem, row: &Row, longest: Length) -> bool {
     let (half, shortest) = (problem.half_scarf, problem.shortest);
-    let mut places = vec![(0, 0)];
+    let mut places = vec![(Length::ZERO, Length::ZERO)];
     let mut behind = row.allow[0];
     for _ in 0..problem.most {
-        let ends = |&(from, to): &(i64, i64)| {
+        let ends = |&(from, to): &Span| {
             row.length - to <= longest - behind - row.allow[1] && row.length - from >= shortest
         };
         if places.iter().any(ends) {
@@ -164,7 +165,7 @@ fn endless(problem: &Problem, row: &Row, longest: i64) -> bool {
         let next = merged(
             places
                 .iter()
-                .map(|(a, b)| (a + shortest, b + reach))
+                .map(|&(a, b)| (a + shortest, b + reach))
                 .collect(),
         );
         let next = merged([both(&next, &row.joint_windows), places.clone()].concat());
@@ -179,7 +180,7 @@ fn endless(problem: &Problem, row: &Row, longest: i64) -> bool {
 }
 
 /// The stretches that two lists share; a single place counts.
-pub(super) fn both(one: &[(i64, i64)], other: &[(i64, i64)]) -> Stretches {
+pub(super) fn both(one: &[Span], other: &[Span]) -> Stretches {
     let mut shared = Stretches::new();
     for &(a, b) in one {
         for &(c, d) in other {

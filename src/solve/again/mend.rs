@@ -16,6 +16,7 @@ use crate::solve::timber::{Part, Timber};
 use crate::solve::tuning::ejection_chain::LINKS;
 use crate::solve::tuning::mend::{FOSTERS, JOINED, MATES, TEMPERATURES, TRIES};
 use crate::solve::tuning::problem::TABLED;
+use crate::units::Length;
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
@@ -39,11 +40,11 @@ pub fn mend(
     };
     let stop = || clock.stop();
     for &temperature in temperatures {
-        if state.open() == 0 || stop() {
+        if state.is_covered() || stop() {
             return;
         }
         by_one_other(state, rng, &stop);
-        if state.open() == 0 {
+        if state.is_covered() {
             return;
         }
         let cooling = Cooling {
@@ -230,10 +231,10 @@ fn in_one_piece(state: &State, row: usize, stop: &dyn Fn() -> bool) -> Option<Ch
 }
 
 /// Every strip with room for such a length, with some mates, both ways round.
-fn long_enough(draft: &Draft, row: usize, length: i64, stop: &dyn Fn() -> bool) -> Vec<[u32; 2]> {
+fn long_enough(draft: &Draft, row: usize, least: Length, stop: &dyn Fn() -> bool) -> Vec<[u32; 2]> {
     let problem = draft.problem();
     let strips: Vec<u32> = (0..problem.woods.len() as u32)
-        .filter(|&strip| longest(&draft.room([strip, NONE])) >= length)
+        .filter(|&strip| longest(&draft.room([strip, NONE])) >= least)
         .collect();
     // In a rack of thousands, what suits the neighbours goes first: the time may not do for all.
     let large = problem.woods.len() > TABLED;
@@ -252,7 +253,7 @@ fn long_enough(draft: &Draft, row: usize, length: i64, stop: &dyn Fn() -> bool) 
             break;
         }
         let mates = problem.mates[strip as usize].iter().copied();
-        let mates = mates.filter(|mate| longest(&draft.room([strip, *mate])) >= length);
+        let mates = mates.filter(|mate| longest(&draft.room([strip, *mate])) >= least);
         found.extend(
             mates
                 .take(MATES)

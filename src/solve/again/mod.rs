@@ -26,7 +26,6 @@ use crate::plan::{Piece, Plan};
 use crate::solve::tuning::again::{
     ATTEMPTS, CEILING_FOR_LOOKS, CHEAP, DEAR, NO_DIFFERENCE, PART_FOR_LOOKS, ROUNDS,
 };
-use crate::units::Length;
 use certain::closed_for_certain;
 pub(super) use certain::covered_for_certain;
 use mend::mend;
@@ -59,10 +58,10 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
 
     let first = taken_up::state(&problem, earlier(job));
     let mut state = nearest(job, &problem, upset, asked.seed, rounds, &clock);
-    let found_otherwise = state.open() > 0;
-    let grounds = match state.open() {
-        0 => None,
-        _ => closed_for_certain(&mut state, &first, upset, &clock),
+    let found_otherwise = !state.is_covered();
+    let grounds = match state.is_covered() {
+        true => None,
+        false => closed_for_certain(&mut state, &first, upset, &clock),
     };
     if grounds.is_none() && found_otherwise && upset == Upset::Least {
         let mut rng = stream(asked.seed, ATTEMPTS);
@@ -71,7 +70,7 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     watch.progress(&Progress {
         round: 0,
         of: asked.rounds,
-        uncovered: Length::from_nm(state.open()),
+        uncovered: state.open(),
         cost: state.cost(),
         bound: None,
     });
@@ -79,7 +78,7 @@ fn again(job: &Job, upset: Upset, asked: &Asked, watch: &dyn Watch) -> Outcome {
     let mut front = vec![Best::of(&state)];
     let (mut done, mut ended) = (rounds, None);
     let goes_on =
-        upset == Upset::Least && state.open() == 0 && asked.rounds != Some(0) && !clock.stop();
+        upset == Upset::Least && state.is_covered() && asked.rounds != Some(0) && !clock.stop();
     if goes_on {
         let dear = leaning(&problem, DEAR);
         front.push(Best::of(&nearest(

@@ -154,10 +154,10 @@ impl<'j> Stakes<'j> {
             ROUNDS
         };
         let mut state = nearest(job, &less, Upset::Least, seed, rounds, &clock);
-        let grounds = (state.open() > now.open()).then(|| match now.open() {
-            0 => closed_for_certain(&mut state, &first, Upset::Least, &clock),
+        let grounds = (state.open() > now.open()).then(|| match now.is_covered() {
+            true => closed_for_certain(&mut state, &first, Upset::Least, &clock),
             // That a course must stay open says nothing of this strip where one does already.
-            _ => Some(Grounds::NotFound),
+            false => Some(Grounds::NotFound),
         });
         lost(now, &state, strip, grounds.flatten(), Care::Full)
     }
@@ -180,7 +180,7 @@ impl<'j> Stakes<'j> {
                 .copied()
                 .filter(|_| rng.random_bool(probability))
                 .collect();
-            if now.open() == 0 && !broken.iter().any(needed) {
+            if now.is_covered() && !broken.iter().any(needed) {
                 return true;
             }
             let less = without(problem, &broken);
@@ -189,12 +189,12 @@ impl<'j> Stakes<'j> {
             }
             let mut state = taken_up::state(&less, earlier(job));
             close_quickly(&mut state, &mut rng, &stop);
-            if state.open() > 0 {
+            if !state.is_covered() {
                 state = taken_up::state(&less, earlier(job));
                 // Whether it closes is all that is asked: chains only make it cheaper.
                 mend(&mut state, &|_| None, Upset::Least, &mut rng, &clock);
             }
-            state.open() == 0
+            state.is_covered()
         };
         // What was begun when the end came proves nothing.
         let drawn = |sample| {

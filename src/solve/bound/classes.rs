@@ -275,7 +275,7 @@ fn runs(dual: &DualState, graph: &LayeredGraph, classes: &[PairClass]) -> Vec<Ve
 /// How far the figure of two courses cut from one strip is out of register at least. Unit: m, as far as it counts.
 fn apart_on_strip(problem: &Problem, rows: [usize; 2]) -> f64 {
     let [one, next] = rows.map(|row| Part::whole(problem, row));
-    let on_strip = (one.length().min(next.length()) + problem.saw) as f64 / 1e6;
+    let on_strip = (one.length().min(next.length()) + problem.saw).mm();
     (on_strip - (one.x_tip - next.x_tip).abs()).clamp(0.0, 1000.0) / 1000.0
 }
 

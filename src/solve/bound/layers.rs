@@ -6,6 +6,7 @@ use crate::plan::BowEnd;
 use crate::solve::problem::{Charge, NONE, Problem, Seam};
 use crate::solve::rack::{Rack, longest};
 use crate::solve::timber::Part;
+use crate::units::Length;
 
 /// A pair that could lie on a course.
 #[derive(Clone, Copy, Debug)]
@@ -276,8 +277,8 @@ fn slip(problem: &Problem, pairs: &Pairs, one: &Layer, p: &Node, next: &Layer, q
 fn registers(problem: &Problem, part: &Part, strip: u32) -> [(f64, f64); 2] {
     let length = part.length();
     let clear = problem.woods[strip as usize].clear.iter();
-    let fitting: Vec<i64> = clear
-        .filter(|(a, b)| b - a >= length)
+    let fitting: Vec<Length> = clear
+        .filter(|&&(a, b)| b - a >= length)
         .flat_map(|&(a, b)| [a, b - length])
         .collect();
     if fitting.is_empty() {

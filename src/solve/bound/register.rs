@@ -45,12 +45,12 @@ impl Patterns {
         let course = |&row: &usize| {
             let part = Part::whole(problem, row);
             let tip = (part.x_tip * 1e6).round() as i64;
-            [part.length(), tip, tip + part.length()]
+            [part.length().nm(), tip, tip + part.length().nm()]
         };
         Patterns {
             courses: rows.iter().map(course).collect(),
             shift: std::iter::once(0.0).chain(shift).collect(),
-            saw: problem.saw,
+            saw: problem.saw.nm(),
             known: FxHashMap::default(),
             placings: 0,
         }

@@ -5,8 +5,9 @@
 //! together. Each is a dual feasible function of the lengths (G. S. Lueker, "Bin packing with items uniformly
 //! distributed over intervals [a,b]", FOCS 1983; J. Csirik and others for the thirds; citations from memory).
 
-use crate::solve::problem::Problem;
+use crate::solve::problem::{Problem, Span};
 use crate::solve::tuning::sharing::FEW;
+use crate::units::Length;
 
 /// How many constraints there are on the use of a strip.
 const CONSTRAINTS: usize = 3;
@@ -19,11 +20,11 @@ pub struct Sharing {
     pub any_short: bool,
     /// Whether no long row leaves room for a short one.
     pub apart: bool,
-    /// By strip, the length that there is for courses, each with the saw cut beside it. Unit: nm.
-    room: Vec<i64>,
-    /// By row, the length that it needs of a strip. Unit: nm.
-    need: Vec<i64>,
-    saw: i64,
+    /// By strip, the length that there is for courses, each with the saw cut beside it.
+    room: Vec<Length>,
+    /// By row, the length that it needs of a strip.
+    need: Vec<Length>,
+    saw: Length,
     /// By constraint, row and strip. Of any courses that can be cut from a strip, the parts sum to 1 at most.
     parts: Vec<Vec<Vec<f64>>>,
 }
@@ -32,18 +33,18 @@ impl Sharing {
     /// As the lengths of courses and strips allow.
     pub fn of(problem: &Problem) -> Sharing {
         let saw = problem.saw;
-        let need: Vec<i64> = problem.rows.iter().map(|row| row.one_piece()).collect();
+        let need: Vec<Length> = problem.rows.iter().map(|row| row.one_piece()).collect();
         let strips = 0..problem.woods.len();
         let clear = |strip: usize| &problem.woods[strip].clear[..];
         let mut order: Vec<usize> = (0..need.len()).collect();
         order.sort_by_key(|&row| std::cmp::Reverse(need[row]));
         // The longest rows of which no two fit: where two neighbours in the order don't, no longer ones do.
-        let alone = |fit: &dyn Fn(i64, i64) -> bool| {
+        let alone = |fit: &dyn Fn(Length, Length) -> bool| {
             let pairs = order.windows(2);
             let apart = pairs.take_while(|pair| !fit(need[pair[0]], need[pair[1]]));
             (apart.count() + 1).min(order.len())
         };
-        let anywhere = |a: i64, b: i64| {
+        let anywhere = |a: Length, b: Length| {
             strips
                 .clone()
                 .any(|strip| both_fit(clear(strip), saw, a, b))
@@ -51,7 +52,7 @@ impl Sharing {
         // Of two courses the other one is meant: a course lies on the boat once.
         let shortest_beside = |row: usize| {
             let mut others = order.iter().rev().filter(|other| **other != row);
-            others.next().map_or(i64::MAX / 4, |&other| need[other])
+            others.next().map_or(Length::MOST, |&other| need[other])
         };
         let one_each = alone(&anywhere);
         let fills = |row: &&usize| !anywhere(need[**row], shortest_beside(**row));
@@ -61,9 +62,9 @@ impl Sharing {
         let mut long = vec![false; need.len()];
         let count = if apart { filling } else { one_each };
         order[..count].iter().for_each(|&row| long[row] = true);
-        let room: Vec<i64> = strips
+        let room: Vec<Length> = strips
             .clone()
-            .map(|strip| clear(strip).iter().map(|(a, b)| b - a + saw).sum())
+            .map(|strip| clear(strip).iter().map(|&(a, b)| b - a + saw).sum())
             .collect();
         let mut parts = vec![vec![vec![1.0; room.len()]; need.len()]; CONSTRAINTS];
         for strip in strips.clone() {
@@ -71,7 +72,7 @@ impl Sharing {
             let one_each = alone(&|a, b| both_fit(clear, saw, a, b));
             for (rank, &row) in order.iter().enumerate() {
                 let fills = !both_fit(clear, saw, need[row], shortest_beside(row));
-                let part = (need[row] + saw) as f64 / (room[strip] as f64).max(1.0);
+                let part = (need[row] + saw).nm() as f64 / (room[strip].nm() as f64).max(1.0);
                 let [one, length, thirds] = match (fills, 3.0 * part) {
                     (true, _) => [1.0; CONSTRAINTS],
                     (_, thirds) => [
@@ -106,13 +107,13 @@ impl Sharing {
         }
     }
 
-    /// What a row needs of a strip, with the saw cut beside it. Unit: nm.
-    pub fn need(&self, row: usize) -> i64 {
+    /// What a row needs of a strip, with the saw cut beside it.
+    pub fn need(&self, row: usize) -> Length {
         self.need[row] + self.saw
     }
 
-    /// By strip, the length that there is for courses, each with the saw cut beside it. Unit: nm.
-    pub fn room(&self) -> &[i64] {
+    /// By strip, the length that there is for courses, each with the saw cut beside it.
+    pub fn room(&self) -> &[Length] {
         &self.room
     }
 
@@ -129,7 +130,7 @@ impl Sharing {
 
     /// Whether all of some rows could be cut from a strip, for all that their lengths tell.
     pub fn fit(&self, rows: &[usize], strip: u32) -> bool {
-        let length: i64 = rows.iter().map(|&row| self.need[row] + self.saw).sum();
+        let length: Length = rows.iter().map(|&row| self.need[row] + self.saw).sum();
         length <= self.room[strip as usize]
     }
 
@@ -139,13 +140,11 @@ impl Sharing {
     }
 }
 
-/// Whether two courses of these lengths can be cut from what is clear of a strip. Unit: nm.
-fn both_fit(clear: &[(i64, i64)], saw: i64, a: i64, b: i64) -> bool {
-    let room = |length: i64| {
-        clear
-            .iter()
-            .filter(move |(from, to)| to - from >= length)
-            .count()
+/// Whether two courses of these lengths can be cut from what is clear of a strip.
+fn both_fit(clear: &[Span], saw: Length, a: Length, b: Length) -> bool {
+    let room = |length: Length| {
+        let long = clear.iter().filter(|&&(from, to)| to - from >= length);
+        long.count()
     };
     let side_by_side = room(a + saw + b) > 0;
     side_by_side || (room(a.max(b)) > 0 && room(a.min(b)) > 1)

@@ -15,6 +15,7 @@ use super::register::{Cut, Patterns};
 use super::segments::Segments;
 use crate::solve::problem::{Problem, Steps};
 use crate::solve::tuning::tails::{MOST, MOST_LOOKS, PLACINGS_A_LOOK, ROOM_STEP};
+use crate::units::Length;
 use rustc_hash::FxHashMap;
 use std::ops::Range;
 
@@ -112,7 +113,7 @@ struct Search<'s> {
     /// By board, where a long course could be cut. Unit: nm.
     long_room: Vec<(i64, i64)>,
     /// By courses, what they need of a strip together. Unit: nm.
-    need: Vec<i64>,
+    need: Vec<Length>,
     /// By course and strip, the price of the part that the course takes.
     parts: Vec<Vec<f64>>,
     /// By strip, what is paid when it is first cut into.
@@ -631,7 +632,7 @@ fn near_of(classes: &Classes, exit: &[Vec<f64>], first: &Course) -> Vec<[f64; 2]
 }
 
 /// By courses, a bit for each, what they need of a strip together. Unit: nm.
-fn need(dual: &DualState, rows: &[usize]) -> Vec<i64> {
+fn need(dual: &DualState, rows: &[usize]) -> Vec<Length> {
     let of = |courses: usize| (0..rows.len()).filter(move |t| courses >> t & 1 == 1);
     (0..1usize << rows.len())
         .map(|courses| of(courses).map(|t| dual.sharing.need(rows[t])).sum())
@@ -639,7 +640,7 @@ fn need(dual: &DualState, rows: &[usize]) -> Vec<i64> {
 }
 
 /// What others could pay for strips at most, see [`Search::credit`].
-fn credit(need: &[i64], parts: &[Vec<f64>], room: &[i64]) -> Vec<[Credit; 2]> {
+fn credit(need: &[Length], parts: &[Vec<f64>], room: &[Length]) -> Vec<[Credit; 2]> {
     let count = parts.len();
     let first = |t: usize| 0..1usize << t;
     let last = |t: usize| (0..1usize << (count - t)).map(move |courses| courses << t);
@@ -709,8 +710,8 @@ fn rests(
 /// cost out of register is worked out once.
 fn room(problem: &Problem, strip: u32) -> (i64, i64) {
     let clear = &problem.woods[strip as usize].clear;
-    let from = clear.first().map_or(0, |one| one.0);
-    let to = clear.last().map_or(from, |one| one.1);
+    let from = clear.first().map_or(0, |one| one.0.nm());
+    let to = clear.last().map_or(from, |one| one.1.nm());
     let up = to + ROOM_STEP - 1;
     (
         from.div_euclid(ROOM_STEP) * ROOM_STEP,

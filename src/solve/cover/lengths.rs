@@ -17,7 +17,7 @@ pub enum TooShort {
 /// Whether the lengths of what is left show that not every course can be covered. Where they don't, nothing follows.
 pub fn too_short(problem: &Problem) -> Option<TooShort> {
     let rack = Rack::before(problem);
-    let stretches: Vec<i64> = (0..problem.woods.len() as u32)
+    let stretches: Vec<Length> = (0..problem.woods.len() as u32)
         .flat_map(|strip| rack.room(problem, strip, &[], &[]))
         .map(|(from, to)| to - from)
         .collect();
@@ -27,34 +27,34 @@ pub fn too_short(problem: &Problem) -> Option<TooShort> {
     if too_few_long(problem, &stretches, &asked) {
         return Some(TooShort::TooFewLong);
     }
-    let all: i64 = asked.iter().map(|side| side.length).sum();
-    let missing = all - stretches.iter().sum::<i64>();
-    (missing > 0).then(|| TooShort::TooLittle(Length::from_nm(missing)))
+    let all: Length = asked.iter().map(|side| side.length).sum();
+    let missing = all - stretches.into_iter().sum();
+    (missing > Length::ZERO).then_some(TooShort::TooLittle(missing))
 }
 
 /// Whether the lengths of what is free leave it possible to lay some open courses, with some others open as well.
 pub fn may_do(state: &State, rows: &[usize], open: &[usize]) -> bool {
     let problem = state.problem;
-    let asked: Vec<i64> = { rows.iter() }
+    let asked: Vec<Length> = { rows.iter() }
         .flat_map(|&row| asked(problem, row))
         .map(|side| side.length)
         .collect();
     let shortest = asked
         .iter()
         .fold(problem.shortest, |least, side| least.min(*side));
-    let mut missing: i64 = asked.iter().sum();
+    let mut missing: Length = asked.into_iter().sum();
     (0..problem.woods.len() as u32).any(|strip| {
         let room = state.rack().room(problem, strip, open, &[]);
-        let of_use = room.iter().map(|(from, to)| to - from);
-        missing -= of_use.filter(|length| *length >= shortest).sum::<i64>();
-        missing <= 0
+        let of_use = room.iter().map(|&(from, to)| to - from);
+        missing = missing - of_use.filter(|length| *length >= shortest).sum();
+        missing <= Length::ZERO
     })
 }
 
 /// What one side of a course still takes.
 struct Side {
-    /// At least so much wood. Unit: nm.
-    length: i64,
+    /// At least so much wood.
+    length: Length,
     /// Whether it takes that in one piece.
     whole: bool,
 }
@@ -62,18 +62,18 @@ struct Side {
 fn asked(problem: &Problem, row: usize) -> Vec<Side> {
     let r = &problem.rows[row];
     let side = |side: usize| {
-        let glued: i64 = problem.glued_on(row, side).map(Glued::length).sum();
+        let glued: Length = problem.glued_on(row, side).map(Glued::length).sum();
         Side {
-            length: (r.one_piece() - glued).max(0),
-            whole: glued == 0 && (problem.most == 0 || r.joint_windows.is_empty()),
+            length: (r.one_piece() - glued).max(Length::ZERO),
+            whole: glued == Length::ZERO && (problem.most == 0 || r.joint_windows.is_empty()),
         }
     };
     (0..r.sides()).map(side).collect()
 }
 
 /// Whether more pieces of some length are asked for than the stretches hold, however they are cut.
-fn too_few_long(problem: &Problem, stretches: &[i64], asked: &[Side]) -> bool {
-    let mut whole: Vec<i64> = asked
+fn too_few_long(problem: &Problem, stretches: &[Length], asked: &[Side]) -> bool {
+    let mut whole: Vec<Length> = asked
         .iter()
         .filter(|side| side.whole)
         .map(|side| side.length)
@@ -84,12 +84,12 @@ fn too_few_long(problem: &Problem, stretches: &[i64], asked: &[Side]) -> bool {
     (1..).zip(&whole).any(|(so_many, least)| {
         // Each stretch that is long enough holds one at least: counting further is worth it only where these are too
         // few.
-        let holds_one = |room: &i64| room >= least;
+        let holds_one = |room: &Length| room >= least;
         if long.get(so_many - 1).is_some_and(holds_one) {
             return false;
         }
         let held: i64 = { long.iter().take_while(|room| holds_one(room)) }
-            .map(|room| (room + problem.saw) / (least + problem.saw).max(1))
+            .map(|&room| (room + problem.saw) / (*least + problem.saw).max(Length::NM))
             .sum();
         so_many as i64 > held
     })

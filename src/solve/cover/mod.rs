@@ -16,8 +16,9 @@ use super::state::{Change, State};
 use super::timber::{Part, Timber};
 use crate::solve::tuning::cover::{FEW, LONGER, LOOKS, PATIENCE};
 use crate::solve::tuning::places::{MARGIN, SLACK};
+use crate::units::Length;
 pub use lengths::{TooShort, may_do, too_short};
-use places::{Lin, Places, mm};
+use places::{Lin, Places};
 use rand::seq::SliceRandom;
 use std::cmp::Reverse;
 use woods::{Candidate, Seats, candidates};
@@ -78,8 +79,8 @@ fn gone_through(
         let glued = problem.glued[row].iter().map(Glued::length);
         glued.chain([problem.rows[row].one_piece()])
     });
-    let shortest = mm(lengths.min().unwrap_or(0).min(problem.shortest));
-    let needs: Vec<i64> = rows.iter().map(|&row| need(problem, row)).collect();
+    let shortest = lengths.min().unwrap_or_default().min(problem.shortest).mm();
+    let needs: Vec<Length> = rows.iter().map(|&row| need(problem, row)).collect();
     let mut deciding = Deciding {
         base,
         rows,
@@ -107,12 +108,12 @@ pub fn decide_all(problem: &Problem, stop: &dyn Fn() -> bool) -> Decided {
     decide(&State::bare(problem), &all, stop)
 }
 
-/// The least length of wood that a course still takes, both sides together. Unit: nm.
-fn need(problem: &Problem, row: usize) -> i64 {
+/// The least length of wood that a course still takes, both sides together.
+fn need(problem: &Problem, row: usize) -> Length {
     let r = &problem.rows[row];
-    let glued = |side: usize| -> i64 { problem.glued_on(row, side).map(Glued::length).sum() };
+    let glued = |side: usize| -> Length { problem.glued_on(row, side).map(Glued::length).sum() };
     (0..r.sides())
-        .map(|side| (r.one_piece() - glued(side)).max(0))
+        .map(|side| (r.one_piece() - glued(side)).max(Length::ZERO))
         .sum()
 }
 
@@ -132,7 +133,7 @@ struct Deciding<'s, 'p> {
     /// Room on each strip before any of this.
     rooms: Vec<Room>,
     /// The least that each course takes.
-    needs: Vec<i64>,
+    needs: Vec<Length>,
     places: Places,
     parts: Vec<Chosen>,
     /// What each course that is done takes of the strips. Unit: mm.
@@ -213,13 +214,13 @@ impl<'p> Deciding<'_, 'p> {
     /// the nanometre.
     fn enough_wood(&self, at: usize) -> bool {
         let problem = self.problem();
-        let saw = mm(problem.saw);
+        let saw = problem.saw.mm();
         let rooms = self.rooms.iter().enumerate();
         let rooms = rooms.flat_map(|(strip, rooms)| rooms.iter().map(move |room| (strip, *room)));
-        let all: f64 = rooms.clone().map(|(_, (a, b))| mm(b - a) + saw).sum();
+        let all: f64 = rooms.clone().map(|(_, (a, b))| (b - a).mm() + saw).sum();
         let mut left: Vec<f64> = rooms
             .map(|(strip, room)| {
-                mm(room.1 - room.0) + saw - self.places.least_taken(strip as u32, room)
+                (room.1 - room.0).mm() + saw - self.places.least_taken(strip as u32, room)
             })
             .filter(|left| *left >= self.shortest)
             .collect();
@@ -229,11 +230,12 @@ impl<'p> Deciding<'_, 'p> {
             let r = &problem.rows[row];
             let sides = r.sides();
             let long = left.get(sides - 1).copied().unwrap_or(0.0) - saw;
-            let joined = problem.glued[row].is_empty() && mm(r.one_piece()) > long + SLACK;
-            let one = mm(*asked) + saw * if *asked > 0 { sides as f64 } else { 0.0 };
+            let joined = problem.glued[row].is_empty() && r.one_piece().mm() > long + SLACK;
+            let cuts = if *asked > Length::ZERO { sides } else { 0 };
+            let one = asked.mm() + saw * cuts as f64;
             need += one;
             if joined {
-                need += sides as f64 * (mm(2 * problem.half_scarf) + saw);
+                need += sides as f64 * ((problem.half_scarf * 2).mm() + saw);
             }
             pieces += sides * problem.most.saturating_add(1);
         }
@@ -247,14 +249,14 @@ impl<'p> Deciding<'_, 'p> {
         let problem = self.problem();
         let r = &problem.rows[cutting.row];
         let pieces = cutting.ends.len() - 1;
-        let length = r.one_piece() + 2 * problem.half_scarf * (pieces as i64 - 1);
+        let length = r.one_piece() + problem.half_scarf * (2 * (pieces as i64 - 1));
         let side = |side: usize| {
-            let glued: Vec<i64> = problem
+            let glued: Vec<Length> = problem
                 .glued_on(cutting.row, side)
                 .map(Glued::length)
                 .collect();
             let loose = pieces.saturating_sub(glued.len()) as i64;
-            mm((length - glued.iter().sum::<i64>()).max(0) + loose * problem.saw)
+            ((length - glued.into_iter().sum()).max(Length::ZERO) + problem.saw * loose).mm()
         };
         (0..r.sides()).map(side).sum()
     }
@@ -264,7 +266,7 @@ impl<'p> Deciding<'_, 'p> {
         let problem = self.problem();
         let r = &problem.rows[row];
         let mut fixed = vec![None; pieces + 1];
-        fixed[0] = Some(0);
+        fixed[0] = Some(Length::ZERO);
         fixed[pieces] = Some(r.length);
         for glued in &problem.glued[row] {
             let ends = [
@@ -287,7 +289,7 @@ impl<'p> Deciding<'_, 'p> {
                     if inner && !r.allows_joint(place) && !(glued(i - 1) && glued(i)) {
                         return None;
                     }
-                    Lin::of(mm(place))
+                    Lin::of(place.mm())
                 }
                 None => self.places.joint(&r.joint_windows)?,
             };
@@ -305,8 +307,8 @@ impl<'p> Deciding<'_, 'p> {
         let clear = problem.clear - 1e-6;
         let x = |row: usize, s: &Lin| {
             let r = &problem.rows[row];
-            let (bow, stern) = (r.x(0), r.x(r.length));
-            s.scaled((stern - bow) / mm(r.length).max(1e-6)).plus(bow)
+            let (bow, stern) = (r.x(Length::ZERO), r.x(r.length));
+            s.scaled((stern - bow) / r.length.mm().max(1e-6)).plus(bow)
         };
         let here = x(row, end);
         let mut others: Vec<Lin> = Vec::new();
@@ -340,7 +342,7 @@ impl<'p> Deciding<'_, 'p> {
         let (from, to) = (&cutting.ends[index], &cutting.ends[index + 1]);
         let glued = problem.glued[row].iter().find(|glued| glued.index == index);
         let length = match glued {
-            Some(glued) => Lin::of(mm(glued.length())),
+            Some(glued) => Lin::of(glued.length().mm()),
             None => {
                 let last = index + 2 == cutting.ends.len();
                 let ahead = if index == 0 {
@@ -349,12 +351,12 @@ impl<'p> Deciding<'_, 'p> {
                     problem.half_scarf
                 };
                 let abaft = if last { r.allow[1] } else { problem.half_scarf };
-                to.minus(from).plus(mm(ahead + abaft))
+                to.minus(from).plus((ahead + abaft).mm())
             }
         };
         let mark = self.places.mark();
         if cutting.is_joined() && glued.is_none() {
-            let shortest = mm(problem.shortest);
+            let shortest = problem.shortest.mm();
             self.places.at_least(&to.minus(from).plus(-shortest));
         }
         let seats = Seats {
@@ -409,12 +411,12 @@ impl<'p> Deciding<'_, 'p> {
 
     /// Takes the wood of a candidate; where each side is cut.
     fn take(&mut self, candidate: &Candidate, length: &Lin) -> [Lin; 2] {
-        let mut cut = candidate.fixed.map(|at| Lin::of(mm(at.unwrap_or(0))));
+        let mut cut = candidate.fixed.map(|s| Lin::of(s.map_or(0.0, Length::mm)));
         let mut together: Option<Lin> = None;
         for (side, seat) in candidate.seats.iter().enumerate() {
             let Some(room) = *seat else { continue };
             let start = match (candidate.fixed[side], &together) {
-                (Some(at), _) => Lin::of(mm(at)),
+                (Some(at), _) => Lin::of(at.mm()),
                 (None, Some(start)) => start.clone(),
                 (None, None) => self.places.start(),
             };
@@ -426,7 +428,7 @@ impl<'p> Deciding<'_, 'p> {
                 room,
                 &start,
                 length,
-                mm(self.problem().saw),
+                self.problem().saw.mm(),
             );
             cut[side] = start;
         }
@@ -446,15 +448,15 @@ impl<'p> Deciding<'_, 'p> {
 
     fn laid(&self, values: &[f64]) -> Option<Change> {
         let problem = self.problem();
-        let nm = |lin: &Lin| (lin.at(values) * 1e6).round() as i64;
+        let at = |lin: &Lin| Length::from_mm(lin.at(values));
         let mut state = self.base.clone();
         let mut change = Change::new();
         for &row in &self.rows {
             let mut timber = Timber::new();
             for chosen in self.parts.iter().filter(|part| part.row == row) {
-                let mut part = Part::between(problem, row, nm(&chosen.from), nm(&chosen.to));
+                let mut part = Part::between(problem, row, (at(&chosen.from), at(&chosen.to)));
                 part.wood = chosen.wood;
-                part.cut = [nm(&chosen.cut[0]), nm(&chosen.cut[1])];
+                part.cut = [at(&chosen.cut[0]), at(&chosen.cut[1])];
                 if let Some(&end) = problem.bow_ends(row, part.wood).first() {
                     part.bow = [end; 2];
                 }

@@ -1,16 +1,12 @@
 //! Where joints lie and strips are cut: inequalities between unknown places, of which some hold and of others one of
 //! two.
 
+use crate::solve::problem::Span;
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 use smallvec::{SmallVec, smallvec};
 
 /// Beyond any place on a boat or a strip. Unit: mm.
 const FAR: f64 = 1e7;
-
-/// Nanometres in millimetres, as the solver reckons.
-pub fn mm(nm: i64) -> f64 {
-    nm as f64 / 1e6
-}
 
 /// A sum of unknown places, each so many times, and a known length. Unit: mm.
 #[derive(Clone, PartialEq, Debug)]
@@ -85,7 +81,7 @@ impl Lin {
 /// A piece on a strip.
 struct OnStrip {
     strip: u32,
-    room: (i64, i64),
+    room: Span,
     from: Lin,
     to: Lin,
     /// Its length at the least, with the cut beside it. Unit: mm.
@@ -128,13 +124,13 @@ impl Places {
     }
 
     /// A joint somewhere in these windows, which are in order; `None` where there are none.
-    pub fn joint(&mut self, windows: &[(i64, i64)]) -> Option<Lin> {
+    pub fn joint(&mut self, windows: &[Span]) -> Option<Lin> {
         let (first, last) = (windows.first()?, windows.last()?);
-        self.unknown.push((mm(first.0), mm(last.1)));
+        self.unknown.push((first.0.mm(), last.1.mm()));
         let joint = Lin::unknown(self.unknown.len() - 1);
         for two in windows.windows(2) {
-            let before = Lin::of(mm(two[0].1)).minus(&joint);
-            let behind = joint.clone().plus(-mm(two[1].0));
+            let before = Lin::of(two[0].1.mm()).minus(&joint);
+            let behind = joint.clone().plus(-two[1].0.mm());
             self.either.push([before, behind]);
         }
         Some(joint)
@@ -159,10 +155,10 @@ impl Places {
     }
 
     /// A piece in some room of a strip, beside those that are there.
-    pub fn piece(&mut self, strip: u32, room: (i64, i64), from: &Lin, length: &Lin, saw: f64) {
+    pub fn piece(&mut self, strip: u32, room: Span, from: &Lin, length: &Lin, saw: f64) {
         let to = from.and(length);
-        self.all.push(from.clone().plus(-mm(room.0)));
-        self.all.push(Lin::of(mm(room.1)).minus(&to));
+        self.all.push(from.clone().plus(-room.0.mm()));
+        self.all.push(Lin::of(room.1.mm()).minus(&to));
         for other in self
             .pieces
             .iter()
@@ -196,7 +192,7 @@ impl Places {
     }
 
     /// How much of some room is taken at the least, cuts included. Unit: mm.
-    pub fn least_taken(&self, strip: u32, room: (i64, i64)) -> f64 {
+    pub fn least_taken(&self, strip: u32, room: Span) -> f64 {
         let here = self.pieces.iter();
         here.filter(|piece| (piece.strip, piece.room) == (strip, room))
             .map(|piece| piece.least.max(0.0))

@@ -1,9 +1,10 @@
 //! Which wood a piece may be cut from: one choice of each kind, where strips are as good as each other.
 
-use super::places::{Lin, Places, mm};
-use crate::solve::problem::{Glued, NONE, Problem};
+use super::places::{Lin, Places};
+use crate::solve::problem::{Glued, NONE, Problem, Span};
 use crate::solve::rack::Room;
 use crate::solve::tuning::places::SLACK;
+use crate::units::Length;
 use std::collections::BTreeSet;
 
 /// What is to be known to choose the wood of a piece.
@@ -32,9 +33,9 @@ pub struct Seats<'a> {
 pub struct Candidate {
     pub wood: [u32; 2],
     /// The room that each side is cut from; `None` where nothing is to be cut.
-    pub seats: [Option<(i64, i64)>; 2],
-    /// Where it must be cut. Unit: nm.
-    pub fixed: [Option<i64>; 2],
+    pub seats: [Option<Span>; 2],
+    /// Where it must be cut.
+    pub fixed: [Option<Length>; 2],
     /// Whether both sides are cut at one place, being mates of one board.
     pub as_one: bool,
 }
@@ -143,12 +144,12 @@ fn mates_of_glued(seats: &Seats<'_>, glued: &Glued) -> Vec<Candidate> {
 
 impl Seats<'_> {
     /// Whether the piece could fit between two places of a strip.
-    fn fits(&self, from: i64, to: i64) -> bool {
-        self.places.least(self.length) <= mm(to - from) + SLACK
+    fn fits(&self, from: Length, to: Length) -> bool {
+        self.places.least(self.length) <= (to - from).mm() + SLACK
     }
 
     /// Room that the piece could fit into, on a strip of each kind, once one strip is taken.
-    fn of_each_kind(&self, taken: Option<u32>) -> Vec<(u32, (i64, i64))> {
+    fn of_each_kind(&self, taken: Option<u32>) -> Vec<(u32, Span)> {
         let least = self.places.least(self.length);
         let mut kinds: BTreeSet<Kind<'_>> = BTreeSet::new();
         let mut found = Vec::new();
@@ -158,9 +159,9 @@ impl Seats<'_> {
             }
             let room = &self.rooms[strip as usize];
             let fit = room.iter().copied().filter(|&(from, to)| {
-                least + self.places.least_taken(strip, (from, to)) <= mm(to - from) + SLACK
+                least + self.places.least_taken(strip, (from, to)) <= (to - from).mm() + SLACK
             });
-            let fit: Vec<(i64, i64)> = fit.collect();
+            let fit: Vec<Span> = fit.collect();
             if fit.is_empty() {
                 continue;
             }

@@ -5,24 +5,25 @@
 //! allow.
 
 use crate::solve::tuning::packing::{DIVES, MOST_LOOKS, MOST_PATTERNS};
+use crate::units::Length;
 use good_lp::{Expression, ProblemVariables, Solution, SolverModel, Variable, microlp, variable};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-/// Strips alike: the room on each, and how many there are. Unit: nm.
+/// Strips alike: the room on each, and how many there are.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Bars {
     /// Room on each.
-    pub room: i64,
+    pub room: Length,
     /// How many.
     pub count: usize,
 }
 
-/// Pieces alike. Unit: nm.
+/// Pieces alike.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Lengths {
     /// Length of each.
-    pub length: i64,
+    pub length: Length,
     /// How many are needed.
     pub count: usize,
 }
@@ -41,7 +42,7 @@ pub struct Filling {
 /// The relaxed problem is solved, the whole part of its answer kept, and one more strip filled as the largest fraction
 /// says, until all is cut (a dive). Other dives follow another fraction now and then, until one uses as few strips as
 /// the relaxed problem proves to be needed.
-pub fn pack(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>> {
+pub fn pack(bars: &[Bars], lengths: &[Lengths], saw: Length) -> Option<Vec<Filling>> {
     let patterns = patterns(bars, lengths, saw)?;
     let demand: Vec<usize> = lengths.iter().map(|l| l.count).collect();
     let stock: Vec<usize> = bars.iter().map(|b| b.count).collect();
@@ -143,7 +144,7 @@ fn fillings(patterns: &[Filling], used: &[usize], mut due: Vec<usize>) -> Vec<Fi
 }
 
 /// Every way to fill a strip to which no further piece can be added.
-fn patterns(bars: &[Bars], lengths: &[Lengths], saw: i64) -> Option<Vec<Filling>> {
+fn patterns(bars: &[Bars], lengths: &[Lengths], saw: Length) -> Option<Vec<Filling>> {
     let mut all = Vec::new();
     let mut looks = 0;
     for (bar, bars) in bars.iter().enumerate() {
@@ -169,9 +170,9 @@ fn extend(
     all: &mut Vec<Filling>,
     looks: &mut usize,
     bar: usize,
-    room: i64,
+    room: Length,
     lengths: &[Lengths],
-    saw: i64,
+    saw: Length,
     at: usize,
     pieces: &mut Vec<usize>,
 ) -> Option<()> {
@@ -192,7 +193,7 @@ fn extend(
         }
         return (all.len() <= MOST_PATTERNS).then_some(());
     }
-    let each = (lengths[at].length + saw).max(1);
+    let each = (lengths[at].length + saw).max(Length::NM);
     let most = (room / each).min(lengths[at].count as i64);
     for n in (0..=most).rev() {
         pieces[at] = n as usize;
@@ -200,7 +201,7 @@ fn extend(
             all,
             looks,
             bar,
-            room - n * each,
+            room - each * n,
             lengths,
             saw,
             at + 1,
@@ -245,23 +246,18 @@ mod tests {
 
     #[test]
     fn two_halves_and_a_cut_need_a_strip_that_is_longer_by_the_cut() {
+        let nm = Length::from_nm;
         let halves = [Lengths {
-            length: 100,
+            length: nm(100),
             count: 4,
         }];
-        let strips = |room| pack(&[Bars { room, count: 9 }], &halves, 3).map(|f| f.len());
+        let pack = |room, count| {
+            let room = nm(room);
+            pack(&[Bars { room, count }], &halves, nm(3))
+        };
+        let strips = |room| pack(room, 9).map(|f| f.len());
         assert_eq!(strips(203), Some(2));
         assert_eq!(strips(202), Some(4));
-        assert_eq!(
-            pack(
-                &[Bars {
-                    room: 203,
-                    count: 1
-                }],
-                &halves,
-                3
-            ),
-            None
-        );
+        assert_eq!(pack(203, 1), None);
     }
 }

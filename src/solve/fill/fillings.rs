@@ -2,13 +2,14 @@
 
 use super::super::draft::{Draft, Stretch};
 use super::super::price;
-use super::super::problem::Problem;
+use super::super::problem::{Problem, Span};
 use super::super::relabel::price_of_strips;
 use super::super::timber::{joints, swapped};
 use super::offer::Offer;
 use super::places::earlier_joints;
 use super::running::Along;
 use crate::solve::tuning::beam::{ONE_PLACE, STEPS};
+use crate::units::Length;
 use smallvec::{SmallVec, smallvec};
 
 /// A way to fill a course: in one piece, or in two with a joint between them.
@@ -18,8 +19,8 @@ pub struct Filling {
     pub cost: f64,
     /// The wood at the bow and at the stern, by its number among the offers; the same where there is one piece.
     pub wood: [usize; 2],
-    /// Where the joint lies. Unit: nm of skin.
-    joint: Option<i64>,
+    /// Where the joint lies.
+    joint: Option<Length>,
 }
 
 /// All ways to fill a course.
@@ -28,7 +29,7 @@ pub struct Fillings {
     pub offers: Vec<Offer>,
     /// The ways, in no order.
     pub all: Vec<Filling>,
-    length: i64,
+    length: Length,
 }
 
 impl Fillings {
@@ -37,6 +38,7 @@ impl Fillings {
     pub fn new(draft: &Draft, row: usize, wood: &[[u32; 2]], each: usize) -> Fillings {
         let problem = draft.problem();
         let r = &problem.rows[row];
+        let bow = Length::ZERO;
         let mut offers = Offer::all(draft, row, wood);
         let places = places(draft, row, &offers);
         let last = places.len() - 1;
@@ -57,7 +59,7 @@ impl Fillings {
             .filter(|(_, offer)| offer.room >= r.one_piece());
         let mut all: Vec<Filling> = in_one
             .map(|(o, offer)| Filling {
-                cost: running(o)[last] + cut(offer) + offer.labels(problem, row, (0, r.length)),
+                cost: running(o)[last] + cut(offer) + offer.labels(problem, row, (bow, r.length)),
                 wood: [o; 2],
                 joint: None,
             })
@@ -69,7 +71,7 @@ impl Fillings {
             for (a, aft) in offers.iter().enumerate() {
                 let reach = r.length - (aft.room - r.allow[1] - problem.half_scarf);
                 let from = places.partition_point(|&s| s < reach).max(1);
-                let both = r.one_piece() + 2 * problem.half_scarf + problem.saw;
+                let both = r.one_piece() + problem.half_scarf * 2 + problem.saw;
                 let share = fore.wood.iter().any(|strip| aft.wood.contains(strip));
                 if from >= to || share && both > fore.room.max(aft.room) {
                     continue;
@@ -79,7 +81,7 @@ impl Fillings {
                 let base = cut(fore) + second + running(a)[last];
                 let mut best: SmallVec<[(f64, usize); 4]> = SmallVec::new();
                 for j in from..to {
-                    let labels = fore.labels(problem, row, (0, places[j]))
+                    let labels = fore.labels(problem, row, (bow, places[j]))
                         + aft.labels(problem, row, (places[j], r.length));
                     let cost = base + running(f)[j] - running(a)[j] + joint * weights[j] + labels;
                     if best.len() == each && best[each - 1].0 <= cost {
@@ -105,15 +107,14 @@ impl Fillings {
 
     /// The pieces of a filling, from the bow aft.
     pub fn stretches(&self, filling: &Filling) -> SmallVec<[Stretch; 4]> {
-        let stretch = |o: usize, from: i64, to: i64| Stretch {
-            from,
-            to,
-            wood: self.offers[o].wood,
+        let stretch = |o: usize, ends: Span| {
+            let wood = self.offers[o].wood;
+            Stretch { ends, wood }
         };
-        let [fore, aft] = filling.wood;
+        let ([fore, aft], bow) = (filling.wood, Length::ZERO);
         match filling.joint {
-            None => smallvec![stretch(fore, 0, self.length)],
-            Some(joint) => smallvec![stretch(fore, 0, joint), stretch(aft, joint, self.length)],
+            None => smallvec![stretch(fore, (bow, self.length))],
+            Some(s) => smallvec![stretch(fore, (bow, s)), stretch(aft, (s, self.length))],
         }
     }
 }
@@ -138,14 +139,14 @@ fn one_way_round(along: &Along, offers: &mut Vec<Offer>, problem: &Problem, row:
     *offers = kept.into_iter().map(|(_, offer)| offer).collect();
 }
 
-/// The ends of the course and places for a joint, in order. Unit: nm of skin.
+/// The ends of the course and places for a joint, in order.
 ///
 /// Where a joint is stopped, as in `places` of the parent module; besides, places from which joints of the courses to
 /// come can keep clear.
-fn places(draft: &Draft, row: usize, offers: &[Offer]) -> SmallVec<[i64; 32]> {
+fn places(draft: &Draft, row: usize, offers: &[Offer]) -> SmallVec<[Length; 32]> {
     let problem = draft.problem();
     let r = &problem.rows[row];
-    let mut places: SmallVec<[i64; 32]> = SmallVec::new();
+    let mut places: SmallVec<[Length; 32]> = SmallVec::new();
     if problem.most > 0 {
         for &(a, b) in &r.joint_windows {
             places.extend((0..=STEPS).map(|k| a + (b - a) / STEPS * k));
@@ -159,18 +160,18 @@ fn places(draft: &Draft, row: usize, offers: &[Offer]) -> SmallVec<[i64; 32]> {
             places.extend([reach - r.allow[0], r.length - (reach - r.allow[1])]);
         }
         let near = draft.near_joints(row);
-        let allowed = |s: i64| r.allows_joint(s) && near.are_clear_of(r.x(s));
+        let allowed = |s: Length| r.allows_joint(s) && near.are_clear_of(r.x(s));
         // A label is kept only where the joint stays just where it was.
-        let earlier: SmallVec<[i64; 2]> = { earlier_joints(problem, row) }
+        let earlier: SmallVec<[Length; 2]> = { earlier_joints(problem, row) }
             .filter(|&s| allowed(s))
             .collect();
-        let is_near = |s: i64| earlier.iter().any(|at| (at - s).abs() < ONE_PLACE);
+        let is_near = |s: Length| earlier.iter().any(|&at| (at - s).abs() < ONE_PLACE);
         places.retain(|&mut s| allowed(s) && !is_near(s));
         places.extend_from_slice(&earlier);
         places.sort_unstable();
         places.dedup_by(|next, place| *next - *place < ONE_PLACE);
     }
-    places.insert(0, 0);
+    places.insert(0, Length::ZERO);
     places.push(r.length);
     places
 }
@@ -206,7 +207,7 @@ mod tests {
                     if draft.put_all(row, &fillings.stretches(filling)).is_err() {
                         continue;
                     }
-                    let length = problem.rows[row].length as f64 / 1e9;
+                    let length = problem.rows[row].length.metres();
                     let open = crate::solve::tuning::state::OPEN * length;
                     let rises = draft.price() - (without - open);
                     assert!(

@@ -25,8 +25,7 @@ pub fn offers(draft: &Draft, row: usize) -> Vec<Offer> {
 /// The strips that can be cut to mate a piece that is glued on one side, those that match it best first.
 fn mates(draft: &Draft, row: usize, glued: &Glued) -> Vec<[u32; 2]> {
     let problem = draft.problem();
-    let (from, to) = glued.nominal;
-    let part = Part::between(problem, row, from, to);
+    let part = Part::between(problem, row, glued.nominal);
     let strips = 0..problem.woods.len() as u32;
     let mut mates: Vec<(f64, [u32; 2])> = strips
         .map(|strip| {

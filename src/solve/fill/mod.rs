@@ -16,6 +16,7 @@ pub use fillings::{Filling, Fillings};
 pub use offers::{ConstructionParameters, offers};
 
 use super::draft::Draft;
+use crate::units::Length;
 use offer::Offer;
 use rand::{Rng, RngExt};
 
@@ -62,7 +63,7 @@ fn offer_in_part(offers: &mut [Offer], chance: f64, rng: &mut impl Rng) {
                 part
             }
         };
-        offer.room = (offer.room as f64 * part) as i64;
+        offer.room = Length::from_nm((offer.room.nm() as f64 * part) as i64);
     }
 }
 
@@ -77,7 +78,6 @@ mod tests {
     use crate::solve::state::State;
     use crate::solve::tuning::moves::SETTLED;
     use crate::solve::{taken_up, written};
-    use crate::units::Length;
 
     /// Its joint, its strips and its cuts, though another piece may suit better or lie flush.
     #[test]

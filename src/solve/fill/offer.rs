@@ -1,11 +1,12 @@
 //! Wood with a stretch of room on it, as it is offered to a course.
 
 use super::super::draft::Draft;
-use super::super::problem::{NONE, Problem};
+use super::super::problem::{NONE, Problem, Span};
 use super::super::rack::longest;
 use super::super::relabel::price_of_stretch;
 use super::super::timber::swapped;
 use super::glued_on;
+use crate::units::Length;
 use smallvec::SmallVec;
 
 /// Some wood with one stretch of room on it.
@@ -13,8 +14,8 @@ use smallvec::SmallVec;
 pub struct Offer {
     /// The strips, port first.
     pub wood: [u32; 2],
-    /// The longest piece that can be cut there. Unit: nm.
-    pub room: i64,
+    /// The longest piece that can be cut there.
+    pub room: Length,
     /// Strips that would be cut into for the first time.
     pub whole: usize,
     /// The part of the course that this wood is glued on, of those that are: it serves nowhere else.
@@ -22,7 +23,7 @@ pub struct Offer {
 }
 
 /// The longest pieces that can be cut from some wood, and how many of its strips are whole.
-type Stock = (SmallVec<[i64; 4]>, usize);
+type Stock = (SmallVec<[Length; 4]>, usize);
 
 impl Offer {
     /// The offers for some wood, without those that have no room at all.
@@ -39,7 +40,8 @@ impl Offer {
                 _ => stock(draft, wood),
             };
             let (rooms, whole) = &stock;
-            offers.extend(rooms.iter().filter(|room| **room > 0).map(|&room| Offer {
+            let rooms = rooms.iter().filter(|room| **room > Length::ZERO);
+            offers.extend(rooms.map(|&room| Offer {
                 wood,
                 room,
                 whole: *whole,
@@ -54,7 +56,7 @@ impl Offer {
     /// What new labels it would cost between two nominal places of a course, as far as strips and ends tell; none where
     /// it is glued on already.
     #[inline]
-    pub fn labels(&self, problem: &Problem, row: usize, ends: (i64, i64)) -> f64 {
+    pub fn labels(&self, problem: &Problem, row: usize, ends: Span) -> f64 {
         match problem.labels.is_empty() || self.only.is_some() {
             true => 0.0,
             false => price_of_stretch(problem, row, self.wood, ends),
@@ -65,7 +67,7 @@ impl Offer {
     pub(super) fn glued(wood: [u32; 2], only: usize, whole: usize) -> Offer {
         Offer {
             wood,
-            room: i64::MAX,
+            room: Length::MOST,
             whole,
             only: Some(only),
         }
@@ -74,7 +76,7 @@ impl Offer {
 
 fn stock(draft: &Draft, wood: [u32; 2]) -> Stock {
     let room = draft.room(wood);
-    let mut rooms: SmallVec<[i64; 4]> = room.iter().map(|(a, b)| b - a).collect();
+    let mut rooms: SmallVec<[Length; 4]> = room.iter().map(|&(a, b)| b - a).collect();
     rooms.sort_unstable_by_key(|room| std::cmp::Reverse(*room));
     // The two longest: enough to scarf a strip to itself where a defect was cut out.
     rooms.truncate(2);

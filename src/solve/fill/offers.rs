@@ -5,6 +5,7 @@ use super::super::draft::Draft;
 use super::super::problem::NONE;
 use super::super::rack::longest;
 use crate::solve::tuning::fill::FEW;
+use crate::units::Length;
 use rand::{Rng, RngExt};
 use smallvec::SmallVec;
 
@@ -138,7 +139,7 @@ pub fn offers(
 fn foster(
     draft: &Draft,
     row: usize,
-    least: i64,
+    least: Length,
     mut lonely: Vec<u32>,
     count: usize,
     found: &mut Vec<[u32; 2]>,
@@ -163,7 +164,7 @@ fn foster(
 }
 
 /// The shortest length of strip that could serve on this course at all.
-fn least_length(draft: &Draft, row: usize) -> i64 {
+fn least_length(draft: &Draft, row: usize) -> Length {
     let problem = draft.problem();
     let r = &problem.rows[row];
     if r.joint_windows.is_empty() {

@@ -8,6 +8,7 @@ use super::offers::ConstructionParameters;
 use super::running::Along;
 use super::shortlist::Shortlist;
 use crate::solve::tuning::fill::FOREMOST;
+use crate::units::Length;
 use rand::{Rng, RngExt};
 use smallvec::SmallVec;
 
@@ -18,7 +19,7 @@ use smallvec::SmallVec;
 pub fn best(
     draft: &Draft,
     row: usize,
-    places: &[i64],
+    places: &[Length],
     offers: &[Offer],
     parameters: &ConstructionParameters,
     rng: &mut impl Rng,
@@ -38,7 +39,7 @@ pub fn best(
     // What is glued stays where it is, in its number from the bow, and nothing else lies there.
     let agrees = |o: usize, i: usize, j: usize, piece: usize| {
         glued.is_empty()
-            || match problem.glued_between(row, places[i], places[j]) {
+            || match problem.glued_between(row, (places[i], places[j])) {
                 There::InTheWay => false,
                 There::Nothing => offers[o].only.is_none(),
                 There::Just(there) => {
@@ -53,7 +54,8 @@ pub fn best(
     let mut next = vec![f64::INFINITY; n * k];
     let mut history = History::new(pieces, n, k);
     let mut joined = Joined::new(problem, offers);
-    let longest = offers.iter().map(|offer| offer.room).max().unwrap_or(0);
+    let rooms = offers.iter().map(|offer| offer.room);
+    let longest = rooms.max().unwrap_or_default();
     let mut best: Option<(usize, usize)> = None;
     // Shaken costs lie above the true ones by half of the jitter at most. What is charged for room left over has no
     // limit.
@@ -74,8 +76,8 @@ pub fn best(
                 .for_each(|(way, rest)| *way = least - rest);
         }
         // The first place from which the stern can be reached in the pieces that are left.
-        let left = longest.saturating_mul((pieces - 1 - piece) as i64);
-        let within_reach = places.partition_point(|place| places[last] - place > left);
+        let left = longest * (pieces - 1 - piece) as i64;
+        let within_reach = places.partition_point(|&place| places[last] - place > left);
         let starts = if piece == 0 { 0..1 } else { 1..last };
         // From the stern forward: what reaches it cuts the others off.
         for i in starts.rev() {
@@ -91,9 +93,9 @@ pub fn best(
             for &(_, p) in &before {
                 joined.work_out(p);
             }
-            let needs: SmallVec<[i64; 16]> = (0..n).map(|j| need(i, j)).collect();
+            let needs: SmallVec<[Length; 16]> = (0..n).map(|j| need(i, j)).collect();
             // The first place that makes a piece long enough; a course in one piece may be as short as it is.
-            let far = places.partition_point(|place| place - places[i] < problem.shortest);
+            let far = places.partition_point(|&place| place - places[i] < problem.shortest);
             let far = if i == 0 { far.min(last) } else { far };
             for o in 0..k {
                 let (so_far, p) = if piece == 0 {
@@ -131,7 +133,7 @@ pub fn best(
                     }
                     let begin = match thrifty {
                         0.0 => begin,
-                        _ => begin + thrifty * ((room - needs[j]) as f64 / 1e9),
+                        _ => begin + thrifty * (room - needs[j]).metres(),
                     };
                     let labels = offers[o].labels(problem, row, (places[i], places[j]));
                     let cost = so_far + running[j] - running[i] + begin + labels;
@@ -201,7 +203,7 @@ impl History {
         &self,
         mut piece: usize,
         mut o: usize,
-        places: &[i64],
+        places: &[Length],
         offers: &[Offer],
     ) -> SmallVec<[Stretch; 4]> {
         let mut stretches = SmallVec::new();
@@ -209,8 +211,7 @@ impl History {
         loop {
             let i = self.came[self.at(piece, j, o)] as usize;
             stretches.push(Stretch {
-                from: places[i],
-                to: places[j],
+                ends: (places[i], places[j]),
                 wood: offers[o].wood,
             });
             if piece == 0 {

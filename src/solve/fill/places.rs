@@ -4,18 +4,19 @@
 //! where something stops it: the end of a window, a neighbour's joint, the edge of a zone, the end of a strip.
 
 use super::super::draft::Draft;
-use super::super::problem::Problem;
+use super::super::problem::{Problem, Span};
 use super::super::timber::joints;
 use super::offer::Offer;
 use super::offers::ConstructionParameters;
+use crate::units::Length;
 use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
 use smallvec::SmallVec;
 
-/// Places along a course. Unit: nm of skin.
-type Places = SmallVec<[i64; 16]>;
+/// Places along a course.
+type Places = SmallVec<[Length; 16]>;
 
-/// Nominal ends and places for joints of a course, in order from 0 to its length. Unit: nm of skin.
+/// Nominal ends and places for joints of a course, in order from 0 to its length.
 pub fn places(
     draft: &Draft,
     row: usize,
@@ -37,7 +38,7 @@ pub fn places(
         let mut stops = stops(draft, row, offers, rng, parameters.places);
         stops.shuffle(rng);
         let near = draft.near_joints(row);
-        let allowed = |s: &i64| {
+        let allowed = |s: &Length| {
             r.allows_joint(*s)
                 && near.are_clear_of(r.x(*s))
                 && !glued
@@ -53,7 +54,7 @@ pub fn places(
             }
         }
     }
-    places.extend([0, r.length]);
+    places.extend([Length::ZERO, r.length]);
     places.extend(
         glued
             .iter()
@@ -64,11 +65,11 @@ pub fn places(
     places
 }
 
-/// Where the joints of a course were in the earlier plan. Unit: nm of skin.
-pub fn earlier_joints(problem: &Problem, row: usize) -> impl Iterator<Item = i64> {
+/// Where the joints of a course were in the earlier plan.
+pub fn earlier_joints(problem: &Problem, row: usize) -> impl Iterator<Item = Length> {
     let labels = problem.labels.of_row(row).iter();
     let abaft = labels.filter(|label| label.index > 0);
-    abaft.map(|label| label.from + problem.half_scarf)
+    abaft.map(|label| label.ends.0 + problem.half_scarf)
 }
 
 fn stops(
@@ -77,7 +78,7 @@ fn stops(
     offers: &[Offer],
     rng: &mut impl Rng,
     random: usize,
-) -> Vec<i64> {
+) -> Vec<Length> {
     let problem = draft.problem();
     let r = &problem.rows[row];
     let mut stops = Vec::with_capacity(12 * r.near.len() + 2 * offers.len() + random + 8);
@@ -110,15 +111,15 @@ fn stops(
         stops.push(r.length - (offer.room - r.allow[1] - problem.half_scarf));
     }
     // Round places besides, so that a course with few stops has choices.
-    let step = 1_000_000;
+    let step = Length::from_mm(1.0);
     for (a, b) in &r.joint_windows {
         for _ in 0..random / 2 {
-            stops.push(rng.random_range(*a..=*b) / step * step);
+            stops.push(step * (Length::from_nm(rng.random_range(a.nm()..=b.nm())) / step));
         }
     }
     stops
 }
 
-fn pick(windows: &[(i64, i64)], rng: &mut impl Rng) -> Option<(i64, i64)> {
+fn pick(windows: &[Span], rng: &mut impl Rng) -> Option<Span> {
     (!windows.is_empty()).then(|| windows[rng.random_range(0..windows.len())])
 }

@@ -4,6 +4,7 @@ use super::super::draft::Draft;
 use super::super::price;
 use super::super::problem::{Charge, NONE, Problem, Steps};
 use super::super::timber::Part;
+use crate::units::Length;
 use smallvec::SmallVec;
 
 /// A course with its neighbours as they would be, measured up to each of some places.
@@ -22,7 +23,7 @@ pub struct Along<'d> {
 
 impl<'d> Along<'d> {
     /// The course measured up to each place.
-    pub fn new(draft: &'d Draft<'d, 'd>, row: usize, places: &[i64]) -> Along<'d> {
+    pub fn new(draft: &'d Draft<'d, 'd>, row: usize, places: &[Length]) -> Along<'d> {
         let problem = draft.problem();
         let r = &problem.rows[row];
         let xs: SmallVec<[f64; 16]> = places.iter().map(|&s| r.x(s)).collect();

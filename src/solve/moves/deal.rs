@@ -6,7 +6,6 @@
 use crate::solve::draft::Draft;
 use crate::solve::exact::assign;
 use crate::solve::problem::NONE;
-use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::swapped;
@@ -112,7 +111,7 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
 /// A strip still whole, with a mate that is whole as well where one is needed.
 fn spare(draft: &Draft, strip: u32, mirrored: bool) -> Option<[u32; 2]> {
     let whole =
-        |strip: u32| draft.state.rack().is_whole(strip) && longest(&draft.room([strip, NONE])) > 0;
+        |strip: u32| draft.state.rack().is_whole(strip) && !draft.room([strip, NONE]).is_empty();
     if !whole(strip) {
         return None;
     }

@@ -5,6 +5,7 @@ use crate::solve::draft::Draft;
 use crate::solve::problem::NONE;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
+use crate::units::Length;
 use rand::RngExt;
 
 /// A part is drawn, and wood for it from the whole rack.
@@ -37,7 +38,7 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
 
 /// A mate with room at the same place: mostly the nearest in the board; now and then, where there is none, a foster
 /// mate.
-fn mate(draft: &Draft, strip: u32, length: i64, rng: &mut SearchRng) -> Option<u32> {
+fn mate(draft: &Draft, strip: u32, length: Length, rng: &mut SearchRng) -> Option<u32> {
     let problem = draft.problem();
     let skip = if rng.random_bool(0.9) {
         0

@@ -7,6 +7,7 @@ use crate::solve::rng::SearchRng;
 use crate::solve::state::State;
 use crate::solve::timber::Part;
 use crate::solve::tuning::moves::{FROM_WANT, MOST_BOARDS};
+use crate::units::Length;
 use rand::RngExt;
 
 /// Any course that the work is on.
@@ -258,15 +259,15 @@ pub fn slices(problem: &Problem, strip: u32) -> Vec<u32> {
 }
 
 /// The first pairs of neighbours among some strips that have so much room, at most so many and no strip twice; single
-/// strips for a centre course. Unit of `length`: nm.
-pub fn pairs(draft: &Draft, row: usize, strips: &[u32], length: i64, most: usize) -> Vec<[u32; 2]> {
-    let room = |wood: &[u32; 2]| longest(&draft.room(*wood)) >= length;
+/// strips for a centre course.
+pub fn pairs(draft: &Draft, row: usize, all: &[u32], least: Length, most: usize) -> Vec<[u32; 2]> {
+    let room = |wood: &[u32; 2]| longest(&draft.room(*wood)) >= least;
     if !draft.problem().rows[row].mirrored {
-        let all = strips.iter().map(|&strip| [strip, NONE]);
-        return all.filter(room).take(most).collect();
+        let single = all.iter().map(|&strip| [strip, NONE]);
+        return single.filter(room).take(most).collect();
     }
     let mut found: Vec<[u32; 2]> = Vec::new();
-    let mut left = strips;
+    let mut left = all;
     while found.len() < most
         && let [one, mate, ..] = left
     {

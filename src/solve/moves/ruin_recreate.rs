@@ -58,12 +58,12 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
 fn choose(state: &State, rng: &mut SearchRng) -> Option<Vec<usize>> {
     let problem = state.problem;
     let mut first = pick::any(state, rng);
-    let count = match state.open() {
-        0 => RUINED[rng.random_range(0..RUINED.len())],
+    let count = match state.is_covered() {
+        true => RUINED[rng.random_range(0..RUINED.len())],
         // Where a course is open, several have to make room.
-        _ => rng.random_range(1..=4),
+        false => rng.random_range(1..=4),
     };
-    if state.open() > 0 && rng.random_bool(0.5) {
+    if !state.is_covered() && rng.random_bool(0.5) {
         // An open course, and some that it might get wood from.
         first = (0..problem.rows.len())
             .cycle()

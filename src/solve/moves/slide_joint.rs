@@ -6,6 +6,7 @@ use crate::solve::rack::longest;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
 use crate::solve::timber::{Part, joints};
+use crate::units::Length;
 use rand::RngExt;
 
 /// A joint is drawn and a new place for it; both parts keep their strips.
@@ -21,7 +22,7 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let joint = rng.random_range(0..timber.len() - 1);
     let half = problem.half_scarf;
     let begin = if joint == 0 {
-        0
+        Length::ZERO
     } else {
         timber[joint].from + half
     };
@@ -56,14 +57,14 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
             now + longest(&draft.room(timber[joint].wood)) - timber[joint].length()
         }
         2 => now - longest(&draft.room(timber[joint + 1].wood)) + timber[joint + 1].length(),
-        _ => now + (rng.random_range(-300..=300i64)) * 1_000_000,
+        _ => now + Length::from_mm(rng.random_range(-300..=300i64) as f64),
     };
     let at = at.clamp(least.min(most), most);
     if at == now || at < least || !r.allows_joint(at) || !state.staggered(row, r.x(at)) {
         return None;
     }
-    let fore = Part::between(problem, row, begin, at);
-    let aft = Part::between(problem, row, at, end);
+    let fore = Part::between(problem, row, (begin, at));
+    let aft = Part::between(problem, row, (at, end));
     (draft.put(row, &fore, timber[joint].wood) && draft.put(row, &aft, timber[joint + 1].wood))
         .then(|| draft.finish())
 }

@@ -1,19 +1,20 @@
 //! What is glued on already, as the search sees it: parts of which one side or both are fixed.
 
-use super::{NONE, Row};
+use super::{NONE, Row, Span};
 use crate::hull::Side;
 use crate::job::Job;
 use crate::plan::{BowEnd, Face, Piece};
+use crate::units::Length;
 
 /// A part of a course that is glued on, on one side or on both.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Glued {
     /// Its number from the bow, from 0.
     pub index: usize,
-    /// Nominal ends on the skin: 0 and the course's length at its ends. Unit: nm.
-    pub nominal: (i64, i64),
-    /// Its true ends on the skin. Unit: nm.
-    pub ends: (i64, i64),
+    /// Nominal ends on the skin: 0 and the course's length at its ends.
+    pub nominal: Span,
+    /// Its true ends on the skin.
+    pub ends: Span,
     /// What is glued on port and on starboard.
     pub sides: [Option<Fixed>; 2],
 }
@@ -36,15 +37,15 @@ pub struct Fixed {
     pub strip: u32,
     /// Which end points to the bow.
     pub bow: BowEnd,
-    /// Where it is cut nearest its marked end. Unit: nm.
-    pub cut: i64,
+    /// Where it is cut nearest its marked end.
+    pub cut: Length,
     /// Which face is seen.
     pub face: Face,
 }
 
 impl Glued {
-    /// Its length. Unit: nm.
-    pub fn length(&self) -> i64 {
+    /// Its length.
+    pub fn length(&self) -> Length {
         self.ends.1 - self.ends.0
     }
 
@@ -71,7 +72,7 @@ impl Glued {
 }
 
 /// What is glued on each course, from the bow aft.
-pub fn glued(job: &Job, rows: &[Row], half_scarf: i64) -> Vec<Vec<Glued>> {
+pub fn glued(job: &Job, rows: &[Row], half_scarf: Length) -> Vec<Vec<Glued>> {
     let mut all: Vec<Vec<Glued>> = vec![Vec::new(); rows.len()];
     for piece in &job.laid {
         let (Some(here), Some(row)) = (all.get_mut(piece.course.0), rows.get(piece.course.0))
@@ -85,12 +86,14 @@ pub fn glued(job: &Job, rows: &[Row], half_scarf: i64) -> Vec<Vec<Glued>> {
             None => {
                 let mut sides = [None; 2];
                 sides[side] = Some(fixed(piece));
-                let ends = (piece.from.nm(), piece.to.nm());
-                let from = if index == 0 { 0 } else { ends.0 + half_scarf };
-                let to = if ends.1 >= row.length {
-                    row.length
-                } else {
-                    ends.1 - half_scarf
+                let ends = (piece.from.from_origin(), piece.to.from_origin());
+                let from = match index {
+                    0 => Length::ZERO,
+                    _ => ends.0 + half_scarf,
+                };
+                let to = match ends.1 >= row.length {
+                    true => row.length,
+                    false => ends.1 - half_scarf,
                 };
                 here.push(Glued {
                     index,
@@ -111,7 +114,7 @@ fn fixed(piece: &Piece) -> Fixed {
     Fixed {
         strip: piece.strip.0 as u32,
         bow: piece.bow_end,
-        cut: piece.cut_from.nm(),
+        cut: piece.cut_from.from_origin(),
         face: piece.face_out,
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Source: model, "Moved".
 
-use super::NONE;
+use super::{NONE, Span};
 use crate::hull::{CourseId, Side};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edges, Face, Facing, Piece};
@@ -16,12 +16,10 @@ pub struct Label {
     pub side: usize,
     /// The strip.
     pub strip: u32,
-    /// On the skin. Unit: nm.
-    pub from: i64,
-    /// See `from`.
-    pub to: i64,
-    /// On the strip. Unit: nm.
-    pub cut: (i64, i64),
+    /// On the skin.
+    pub ends: Span,
+    /// On the strip.
+    pub cut: Span,
     /// The end to the bow.
     pub bow: BowEnd,
     /// The face that is seen.
@@ -88,9 +86,8 @@ fn label(job: &Job, piece: &Piece) -> Option<Label> {
         index: (piece.number as usize).wrapping_sub(1),
         side: usize::from(piece.side == Side::Starboard),
         strip: piece.strip.0 as u32,
-        from: piece.from.nm(),
-        to: piece.to.nm(),
-        cut: (piece.cut_from.nm(), piece.cut_to.nm()),
+        ends: (piece.from.from_origin(), piece.to.from_origin()),
+        cut: (piece.cut_from.from_origin(), piece.cut_to.from_origin()),
         bow: piece.bow_end,
         face: piece.face_out,
         alone: alone(job, piece.course, piece.side, piece.bow_end),

@@ -1,6 +1,6 @@
 //! The job made dense and indexed for the search. Immutable: nothing in it knows what has been decided.
 //!
-//! Lengths here are whole nanometres (`i64`) along strips and skin, and millimetres (`f64`) along the boat, because
+//! Places along strips and skin are a `Length` from their origin here, and those along the boat millimetres (`f64`):
 //! the first are compared exactly and the second are only integrated over.
 
 mod alike;
@@ -23,7 +23,7 @@ use super::profile::Profile;
 use crate::job::Job;
 use crate::plan::{BowEnd, Face};
 use crate::solve::tuning::problem::{NEAR_IN_BOARD, TABLED};
-use crate::units::delta_e;
+use crate::units::{Length, delta_e};
 use alike::Alike;
 use differences::Differences;
 use row::rows;
@@ -31,6 +31,8 @@ use wood::{Sawn, mates, named_sisters, woods};
 
 /// Stands for "no strip": the far side of a centre course.
 pub const NONE: u32 = u32::MAX;
+/// From one place to another, on a strip or on the skin of a course.
+pub type Span = (Length, Length);
 /// The whole problem.
 #[derive(Clone, Debug)]
 pub struct Problem {
@@ -40,18 +42,18 @@ pub struct Problem {
     pub rows: Vec<Row>,
     /// Where two courses meet, side by side or across an accent band, by the upper and then the lower of them.
     pub seams: Vec<Seam>,
-    /// Half a scarf. Unit: nm.
-    pub half_scarf: i64,
+    /// Half a scarf.
+    pub half_scarf: Length,
     /// Least distance between joints of near courses. Unit: mm.
     pub clear: f64,
-    /// Least nominal length of a piece. Unit: nm.
-    pub shortest: i64,
+    /// Least nominal length of a piece.
+    pub shortest: Length,
     /// Most joints in a course.
     pub most: usize,
-    /// Lost at a cross-cut. Unit: nm.
-    pub saw: i64,
-    /// Never used at each end of a strip. Unit: nm.
-    pub end_trim: i64,
+    /// Lost at a cross-cut.
+    pub saw: Length,
+    /// Never used at each end of a strip.
+    pub end_trim: Length,
     /// The weights of the cost.
     pub weights: crate::plan::Weights,
     /// Pairs of one board, those that lay close first; `mates[a]` lists the partners of a.
@@ -93,7 +95,7 @@ impl Problem {
         let rules = &job.rules;
         let woods = woods(&job.stock, &rules.allow);
         let (rows, seams) = rows(job);
-        let half_scarf = rules.half_scarf().nm();
+        let half_scarf = rules.half_scarf();
         let mut problem = Problem {
             glued: glued::glued(job, &rows, half_scarf),
             labels: Labels::of(job),
@@ -117,10 +119,10 @@ impl Problem {
             half_scarf,
             clear: rules.joints.clear.mm(),
             // A nanometre at least: a piece without length is no piece.
-            shortest: rules.joints.shortest_piece.nm().max(1),
+            shortest: rules.joints.shortest_piece.max(Length::NM),
             most: rules.joints.most as usize,
-            saw: rules.allow.saw.nm(),
-            end_trim: rules.allow.end_trim.nm(),
+            saw: rules.allow.saw,
+            end_trim: rules.allow.end_trim,
             weights: job.weights,
             alike: Alike::default(),
             differences,
@@ -135,8 +137,8 @@ impl Problem {
     /// The same problem with so many pairs of sisters more, all of one length from end to end and as like in colour as
     /// one could wish.
     ///
-    /// Their strips follow the others, two by two. Unit of `length`: nm.
-    pub fn with_more_pairs(&self, pairs: usize, length: i64) -> Problem {
+    /// Their strips follow the others, two by two.
+    pub fn with_more_pairs(&self, pairs: usize, length: Length) -> Problem {
         let was = self.woods.len();
         let mut more = self.clone();
         let first_board = self
@@ -169,11 +171,11 @@ impl Problem {
         !self.labels.is_empty() || self.glued.iter().any(|here| !here.is_empty())
     }
 
-    /// The ends of a piece between two nominal places of a course, allowances and overlaps included. Unit: nm of skin.
-    pub fn ends(&self, row: usize, (from, to): (i64, i64)) -> (i64, i64) {
+    /// The ends of a piece between two nominal places of a course, allowances and overlaps included.
+    pub fn ends(&self, row: usize, (from, to): Span) -> Span {
         let r = &self.rows[row];
         let ahead = match from {
-            0 => r.allow[0],
+            Length::ZERO => r.allow[0],
             _ => self.half_scarf,
         };
         let abaft = match to == r.length {
@@ -184,7 +186,7 @@ impl Problem {
     }
 
     /// What is glued between two nominal places of a course.
-    pub fn glued_between(&self, row: usize, from: i64, to: i64) -> There<'_> {
+    pub fn glued_between(&self, row: usize, (from, to): Span) -> There<'_> {
         let here = self.glued[row].iter();
         let mut met = here.filter(|glued| from < glued.nominal.1 && glued.nominal.0 < to);
         match met.next() {
@@ -266,7 +268,8 @@ impl Problem {
         let ends = self.glued[row]
             .iter()
             .flat_map(|glued| [glued.nominal.0, glued.nominal.1]);
-        ends.filter(|&s| s > 0 && s < r.length).map(|s| r.x(s))
+        ends.filter(|&s| s > Length::ZERO && s < r.length)
+            .map(|s| r.x(s))
     }
 
     /// The board that a strip was sawn from.

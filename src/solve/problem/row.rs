@@ -1,6 +1,6 @@
 //! Courses as the search sees them.
 
-use super::{Charge, Profile};
+use super::{Charge, Profile, Span};
 use crate::hull::{Course, Kind, Side, Stretch};
 use crate::job::Job;
 use crate::plan::{BowEnd, Edges, Face, Facing, next_edge_sign};
@@ -36,10 +36,10 @@ impl Seam {
 pub struct Row {
     /// Whether it is laid on both sides.
     pub mirrored: bool,
-    /// Its length on the skin. Unit: nm.
-    pub length: i64,
-    /// Allowances at bow and stern. Unit: nm.
-    pub allow: [i64; 2],
+    /// Its length on the skin.
+    pub length: Length,
+    /// Allowances at bow and stern.
+    pub allow: [Length; 2],
     /// The neighbour toward the start line; the foremost, where there are several.
     pub before: Option<usize>,
     /// The neighbour toward the stop line; the foremost, where there are several.
@@ -48,8 +48,8 @@ pub struct Row {
     pub seams: SmallVec<[usize; 2]>,
     /// Other courses of the panel whose joints must keep clear of this one's.
     pub near: Vec<usize>,
-    /// Where a joint may lie, by zones and shortest piece alone. Unit: nm of skin. Empty where no joint is allowed.
-    pub joint_windows: Vec<(i64, i64)>,
+    /// Where a joint may lie, by zones and shortest piece alone. Empty where no joint is allowed.
+    pub joint_windows: Vec<Span>,
     /// Weight of what shows along the course.
     pub look: Profile,
     /// Where looks are weighted: forward edge, after edge (mm along the boat) and times. The edges belong to the zone.
@@ -63,14 +63,14 @@ pub struct Row {
 }
 
 impl Row {
-    /// Where a place on the skin lies on the boat. Unit: nm to mm.
-    pub fn x(&self, s: i64) -> f64 {
-        self.course.x_at(S::at(Length::from_nm(s))).mm()
+    /// Where a place on the skin lies on the boat. Unit: mm.
+    pub fn x(&self, s: Length) -> f64 {
+        self.course.x_at(S::at(s)).mm()
     }
 
-    /// Where a place on the boat lies on the skin. Unit: mm to nm.
-    pub fn s(&self, x: f64) -> i64 {
-        self.course.s_at(X::from_mm(x)).nm()
+    /// Where a place on the boat lies on the skin. Unit of `x`: mm.
+    pub fn s(&self, x: f64) -> Length {
+        self.course.s_at(X::from_mm(x)).from_origin()
     }
 
     /// How many sides it lies on.
@@ -78,8 +78,8 @@ impl Row {
         if self.mirrored { 2 } else { 1 }
     }
 
-    /// Whether a joint may lie at a place on the skin, other courses aside. Unit: nm.
-    pub fn allows_joint(&self, s: i64) -> bool {
+    /// Whether a joint may lie at a place on the skin, other courses aside.
+    pub fn allows_joint(&self, s: Length) -> bool {
         self.joint_windows.iter().any(|(a, b)| *a <= s && s <= *b)
     }
 
@@ -109,8 +109,8 @@ impl Row {
         weights.min_by(f64::total_cmp)
     }
 
-    /// Length of strip needed to lay the course in one piece. Unit: nm.
-    pub fn one_piece(&self) -> i64 {
+    /// Length of strip needed to lay the course in one piece.
+    pub fn one_piece(&self) -> Length {
         self.length + self.allow[0] + self.allow[1]
     }
 }
@@ -158,10 +158,10 @@ fn row(job: &Job, i: usize) -> Row {
     let shows = job.hull.show.iter().filter(|show| show.zone.covers(course));
     Row {
         mirrored: course.kind == Kind::Mirrored,
-        length: course.length.nm(),
+        length: course.length,
         allow: [
-            job.rules.allowance(course.bow_end).nm(),
-            job.rules.allowance(course.stern_end).nm(),
+            job.rules.allowance(course.bow_end),
+            job.rules.allowance(course.stern_end),
         ],
         before: None,
         after: None,
@@ -234,22 +234,22 @@ fn locked(job: &Job, course: &Course) -> Option<[BowEnd; 2]> {
 }
 
 /// Where the centre of a scarf may lie on a course, other courses aside. Source: model, rules 5 and 7.
-fn joint_windows(job: &Job, course: &Course) -> Vec<(i64, i64)> {
+fn joint_windows(job: &Job, course: &Course) -> Vec<Span> {
     let rules = &job.rules;
     if rules.joints.most == 0 || course.length < rules.joints.shortest_piece {
         return Vec::new();
     }
-    let shortest = rules.joints.shortest_piece.nm().max(1);
-    let half = rules.half_scarf().nm();
-    let mut windows = vec![(shortest, course.length.nm() - shortest)];
+    let shortest = rules.joints.shortest_piece.max(Length::NM);
+    let half = rules.half_scarf();
+    let mut windows = vec![(shortest, course.length - shortest)];
     for zone in job
         .hull
         .keep_clear
         .iter()
         .filter(|zone| zone.covers(course))
     {
-        let from = course.s_at(zone.from).nm() - half;
-        let to = course.s_at(zone.to).nm() + half;
+        let from = course.s_at(zone.from).from_origin() - half;
+        let to = course.s_at(zone.to).from_origin() + half;
         windows = windows
             .into_iter()
             .flat_map(|(a, b)| [(a, b.min(from)), (a.max(to), b)])

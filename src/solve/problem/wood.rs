@@ -1,8 +1,9 @@
 //! Strips as the search sees them.
 
-use super::NONE;
+use super::{NONE, Span};
 use crate::plan::Allow;
 use crate::stock::{Stock, Strip, StripId};
+use crate::units::Length;
 use std::collections::BTreeMap;
 
 /// A strip as the search sees it.
@@ -12,8 +13,8 @@ pub struct Wood {
     pub board: u32,
     /// Place in the board; 0 for a stray.
     pub seq: i64,
-    /// Stretches that pieces may be cut from, in order. Unit: nm from the marked end.
-    pub clear: Vec<(i64, i64)>,
+    /// Stretches that pieces may be cut from, in order, from the marked end.
+    pub clear: Vec<Span>,
 }
 
 /// Where a strip was sawn: the little of [`Wood`] that is looked up at every step of the search, close together.
@@ -48,15 +49,15 @@ pub fn woods(stock: &Stock, allow: &Allow) -> Vec<Wood> {
     let strays = stock.boards.len() as u32;
     let wood = |(i, strip): (usize, &Strip)| {
         let mut clear = Vec::new();
-        let mut from = 0;
+        let mut from = Length::ZERO;
         for barred in allow.barred(strip.length, &strip.defects, &strip.kerfs) {
-            if barred.from.nm() > from {
-                clear.push((from, barred.from.nm()));
+            if barred.from.from_origin() > from {
+                clear.push((from, barred.from.from_origin()));
             }
-            from = from.max(barred.to.nm());
+            from = from.max(barred.to.from_origin());
         }
-        if strip.length.nm() > from {
-            clear.push((from, strip.length.nm()));
+        if strip.length > from {
+            clear.push((from, strip.length));
         }
         if strip.cull {
             clear.clear();

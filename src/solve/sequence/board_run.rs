@@ -5,6 +5,7 @@ use super::super::problem::{NONE, Problem};
 use super::super::timber::{Part, Timber, joints, swapped};
 use super::cutting_order::{CuttingOrder, Use};
 use crate::solve::tuning::sequence::REACH;
+use crate::units::Length;
 
 /// A course's timber as it is, and with its mates the other way round.
 pub type Ways = [Timber; 2];
@@ -175,7 +176,7 @@ fn ways(problem: &Problem, row: usize, timber: &Timber) -> Ways {
             }
             if !problem.rows[row].mirrored {
                 part.wood[1] = NONE;
-                part.cut[1] = 0;
+                part.cut[1] = Length::ZERO;
             }
             if let [end, ..] = problem.bow_ends(row, part.wood) {
                 part.bow = [*end; 2];

@@ -1,9 +1,10 @@
 //! Pairs of one board laid end to end like a cutting, from which one course after the other is cut.
 
-use super::super::problem::Problem;
+use super::super::problem::{Problem, Span};
 use super::super::rack::{Room, common};
 use super::super::timber::{Part, Timber, joints, swapped};
 use crate::solve::tuning::sequence::STEP;
+use crate::units::Length;
 
 /// The end of a course that its cutting begins from.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -104,7 +105,7 @@ impl<'a> CuttingOrder<'a> {
             From::Stern => (r.allow[1], r.allow[0]),
         };
         let mut timber = Timber::new();
-        let mut at = 0;
+        let mut at = Length::ZERO;
         while let Some(&pair) = self.order.get(self.reached.at) {
             let wood = self.pairs[pair];
             let allowed = &problem.allowed;
@@ -117,9 +118,9 @@ impl<'a> CuttingOrder<'a> {
                 continue;
             };
             let left = b - begin;
-            let lead = if at == 0 { here } else { half };
+            let lead = if at == Length::ZERO { here } else { half };
             let need = length - at + lead + there;
-            if left >= need && (at == 0 || length - at >= problem.shortest) {
+            if left >= need && (at == Length::ZERO || length - at >= problem.shortest) {
                 timber.push(self.part(row, begin, (at, length), end));
                 self.take(need);
                 if self.how != Use::Thriftily {
@@ -135,7 +136,7 @@ impl<'a> CuttingOrder<'a> {
             let most = (at + left - lead - half).min(length - problem.shortest);
             if timber.len() < problem.most
                 && self.how != Use::InOnePiece
-                && let Some(joint) = self.joint(row, near, end, at + problem.shortest, most)
+                && let Some(joint) = self.joint(row, near, end, (at + problem.shortest, most))
             {
                 timber.push(self.part(row, begin, (at, joint), end));
                 self.take(left);
@@ -148,7 +149,7 @@ impl<'a> CuttingOrder<'a> {
 
     /// Takes so much off the stretch that is reached, and as much as the saw needs: where it ends, off the next as
     /// well.
-    fn take(&mut self, length: i64) {
+    fn take(&mut self, length: Length) {
         let pair = self.order[self.reached.at];
         let room = &mut self.reached.rooms[pair][self.reached.stretch..];
         let upto = room[0].0 + length + self.problem.saw;
@@ -158,16 +159,16 @@ impl<'a> CuttingOrder<'a> {
         self.reached.begun |= 1 << pair;
     }
 
-    fn part(&self, row: usize, cut: i64, (from, to): (i64, i64), end: From) -> Part {
+    fn part(&self, row: usize, cut: Length, (from, to): Span, end: From) -> Part {
         let length = self.problem.rows[row].length;
-        let (from, to) = match end {
+        let ends = match end {
             From::Bow => (from, to),
             From::Stern => (length - to, length - from),
         };
         Part {
             wood: self.pairs[self.order[self.reached.at]],
             cut: [cut; 2],
-            ..Part::between(self.problem, row, from, to)
+            ..Part::between(self.problem, row, ends)
         }
     }
 
@@ -176,18 +177,18 @@ impl<'a> CuttingOrder<'a> {
         self.reached.stretch = 0;
     }
 
-    /// The furthest place for a joint between two places, all counted from the end that is cut from. Unit: nm of skin.
-    fn joint(&self, row: usize, near: &[&Timber], end: From, least: i64, most: i64) -> Option<i64> {
+    /// The furthest place for a joint between two places, all counted from the end that is cut from.
+    fn joint(&self, row: usize, near: &[&Timber], end: From, (low, high): Span) -> Option<Length> {
         let r = &self.problem.rows[row];
         let clear = self.problem.clear;
-        let turn = |s: i64| match end {
+        let turn = |s: Length| match end {
             From::Bow => s,
             From::Stern => r.length - s,
         };
-        let in_window = |&(a, b): &(i64, i64)| {
+        let in_window = |&(a, b): &Span| {
             let (a, b) = (turn(a).min(turn(b)), turn(a).max(turn(b)));
-            let mut s = most.min(b);
-            while s >= a.max(least) {
+            let mut s = high.min(b);
+            while s >= a.max(low) {
                 let x = r.x(turn(s));
                 let mut others = near.iter().flat_map(|timber| joints(timber));
                 match others.find(|other| (other - x).abs() < clear - 1e-6) {
