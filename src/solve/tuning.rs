@@ -515,7 +515,7 @@ pub mod tails {
     pub const MOST_PLACES: usize = 200;
     /// Most times that a course is cut from a place, for one way in which courses share strips: some hundredths of a
     /// second. With fewer, more of what they cost is left out of the bound.
-    pub const MOST_PLACINGS: usize = 100_000;
+    pub const MOST_PLACINGS: usize = 1_000_000;
     /// So many of these count as one look. Fewer: hard ways to share strips end the search early. By reasoning: ten
     /// seconds or so, where all looks are used up by them.
     pub const PLACINGS_A_LOOK: usize = 4;

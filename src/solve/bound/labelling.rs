@@ -7,7 +7,7 @@ use super::ng::Neighbourhoods;
 use super::pairs::{Pair, Pairs};
 use super::segments::{Around, Segments};
 use super::shorts::ShortUse;
-use super::tails::Tails;
+use super::tails::{Tail, Tails};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -48,6 +48,16 @@ pub struct CompletionBounds {
     pub entry: Vec<Vec<Vec<f64>>>,
     /// Up to leaving a class after a pair, the pair included.
     pub exit: Vec<Vec<Vec<f64>>>,
+}
+
+/// Paths that leave the last long course.
+pub struct Exit {
+    /// The class that they leave.
+    pub class: usize,
+    /// What they cost at least, by pair.
+    pub costs: Vec<f64>,
+    /// How many slices they took of each board, as far as they remember: as many of its slots, from its first on.
+    pub taken: Bits,
 }
 
 /// What came of a pass.
@@ -270,6 +280,36 @@ impl Pass<'_> {
         all
     }
 
+    /// The paths that leave the last long course, in a pass that comes to the short ones after it.
+    pub fn exits(&self) -> Vec<Exit> {
+        let step = self.classes.layers() - 1 - self.classes.shorts.count();
+        let mut exits = Vec::new();
+        for (class, buckets) in self.left[step].iter().enumerate() {
+            let n = self.classes.size(class);
+            for (state, costs) in buckets.all(n) {
+                let exit = |pair: usize, costs: Vec<f64>| Exit {
+                    class,
+                    costs,
+                    taken: self.leaving(step, (class, state, pair)).others,
+                };
+                if !self.depends_on_pair(class) {
+                    exits.push(exit(0, costs.to_vec()));
+                    continue;
+                }
+                for (pair, &cost) in costs
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, cost)| cost.is_finite())
+                {
+                    let mut alone = vec![f64::INFINITY; n];
+                    alone[pair] = cost;
+                    exits.push(exit(pair, alone));
+                }
+            }
+        }
+        exits
+    }
+
     /// The same of a path that is in no class, on entering one.
     fn entering(&self, step: usize, all: &ResourceState, to: usize) -> ResourceState {
         let shorts = &self.classes.shorts;
@@ -308,17 +348,17 @@ impl Pass<'_> {
         }
     }
 
-    /// The resource state on entering a class after a tail, whose slices of each board these are.
-    pub fn after_tail(&self, step: usize, slices: &Bits, to: usize) -> ResourceState {
+    /// The resource state on entering a class after a tail.
+    pub fn after_tail(&self, step: usize, tail: &Tail, to: usize) -> ResourceState {
         let mut state = ResourceState::NOTHING;
         for b in &self.pairs.boards {
-            let count = slices.window(b.first, b.slices).count_ones();
+            let count = tail.taken.window(b.first, b.slices).count_ones();
             state.others = state.others.or(&Bits::placed(b.first, low(count)));
         }
         let barred = match self.classes.kind(to) {
             Kind::Board(board) => {
                 let b = &self.pairs.boards[board];
-                slices.window(b.first, b.slices)
+                tail.slices.window(b.first, b.slices)
             }
             _ => 0,
         };
@@ -451,7 +491,7 @@ impl Pass<'_> {
         let n = self.classes.size(class);
         let (met, all_rates) = (self.met(step), self.rates(step));
         for tail in &tails.all {
-            let state = self.after_tail(step, &tail.slices, class);
+            let state = self.after_tail(step, tail, class);
             let (from, i) = tail.at[0];
             let Some(cost) = tail.cost(self.classes, class) else {
                 continue;

@@ -162,6 +162,7 @@ fn further_passes(
     let mut way = classes.shorts.first;
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
+    let mut exits = Vec::new();
     for (neighbourhoods, memory) in dual.passes(level) {
         way = way.back();
         let far = before.as_ref().unwrap_or(&first.bounds);
@@ -171,6 +172,7 @@ fn further_passes(
                 dual,
                 &first.segments,
                 [near, far],
+                &std::mem::take(&mut exits),
                 cutoff,
                 stop,
             )),
@@ -204,6 +206,9 @@ fn further_passes(
             return Err(passed);
         };
         cost = least;
+        if level == Level::Whole && classes.shorts.are_tail() && way != classes.shorts.first {
+            exits = pass.exits();
+        }
         path = Some(traceback(&pass).ok_or(Passed::TooMany)?);
         before = last.replace(bounds);
     }

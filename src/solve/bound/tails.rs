@@ -2,20 +2,25 @@
 //!
 //! Here everything counts as in a plan: each strip is cut no longer than it is, paid once and whole, and where courses
 //! share strips their figure is as far out of register as the cuts force it to be (`register`). Branch and bound, depth
-//! first from the course beside the long ones on. What is yet to be laid costs as much at least as the passes before
-//! found, which remember less. It also costs as much as its own courses do by themselves, strips and register included:
-//! that is found first, from the last course on (Russian doll search, as in `register`).
+//! first from the course beside the long ones on. The long courses cost at least as much as the cheapest that leave the
+//! slices taken so far: the pass before tells how many of each board its paths took. What is yet to be laid costs as
+//! much at least as the passes before found, which remember less. It also costs as much as its own courses do by
+//! themselves, strips and register included: that is found first, from the last course on (Russian doll search, as in
+//! `register`).
 
-use super::bits::Bits;
+use super::bits::{Bits, low};
 use super::classes::{Classes, Kind, NO_NODE};
 use super::dual::DualState;
-use super::labelling::{CompletionBounds, Direction, seam};
+use super::labelling::{CompletionBounds, Direction, Exit, seam};
 use super::layers::between;
 use super::register::{Cut, Patterns};
 use super::segments::Segments;
+use super::shorts::{ShortUse, Shorts};
 use crate::solve::problem::{Problem, Steps};
+use crate::solve::tuning::buckets::MOST_FOR_DOMINANCE;
 use crate::solve::tuning::tails::{MOST, MOST_LOOKS, PLACINGS_A_LOOK, ROOM_STEP};
 use crate::units::Length;
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 use std::ops::Range;
 
@@ -23,8 +28,10 @@ use std::ops::Range;
 pub struct Tail {
     /// Class and pair on each, from the one beside the long courses on.
     pub at: Vec<(usize, usize)>,
-    /// The slices that it takes.
+    /// The slices that it takes, as far as they are known.
     pub slices: Bits,
+    /// How many it takes of each board at least: as many of its slots, from its last on.
+    pub taken: Bits,
     /// Whether the long course beside it comes from the board of its first pair.
     same: bool,
     cost: f64,
@@ -100,16 +107,48 @@ struct Course {
     choices: Vec<Choice>,
 }
 
+/// Long courses before the first short one.
+struct Arrival {
+    /// What they cost at least, the seam with that course included.
+    cost: f64,
+    /// See [`Exit::taken`].
+    taken: Bits,
+}
+
+/// What is laid up to a course.
+#[derive(Clone)]
+struct Laid {
+    /// The number of its choice.
+    choice: usize,
+    /// The courses that each board serves.
+    served: ShortUse,
+    /// See [`Tail::slices`].
+    slices: Bits,
+    /// See [`Tail::taken`].
+    taken: Bits,
+}
+
+impl Laid {
+    /// Nothing: no course has a choice of this number.
+    const NOTHING: Laid = Laid {
+        choice: usize::MAX,
+        served: ShortUse::NOTHING,
+        slices: Bits::NONE,
+        taken: Bits::NONE,
+    };
+}
+
 /// By strip and the courses cut from it, what others could pay for it at most.
 type Credit = Vec<Vec<f64>>;
 
 /// The search for tails.
 struct Search<'s> {
     dual: &'s DualState<'s>,
+    shorts: &'s Shorts,
     courses: Vec<Course>,
-    /// By choice on the first course, what the long courses cost at least: from other boards, and with the last from
-    /// the same board.
-    near: Vec<[f64; 2]>,
+    /// By choice on the first course, the ways to lay the long courses, the cheapest first: with the last from another
+    /// board, and from the same.
+    near: Vec<[Vec<Arrival>; 2]>,
     /// By board, where a long course could be cut. Unit: nm.
     long_room: Vec<(i64, i64)>,
     /// By courses, what they need of a strip together. Unit: nm.
@@ -128,8 +167,8 @@ struct Search<'s> {
     /// By strip, the courses cut from it.
     mask: Vec<usize>,
     used: Vec<u32>,
-    chosen: Vec<usize>,
-    found: FxHashMap<(usize, bool, Bits), usize>,
+    laid: Vec<Laid>,
+    found: FxHashMap<(usize, bool, Bits, Bits), usize>,
     tails: Vec<Tail>,
     looks: usize,
     /// After so many looks it is asked whether to stop.
@@ -144,20 +183,21 @@ enum Ended {
 }
 
 impl Tails {
-    /// Finds all tails. `near` are the bounds of the pass that comes from the long courses, `far` those of the pass
-    /// that came to the short ones first.
+    /// Finds all tails. `near` are the bounds of the pass that comes from the long courses, and `exits` its paths; `far`
+    /// are the bounds of the pass that came to the short ones first.
     pub fn find(
         classes: &Classes,
         dual: &DualState,
         segments: &Segments,
         [near, far]: [&CompletionBounds; 2],
+        exits: &[Exit],
         cutoff: f64,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Found {
-        let mut search = Search::new(classes, dual, segments, [near, far], cutoff, stop);
+        let mut search = Search::new(classes, dual, segments, far, exits, cutoff, stop);
         let done = search
             .look_ahead(&arrivals(classes, segments, near))
-            .and_then(|()| search.lay(0, [0.0; 3], [0.0; 2], [0.0; 2]));
+            .and_then(|()| search.lay(0, [0.0; 3], [0; 2], [0.0; 2]));
         dual.keep_patterns(search.beside, std::mem::take(&mut search.patterns));
         match done {
             Err(Ended::TooMany) => return Found::TooMany,
@@ -185,10 +225,11 @@ impl Tails {
 
 impl<'s> Search<'s> {
     fn new(
-        classes: &Classes,
+        classes: &'s Classes,
         dual: &'s DualState,
         segments: &Segments,
-        [near, far]: [&CompletionBounds; 2],
+        far: &CompletionBounds,
+        exits: &[Exit],
         cutoff: f64,
         stop: &'s (dyn Fn() -> bool + Sync),
     ) -> Search<'s> {
@@ -222,7 +263,8 @@ impl<'s> Search<'s> {
         });
         Search {
             dual,
-            near: near_of(classes, &near.exit[beside], &courses[0]),
+            shorts: &classes.shorts,
+            near: near_of(classes, exits, &courses[0], cutoff),
             beside: classes.rows[beside],
             long_room: long_room.collect(),
             credit: credit(&need, &parts, dual.sharing.room()),
@@ -239,7 +281,7 @@ impl<'s> Search<'s> {
             cutoff,
             mask: vec![0; problem.woods.len()],
             used: Vec::new(),
-            chosen: Vec::new(),
+            laid: Vec::new(),
             found: FxHashMap::default(),
             tails: Vec::new(),
             looks: 0,
@@ -282,12 +324,11 @@ impl<'s> Search<'s> {
                 let ((class, at), cost, parts) = (choice.at, choice.cost, choice.parts);
                 let most = self.cutoff - arrivals[first][class][at];
                 let mut best = most;
-                // No course before has a choice of this number.
-                self.chosen.resize(first, usize::MAX);
+                self.laid.resize(first, Laid::NOTHING);
                 self.take(first, i);
                 let done = self.lay_last(first, [cost, parts], 0.0, &mut best);
                 self.give_back(first);
-                self.chosen.clear();
+                self.laid.clear();
                 done?;
                 self.courses[first].choices[i].whole_rest = match best < most {
                     true => best - (cost + parts),
@@ -310,12 +351,12 @@ impl<'s> Search<'s> {
         slip: f64,
         best: &mut f64,
     ) -> Result<(), Ended> {
-        let (dual, t) = (self.dual, self.chosen.len());
+        let (dual, t) = (self.dual, self.laid.len());
         if t == self.courses.len() {
             *best = best.min(sum + self.paid(0..first, by_parts) + slip);
             return Ok(());
         }
-        let before = &self.courses[t - 1].choices[self.chosen[t - 1]];
+        let before = &self.courses[t - 1].choices[self.laid[t - 1].choice];
         let board_before = before.board;
         let rates = dual.pairs.rates(self.courses[t].charge, before.pair);
         for i in 0..self.courses[t].choices.len() {
@@ -347,28 +388,29 @@ impl<'s> Search<'s> {
     }
 
     /// Lays the courses from `t` on in every way that stays below the cut-off. Of those before, `sum` is what they cost,
-    /// strips and register aside, `paid` what is paid at least for their strips, and `by_parts` what by parts; `near` is
-    /// what the long ones cost at least, and `slip` what figure out of register does, both beside a long one of another
-    /// board and of the same.
+    /// strips and register aside, `paid` what is paid at least for their strips, and `by_parts` what by parts; `at` is the
+    /// place of the long ones in [`Search::near`], and `slip` what figure out of register costs, both beside a long one
+    /// of another board and of the same.
     fn lay(
         &mut self,
         t: usize,
         [sum, paid, by_parts]: [f64; 3],
-        near: [f64; 2],
+        at: [usize; 2],
         slip: [f64; 2],
     ) -> Result<(), Ended> {
         if t == self.courses.len() {
-            self.keep(sum + paid, near, slip);
+            self.keep(sum + paid, at, slip);
             return Ok(());
         }
         let dual = self.dual;
-        let before = (t > 0).then(|| &self.courses[t - 1].choices[self.chosen[t - 1]]);
+        let before = (t > 0).then(|| &self.courses[t - 1].choices[self.laid[t - 1].choice]);
         let board_before = before.and_then(|choice| choice.board);
         let rates = before.map(|choice| dual.pairs.rates(self.courses[t].charge, choice.pair));
         for i in 0..self.courses[t].choices.len() {
             let course = &self.courses[t];
             let choice = &course.choices[i];
-            let near = if t == 0 { self.near[i] } else { near };
+            let first = self.laid.first().map_or(i, |laid| laid.choice);
+            let near = self.near(first, at);
             let before = (near[0] + slip[0]).min(near[1] + slip[1]) + sum;
             if before + by_parts + choice.least() >= self.cutoff {
                 if t > 0 {
@@ -394,18 +436,19 @@ impl<'s> Search<'s> {
             let whole = sum + (paid + rest).max(by_parts + whole_rest);
             // Where neither a neighbour nor a strip is of the same board, nothing is added to it.
             let unchanged = t > 0 && !of_board && !self.shares(t);
-            let (mut near, mut slip) = (near, slip);
+            let (mut at, mut slip) = (self.next_fitting(first, at), slip);
+            let near = self.near(first, at);
             for same in [0, 1] {
                 if !unchanged && near[same] + whole + slip[same] < self.cutoff {
                     slip[same] = self.register(same == 1).max(slip[same]);
                 }
                 if near[same] + whole + slip[same] >= self.cutoff {
-                    near[same] = f64::INFINITY;
+                    at[same] = usize::MAX;
                 }
             }
-            let onward = match near.iter().any(|near| near.is_finite()) {
-                true => self.lay(t + 1, [sum, paid, by_parts], near, slip),
-                false => Ok(()),
+            let onward = match at == [usize::MAX; 2] {
+                true => Ok(()),
+                false => self.lay(t + 1, [sum, paid, by_parts], at, slip),
             };
             self.give_back(t);
             onward?;
@@ -413,9 +456,25 @@ impl<'s> Search<'s> {
         Ok(())
     }
 
+    /// What the long courses cost at least from these places of [`Search::near`] on, for a choice on the first course.
+    fn near(&self, first: usize, at: [usize; 2]) -> [f64; 2] {
+        let cost = |same: usize| self.near[first][same].get(at[same]).map(|one| one.cost);
+        [0, 1].map(|same| cost(same).unwrap_or(f64::INFINITY))
+    }
+
+    /// The places from these on of the first long courses that leave the slices which are taken.
+    fn next_fitting(&self, first: usize, at: [usize; 2]) -> [usize; 2] {
+        let taken = self.laid.last().map_or(Bits::NONE, |laid| laid.taken);
+        [0, 1].map(|same| {
+            let all = self.near[first][same].iter().enumerate().skip(at[same]);
+            let mut fitting = all.filter(|(_, one)| one.taken.and(&taken) == Bits::NONE);
+            fitting.next().map_or(usize::MAX, |(at, _)| at)
+        })
+    }
+
     /// Whether the course laid last shares a strip with one before it.
     fn shares(&self, t: usize) -> bool {
-        let mut strips = self.courses[t].choices[self.chosen[t]].strips.iter();
+        let mut strips = self.courses[t].choices[self.laid[t].choice].strips.iter();
         strips.any(|&strip| self.mask[strip as usize] != 1 << t)
     }
 
@@ -450,8 +509,26 @@ impl<'s> Search<'s> {
     }
 
     fn take(&mut self, t: usize, i: usize) {
-        self.chosen.push(i);
-        for &strip in &self.courses[t].choices[i].strips {
+        let course = &self.courses[t];
+        let choice = &course.choices[i];
+        let pair = &self.dual.pairs.all[choice.pair as usize];
+        let mut laid = self.laid.last().unwrap_or(&Laid::NOTHING).clone();
+        laid.choice = i;
+        laid.served = self.shorts.with(&laid.served, pair, [course.layer; 2]);
+        for board in pair.sides {
+            let b = &self.dual.pairs.boards[board];
+            if choice.board.is_some() {
+                laid.slices = laid.slices.or(&Bits::placed(b.first, pair.mask));
+            }
+            let known = laid.slices.window(b.first, b.slices).count_ones();
+            let count = self.shorts.strips_for(&laid.served, board).max(known);
+            let others = low(b.slices - count.min(b.slices));
+            laid.taken = laid
+                .taken
+                .or(&Bits::placed(b.first, low(b.slices) & !others));
+        }
+        self.laid.push(laid);
+        for &strip in &choice.strips {
             let mask = &mut self.mask[strip as usize];
             if *mask == 0 {
                 self.used.push(strip);
@@ -461,8 +538,8 @@ impl<'s> Search<'s> {
     }
 
     fn give_back(&mut self, t: usize) {
-        if let Some(i) = self.chosen.pop() {
-            for &strip in self.courses[t].choices[i].strips.iter().rev() {
+        if let Some(laid) = self.laid.pop() {
+            for &strip in self.courses[t].choices[laid.choice].strips.iter().rev() {
                 let mask = &mut self.mask[strip as usize];
                 *mask &= !(1 << t);
                 if *mask == 0 {
@@ -475,14 +552,14 @@ impl<'s> Search<'s> {
     /// What figure out of register costs at least on the courses laid, beside a long one of the same board or another.
     fn register(&mut self, same: bool) -> f64 {
         // None where only later courses are laid.
-        let choice = |t: usize| self.courses[t].choices.get(self.chosen[t]);
+        let choice = |t: usize| self.courses[t].choices.get(self.laid[t].choice);
         let board = choice(0).and_then(|choice| choice.board);
         let long = board.filter(|_| same).map(|board| Cut {
             room: self.long_room[board],
             board,
             apart_from: 0,
         });
-        let cuts = (0..self.chosen.len()).map(|t| {
+        let cuts = (0..self.laid.len()).map(|t| {
             let choice = choice(t)?;
             let others = choice
                 .strips
@@ -503,47 +580,41 @@ impl<'s> Search<'s> {
     }
 
     /// Keeps a way to lay all courses, where it is the cheapest of its kind.
-    fn keep(&mut self, sum: f64, near: [f64; 2], slip: [f64; 2]) {
-        let mut slices = Bits::NONE;
-        for (t, &i) in self.chosen.iter().enumerate() {
-            let choice = &self.courses[t].choices[i];
-            if let Some(board) = choice.board {
-                let mask = self.dual.pairs.all[choice.pair as usize].mask;
-                let first = self.dual.pairs.boards[board].first;
-                slices = slices.or(&Bits::placed(first, mask));
-            }
-        }
+    fn keep(&mut self, sum: f64, at: [usize; 2], slip: [f64; 2]) {
+        let (Some(first), Some(last)) = (self.laid.first(), self.laid.last()) else {
+            return;
+        };
+        let (first, slices, taken) = (first.choice, last.slices, last.taken);
+        let near = self.near(first, at);
         for (same, (near, slip)) in [false, true].into_iter().zip(near.into_iter().zip(slip)) {
             let cost = sum + slip;
             if near + cost >= self.cutoff {
                 continue;
             }
-            for (t, &i) in self.chosen.iter().enumerate() {
-                self.courses[t].choices[i].useful = true;
+            for (course, laid) in self.courses.iter_mut().zip(&self.laid) {
+                course.choices[laid.choice].useful = true;
             }
-            let at = || -> Vec<(usize, usize)> {
-                let chosen = self.chosen.iter().enumerate();
-                chosen
-                    .map(|(t, &i)| self.courses[t].choices[i].at)
-                    .collect()
+            let number = *self
+                .found
+                .entry((first, same, slices, taken))
+                .or_insert(self.tails.len());
+            let known = self.tails.get(number);
+            if known.is_some_and(|known| known.cost <= cost) {
+                continue;
+            }
+            let laid = self.courses.iter().zip(&self.laid);
+            let tail = Tail {
+                at: laid
+                    .map(|(course, laid)| course.choices[laid.choice].at)
+                    .collect(),
+                slices,
+                taken,
+                same,
+                cost,
             };
-            let key = (self.chosen[0], same, slices);
-            match self.found.get(&key) {
-                Some(&number) if self.tails[number].cost <= cost => {}
-                Some(&number) => {
-                    self.tails[number].at = at();
-                    self.tails[number].cost = cost;
-                }
-                None => {
-                    let tail = Tail {
-                        at: at(),
-                        slices,
-                        same,
-                        cost,
-                    };
-                    self.found.insert(key, self.tails.len());
-                    self.tails.push(tail);
-                }
+            match self.tails.get_mut(number) {
+                Some(known) => *known = tail,
+                None => self.tails.push(tail),
             }
         }
     }
@@ -611,24 +682,48 @@ fn course(
     }
 }
 
-/// By choice on the first course, what the long courses cost at least, see [`Search::near`]; `exit` is that by the pair
-/// on the last of them.
-fn near_of(classes: &Classes, exit: &[Vec<f64>], first: &Course) -> Vec<[f64; 2]> {
+/// By choice on the first course, the long courses before it, see [`Search::near`].
+fn near_of(
+    classes: &Classes,
+    exits: &[Exit],
+    first: &Course,
+    cutoff: f64,
+) -> Vec<[Vec<Arrival>; 2]> {
     let near = |choice: &Choice| {
         let (class, at) = choice.at;
         let n = classes.size(class);
-        let mut least = [f64::INFINITY; 2];
-        for (from, exit) in exit.iter().enumerate() {
-            let same = choice.board.is_some() && classes.home(from) == choice.board;
-            let rates = &classes.rates[first.charge][from][class];
-            let least = &mut least[usize::from(same)];
-            for (exit, rate) in exit.iter().zip(rates.iter().skip(at).step_by(n)) {
-                *least = least.min(exit + seam(first.met, *rate));
+        let mut least: [FxHashMap<Bits, f64>; 2] = Default::default();
+        for exit in exits {
+            let same = choice.board.is_some() && classes.home(exit.class) == choice.board;
+            let rates = &classes.rates[first.charge][exit.class][class];
+            let both = exit.costs.iter().zip(rates.iter().skip(at).step_by(n));
+            let costs = both.map(|(exit, rate)| exit + seam(first.met, *rate));
+            let cost = costs.fold(f64::INFINITY, f64::min);
+            if cost + choice.least() < cutoff {
+                let known = least[usize::from(same)].entry(exit.taken).or_insert(cost);
+                *known = known.min(cost);
             }
         }
-        least
+        least.map(cheapest_first)
     };
-    first.choices.iter().map(near).collect()
+    first.choices.par_iter().map(near).collect()
+}
+
+/// The cheapest first, without those that cost no less than others which took no more.
+fn cheapest_first(least: FxHashMap<Bits, f64>) -> Vec<Arrival> {
+    let all = least.into_iter();
+    let mut all: Vec<Arrival> = all.map(|(taken, cost)| Arrival { cost, taken }).collect();
+    all.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.taken.cmp(&b.taken)));
+    if all.len() > MOST_FOR_DOMINANCE {
+        return all;
+    }
+    let mut kept: Vec<Arrival> = Vec::new();
+    for one in all {
+        if !kept.iter().any(|other| other.taken.within(&one.taken)) {
+            kept.push(one);
+        }
+    }
+    kept
 }
 
 /// By courses, a bit for each, what they need of a strip together. Unit: nm.

@@ -144,7 +144,7 @@ fn tail<'t>(pass: &Pass, tails: &'t Tails, begun: &Begun, class: usize) -> Optio
         tail.cost(pass.classes, class)
             .map(|cost| cost + seam(met, rate))
             == Some(begun.cost)
-            && pass.after_tail(begun.step, &tail.slices, class) == begun.state
+            && pass.after_tail(begun.step, tail, class) == begun.state
     };
     tails.all.iter().find(leads_here)
 }
