@@ -153,10 +153,7 @@ fn reckoned(
     class: Length,
     unmeasured: usize,
 ) -> Tally {
-    let upper = |length: Length| {
-        let class = class.nm().max(1);
-        Length::from_nm((length.nm() + class - 1) / class * class)
-    };
+    let upper = |length: Length| length.rounded_up(class);
     let mut tally = Tally {
         classes: BTreeMap::new(),
         joined: 0,

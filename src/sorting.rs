@@ -128,8 +128,7 @@ pub fn sorted(job: &Job, class: Length) -> Sorted {
     let mut groups: BTreeMap<(String, Length), Vec<Place>> = BTreeMap::new();
     for place in pairs(&job.stock, good, least) {
         let strips: Vec<&Strip> = ids(place).map(|id| job.stock.strip(id)).collect();
-        let class = class.nm().max(1);
-        let upper = Length::from_nm((clear(&strips).nm() + class - 1) / class * class);
+        let upper = clear(&strips).rounded_up(class);
         let wood = strips.first().map_or("", |strip| strip.wood.as_str());
         groups
             .entry((wood.to_lowercase(), upper))

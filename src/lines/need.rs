@@ -73,9 +73,8 @@ pub fn need(courses: &[Course], rules: &Rules, asked: &NeedTerms) -> Need {
         let sides = course.sides().len() as f64;
         need.net += course.length * sides;
         need.with_ends += whole * sides;
-        let class = asked.class.nm().max(1);
-        let upper = (whole.nm() + class - 1) / class * class;
-        let count = need.classes.entry(Length::from_nm(upper)).or_default();
+        let upper = whole.rounded_up(asked.class);
+        let count = need.classes.entry(upper).or_default();
         match course.kind {
             Kind::Mirrored => count.0 += 1,
             Kind::Centre => count.1 += 1,

@@ -169,9 +169,8 @@ impl Seating<'_> {
 /// Where the part would have to be cut to be in register with its neighbour, both with the same end to the bow.
 fn in_register(part: &Part, kin: &price::Kin) -> Length {
     let (end, register) = kin.lie;
-    let from = match end {
+    Length::from_mm(match end {
         BowEnd::Mark => part.x_tip - register,
         BowEnd::Plain => register - part.x_tip - part.length().mm(),
-    };
-    Length::from_mm(from)
+    })
 }

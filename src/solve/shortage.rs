@@ -41,10 +41,11 @@ fn ids(rows: &[usize]) -> Vec<CourseId> {
 /// together. A course that is begun is left out where even that would not help, because of its joints.
 fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<Remedy> {
     let problem = state.problem;
+    let needed = |row: usize| alone(problem, row).rounded_up(GRAIN);
     let mut rows = open.to_vec();
     rows.retain(|&row| {
         let begun = !problem.glued[row].is_empty() && problem.rows[row].mirrored;
-        !begun || would_do(state, &[row], 1, round_up(alone(problem, row)), stop)
+        !begun || would_do(state, &[row], 1, needed(row), stop)
     });
     rows.sort_by_key(|&row| {
         (
@@ -56,7 +57,7 @@ fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<R
     let mut remedies: Vec<Remedy> = Vec::new();
     for row in rows {
         let r = &problem.rows[row];
-        let length = round_up(alone(problem, row));
+        let length = needed(row);
         let fits = |last: &&mut Remedy| {
             let same_wants = last
                 .courses
@@ -64,7 +65,7 @@ fn in_one_piece(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Vec<R
                 .all(|course| problem.allowed.band(course.0) == problem.allowed.band(row));
             same_wants
                 && (last.pairs > 0) == r.mirrored
-                && length.nm() as f64 >= ONE_LENGTH * last.length.nm() as f64
+                && length.mm() >= ONE_LENGTH * last.length.mm()
         };
         match remedies.last_mut().filter(fits) {
             Some(last) => {
@@ -102,11 +103,8 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
     if problem.most == 0 || open.iter().any(|&row| !problem.rows[row].mirrored) {
         return None;
     }
-    let longest = round_up(
-        open.iter()
-            .map(|&row| problem.rows[row].one_piece() + problem.end_trim * 2)
-            .max()?,
-    );
+    let whole = |row: &usize| problem.rows[*row].one_piece() + problem.end_trim * 2;
+    let longest = open.iter().map(whole).max()?.rounded_up(GRAIN);
     let pairs = fewest(open.len(), |pairs| {
         would_do(state, open, pairs, longest, stop)
     })?;
@@ -122,9 +120,9 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
             short = middle
         }
     }
-    let length = round_up(enough);
+    let length = enough.rounded_up(GRAIN);
     // The binary search trusts that longer wood is never worse; the answer itself is tried, not trusted.
-    let better = pairs < open.len() || (length.nm() as f64) < 0.95 * longest.nm() as f64;
+    let better = pairs < open.len() || length.mm() < 0.95 * longest.mm();
     (better && would_do(state, open, pairs, length, stop)).then(|| Remedy {
         pairs,
         strips: 0,
@@ -132,10 +130,6 @@ fn scarfed(state: &State, open: &[usize], stop: &dyn Fn() -> bool) -> Option<Rem
         courses: ids(open),
         joined: Joined::Scarfed,
     })
-}
-
-fn round_up(length: Length) -> Length {
-    GRAIN * ((length + GRAIN - Length::NM) / GRAIN)
 }
 
 /// The fewest, up to so many, with which it will do: tried one after the other, and beyond a few by doubling and

@@ -51,8 +51,7 @@ pub fn timber(problem: &Problem, row: usize, pieces: &[Piece]) -> Option<Timber>
             (None, Some(next), Some(_), _) => next.nominal.0,
             // The joint is the middle of the overlap, whatever the scarf's length.
             (None, None, Some(piece), Some(next)) => {
-                let overlap = i128::from(piece.to.nm()) + i128::from(next.from.nm());
-                Length::from_nm(i64::try_from(overlap.div_euclid(2)).ok()?)
+                next.from.from_origin() + (piece.to - next.from) / 2
             }
             (None, None, Some(piece), None) if piece.to < S::at(length) => {
                 piece.to.from_origin() - problem.half_scarf

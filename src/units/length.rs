@@ -48,6 +48,12 @@ impl Length {
         self.0 as f64 / (1000.0 * NM_PER_MM)
     }
 
+    /// The next full step, a nanometre or more, that is not shorter.
+    pub fn rounded_up(self, step: Length) -> Length {
+        let step = step.max(Length::NM);
+        step * ((self + step - Length::NM) / step)
+    }
+
     /// The same length without its sign.
     pub const fn abs(self) -> Length {
         Length(self.0.saturating_abs())

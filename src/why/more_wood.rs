@@ -8,8 +8,8 @@ use crate::units::{Colour, Length, delta_e};
 
 /// Courses whose lengths differ by less than this part are served by one length of wood.
 const ONE_LENGTH: f64 = 0.85;
-/// Lengths are asked for in full centimetres. Unit: nm.
-const GRAIN: i64 = 10_000_000;
+/// Lengths are asked for in full centimetres.
+const GRAIN: Length = Length::from_mm(10.0);
 /// Lengths of wood asked about, the longest first. More would only say the same again.
 const LENGTHS: usize = 3;
 
@@ -33,26 +33,23 @@ pub fn useful(job: &Job) -> Vec<MorePairs> {
 /// Lengths that lay mirrored courses in one piece, one for all courses of about that length; the longest first.
 fn lengths(job: &Job) -> Vec<Length> {
     let mirrored = job.hull.courses.iter().filter(|c| c.kind == Kind::Mirrored);
-    let mut all: Vec<i64> = mirrored
+    let mut all: Vec<Length> = mirrored
         .map(|course| {
             let ends = job.rules.allowance(course.bow_end) + job.rules.allowance(course.stern_end);
-            (course.length + ends + job.rules.allow.end_trim * 2.0).nm()
+            course.length + ends + job.rules.allow.end_trim * 2
         })
         .collect();
-    all.sort_unstable_by_key(|nm| std::cmp::Reverse(*nm));
-    let mut useful: Vec<i64> = Vec::new();
-    for nm in all {
-        let served = |last: &i64| nm as f64 >= ONE_LENGTH * *last as f64;
+    all.sort_unstable_by_key(|length| std::cmp::Reverse(*length));
+    let mut useful: Vec<Length> = Vec::new();
+    for length in all {
+        let served = |last: &Length| length.mm() >= ONE_LENGTH * last.mm();
         if !useful.last().is_some_and(served) {
-            useful.push(nm);
+            useful.push(length);
         }
     }
     useful.truncate(LENGTHS);
-    let up = |nm: i64| (nm + GRAIN - 1).div_euclid(GRAIN) * GRAIN;
-    useful
-        .into_iter()
-        .map(|nm| Length::from_nm(up(nm)))
-        .collect()
+    let useful = useful.into_iter();
+    useful.map(|length| length.rounded_up(GRAIN)).collect()
 }
 
 /// The strip in the middle of the shade that the rack has most of, by length; `None` where the rack is empty.
@@ -67,7 +64,7 @@ fn commonest(job: &Job) -> Option<StripId> {
             .iter()
             .filter(move |(_, s)| nearest(s.colour) == shade)
     };
-    let amount = |shade: u8| of_shade(shade).map(|(_, s)| s.length.nm()).sum::<i64>();
+    let amount = |shade: u8| of_shade(shade).map(|(_, s)| s.length).sum::<Length>();
     // The darkest of equals.
     let shade = (1..=9).rev().max_by_key(|&shade| amount(shade))?;
     let apart = |one: &Strip| -> f64 {

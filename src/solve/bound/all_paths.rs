@@ -259,13 +259,12 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
                 .iter()
                 .map(|met| 2.0 * met * problem.weights.shift);
             let mut patterns = Patterns::new(&problem, &rows, shift.collect());
-            let (from_nm, to_nm) = problem.woods[0].clear[0];
             let mut slip = |laid: &[&Pair]| {
                 let laid = &laid[from..];
                 let share =
                     |j: usize, k: usize| laid[j].strips().any(|s| laid[k].wood.contains(&s));
                 let cut = |k: usize| Cut {
-                    room: (from_nm.nm(), to_nm.nm()),
+                    room: problem.woods[0].clear[0],
                     board: laid[k].board,
                     apart_from: (0..k)
                         .filter(|j| share(*j, k))

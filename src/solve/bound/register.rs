@@ -6,20 +6,26 @@
 //! the strip, against another cut, or in register with a neighbour, one leading to the other. The cost is linear between
 //! such places, or constant where it is a metre or more.
 
-use crate::solve::problem::Problem;
+use crate::solve::problem::{Problem, Span};
 use crate::solve::timber::Part;
 use crate::solve::tuning::tails::{MOST_PLACES, MOST_PLACINGS};
+use crate::units::Length;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
 
 /// Costs that differ by less are the same.
 const LEAST: f64 = 1e-12;
+/// Figure that is further out of register costs no more.
+const METRE: Length = Length::from_mm(1000.0);
+
+/// Where a course is cut, and whether its plain end points to the bow.
+type Lie = (Length, bool);
 
 /// Where a course can be cut from its strips.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub struct Cut {
-    /// Between these places. Unit: nm.
-    pub room: (i64, i64),
+    /// Between these places.
+    pub room: Span,
     /// From this board.
     pub board: usize,
     /// The courses before it with which it shares a strip, a bit for each.
@@ -29,11 +35,11 @@ pub struct Cut {
 /// What is known of courses one after another.
 #[derive(Default)]
 pub struct Patterns {
-    /// By course, its length, and how far aft its bow and stern tips lie on the boat. Unit: nm.
-    courses: Vec<[i64; 3]>,
+    /// By course, its length, and how far aft its bow and stern tips lie on the boat.
+    courses: Vec<[Length; 3]>,
     /// By course, what a metre out of register costs on the seam with the one before it; nothing for the first.
     shift: Vec<f64>,
-    saw: i64,
+    saw: Length,
     known: FxHashMap<Vec<Option<Cut>>, f64>,
     /// How often a course was cut from a place so far, to work all that out.
     pub placings: usize,
@@ -44,13 +50,13 @@ impl Patterns {
     pub fn new(problem: &Problem, rows: &[usize], shift: Vec<f64>) -> Patterns {
         let course = |&row: &usize| {
             let part = Part::whole(problem, row);
-            let tip = (part.x_tip * 1e6).round() as i64;
-            [part.length().nm(), tip, tip + part.length().nm()]
+            let tip = Length::from_mm(part.x_tip);
+            [part.length(), tip, tip + part.length()]
         };
         Patterns {
             courses: rows.iter().map(course).collect(),
             shift: std::iter::once(0.0).chain(shift).collect(),
-            saw: problem.saw.nm(),
+            saw: problem.saw,
             known: FxHashMap::default(),
             placings: 0,
         }
@@ -92,15 +98,15 @@ impl Patterns {
     }
 
     /// What the figure of a course, so cut, costs out of register with that of the one before it.
-    fn slip(&self, k: usize, (before, other): (i64, bool), (at, plain): (i64, bool)) -> f64 {
+    fn slip(&self, k: usize, (before, other): Lie, (at, plain): Lie) -> f64 {
         let ([_, bow_before, stern_before], [_, bow, stern]) =
             (self.courses[k - 1], self.courses[k]);
         let apart = match (plain, other) {
-            (false, false) => metres((bow - at) - (bow_before - before)),
-            (true, true) => metres((stern + at) - (stern_before + before)),
-            _ => 1.0,
+            (false, false) => (bow - at) - (bow_before - before),
+            (true, true) => (stern + at) - (stern_before + before),
+            _ => METRE,
         };
-        self.shift[k] * apart.abs().min(1.0)
+        self.shift[k] * apart.abs().min(METRE).metres()
     }
 
     /// Whether a course lies beside the one before it, from one board.
@@ -123,7 +129,7 @@ impl Patterns {
             let ([one, bow, _], [other, bow_other, _]) = (self.courses[j], self.courses[k]);
             let slip = one.min(other) + self.saw - (bow - bow_other).abs();
             let shift = self.shift[j + 1..=k].iter();
-            metres(slip).clamp(0.0, 1.0) * shift.copied().fold(f64::INFINITY, f64::min)
+            slip.clamp(Length::ZERO, METRE).metres() * shift.copied().fold(f64::INFINITY, f64::min)
         };
         let places = self.places(cuts, &apart);
         // Russian doll search (G. Verfaillie, M. Lemaitre and T. Schiex, AAAI 1996; from memory): first the last courses
@@ -162,10 +168,10 @@ impl Patterns {
         &self,
         cuts: &[Option<Cut>],
         apart: &dyn Fn(usize, usize) -> bool,
-    ) -> Option<Vec<Vec<i64>>> {
+    ) -> Option<Vec<Vec<Length>>> {
         let n = cuts.len();
         let range = |k: usize| cuts[k].map(|cut| (cut.room.0, cut.room.1 - self.courses[k][0]));
-        let mut places: Vec<BTreeSet<i64>> = (0..n)
+        let mut places: Vec<BTreeSet<Length>> = (0..n)
             .map(|k| range(k).into_iter().flat_map(|(a, b)| [a, b]).collect())
             .collect();
         // Each chain of places that lean on each other begins at an end of a strip.
@@ -173,21 +179,21 @@ impl Patterns {
             let mut grown = false;
             for k in 0..n {
                 for j in (0..n).filter(|&j| j != k) {
-                    let mut new: Vec<i64> = Vec::new();
+                    let mut new: Vec<Length> = Vec::new();
                     let ([one, bow, stern], [other, bow_other, stern_other]) =
                         (self.courses[k], self.courses[j]);
                     if apart(k.max(j), k.min(j)) {
                         new.extend(
                             places[j]
                                 .iter()
-                                .flat_map(|at| [at + other + self.saw, at - one - self.saw]),
+                                .flat_map(|&at| [at + other + self.saw, at - one - self.saw]),
                         );
                     }
                     if k.abs_diff(j) == 1 && self.beside(cuts, k.max(j)) {
                         new.extend(
                             places[j]
                                 .iter()
-                                .flat_map(|at| [at + bow - bow_other, at + stern_other - stern]),
+                                .flat_map(|&at| [at + bow - bow_other, at + stern_other - stern]),
                         );
                     }
                     let Some((from, to)) = range(k) else {
@@ -218,17 +224,17 @@ impl Patterns {
 struct Doll<'p> {
     patterns: &'p Patterns,
     cuts: &'p [Option<Cut>],
-    places: &'p [Vec<i64>],
+    places: &'p [Vec<Length>],
     /// What the courses from each on cost at least, among themselves.
     least: &'p [f64],
     first: usize,
-    /// Where each is cut, and whether its plain end points to the bow.
-    laid: Vec<(i64, bool)>,
+    /// How each is laid.
+    laid: Vec<Lie>,
     best: f64,
     looks: usize,
     /// Dominance: the least cost at which a course was cut from a place, by that and by the places of those before it
     /// that stand in the way of others yet to come.
-    reached: FxHashMap<Vec<i64>, f64>,
+    reached: FxHashMap<(usize, bool, Vec<Length>), f64>,
 }
 
 impl Doll<'_> {
@@ -239,12 +245,10 @@ impl Doll<'_> {
             let mut to_come = self.cuts[k + 1..].iter().flatten();
             to_come.any(|cut| cut.apart_from >> j & 1 == 1)
         };
-        let (at, plain) = self.laid[k - self.first];
+        let (_, plain) = self.laid[k - self.first];
         let before = (self.first..k).filter(|j| in_the_way(*j));
-        let key = [k as i64, at, i64::from(plain)].into_iter();
-        let key: Vec<i64> = key
-            .chain(before.map(|j| self.laid[j - self.first].0))
-            .collect();
+        let places = { before.chain([k]) }.map(|j| self.laid[j - self.first].0);
+        let key = (k, plain, places.collect());
         let least = self.reached.entry(key).or_insert(f64::INFINITY);
         let cheapest = cost < *least;
         *least = least.min(cost);
@@ -259,7 +263,7 @@ impl Doll<'_> {
             return;
         }
         let Some(cut) = self.cuts[k] else {
-            self.laid.push((0, false));
+            self.laid.push((Length::ZERO, false));
             self.cut(cost);
             self.laid.pop();
             return;
@@ -267,7 +271,7 @@ impl Doll<'_> {
         let length = self.patterns.courses[k][0];
         let saw = self.patterns.saw;
         let laid = &self.laid;
-        let clear = |at: i64| {
+        let clear = |at: Length| {
             // What is cut from two boards may lie anywhere, as far as is known here.
             let is_known = |j: &usize| cut.apart_from >> j & 1 == 1 && self.cuts[*j].is_some();
             let mut others = (self.first..k).filter(is_known);
@@ -287,7 +291,7 @@ impl Doll<'_> {
             Some(&before) if beside => (self.patterns.slip(k, before, way), way),
             _ => (0.0, way),
         });
-        let mut ways: Vec<(f64, (i64, bool))> = priced.collect();
+        let mut ways: Vec<(f64, Lie)> = priced.collect();
         ways.sort_by(|a, b| a.0.total_cmp(&b.0));
         for (more, way) in ways {
             self.looks += 1;
@@ -304,23 +308,16 @@ impl Doll<'_> {
     }
 }
 
-/// A length in metres, from nanometres.
-fn metres(nm: i64) -> f64 {
-    nm as f64 / 1e9
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use rand::{RngExt, SeedableRng};
     use rand_pcg::Pcg64Mcg;
 
-    const METRE: i64 = 1_000_000_000;
-
     /// Courses of these lengths, centred on the boat, whose seams cost as much as they are long.
-    fn patterns(lengths: &[i64]) -> Patterns {
-        let course = |&length: &i64| [length, 3 * METRE - length / 2, 3 * METRE + length / 2];
-        let metres = lengths.iter().map(|&length| metres(length));
+    fn patterns(lengths: &[Length]) -> Patterns {
+        let course = |&length: &Length| [length, METRE * 3 - length / 2, METRE * 3 + length / 2];
+        let metres = lengths.iter().map(|length| length.metres());
         Patterns {
             courses: lengths.iter().map(course).collect(),
             shift: std::iter::once(0.0).chain(metres.skip(1)).collect(),
@@ -331,7 +328,7 @@ mod tests {
     }
 
     fn cut(board: usize, apart_from: usize) -> Option<Cut> {
-        let room = (0, 5 * METRE);
+        let room = (Length::ZERO, METRE * 5);
         Some(Cut {
             room,
             board,
@@ -351,13 +348,13 @@ mod tests {
     }
 
     /// The least cost of all cuts at tenths of a metre that go on from those laid; infinite where there are none.
-    fn cheapest(patterns: &Patterns, cuts: &[Option<Cut>], laid: &mut Vec<(i64, bool)>) -> f64 {
+    fn cheapest(patterns: &Patterns, cuts: &[Option<Cut>], laid: &mut Vec<Lie>) -> f64 {
         let k = laid.len();
         let Some(next) = cuts.get(k) else {
             return 0.0;
         };
         let Some(cut) = next else {
-            laid.push((0, false));
+            laid.push((Length::ZERO, false));
             let least = cheapest(patterns, cuts, laid);
             laid.pop();
             return least;
@@ -365,7 +362,8 @@ mod tests {
         let length = patterns.courses[k][0];
         let (from, to) = (cut.room.0, cut.room.1 - length);
         let mut least = f64::INFINITY;
-        for at in (from..=to).step_by((METRE / 10) as usize) {
+        for tenths in 0..=(to - from) / (METRE / 10) {
+            let at = from + METRE / 10 * tenths;
             let mut others = (0..k).filter(|j| cut.apart_from >> j & 1 == 1);
             let clear = others.all(|j| {
                 let other = laid[j].0;
@@ -392,10 +390,10 @@ mod tests {
         let (mut some, mut met) = (0, 0);
         for _ in 0..4000 {
             let n = rng.random_range(2..=4usize);
-            let courses: Vec<[i64; 3]> = (0..n)
+            let courses: Vec<[Length; 3]> = (0..n)
                 .map(|_| {
-                    let length = rng.random_range(2..=6) * tenth;
-                    let bow = rng.random_range(0..=8) * tenth;
+                    let length = tenth * rng.random_range(2..=6);
+                    let bow = tenth * rng.random_range(0..=8);
                     [length, bow, bow + length]
                 })
                 .collect();
@@ -403,21 +401,21 @@ mod tests {
             let mut patterns = Patterns {
                 shift: std::iter::once(0.0).chain(shift).collect(),
                 courses,
-                saw: rng.random_range(0..=1) * tenth,
+                saw: tenth * rng.random_range(0..=1),
                 known: FxHashMap::default(),
                 placings: 0,
             };
             let mut cuts: Vec<Option<Cut>> = Vec::new();
-            for [length, ..] in &patterns.courses {
+            for &[length, ..] in &patterns.courses {
                 let board = usize::from(rng.random_bool(0.1));
                 let of_board = |k: &usize| cuts[*k].is_some_and(|cut| cut.board == board);
                 // What is cut from one strip is of one board.
                 let same = (0..cuts.len())
                     .filter(of_board)
                     .fold(0, |all, k| all | 1 << k);
-                let from = rng.random_range(0..=2) * tenth;
+                let from = tenth * rng.random_range(0..=2);
                 let cut = Cut {
-                    room: (from, from + length + rng.random_range(0..=6) * tenth),
+                    room: (from, from + length + tenth * rng.random_range(0..=6)),
                     board,
                     apart_from: same & rng.random::<u64>() as usize,
                 };

@@ -16,7 +16,7 @@ use super::layers::between;
 use super::register::{Cut, Patterns};
 use super::segments::Segments;
 use super::shorts::{ShortUse, Shorts};
-use crate::solve::problem::{Problem, Steps};
+use crate::solve::problem::{Problem, Span, Steps};
 use crate::solve::tuning::buckets::MOST_FOR_DOMINANCE;
 use crate::solve::tuning::tails::{MOST, MOST_LOOKS, PLACINGS_A_LOOK, ROOM_STEP};
 use crate::units::Length;
@@ -83,8 +83,8 @@ struct Choice {
     /// The same with strips paid whole, less what the courses before could pay of them, and with register. It is to be
     /// added to what those before pay by parts.
     whole_rest: f64,
-    /// Where both strips can be cut. Unit: nm.
-    room: (i64, i64),
+    /// Where both strips can be cut.
+    room: Span,
     useful: bool,
 }
 
@@ -149,9 +149,9 @@ struct Search<'s> {
     /// By choice on the first course, the ways to lay the long courses, the cheapest first: with the last from another
     /// board, and from the same.
     near: Vec<[Vec<Arrival>; 2]>,
-    /// By board, where a long course could be cut. Unit: nm.
-    long_room: Vec<(i64, i64)>,
-    /// By courses, what they need of a strip together. Unit: nm.
+    /// By board, where a long course could be cut.
+    long_room: Vec<Span>,
+    /// By courses, what they need of a strip together.
     need: Vec<Length>,
     /// By course and strip, the price of the part that the course takes.
     parts: Vec<Vec<f64>>,
@@ -257,9 +257,8 @@ impl<'s> Search<'s> {
             .collect();
         let long_room = dual.pairs.boards.iter().map(|board| {
             let rooms = board.strips.iter().map(|&strip| room(problem, strip));
-            rooms.fold((i64::MAX, i64::MIN), |all, one| {
-                (all.0.min(one.0), all.1.max(one.1))
-            })
+            let all = rooms.reduce(|all, one| (all.0.min(one.0), all.1.max(one.1)));
+            all.unwrap_or_default()
         });
         Search {
             dual,
@@ -650,6 +649,7 @@ fn course(
             }
             let strips: Vec<u32> = dual.pairs.all[pair as usize].strips().collect();
             let rooms = strips.iter().map(|&strip| room(problem, strip));
+            let room = rooms.reduce(|all, one| (all.0.max(one.0), all.1.min(one.1)));
             choices.push(Choice {
                 pair,
                 at: (class, i),
@@ -657,9 +657,7 @@ fn course(
                     Kind::TwoBoards => None,
                     _ => classes.board(class),
                 },
-                room: rooms.fold((i64::MIN, i64::MAX), |all, one| {
-                    (all.0.max(one.0), all.1.min(one.1))
-                }),
+                room: room.unwrap_or_default(),
                 parts: strips.iter().map(|&strip| parts[strip as usize]).sum(),
                 strips,
                 cost,
@@ -726,7 +724,7 @@ fn cheapest_first(least: FxHashMap<Bits, f64>) -> Vec<Arrival> {
     kept
 }
 
-/// By courses, a bit for each, what they need of a strip together. Unit: nm.
+/// By courses, a bit for each, what they need of a strip together.
 fn need(dual: &DualState, rows: &[usize]) -> Vec<Length> {
     let of = |courses: usize| (0..rows.len()).filter(move |t| courses >> t & 1 == 1);
     (0..1usize << rows.len())
@@ -799,17 +797,13 @@ fn rests(
     rests
 }
 
-/// Between which places a strip is clear, defects aside, and a little beyond. Unit: nm.
+/// Between which places a strip is clear, defects aside, and a little beyond.
 ///
 /// With more room than there is, figure costs no more. So strips of nearly the same length are as one, and what they
 /// cost out of register is worked out once.
-fn room(problem: &Problem, strip: u32) -> (i64, i64) {
+fn room(problem: &Problem, strip: u32) -> Span {
     let clear = &problem.woods[strip as usize].clear;
-    let from = clear.first().map_or(0, |one| one.0.nm());
-    let to = clear.last().map_or(from, |one| one.1.nm());
-    let up = to + ROOM_STEP - 1;
-    (
-        from.div_euclid(ROOM_STEP) * ROOM_STEP,
-        up.div_euclid(ROOM_STEP) * ROOM_STEP,
-    )
+    let from = clear.first().map_or(Length::ZERO, |one| one.0);
+    let to = clear.last().map_or(from, |one| one.1);
+    (ROOM_STEP * (from / ROOM_STEP), to.rounded_up(ROOM_STEP))
 }

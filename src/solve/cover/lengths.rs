@@ -39,9 +39,7 @@ pub fn may_do(state: &State, rows: &[usize], open: &[usize]) -> bool {
         .flat_map(|&row| asked(problem, row))
         .map(|side| side.length)
         .collect();
-    let shortest = asked
-        .iter()
-        .fold(problem.shortest, |least, side| least.min(*side));
+    let shortest = asked.iter().copied().fold(problem.shortest, Length::min);
     let mut missing: Length = asked.into_iter().sum();
     (0..problem.woods.len() as u32).any(|strip| {
         let room = state.rack().room(problem, strip, open, &[]);
@@ -52,23 +50,23 @@ pub fn may_do(state: &State, rows: &[usize], open: &[usize]) -> bool {
 }
 
 /// What one side of a course still takes.
-struct Side {
+pub struct Side {
     /// At least so much wood.
-    length: Length,
+    pub length: Length,
     /// Whether it takes that in one piece.
     whole: bool,
 }
 
-fn asked(problem: &Problem, row: usize) -> Vec<Side> {
+pub fn asked(problem: &Problem, row: usize) -> impl Iterator<Item = Side> {
     let r = &problem.rows[row];
-    let side = |side: usize| {
+    let side = move |side: usize| {
         let glued: Length = problem.glued_on(row, side).map(Glued::length).sum();
         Side {
             length: (r.one_piece() - glued).max(Length::ZERO),
             whole: glued == Length::ZERO && (problem.most == 0 || r.joint_windows.is_empty()),
         }
     };
-    (0..r.sides()).map(side).collect()
+    (0..r.sides()).map(side)
 }
 
 /// Whether more pieces of some length are asked for than the stretches hold, however they are cut.

@@ -17,6 +17,7 @@ use super::timber::{Part, Timber};
 use crate::solve::tuning::cover::{FEW, LONGER, LOOKS, PATIENCE};
 use crate::solve::tuning::places::{MARGIN, SLACK};
 use crate::units::Length;
+use lengths::asked;
 pub use lengths::{TooShort, may_do, too_short};
 use places::{Lin, Places};
 use rand::seq::SliceRandom;
@@ -110,11 +111,7 @@ pub fn decide_all(problem: &Problem, stop: &dyn Fn() -> bool) -> Decided {
 
 /// The least length of wood that a course still takes, both sides together.
 fn need(problem: &Problem, row: usize) -> Length {
-    let r = &problem.rows[row];
-    let glued = |side: usize| -> Length { problem.glued_on(row, side).map(Glued::length).sum() };
-    (0..r.sides())
-        .map(|side| (r.one_piece() - glued(side)).max(Length::ZERO))
-        .sum()
+    asked(problem, row).map(|side| side.length).sum()
 }
 
 /// A part that has its wood.

@@ -21,15 +21,13 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let r = &problem.rows[row];
     let joint = rng.random_range(0..timber.len() - 1);
     let half = problem.half_scarf;
-    let begin = if joint == 0 {
-        Length::ZERO
-    } else {
-        timber[joint].from + half
+    let begin = match joint {
+        0 => Length::ZERO,
+        _ => timber[joint].from + half,
     };
-    let end = if joint + 2 == timber.len() {
-        r.length
-    } else {
-        timber[joint + 1].to - half
+    let end = match joint + 2 == timber.len() {
+        true => r.length,
+        false => timber[joint + 1].to - half,
     };
     let (least, most) = (begin + problem.shortest, end - problem.shortest);
     let now = timber[joint + 1].from + half;
