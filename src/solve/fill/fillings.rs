@@ -65,22 +65,25 @@ impl Fillings {
             })
             .collect();
         let weights: SmallVec<[f64; 32]> = places.iter().map(|&s| r.weight(r.x(s))).collect();
+        let both = r.one_piece() + problem.half_scarf * 2 + problem.saw;
+        let begin = |aft: &Offer| {
+            let reach = r.length - (aft.room - r.allow[1] - problem.half_scarf);
+            places.partition_point(|&s| s < reach).max(1)
+        };
+        let begins: SmallVec<[usize; 32]> = offers.iter().map(begin).collect();
         for (f, fore) in offers.iter().enumerate() {
             let reach = fore.room - r.allow[0] - problem.half_scarf;
             let to = places.partition_point(|&s| s <= reach).min(last);
             for (a, aft) in offers.iter().enumerate() {
-                let reach = r.length - (aft.room - r.allow[1] - problem.half_scarf);
-                let from = places.partition_point(|&s| s < reach).max(1);
-                let both = r.one_piece() + problem.half_scarf * 2 + problem.saw;
                 let share = fore.wood.iter().any(|strip| aft.wood.contains(strip));
-                if from >= to || share && both > fore.room.max(aft.room) {
+                if begins[a] >= to || share && both > fore.room.max(aft.room) {
                     continue;
                 }
                 let joint = price::joint_rate(problem, fore.wood, aft.wood);
                 let second = if share { 0.0 } else { cut(aft) };
                 let base = cut(fore) + second + running(a)[last];
                 let mut best: SmallVec<[(f64, usize); 4]> = SmallVec::new();
-                for j in from..to {
+                for j in begins[a]..to {
                     let labels = fore.labels(problem, row, (bow, places[j]))
                         + aft.labels(problem, row, (places[j], r.length));
                     let cost = base + running(f)[j] - running(a)[j] + joint * weights[j] + labels;

@@ -2,7 +2,7 @@
 
 use super::super::draft::{Draft, Stretch};
 use super::super::price;
-use super::super::problem::{Problem, There};
+use super::super::problem::{Problem, Span, There};
 use super::offer::Offer;
 use super::offers::ConstructionParameters;
 use super::running::Along;
@@ -31,10 +31,9 @@ pub fn best(
     let shortlist = Shortlist::new(&along, offers, parameters.jitter, rng);
     let offers = &shortlist.offers[..];
     let k = offers.len();
-    let need = |i: usize, j: usize| {
-        let (from, to) = problem.ends(row, (places[i], places[j]));
-        to - from
-    };
+    // Where a piece begins that is joined at each place, and where one ends.
+    let ends = places.iter().map(|&s| problem.ends(row, (s, s)));
+    let ends: SmallVec<[Span; 16]> = ends.collect();
     let glued = &problem.glued[row];
     // What is glued stays where it is, in its number from the bow, and nothing else lies there.
     let agrees = |o: usize, i: usize, j: usize, piece: usize| {
@@ -93,7 +92,7 @@ pub fn best(
             for &(_, p) in &before {
                 joined.work_out(p);
             }
-            let needs: SmallVec<[Length; 16]> = (0..n).map(|j| need(i, j)).collect();
+            let needs: SmallVec<[Length; 16]> = ends.iter().map(|end| end.1 - ends[i].0).collect();
             // The first place that makes a piece long enough; a course in one piece may be as short as it is.
             let far = places.partition_point(|&place| place - places[i] < problem.shortest);
             let far = if i == 0 { far.min(last) } else { far };
