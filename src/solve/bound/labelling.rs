@@ -30,12 +30,14 @@ impl Direction {
     }
 }
 
-/// What paths remember of short courses.
+/// What paths remember besides what boards do.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Memory {
     /// Nothing.
     Nothing,
-    /// By board, those that it serves: it needs so many slices for them at least.
+    /// Strips of two boards on long courses: one slice of each.
+    TwoBoards,
+    /// Besides, by board, the short courses that it serves: it needs so many slices for them at least.
     Boards,
     /// All ways to lay them are gone through one by one.
     Tails,
@@ -261,20 +263,17 @@ impl Pass<'_> {
             all.others = all.others.or(&Bits::placed(b.first, low(long)));
         }
         let is_short = shorts.is_short(self.layer(step));
-        if self.memory != Memory::Nothing
-            && (is_short || self.classes.kind(from) == Kind::TwoBoards)
-        {
-            let pair = &self.pairs.all[self.classes.all[from].pairs[pair] as usize];
+        let pair = &self.pairs.all[self.classes.all[from].pairs[pair] as usize];
+        if is_short && self.memory == Memory::Boards {
             let run = (all.taken as usize).max(1);
             let layers = [step + 1 - run, step].map(|step| self.layer(step));
-            if is_short {
-                all.short = shorts.with(&all.short, pair, layers);
-            } else {
-                for board in pair.sides.map(|board| &self.pairs.boards[board]) {
-                    let taken = all.others.window(board.first, board.slices).count_ones();
-                    let more = (taken + 1).min(board.slices);
-                    all.others = all.others.or(&Bits::placed(board.first, low(more)));
-                }
+            all.short = shorts.with(&all.short, pair, layers);
+        }
+        if !is_short && self.depends_on_pair(from) {
+            for board in pair.sides.map(|board| &self.pairs.boards[board]) {
+                let taken = all.others.window(board.first, board.slices).count_ones();
+                let more = (taken + 1).min(board.slices);
+                all.others = all.others.or(&Bits::placed(board.first, low(more)));
             }
         }
         all
@@ -409,9 +408,9 @@ impl Pass<'_> {
         self.memory != Memory::Nothing && self.classes.kind(from) == Kind::TwoBoards
     }
 
-    /// Whether a class is one of runs of which paths remember something.
+    /// Whether a class is one of runs whose courses are remembered.
     pub fn is_run(&self, class: usize) -> bool {
-        self.memory != Memory::Nothing && matches!(self.classes.kind(class), Kind::Runs(_))
+        self.memory == Memory::Boards && matches!(self.classes.kind(class), Kind::Runs(_))
     }
 
     fn enter(
@@ -517,6 +516,7 @@ impl Pass<'_> {
         let n = self.classes.size(class);
         let mut out = vec![0.0; n];
         let run = self.is_run(class);
+        let limited = matches!(self.classes.kind(class), Kind::TwoBoards | Kind::Runs(_));
         for (state, costs) in entered.all(n) {
             if costs.iter().all(|cost| cost.is_infinite()) {
                 continue;
@@ -556,7 +556,7 @@ impl Pass<'_> {
                     None => segment(self.way, costs, table, &mut out),
                 }
                 let layers = [self.layer(step), last];
-                if run || self.depends_on_pair(class) {
+                if limited && self.memory != Memory::Nothing {
                     for (cost, &pair) in out.iter_mut().zip(&self.classes.all[class].pairs) {
                         let pair = &self.pairs.all[pair as usize];
                         if cost.is_finite() && !self.fits(state, pair, layers) {

@@ -77,13 +77,6 @@ impl<'a> Prover<'a> {
         if self.has_short_courses() && self.best < cutoff {
             // Without what short courses took it is quickly found, and many nodes drop out.
             self.reach(Level::All, 1.0, cutoff, stop);
-            if self.best < cutoff {
-                let value = self
-                    .dual
-                    .ascend(&mut self.all, &OVER_ALL, self.best, cutoff, stop);
-                self.best = self.best.max(value);
-                self.reach(Level::All, 1.0, cutoff, stop);
-            }
         }
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
@@ -93,7 +86,7 @@ impl<'a> Prover<'a> {
                 true => &OVER_LEFT,
                 false => &OVER_ALL,
             };
-            let value = { &mut self.dual }.ascend(&mut self.all, ascent, self.best, cutoff, stop);
+            let value = (self.dual).ascend(&mut self.all, ascent, self.best, cutoff, stop);
             self.best = self.best.max(value);
             if self.has_short_courses() && self.best < cutoff {
                 self.reach_all(1.0, cutoff, stop);

@@ -189,9 +189,11 @@ fn further_passes(
             segments: &first.segments,
             pairs: &dual.pairs,
             neighbourhoods,
-            memory: match classes.shorts.are_remembered() {
-                true => memory,
-                false => Memory::Nothing,
+            memory: match memory {
+                _ if !classes.shorts.are_remembered() => Memory::Nothing,
+                // What boards serve is soon too much to remember, and the last pass goes through it one by one.
+                Memory::Boards if classes.shorts.are_tail() => Memory::TwoBoards,
+                memory => memory,
             },
             tails: tails.as_ref(),
             way,
