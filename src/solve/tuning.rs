@@ -511,18 +511,25 @@ pub mod tails {
     /// Most looks at a pair on a course: two seconds or so. Measured on 24x30runs: eight million were needed on seed 4;
     /// on seed 2 twenty million were not enough.
     pub const MOST_LOOKS: usize = 10_000_000;
-    /// Most places where a course may be cut. Six courses have up to a hundred and fifty; with more it takes too long.
-    pub const MOST_PLACES: usize = 200;
-    /// Most times that a course is cut from a place, for one way in which courses share strips: some hundredths of a
-    /// second. With fewer, more of what they cost is left out of the bound.
-    pub const MOST_PLACINGS: usize = 1_000_000;
-    /// So many of these count as one look. Fewer: hard ways to share strips end the search early. By reasoning: ten
-    /// seconds or so, where all looks are used up by them.
-    pub const PLACINGS_A_LOOK: usize = 4;
+    /// Most placings for one way in which courses share strips: a tenth of a second. With fewer, more of what they cost
+    /// is left out of the bound.
+    pub const MOST_PLACINGS: usize = 20_000;
+    /// Most cycles of flow for one placing. By reasoning: a placing has some tens of edges; it seldom takes ten.
+    pub const MOST_CYCLES: usize = 1_000;
+    /// Each of these counts as so many looks: by reasoning, a placing takes some microseconds.
+    pub const LOOKS_A_PLACING: usize = 16;
     /// How finely the room on a strip is told. Finer: each strip of a rack has a room of its own, and the time is up
     /// before the ways to share them are worked out. Coarser: figure costs less than it does.
     /// Measured on a boat of 16 courses with strips of 4.96 to 5.3 m: no bound in 60 s without it, 1.2 % with it.
     pub const ROOM_STEP: super::Length = super::Length::from_mm(100.0);
+}
+
+/// Plans gone through one by one (`bound/enumeration`).
+pub mod enumeration {
+    /// Most looks at a node: some tenths of a second.
+    pub const MOST_LOOKS: usize = 1_000_000;
+    /// Each placing of courses on strips counts as so many, as in [`super::tails`].
+    pub const LOOKS_A_PLACING: usize = 16;
 }
 
 /// Pairs that are compared (`bound/pairs`).

@@ -15,7 +15,8 @@
 //!
 //! Short courses may share strips (`sharing`): what they take is priced by parts. It is remembered apart: first how many
 //! slices of each board they need (`shorts`). Then all ways to lay them are gone through one by one (`tails`), each strip
-//! paid once, figure out of register included (`register`).
+//! paid once, figure out of register included (`register`). Where few nodes are left, all plans that they allow are gone
+//! through (`enumeration`).
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the
@@ -27,6 +28,7 @@ mod bits;
 mod buckets;
 mod classes;
 mod dual;
+mod enumeration;
 mod instance;
 mod labelling;
 mod layers;
@@ -43,6 +45,7 @@ mod subgradient;
 mod subproblem;
 mod subset_dp;
 mod tails;
+mod tension;
 mod traceback;
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 //! the bound.
 
 use super::dual::{DualState, Level};
+use super::enumeration;
 use super::instance::Instance;
 use super::layers::LayeredGraph;
 use super::pairs::{Pair, Pairs};
@@ -91,6 +92,10 @@ impl<'a> Prover<'a> {
             if self.has_short_courses() && self.best < cutoff {
                 self.reach_all(1.0, cutoff, stop);
             }
+        }
+        if self.best < cutoff {
+            let least = enumeration::cheapest(&self.dual, &self.all.graphs, cutoff);
+            self.best = self.best.max(least.unwrap_or(0.0));
         }
         self.best = self.best.min(cutoff);
         self.best

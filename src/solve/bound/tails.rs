@@ -13,12 +13,12 @@ use super::classes::{Classes, Kind, NO_NODE};
 use super::dual::DualState;
 use super::labelling::{CompletionBounds, Direction, Exit, seam};
 use super::layers::between;
-use super::register::{Cut, Patterns};
+use super::register::{Cut, Patterns, room};
 use super::segments::Segments;
 use super::shorts::{ShortUse, Shorts};
 use crate::solve::problem::{Problem, Span, Steps};
 use crate::solve::tuning::buckets::MOST_FOR_DOMINANCE;
-use crate::solve::tuning::tails::{MOST, MOST_LOOKS, PLACINGS_A_LOOK, ROOM_STEP};
+use crate::solve::tuning::tails::{LOOKS_A_PLACING, MOST, MOST_LOOKS, ROOM_STEP};
 use crate::units::Length;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -256,7 +256,7 @@ impl<'s> Search<'s> {
             .map(|strip| dual.prices.whole(strip))
             .collect();
         let long_room = dual.pairs.boards.iter().map(|board| {
-            let rooms = board.strips.iter().map(|&strip| room(problem, strip));
+            let rooms = board.strips.iter().map(|&strip| about(problem, strip));
             let all = rooms.reduce(|all, one| (all.0.min(one.0), all.1.max(one.1)));
             all.unwrap_or_default()
         });
@@ -574,7 +574,7 @@ impl<'s> Search<'s> {
         let cuts: Vec<Option<Cut>> = std::iter::once(long).chain(cuts).collect();
         let before = self.patterns.placings;
         let least = self.patterns.least(&cuts);
-        self.looks += (self.patterns.placings - before) / PLACINGS_A_LOOK;
+        self.looks += (self.patterns.placings - before) * LOOKS_A_PLACING;
         least
     }
 
@@ -648,7 +648,7 @@ fn course(
                 continue;
             }
             let strips: Vec<u32> = dual.pairs.all[pair as usize].strips().collect();
-            let rooms = strips.iter().map(|&strip| room(problem, strip));
+            let rooms = strips.iter().map(|&strip| about(problem, strip));
             let room = rooms.reduce(|all, one| (all.0.max(one.0), all.1.min(one.1)));
             choices.push(Choice {
                 pair,
@@ -797,13 +797,12 @@ fn rests(
     rests
 }
 
-/// Between which places a strip is clear, defects aside, and a little beyond.
+/// Between which places a strip is clear, and a little beyond.
 ///
 /// With more room than there is, figure costs no more. So strips of nearly the same length are as one, and what they
 /// cost out of register is worked out once.
-fn room(problem: &Problem, strip: u32) -> Span {
-    let clear = &problem.woods[strip as usize].clear;
-    let from = clear.first().map_or(Length::ZERO, |one| one.0);
-    let to = clear.last().map_or(from, |one| one.1);
+fn about(problem: &Problem, strip: u32) -> Span {
+    let (from, to) = room(problem, strip);
     (ROOM_STEP * (from / ROOM_STEP), to.rounded_up(ROOM_STEP))
+}
 }
