@@ -805,4 +805,3 @@ fn about(problem: &Problem, strip: u32) -> Span {
     let (from, to) = room(problem, strip);
     (ROOM_STEP * (from / ROOM_STEP), to.rounded_up(ROOM_STEP))
 }
-}
