@@ -20,6 +20,7 @@ mod swap_boards;
 mod swap_runs;
 mod swap_wood;
 mod turn;
+mod turn_run;
 
 pub use relay::cut_anew;
 
@@ -38,6 +39,8 @@ pub enum Move {
     Fetch,
     /// A pair is turned end for end, or port for starboard.
     Turn,
+    /// A run of courses is turned end for end.
+    TurnRun,
     /// Two parts exchange their starboard strips.
     Remate,
     /// A run of courses takes its wood in the opposite order.
@@ -86,10 +89,11 @@ impl OperatorWeights {
 }
 
 /// Every move.
-pub const ALL: [Move; 15] = [
+pub const ALL: [Move; 16] = [
     Move::Exchange,
     Move::Fetch,
     Move::Turn,
+    Move::TurnRun,
     Move::Remate,
     Move::ReverseRun,
     Move::PushRun,
@@ -114,6 +118,7 @@ impl Move {
             Move::Exchange => exchange::propose(draft, rng),
             Move::Fetch => fetch::propose(draft, rng),
             Move::Turn => turn::propose(draft, rng),
+            Move::TurnRun => turn_run::propose(draft, rng),
             Move::Remate => remate::propose(draft, rng),
             Move::ReverseRun => reverse_run::propose(draft, rng),
             Move::PushRun => push_run::propose(draft, rng),
@@ -141,6 +146,8 @@ impl Move {
             Move::Exchange => [300, 200, 200],
             Move::Fetch => [200, 200, 200],
             Move::Turn => [100, 100, 100],
+            // Where strips serve several courses. With joints it was not measured.
+            Move::TurnRun => [20, 0, 0],
             Move::Remate => [60, 60, 60],
             Move::ReverseRun => [120, 60, 10],
             Move::PushRun => [120, 100, 20],
