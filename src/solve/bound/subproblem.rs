@@ -166,18 +166,10 @@ fn further_passes(
     for (neighbourhoods, memory) in dual.passes(level) {
         way = way.back();
         let far = before.as_ref().unwrap_or(&first.bounds);
-        let found = match (memory, &last) {
-            (Memory::Tails, Some(near)) if classes.shorts.are_tail() => Some(Tails::find(
-                classes,
-                dual,
-                &first.segments,
-                [near, far],
-                &std::mem::take(&mut exits),
-                cutoff,
-                stop,
-            )),
-            _ => None,
-        };
+        let found = (memory == Memory::Tails && classes.shorts.are_tail()).then(|| {
+            let exits = std::mem::take(&mut exits);
+            Tails::find(classes, dual, &first.segments, far, &exits, cutoff, stop)
+        });
         tails = match found {
             Some(Found::TooMany) => return Err(Passed::TooMany),
             Some(Found::Stopped) => return Err(Passed::Stopped),

@@ -4,9 +4,7 @@
 //! share strips their figure is as far out of register as the cuts force it to be (`register`). Branch and bound, depth
 //! first from the course beside the long ones on. The long courses cost at least as much as the cheapest that leave the
 //! slices taken so far: the pass before tells how many of each board its paths took. What is yet to be laid costs as
-//! much at least as the passes before found, which remember less. It also costs as much as its own courses do by
-//! themselves, strips and register included: that is found first, from the last course on (Russian doll search, as in
-//! `register`).
+//! much at least as the passes before found, which remember less.
 
 use super::bits::{Bits, low};
 use super::classes::{Classes, Kind, NO_NODE};
@@ -22,7 +20,6 @@ use crate::solve::tuning::tails::{LOOKS_A_PLACING, MOST, MOST_LOOKS, ROOM_STEP};
 use crate::units::Length;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
-use std::ops::Range;
 
 /// One way to lay the short courses, the cheapest that takes these slices and begins with this pair.
 pub struct Tail {
@@ -80,9 +77,6 @@ struct Choice {
     parts: f64,
     /// What the courses after it cost at least, paid by parts.
     rest: f64,
-    /// The same with strips paid whole, less what the courses before could pay of them, and with register. It is to be
-    /// added to what those before pay by parts.
-    whole_rest: f64,
     /// Where both strips can be cut.
     room: Span,
     useful: bool,
@@ -91,7 +85,7 @@ struct Choice {
 impl Choice {
     /// What it costs at least, with the courses after it.
     fn least(&self) -> f64 {
-        self.cost + self.parts + self.whole_rest
+        self.cost + self.parts + self.rest
     }
 }
 
@@ -157,9 +151,8 @@ struct Search<'s> {
     parts: Vec<Vec<f64>>,
     /// By strip, what is paid when it is first cut into.
     open: Vec<f64>,
-    /// By number of courses, what the others could pay for strips at most: the last ones for what the first so many
-    /// are cut from, and the other way about.
-    credit: Vec<[Credit; 2]>,
+    /// By number of courses laid, what those to come could pay for strips at most.
+    credit: Vec<Credit>,
     /// The row of the long course beside the first.
     beside: usize,
     patterns: Patterns,
@@ -183,21 +176,19 @@ enum Ended {
 }
 
 impl Tails {
-    /// Finds all tails. `near` are the bounds of the pass that comes from the long courses, and `exits` its paths; `far`
-    /// are the bounds of the pass that came to the short ones first.
+    /// Finds all tails. `exits` are the paths of the pass that comes from the long courses, `far` the bounds of the one
+    /// that came to the short ones first.
     pub fn find(
         classes: &Classes,
         dual: &DualState,
         segments: &Segments,
-        [near, far]: [&CompletionBounds; 2],
+        far: &CompletionBounds,
         exits: &[Exit],
         cutoff: f64,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Found {
         let mut search = Search::new(classes, dual, segments, far, exits, cutoff, stop);
-        let done = search
-            .look_ahead(&arrivals(classes, segments, near))
-            .and_then(|()| search.lay(0, [0.0; 3], [0; 2], [0.0; 2]));
+        let done = search.lay(0, [0.0; 2], [0; 2], [0.0; 2]);
         dual.keep_patterns(search.beside, std::mem::take(&mut search.patterns));
         match done {
             Err(Ended::TooMany) => return Found::TooMany,
@@ -313,87 +304,14 @@ impl<'s> Search<'s> {
         })
     }
 
-    /// Finds what the courses after each choice cost at least, by strips paid whole and with register, from the last
-    /// course on. `arrivals` is what all before cost at least, by course, class and pair: a choice is given up where
-    /// that reaches the cut-off.
-    fn look_ahead(&mut self, arrivals: &[Vec<Vec<f64>>]) -> Result<(), Ended> {
-        for first in (1..self.courses.len()).rev() {
-            for i in 0..self.courses[first].choices.len() {
-                let choice = &self.courses[first].choices[i];
-                let ((class, at), cost, parts) = (choice.at, choice.cost, choice.parts);
-                let most = self.cutoff - arrivals[first][class][at];
-                let mut best = most;
-                self.laid.resize(first, Laid::NOTHING);
-                self.take(first, i);
-                let done = self.lay_last(first, [cost, parts], 0.0, &mut best);
-                self.give_back(first);
-                self.laid.clear();
-                done?;
-                self.courses[first].choices[i].whole_rest = match best < most {
-                    true => best - (cost + parts),
-                    false => f64::INFINITY,
-                };
-            }
-            let choices = &mut self.courses[first].choices;
-            choices.retain(|choice| choice.whole_rest.is_finite());
-            choices.sort_by(|a, b| a.least().total_cmp(&b.least()));
-        }
-        Ok(())
-    }
-
-    /// Lays the courses that are left after some from `first` on, and lowers `best` to what all of these cost at least.
-    /// Of those laid, `sum` is what they cost, `by_parts` what is paid for their parts, and `slip` register.
-    fn lay_last(
-        &mut self,
-        first: usize,
-        [sum, by_parts]: [f64; 2],
-        slip: f64,
-        best: &mut f64,
-    ) -> Result<(), Ended> {
-        let (dual, t) = (self.dual, self.laid.len());
-        if t == self.courses.len() {
-            *best = best.min(sum + self.paid(0..first, by_parts) + slip);
-            return Ok(());
-        }
-        let before = &self.courses[t - 1].choices[self.laid[t - 1].choice];
-        let board_before = before.board;
-        let rates = dual.pairs.rates(self.courses[t].charge, before.pair);
-        for i in 0..self.courses[t].choices.len() {
-            let choice = &self.courses[t].choices[i];
-            let least = sum + by_parts + slip + choice.least();
-            if least >= *best {
-                break;
-            }
-            let beside = seam(self.courses[t].met, rates[choice.pair as usize]);
-            if least + beside >= *best || !self.fits(t, choice) {
-                continue;
-            }
-            let sums = [sum + choice.cost + beside, by_parts + choice.parts];
-            let (rest, of_board) = (choice.whole_rest, choice.board == board_before);
-            self.look()?;
-            self.take(t, i);
-            let slip = match of_board || self.shares(t) {
-                true => self.register(false).max(slip),
-                false => slip,
-            };
-            let done = match sums[0] + sums[1] + slip + rest < *best {
-                true => self.lay_last(first, sums, slip, best),
-                false => Ok(()),
-            };
-            self.give_back(t);
-            done?;
-        }
-        Ok(())
-    }
-
     /// Lays the courses from `t` on in every way that stays below the cut-off. Of those before, `sum` is what they cost,
-    /// strips and register aside, `paid` what is paid at least for their strips, and `by_parts` what by parts; `at` is the
-    /// place of the long ones in [`Search::near`], and `slip` what figure out of register costs, both beside a long one
-    /// of another board and of the same.
+    /// strips and register aside, and `paid` what is paid at least for their strips; `at` is the place of the long ones in
+    /// [`Search::near`], and `slip` what figure out of register costs, both beside a long one of another board and of the
+    /// same.
     fn lay(
         &mut self,
         t: usize,
-        [sum, paid, by_parts]: [f64; 3],
+        [sum, paid]: [f64; 2],
         at: [usize; 2],
         slip: [f64; 2],
     ) -> Result<(), Ended> {
@@ -411,28 +329,23 @@ impl<'s> Search<'s> {
             let first = self.laid.first().map_or(i, |laid| laid.choice);
             let near = self.near(first, at);
             let before = (near[0] + slip[0]).min(near[1] + slip[1]) + sum;
-            if before + by_parts + choice.least() >= self.cutoff {
+            if before + paid + choice.least() >= self.cutoff {
                 if t > 0 {
                     break;
                 }
                 continue;
             }
             let beside = rates.map_or(0.0, |rates| seam(course.met, rates[choice.pair as usize]));
-            let (parts, rest, whole_rest) = (choice.parts, choice.rest, choice.whole_rest);
-            let onward = (paid + parts + rest).max(by_parts + parts + whole_rest);
-            if before + choice.cost + beside + onward >= self.cutoff {
-                continue;
-            }
-            if !self.fits(t, choice) {
+            let (parts, rest) = (choice.parts, choice.rest);
+            if before + paid + choice.least() + beside >= self.cutoff || !self.fits(t, choice) {
                 continue;
             }
             let sum = sum + choice.cost + beside;
             let of_board = choice.board == board_before;
             self.look()?;
             self.take(t, i);
-            let paid = self.paid(t + 1..self.courses.len(), paid + parts);
-            let by_parts = by_parts + parts;
-            let whole = sum + (paid + rest).max(by_parts + whole_rest);
+            let paid = self.paid(paid + parts);
+            let whole = sum + paid + rest;
             // Where neither a neighbour nor a strip is of the same board, nothing is added to it.
             let unchanged = t > 0 && !of_board && !self.shares(t);
             let (mut at, mut slip) = (self.next_fitting(first, at), slip);
@@ -447,7 +360,7 @@ impl<'s> Search<'s> {
             }
             let onward = match at == [usize::MAX; 2] {
                 true => Ok(()),
-                false => self.lay(t + 1, [sum, paid, by_parts], at, slip),
+                false => self.lay(t + 1, [sum, paid], at, slip),
             };
             self.give_back(t);
             onward?;
@@ -477,21 +390,16 @@ impl<'s> Search<'s> {
         strips.any(|&strip| self.mask[strip as usize] != 1 << t)
     }
 
-    /// What is paid at least for the strips that are cut into, less what others pay for their parts: all courses before
-    /// those laid, or all after. `by_parts` is what those laid pay at least.
-    fn paid(&self, others: Range<usize>, by_parts: f64) -> f64 {
+    /// What is paid at least for the strips that are cut into, less what the courses to come pay for their parts.
+    /// `by_parts` is what those laid pay at least.
+    fn paid(&self, by_parts: f64) -> f64 {
         if !self.dual.pays_whole {
             return by_parts;
         }
         let used = || self.used.iter().map(|&strip| strip as usize);
         let open: f64 = used().map(|strip| self.open[strip]).sum();
-        let (credit, laid_from) = match others.start {
-            0 => (&self.credit[others.end][1], others.end),
-            laid => (&self.credit[laid][0], 0),
-        };
-        let credit: f64 = used()
-            .map(|strip| credit[strip][self.mask[strip] >> laid_from])
-            .sum();
+        let credit = &self.credit[self.laid.len()];
+        let credit: f64 = used().map(|strip| credit[strip][self.mask[strip]]).sum();
         // Each of them is cut from two strips at most.
         let room = self.dual.sharing.room();
         let dearest = |t: usize| {
@@ -503,7 +411,8 @@ impl<'s> Search<'s> {
                     [most.max(part), next.max(part.min(most))]
                 })
         };
-        let together: f64 = others.flat_map(dearest).sum();
+        let to_come = self.laid.len()..self.courses.len();
+        let together: f64 = to_come.flat_map(dearest).sum();
         (open - credit.min(together)).max(by_parts)
     }
 
@@ -550,16 +459,15 @@ impl<'s> Search<'s> {
 
     /// What figure out of register costs at least on the courses laid, beside a long one of the same board or another.
     fn register(&mut self, same: bool) -> f64 {
-        // None where only later courses are laid.
-        let choice = |t: usize| self.courses[t].choices.get(self.laid[t].choice);
-        let board = choice(0).and_then(|choice| choice.board);
+        let choice = |t: usize| &self.courses[t].choices[self.laid[t].choice];
+        let board = choice(0).board;
         let long = board.filter(|_| same).map(|board| Cut {
             room: self.long_room[board],
             board,
             apart_from: 0,
         });
         let cuts = (0..self.laid.len()).map(|t| {
-            let choice = choice(t)?;
+            let choice = choice(t);
             let others = choice
                 .strips
                 .iter()
@@ -662,7 +570,6 @@ fn course(
                 strips,
                 cost,
                 rest,
-                whole_rest: rest,
                 useful: false,
             });
         }
@@ -733,42 +640,20 @@ fn need(dual: &DualState, rows: &[usize]) -> Vec<Length> {
 }
 
 /// What others could pay for strips at most, see [`Search::credit`].
-fn credit(need: &[Length], parts: &[Vec<f64>], room: &[Length]) -> Vec<[Credit; 2]> {
+fn credit(need: &[Length], parts: &[Vec<f64>], room: &[Length]) -> Vec<Credit> {
     let count = parts.len();
-    let first = |t: usize| 0..1usize << t;
-    let last = |t: usize| (0..1usize << (count - t)).map(move |courses| courses << t);
-    let most = |strip: usize, laid: usize, others: &mut dyn Iterator<Item = usize>| {
+    let most = |strip: usize, laid: usize, t: usize| {
         let of = |courses: usize| (0..count).filter(move |t| courses >> t & 1 == 1);
-        others
+        (0..1usize << (count - t))
+            .map(|others| others << t)
             .filter(|others| need[laid | others] <= room[strip])
             .map(|others| of(others).map(|t| parts[t][strip]).sum())
             .fold(0.0, f64::max)
     };
-    let at = |t: usize| {
-        let of_first = |strip| {
-            first(t)
-                .map(|laid| most(strip, laid, &mut last(t)))
-                .collect()
-        };
-        let of_last = |strip| {
-            last(t)
-                .map(|laid| most(strip, laid, &mut first(t)))
-                .collect()
-        };
-        [
-            (0..room.len()).map(of_first).collect(),
-            (0..room.len()).map(of_last).collect(),
-        ]
-    };
+    let of_strip =
+        |t: usize, strip: usize| (0..1usize << t).map(|laid| most(strip, laid, t)).collect();
+    let at = |t: usize| (0..room.len()).map(|strip| of_strip(t, strip)).collect();
     (0..=count).map(at).collect()
-}
-
-/// By course, class and pair, what all courses before it cost at least, the long ones included.
-fn arrivals(classes: &Classes, segments: &Segments, near: &CompletionBounds) -> Vec<Vec<Vec<f64>>> {
-    let back: Vec<usize> = order(classes).into_iter().rev().collect();
-    let mut arrivals = rests(classes, segments, near, &back);
-    arrivals.reverse();
-    arrivals
 }
 
 /// By course, class and pair, what the courses after it cost at least: another pair lies on the next, or the same again.
