@@ -508,8 +508,8 @@ pub mod shorts {
 pub mod tails {
     /// Most ways that are kept. Unit: ways of some 200 bytes (60 MB).
     pub const MOST: usize = 300_000;
-    /// Most looks at a pair on a course: two seconds or so. Measured on 24x30runs: eight million were needed on seed 4;
-    /// on seed 2 twenty million were not enough.
+    /// Most looks at a pair on a course: two seconds or so. Measured on 24x30runs, seeds 1 to 10: far less is needed since
+    /// long courses cut off ways to lay the short ones.
     pub const MOST_LOOKS: usize = 10_000_000;
     /// Most placings for one way in which courses share strips: a tenth of a second. With fewer, more of what they cost
     /// is left out of the bound.
@@ -528,8 +528,6 @@ pub mod tails {
 pub mod enumeration {
     /// Most looks at a node: some tenths of a second.
     pub const MOST_LOOKS: usize = 1_000_000;
-    /// Each placing of courses on strips counts as so many, as in [`super::tails`].
-    pub const LOOKS_A_PLACING: usize = 16;
 }
 
 /// Pairs that are compared (`bound/pairs`).

@@ -11,7 +11,8 @@ use super::layers::{Layer, LayeredGraph};
 use super::pairs::Pair;
 use super::register::{Cut, Patterns, room};
 use crate::solve::problem::NONE;
-use crate::solve::tuning::enumeration::{LOOKS_A_PLACING, MOST_LOOKS};
+use crate::solve::tuning::enumeration::MOST_LOOKS;
+use crate::solve::tuning::tails::LOOKS_A_PLACING;
 
 /// The way through all of them.
 struct Enumeration<'e> {
