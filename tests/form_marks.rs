@@ -4,8 +4,8 @@
 use crate::common;
 
 use common::naive::{Habit, plan};
-use common::{Cut, Size, boat, lay_course, random_job};
-use twinstrake::hull::{CourseId, Crossing, Form, FormId, Side, Toward};
+use common::{Cut, Size, boat, lay_whole, random_job};
+use twinstrake::hull::{Crossing, Form, FormId, Side, Toward};
 use twinstrake::job::Job;
 use twinstrake::out::form_marks_csv;
 use twinstrake::plan::{Plan, form_marks};
@@ -32,7 +32,7 @@ fn a_form_falls_as_far_from_the_tip_on_the_strip_as_on_the_skin() {
     let allowance = job.rules.allow.fitted_end.mm();
     let pair = Cut::pair(&job, "A1", "A2", 60.0);
     for (cut, from_mark) in [(pair, true), (pair.turned(), false)] {
-        let rows = lay_course(&job, CourseId(0), &[], &[cut]);
+        let rows = lay_whole(&job, 0, cut);
         let piece = rows.iter().find(|piece| piece.side == Side::Port).unwrap();
         let at: Vec<f64> = form_marks(&job.hull, piece)
             .iter()
@@ -59,7 +59,7 @@ fn a_form_falls_as_far_from_the_tip_on_the_strip_as_on_the_skin() {
 #[test]
 fn the_sheet_of_marks_says_what_a_hand_would_measure() {
     let job = small();
-    let rows = lay_course(&job, CourseId(0), &[], &[Cut::pair(&job, "A1", "A2", 60.0)]);
+    let rows = lay_whole(&job, 0, Cut::pair(&job, "A1", "A2", 60.0));
     let plan = common::complete(&job, rows);
     let sheet = String::from_utf8(form_marks_csv(&job, &plan).unwrap()).unwrap();
     let allowance = job.rules.allow.fitted_end.mm();

@@ -3,7 +3,7 @@
 
 use crate::common;
 
-use common::{Cut, boat, complete, lay_course};
+use common::{Cut, boat, complete, lay_course, lay_whole};
 use twinstrake::check::check;
 use twinstrake::hull::{CourseId, Side, Toward};
 use twinstrake::job::Job;
@@ -43,7 +43,7 @@ fn cut_band() -> Job {
 fn laid(job: &Job) -> Plan {
     let rows = (0..4).flat_map(|i| {
         let cut = Cut::pair(job, &format!("b{i}-1"), &format!("b{i}-2"), 50.0);
-        lay_course(job, CourseId(i), &[], &[cut])
+        lay_whole(job, i, cut)
     });
     complete(job, rows.collect())
 }

@@ -5,7 +5,6 @@
 use crate::common;
 
 use common::{Builder, Size, boat, first_plan, mm, random_job};
-use std::cell::Cell;
 use twinstrake::check::check;
 use twinstrake::hull::{CourseId, Toward};
 use twinstrake::job::Job;
@@ -212,6 +211,16 @@ fn found(job: &Job) -> Vec<Clash> {
     clashes(job, &plan.uncovered, &asked(1), &Quiet, &|_| {}).sets
 }
 
+/// Nothing but these demands clash. What is known of them.
+#[track_caller]
+fn only(job: &Job, demands: &[Demand]) -> Option<Proof> {
+    let sets = found(job);
+    assert_eq!(sets.len(), 1, "{sets:?}");
+    assert_eq!(sets[0].demands, demands);
+    are_smallest(job, &sets);
+    sets[0].proof
+}
+
 /// Each set with any one demand left out can be laid: by a search of its own, judged by the checker.
 fn are_smallest(job: &Job, sets: &[Clash]) {
     for set in sets {
@@ -244,12 +253,8 @@ fn a_zone_in_the_only_place_for_the_only_joint_clashes_with_the_joint_being_the_
         .rules(|rules| rules.joints.most = 1)
         .board("A", 6, 2200.0, 5)
         .build();
-    let sets = found(&job);
     let wanted = [Demand::Zone(0), Demand::Most, Demand::Course(CourseId(0))];
-    assert_eq!(sets.len(), 1, "{sets:?}");
-    assert_eq!(sets[0].demands, wanted);
-    assert_eq!(sets[0].proof, Some(Proof::Course(CourseId(0))));
-    are_smallest(&job, &sets);
+    assert_eq!(only(&job, &wanted), Some(Proof::Course(CourseId(0))));
 }
 
 #[test]
@@ -265,16 +270,10 @@ fn three_joints_in_a_window_for_two_clash_and_all_three_courses_are_named() {
         .fold(boat, |boat, i| boat.board(&format!("b{i}"), 4, 2200.0, 5))
         .rules(|rules| rules.joints.most = 1)
         .build();
-    let sets = found(&job);
     let courses = [0, 1, 2].map(|i| Demand::Course(CourseId(i)));
     let wanted = [vec![Demand::Clear, Demand::Most], courses.to_vec()].concat();
-    assert_eq!(sets.len(), 1, "{sets:?}");
-    assert_eq!(sets[0].demands, wanted);
-    assert_eq!(
-        sets[0].proof,
-        Some(Proof::TooClose(CourseId(0), CourseId(2)))
-    );
-    are_smallest(&job, &sets);
+    let proof = Proof::TooClose(CourseId(0), CourseId(2));
+    assert_eq!(only(&job, &wanted), Some(proof));
 }
 
 #[test]
@@ -286,11 +285,8 @@ fn a_check_right_across_the_only_pair_clashes_with_courses_in_one_piece() {
         .defect(1500.0, 1500.0)
         .rules(|rules| rules.joints.most = 0)
         .build();
-    let sets = found(&job);
     let wanted = [Demand::Most, Demand::Defects, Demand::Course(CourseId(0))];
-    assert_eq!(sets.len(), 1, "{sets:?}");
-    assert_eq!(sets[0].demands, wanted);
-    are_smallest(&job, &sets);
+    only(&job, &wanted);
 }
 
 #[test]
@@ -327,17 +323,13 @@ fn two_zones_and_the_shortest_piece_leave_no_place_for_a_joint() {
             rules.joints.shortest_piece = mm(700.0);
         })
         .build();
-    let sets = found(&job);
     let wanted = [
         Demand::Zone(0),
         Demand::Zone(1),
         Demand::ShortestPiece,
         Demand::Course(CourseId(0)),
     ];
-    assert_eq!(sets.len(), 1, "{sets:?}");
-    assert_eq!(sets[0].demands, wanted);
-    assert_eq!(sets[0].proof, Some(Proof::Course(CourseId(0))));
-    are_smallest(&job, &sets);
+    assert_eq!(only(&job, &wanted), Some(Proof::Course(CourseId(0))));
 }
 
 #[test]
@@ -347,13 +339,9 @@ fn one_pair_for_two_courses_clashes_by_itself() {
         .courses(2, 0.0, 3000.0)
         .board("A", 2, 3100.0, 5)
         .build();
-    let sets = found(&job);
     let wanted = [0, 1].map(|i| Demand::Course(CourseId(i)));
-    assert_eq!(sets.len(), 1, "{sets:?}");
-    assert_eq!(sets[0].demands, wanted);
     // Even without allowances, 4 x 3000 mm are asked for and 2 x 3100 mm there.
-    assert_eq!(sets[0].proof, Some(Proof::TooLittle(mm(5800.0))));
-    are_smallest(&job, &sets);
+    assert_eq!(only(&job, &wanted), Some(Proof::TooLittle(mm(5800.0))));
 }
 
 /// Jobs of each kind that are looked at.
@@ -361,9 +349,9 @@ const ENOUGH: u32 = 10;
 
 #[test]
 fn no_plan_is_found_for_what_is_proven_to_be_impossible() {
-    let (proven, covered) = (Cell::new(0), Cell::new(0));
+    let (mut proven, mut covered) = (0, 0);
     for seed in 0..150 {
-        if proven.get() >= ENOUGH && covered.get() >= ENOUGH {
+        if proven >= ENOUGH && covered >= ENOUGH {
             break;
         }
         let job = random_job(seed, Size::Small);
@@ -373,17 +361,13 @@ fn no_plan_is_found_for_what_is_proven_to_be_impossible() {
             || proof.is_some() && lay(&job, &asked(0), &Quiet).plan.uncovered.is_empty();
         match (proof, is_covered) {
             (Some(proof), true) => panic!("seed {seed}: {proof:?}, and yet it was laid"),
-            (Some(_), false) => proven.set(proven.get() + 1),
-            (None, true) => covered.set(covered.get() + 1),
+            (Some(_), false) => proven += 1,
+            (None, true) => covered += 1,
             (None, false) => {}
         }
     }
-    assert!(proven.get() >= ENOUGH, "only {} were proven", proven.get());
-    assert!(
-        covered.get() >= ENOUGH,
-        "only {} were covered",
-        covered.get()
-    );
+    assert!(proven >= ENOUGH, "only {proven} were proven");
+    assert!(covered >= ENOUGH, "only {covered} were covered");
 }
 
 #[test]

@@ -9,6 +9,8 @@ use crate::units::{Length, U, Unit, X};
 pub struct Breach {
     /// Where in the plan.
     pub at: Where,
+    /// The strip of the piece that is wrong; empty where no piece alone is.
+    pub strip: String,
     /// What is wrong.
     pub wrong: Wrong,
     /// The unit that the job is written in: lengths are told in it.
@@ -70,16 +72,11 @@ pub enum Wrong {
     EndNotReached {
         /// Which end.
         tip: Tip,
-        /// The strip that should reach it.
-        strip: String,
         /// By how much it falls short.
         by: Length,
     },
-    /// Rule 1: two pieces that follow each other leave a hole.
-    Hole {
-        /// How long it is.
-        by: Length,
-    },
+    /// Rule 1: two pieces that follow each other leave a hole, so long.
+    Hole(Length),
 
     /// Rule 2: the two sides have different numbers of pieces.
     PieceCounts {
@@ -103,43 +100,23 @@ pub enum Wrong {
         found: Option<String>,
     },
     /// Rule 2: one strip on both sides.
-    OwnMate {
-        /// The strip.
-        strip: String,
-    },
+    OwnMate,
     /// Rule 2: mates from one board cut at different places.
     CutsDiffer {
-        /// The strip.
-        strip: String,
         /// The strip on the other side.
         mate: String,
         /// How far apart the cuts are.
         by: Length,
     },
-    /// Rule 2: mates from one board with different ends to the bow.
-    BowEndsDiffer {
-        /// The strip.
-        strip: String,
-        /// The strip on the other side.
-        mate: String,
-    },
+    /// Rule 2: a mate from the same board has its other end to the bow.
+    BowEndsDiffer(String),
 
     /// Rule 3: a piece that ends where it begins, or before.
-    NoLength {
-        /// The strip.
-        strip: String,
-    },
-    /// Rule 3: the piece cut is longer (positive) or shorter than the place it fills.
-    CutLength {
-        /// The strip.
-        strip: String,
-        /// By how much.
-        by: Length,
-    },
+    NoLength,
+    /// Rule 3: the piece cut is by so much longer (positive) or shorter than the place it fills.
+    CutLength(Length),
     /// Rule 3: a cut beyond an end of the strip.
     OffStrip {
-        /// The strip.
-        strip: String,
         /// Which end of the strip.
         end: BowEnd,
         /// By how much.
@@ -147,8 +124,6 @@ pub enum Wrong {
     },
     /// Rule 3: two pieces share wood.
     CutTwice {
-        /// The strip.
-        strip: String,
         /// The other piece.
         other: Where,
         /// How much they share.
@@ -156,8 +131,6 @@ pub enum Wrong {
     },
     /// Rule 3: less than the saw takes between two pieces.
     NoRoomForSaw {
-        /// The strip.
-        strip: String,
         /// The other piece.
         other: Where,
         /// How much is missing.
@@ -165,8 +138,6 @@ pub enum Wrong {
     },
     /// Rule 3: a piece reaches into a defect.
     Defect {
-        /// The strip.
-        strip: String,
         /// Where the defect begins.
         from: U,
         /// Where it ends.
@@ -176,8 +147,6 @@ pub enum Wrong {
     },
     /// Rule 3: a piece comes too near a defect.
     NearDefect {
-        /// The strip.
-        strip: String,
         /// Where the defect begins.
         from: U,
         /// Where it ends.
@@ -189,8 +158,6 @@ pub enum Wrong {
     },
     /// Rule 3: a piece reaches into an end of the strip that is not to be used.
     InEnd {
-        /// The strip.
-        strip: String,
         /// Which end of the strip.
         end: BowEnd,
         /// What is left at each end.
@@ -199,16 +166,10 @@ pub enum Wrong {
         by: Length,
     },
     /// Rule 3: a piece cut from a strip that is too narrow or too thin.
-    Cull {
-        /// The strip.
-        strip: String,
-    },
+    Cull,
 
-    /// Rule 4: the overlap at a joint is longer (positive) or shorter than the scarf.
-    Scarf {
-        /// By how much.
-        by: Length,
-    },
+    /// Rule 4: the overlap at a joint is by so much longer (positive) or shorter than the scarf.
+    Scarf(Length),
 
     /// Rule 5: a scarf reaches into a zone that is kept clear.
     InZone {
@@ -234,8 +195,6 @@ pub enum Wrong {
 
     /// Rule 7: a piece shorter than the shortest allowed.
     TooShort {
-        /// The strip.
-        strip: String,
         /// The shortest allowed.
         shortest: Length,
         /// By how much.
@@ -249,24 +208,13 @@ pub enum Wrong {
         most: u32,
     },
 
-    /// Rule 8: only a reflected strip could lie like this.
-    Reflected {
-        /// The strip.
-        strip: String,
-        /// The edge that looks to the next course with this end to the bow and this face out.
-        edge: Edge,
-    },
-    /// Rule 8: bead and cove the wrong way round.
-    WrongEdge {
-        /// The strip.
-        strip: String,
-        /// The edge that must look to the next course.
-        edge: Edge,
-    },
+    /// Rule 8: only a reflected strip could lie like this: with this end to the bow and this face out, this edge looks to
+    /// the next course.
+    Reflected(Edge),
+    /// Rule 8: bead and cove the wrong way round: this edge must look to the next course.
+    WrongEdge(Edge),
     /// Rule 8: a mate from the same board shows the face that it does not share with its mate.
     WrongFace {
-        /// The strip.
-        strip: String,
         /// The strip on the other side.
         mate: String,
         /// The face it must show.
@@ -274,21 +222,11 @@ pub enum Wrong {
     },
 
     /// Rule 9: what is laid already is not in the plan.
-    LaidMissing {
-        /// The strip that was laid.
-        strip: String,
-    },
-    /// Rule 9: what is laid already is in the plan, but changed.
-    LaidChanged {
-        /// The strip that was laid.
-        strip: String,
-        /// The columns that changed.
-        what: Vec<&'static str>,
-    },
+    LaidMissing,
+    /// Rule 9: what is laid already is in the plan, but changed in these columns.
+    LaidChanged(Vec<&'static str>),
     /// Rule 9: a piece lies across a cut that was made.
     AcrossCut {
-        /// The strip.
-        strip: String,
         /// Where it is cut.
         at: U,
         /// How far the piece reaches over the cut.
@@ -297,8 +235,6 @@ pub enum Wrong {
 
     /// Rule 10: a strip where a want asks for others.
     NotWanted {
-        /// The strip.
-        strip: String,
         /// The want.
         want: String,
         /// What it asks for.
@@ -306,20 +242,13 @@ pub enum Wrong {
     },
     /// Rule 10: a strip of a want on the other side than it asks for.
     WantedAcross {
-        /// The strip.
-        strip: String,
         /// The want.
         want: String,
         /// The side that it belongs on.
         side: Side,
     },
-    /// Rule 10: a strip that a want keeps for its own courses.
-    Kept {
-        /// The strip.
-        strip: String,
-        /// The want.
-        want: String,
-    },
+    /// Rule 10: a strip that this want keeps for its own courses.
+    Kept(String),
 }
 
 impl Breach {
@@ -334,29 +263,29 @@ impl Breach {
             | Wrong::NumberTwice
             | Wrong::NumbersMissing(..)
             | Wrong::EndNotReached { .. }
-            | Wrong::Hole { .. } => 1,
+            | Wrong::Hole(_) => 1,
             Wrong::PieceCounts { .. }
             | Wrong::EndsDiffer { .. }
             | Wrong::OtherMate { .. }
-            | Wrong::OwnMate { .. }
+            | Wrong::OwnMate
             | Wrong::CutsDiffer { .. }
-            | Wrong::BowEndsDiffer { .. } => 2,
-            Wrong::NoLength { .. }
-            | Wrong::CutLength { .. }
+            | Wrong::BowEndsDiffer(_) => 2,
+            Wrong::NoLength
+            | Wrong::CutLength(_)
             | Wrong::OffStrip { .. }
             | Wrong::CutTwice { .. }
             | Wrong::NoRoomForSaw { .. }
             | Wrong::Defect { .. }
             | Wrong::NearDefect { .. }
             | Wrong::InEnd { .. }
-            | Wrong::Cull { .. } => 3,
-            Wrong::Scarf { .. } => 4,
+            | Wrong::Cull => 3,
+            Wrong::Scarf(_) => 4,
             Wrong::InZone { .. } => 5,
             Wrong::TooNear { .. } => 6,
             Wrong::TooShort { .. } | Wrong::TooManyJoints { .. } => 7,
-            Wrong::Reflected { .. } | Wrong::WrongEdge { .. } | Wrong::WrongFace { .. } => 8,
-            Wrong::LaidMissing { .. } | Wrong::LaidChanged { .. } | Wrong::AcrossCut { .. } => 9,
-            Wrong::NotWanted { .. } | Wrong::WantedAcross { .. } | Wrong::Kept { .. } => 10,
+            Wrong::Reflected(_) | Wrong::WrongEdge(_) | Wrong::WrongFace { .. } => 8,
+            Wrong::LaidMissing | Wrong::LaidChanged(_) | Wrong::AcrossCut { .. } => 9,
+            Wrong::NotWanted { .. } | Wrong::WantedAcross { .. } | Wrong::Kept(_) => 10,
         }
     }
 }

@@ -132,7 +132,10 @@ impl<'a> Rows<'a> {
     /// A breach by one piece.
     pub fn piece_breach(&self, piece: &Piece, wrong: Wrong) -> Breach {
         let part = CoursePart::Piece(piece.number);
-        self.breach(piece.course, Some(piece.side), part, wrong)
+        Breach {
+            strip: self.strip_name(piece),
+            ..self.breach(piece.course, Some(piece.side), part, wrong)
+        }
     }
 
     /// A breach by one joint.
@@ -158,6 +161,7 @@ impl<'a> Rows<'a> {
     fn breach(&self, id: CourseId, side: Option<Side>, part: CoursePart, wrong: Wrong) -> Breach {
         Breach {
             at: self.place(id, side, part),
+            strip: String::new(),
             wrong,
             unit: self.job.unit,
         }

@@ -8,19 +8,16 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
     let mut found = Vec::new();
     for run in rows.runs() {
         for piece in run.pieces.iter().filter(|piece| !is_laid(rows, piece)) {
-            let strip = rows.strip_name(piece);
             let named = |want: &&Want| want.names(&rows.job.stock, piece.strip);
             let wants = &rows.job.wants;
             for want in wants.iter().filter(|want| want.covers(run.course)) {
                 let wrong = if !named(&want) {
                     Wrong::NotWanted {
-                        strip: strip.clone(),
                         want: want.name.clone(),
                         named: want.named(),
                     }
                 } else if !want.allows(&rows.job.stock, piece.strip, piece.side) {
                     Wrong::WantedAcross {
-                        strip: strip.clone(),
                         want: want.name.clone(),
                         side: piece.side.across(),
                     }
@@ -34,10 +31,7 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
                 continue;
             };
             if !keepers.any(|want| want.covers(run.course)) {
-                let wrong = Wrong::Kept {
-                    strip,
-                    want: keeper.name.clone(),
-                };
+                let wrong = Wrong::Kept(keeper.name.clone());
                 found.push(rows.piece_breach(piece, wrong));
             }
         }

@@ -63,23 +63,21 @@ fn covered(rows: &Rows, run: &Run, found: &mut Vec<Breach>) {
     if let Some(piece) = run.pieces.first() {
         let allowed = rows.job.rules.allowance(run.course.bow_end);
         if let Some(by) = shortfall(-piece.from.from_origin(), allowed) {
-            let strip = rows.strip_name(piece);
             let tip = Tip::Bow;
-            found.push(rows.piece_breach(piece, Wrong::EndNotReached { tip, strip, by }));
+            found.push(rows.piece_breach(piece, Wrong::EndNotReached { tip, by }));
         }
     }
     if let Some(piece) = run.pieces.last() {
         let allowed = rows.job.rules.allowance(run.course.stern_end);
         let past = piece.to.from_origin() - run.course.length;
         if let Some(by) = shortfall(past, allowed) {
-            let strip = rows.strip_name(piece);
             let tip = Tip::Stern;
-            found.push(rows.piece_breach(piece, Wrong::EndNotReached { tip, strip, by }));
+            found.push(rows.piece_breach(piece, Wrong::EndNotReached { tip, by }));
         }
     }
     for joint in run.joints() {
         if let Some(by) = shortfall(joint.fore.to - joint.aft.from, Length::ZERO) {
-            found.push(rows.joint_breach(run, joint.number, Wrong::Hole { by }));
+            found.push(rows.joint_breach(run, joint.number, Wrong::Hole(by)));
         }
     }
 }

@@ -70,9 +70,8 @@ fn in_register(rows: &Rows, port: &Piece, starboard: &Piece, found: &mut Vec<Bre
             found.push(rows.piece_breach(port, Wrong::EndsDiffer { tip, by }));
         }
     }
-    let strip = rows.strip_name(port);
     if port.strip == starboard.strip {
-        found.push(rows.piece_breach(port, Wrong::OwnMate { strip }));
+        found.push(rows.piece_breach(port, Wrong::OwnMate));
         return;
     }
     if rows
@@ -88,10 +87,10 @@ fn in_register(rows: &Rows, port: &Piece, starboard: &Piece, found: &mut Vec<Bre
         .abs()
         .max((port.cut_to - starboard.cut_to).abs());
     if by > super::tolerance::LENGTH {
-        let (strip, mate) = (strip.clone(), mate.clone());
-        found.push(rows.piece_breach(port, Wrong::CutsDiffer { strip, mate, by }));
+        let mate = mate.clone();
+        found.push(rows.piece_breach(port, Wrong::CutsDiffer { mate, by }));
     }
     if port.bow_end != starboard.bow_end {
-        found.push(rows.piece_breach(port, Wrong::BowEndsDiffer { strip, mate }));
+        found.push(rows.piece_breach(port, Wrong::BowEndsDiffer(mate)));
     }
 }

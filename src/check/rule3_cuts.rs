@@ -30,18 +30,16 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
 /// What one piece can get wrong on its own.
 fn sound(rows: &Rows, piece: &Piece, found: &mut Vec<Breach>) {
     let strip = rows.job.stock.strip(piece.strip);
-    let name = || strip.name.clone();
     let mut wrong = |wrong: Wrong| found.push(rows.piece_breach(piece, wrong));
     if strip.cull {
-        wrong(Wrong::Cull { strip: name() });
+        wrong(Wrong::Cull);
     }
     if piece.from >= piece.to || piece.cut_from >= piece.cut_to {
-        wrong(Wrong::NoLength { strip: name() });
+        wrong(Wrong::NoLength);
     }
     let (cut, placed) = (piece.cut_to - piece.cut_from, piece.to - piece.from);
     if !same(cut, placed) {
-        let by = cut - placed;
-        wrong(Wrong::CutLength { strip: name(), by });
+        wrong(Wrong::CutLength(cut - placed));
     }
     // What is glued on can't be moved away from an end or a knot any more.
     let (trim, clear) = match rows.is_laid(piece) {
@@ -52,30 +50,18 @@ fn sound(rows: &Rows, piece: &Piece, found: &mut Vec<Breach>) {
     let last = U::at(strip.length) - piece.cut_from.max(piece.cut_to);
     for (end, inside) in [(BowEnd::Mark, first), (BowEnd::Plain, last)] {
         if let Some(by) = shortfall(inside, Length::ZERO) {
-            let strip = name();
-            wrong(Wrong::OffStrip { strip, end, by });
+            wrong(Wrong::OffStrip { end, by });
         } else if let Some(by) = shortfall(inside, trim) {
-            wrong(Wrong::InEnd {
-                strip: name(),
-                end,
-                trim,
-                by,
-            });
+            wrong(Wrong::InEnd { end, trim, by });
         }
     }
     for defect in &strip.defects {
         let by = (piece.cut_to - defect.from).min(defect.to - piece.cut_from);
-        let (strip, from, to) = (name(), defect.from, defect.to);
+        let (from, to) = (defect.from, defect.to);
         if by > LENGTH {
-            wrong(Wrong::Defect {
-                strip,
-                from,
-                to,
-                by,
-            });
+            wrong(Wrong::Defect { from, to, by });
         } else if by + clear > LENGTH {
             wrong(Wrong::NearDefect {
-                strip,
                 from,
                 to,
                 clear,
@@ -93,19 +79,15 @@ fn apart(rows: &Rows, pieces: &[&Piece], found: &mut Vec<Breach>) {
     for piece in pieces {
         if let Some(other) = furthest {
             let between = piece.cut_from - other.cut_to;
-            let strip = rows.strip_name(piece);
-            let there = rows.place(
-                other.course,
-                Some(other.side),
-                CoursePart::Piece(other.number),
-            );
+            let part = CoursePart::Piece(other.number);
+            let there = rows.place(other.course, Some(other.side), part);
             if shortfall(between, Length::ZERO).is_some() {
                 let by = piece.cut_to.min(other.cut_to) - piece.cut_from;
                 let other = there;
-                found.push(rows.piece_breach(piece, Wrong::CutTwice { strip, other, by }));
+                found.push(rows.piece_breach(piece, Wrong::CutTwice { other, by }));
             } else if let Some(by) = shortfall(between, saw) {
                 let other = there;
-                found.push(rows.piece_breach(piece, Wrong::NoRoomForSaw { strip, other, by }));
+                found.push(rows.piece_breach(piece, Wrong::NoRoomForSaw { other, by }));
             }
         }
         if furthest.is_none_or(|other| piece.cut_to > other.cut_to) {

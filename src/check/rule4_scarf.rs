@@ -11,8 +11,8 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
         for joint in run.joints() {
             let overlap = joint.fore.to - joint.aft.from;
             if !same(overlap, scarf) {
-                let by = overlap - scarf;
-                found.push(rows.joint_breach(run, joint.number, Wrong::Scarf { by }));
+                let wrong = Wrong::Scarf(overlap - scarf);
+                found.push(rows.joint_breach(run, joint.number, wrong));
             }
         }
     }

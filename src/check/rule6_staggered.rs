@@ -34,11 +34,8 @@ fn apart(rows: &Rows, earlier: &Run, run: &Run, found: &mut Vec<Breach>) {
         for there in earlier.joints() {
             let distance = (here - earlier.course.x_at(there.at)).abs();
             if let Some(by) = shortfall(distance, clear) {
-                let other = rows.place(
-                    earlier.id,
-                    Some(earlier.side),
-                    CoursePart::Joint(there.number),
-                );
+                let part = CoursePart::Joint(there.number);
+                let other = rows.place(earlier.id, Some(earlier.side), part);
                 let wrong = Wrong::TooNear { other, clear, by };
                 found.push(rows.joint_breach(run, joint.number, wrong));
             }

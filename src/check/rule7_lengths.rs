@@ -12,7 +12,6 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
         for (piece, from, to) in run.nominal() {
             if let Some(by) = shortfall(to - from, joints.shortest_piece) {
                 let wrong = Wrong::TooShort {
-                    strip: rows.strip_name(piece),
                     shortest: joints.shortest_piece,
                     by,
                 };

@@ -38,14 +38,12 @@ fn possible(rows: &Rows, piece: &Piece, found: &mut Vec<Breach>) {
     };
     let edge = facing.next_edge(piece.side, toward);
     if piece.next_edge != edge {
-        let strip = rows.strip_name(piece);
-        found.push(rows.piece_breach(piece, Wrong::Reflected { strip, edge }));
+        found.push(rows.piece_breach(piece, Wrong::Reflected(edge)));
     }
     if let Edges::BeadAndCove { next_edge: edge } = rows.job.rules.edges
         && piece.next_edge != edge
     {
-        let strip = rows.strip_name(piece);
-        found.push(rows.piece_breach(piece, Wrong::WrongEdge { strip, edge }));
+        found.push(rows.piece_breach(piece, Wrong::WrongEdge(edge)));
     }
 }
 
@@ -63,7 +61,7 @@ fn opened(rows: &Rows, piece: &Piece, mate: &Piece) -> Option<Breach> {
         Face::Low
     };
     (piece.face_out != face).then(|| {
-        let (strip, mate) = (rows.strip_name(piece), rows.strip_name(mate));
-        rows.piece_breach(piece, Wrong::WrongFace { strip, mate, face })
+        let mate = rows.strip_name(mate);
+        rows.piece_breach(piece, Wrong::WrongFace { mate, face })
     })
 }

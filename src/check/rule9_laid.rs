@@ -9,7 +9,6 @@ use crate::units::{Frame, Place};
 pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
     let mut found = Vec::new();
     for laid in &rows.job.laid {
-        let strip = rows.strip_name(laid);
         let place = (laid.course, laid.side, laid.number);
         let changes = rows
             .plan
@@ -19,19 +18,15 @@ pub(super) fn breaches(rows: &Rows) -> Vec<Breach> {
             .map(|piece| changes(laid, piece))
             .min_by_key(Vec::len);
         match changes {
-            None => found.push(rows.piece_breach(laid, Wrong::LaidMissing { strip })),
+            None => found.push(rows.piece_breach(laid, Wrong::LaidMissing)),
             Some(what) if !what.is_empty() => {
-                found.push(rows.piece_breach(laid, Wrong::LaidChanged { strip, what }));
+                found.push(rows.piece_breach(laid, Wrong::LaidChanged(what)));
             }
             Some(_) => {}
         }
     }
-    found.extend(
-        rows.plan
-            .pieces
-            .iter()
-            .flat_map(|piece| across(rows, piece)),
-    );
+    let pieces = rows.plan.pieces.iter();
+    found.extend(pieces.flat_map(|piece| across(rows, piece)));
     found
 }
 
@@ -42,16 +37,14 @@ fn across(rows: &Rows, piece: &Piece) -> Vec<Breach> {
     }
     let kerfs = rows.job.stock.strip(piece.strip).kerfs.iter();
     let reach = kerfs.map(|kerf| {
-        (
-            kerf,
-            (piece.cut_to - kerf.from).min(kerf.to - piece.cut_from),
-        )
+        let by = (piece.cut_to - kerf.from).min(kerf.to - piece.cut_from);
+        (kerf, by)
     });
     reach
         .filter(|(_, by)| *by > LENGTH)
         .map(|(kerf, by)| {
-            let (strip, at) = (rows.strip_name(piece), kerf.from);
-            rows.piece_breach(piece, Wrong::AcrossCut { strip, at, by })
+            let at = kerf.from;
+            rows.piece_breach(piece, Wrong::AcrossCut { at, by })
         })
         .collect()
 }

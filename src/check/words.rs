@@ -3,12 +3,11 @@
 use std::fmt;
 
 use super::breach::{Breach, CoursePart, Tip, Where, Wrong};
-use crate::units::{Length, Unit, counted};
+use crate::units::{Length, U, Unit, counted};
 
 impl fmt::Display for Breach {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let text = Words { unit: self.unit }.of(&self.wrong);
-        write!(f, "{}: {text} (rule {}).", self.at, self.rule())
+        write!(f, "{}: {} (rule {}).", self.at, self.told(), self.rule())
     }
 }
 
@@ -26,13 +25,10 @@ impl fmt::Display for Where {
     }
 }
 
-struct Words {
-    unit: Unit,
-}
-
-impl Words {
-    fn of(&self, wrong: &Wrong) -> String {
-        match wrong {
+impl Breach {
+    fn told(&self) -> String {
+        let strip = &self.strip;
+        match &self.wrong {
             Wrong::NotCovered => {
                 "nothing is laid here, and the course is not listed as left out".into()
             }
@@ -50,12 +46,12 @@ impl Words {
                 format!("piece {first} is missing")
             }
             Wrong::NumbersMissing(first, last) => format!("pieces {first} to {last} are missing"),
-            Wrong::EndNotReached { tip, strip, by } => format!(
+            Wrong::EndNotReached { tip, by } => format!(
                 "strip {strip} ends {} short of the {} end of the course with its allowance",
                 self.length(*by),
                 tip.name()
             ),
-            Wrong::Hole { by } => format!(
+            Wrong::Hole(by) => format!(
                 "the two pieces leave {} of the course open",
                 self.length(*by)
             ),
@@ -75,103 +71,61 @@ impl Words {
                 named.as_deref().unwrap_or("no strip"),
                 found.as_deref().unwrap_or("no strip")
             ),
-            Wrong::OwnMate { strip } => format!("strip {strip} is its own mate on the other side"),
-            Wrong::CutsDiffer { strip, mate, by } => format!(
+            Wrong::OwnMate => format!("strip {strip} is its own mate on the other side"),
+            Wrong::CutsDiffer { mate, by } => format!(
                 "strip {strip} and its mate {mate} come from one board but are cut {} out of register",
                 self.length(*by)
             ),
-            Wrong::BowEndsDiffer { strip, mate } => format!(
+            Wrong::BowEndsDiffer(mate) => format!(
                 "strip {strip} and its mate {mate} come from one board but point different ends to the bow"
             ),
-            Wrong::NoLength { strip } => {
+            Wrong::NoLength => {
                 format!("the piece of strip {strip} ends where it begins, or before")
             }
-            Wrong::CutLength { strip, by } if *by > Length::ZERO => format!(
-                "strip {strip} is cut {} longer than the place it fills",
-                self.length(*by)
+            Wrong::CutLength(by) => format!(
+                "strip {strip} is cut {} than the place it fills",
+                self.longer(*by)
             ),
-            Wrong::CutLength { strip, by } => format!(
-                "strip {strip} is cut {} shorter than the place it fills",
-                self.length(-*by)
-            ),
-            Wrong::OffStrip { strip, end, by } => format!(
+            Wrong::OffStrip { end, by } => format!(
                 "the cut lies {} beyond the {} end of strip {strip}",
                 self.length(*by),
                 end.spoken()
             ),
-            Wrong::InEnd {
-                strip,
-                end,
-                trim,
-                by,
-            } => format!(
+            Wrong::InEnd { end, trim, by } => format!(
                 "the piece takes {} of the {} that are left at the {} end of strip {strip}",
                 self.length(*by),
                 self.length(*trim),
                 end.spoken()
             ),
-            Wrong::CutTwice { strip, other, by } => format!(
+            Wrong::CutTwice { other, by } => format!(
                 "{} of strip {strip} is used already in {other}",
                 self.length(*by)
             ),
-            Wrong::NoRoomForSaw { strip, other, by } => format!(
+            Wrong::NoRoomForSaw { other, by } => format!(
                 "the cut in strip {strip} is {} too near the one for {other} to leave room for the saw",
                 self.length(*by)
             ),
-            Wrong::Defect {
-                strip,
-                from,
-                to,
-                by,
-            } if from == to => format!(
-                "the piece reaches {} over the break at {} in strip {strip}",
+            Wrong::Defect { from, to, by } => format!(
+                "the piece reaches {} {} the {} in strip {strip}",
                 self.length(*by),
-                self.length(from.from_origin())
-            ),
-            Wrong::Defect {
-                strip,
-                from,
-                to,
-                by,
-            } => format!(
-                "the piece reaches {} into the defect from {} to {} in strip {strip}",
-                self.length(*by),
-                self.length(from.from_origin()),
-                self.length(to.from_origin())
+                if from == to { "over" } else { "into" },
+                self.defect(*from, *to)
             ),
             Wrong::NearDefect {
-                strip,
                 from,
                 to,
                 clear,
                 by,
-            } => {
-                let defect = match from == to {
-                    true => format!("break at {}", self.length(from.from_origin())),
-                    false => format!(
-                        "defect from {} to {}",
-                        self.length(from.from_origin()),
-                        self.length(to.from_origin())
-                    ),
-                };
-                format!(
-                    "the piece comes {} too near the {defect} in strip {strip}; {} is to be kept clear",
-                    self.length(*by),
-                    self.length(*clear)
-                )
-            }
-            Wrong::Cull { strip } => {
+            } => format!(
+                "the piece comes {} too near the {} in strip {strip}; {} is to be kept clear",
+                self.length(*by),
+                self.defect(*from, *to),
+                self.length(*clear)
+            ),
+            Wrong::Cull => {
                 format!("strip {strip} is too narrow or too thin for this boat")
             }
-            Wrong::Scarf { by } if *by > Length::ZERO => {
-                format!("the overlap is {} longer than the scarf", self.length(*by))
-            }
-            Wrong::Scarf { by } => {
-                format!(
-                    "the overlap is {} shorter than the scarf",
-                    self.length(-*by)
-                )
-            }
+            Wrong::Scarf(by) => format!("the overlap is {} than the scarf", self.longer(*by)),
             Wrong::InZone { name, from, to, by } => {
                 let by = self.length(*by);
                 match name {
@@ -190,11 +144,7 @@ impl Words {
                 self.length(*by),
                 self.length(*clear)
             ),
-            Wrong::TooShort {
-                strip,
-                shortest,
-                by,
-            } => format!(
+            Wrong::TooShort { shortest, by } => format!(
                 "the piece of strip {strip} is {} short of the shortest allowed, {}",
                 self.length(*by),
                 self.length(*shortest)
@@ -202,43 +152,58 @@ impl Words {
             Wrong::TooManyJoints { joints, most } => {
                 format!("{}, where {most} at most may be", counted(*joints, "joint"))
             }
-            Wrong::Reflected { strip, edge } => format!(
+            Wrong::Reflected(edge) => format!(
                 "strip {strip} can't lie like this: with this end to the bow and this face out, edge {} looks to the \
                 next course",
                 edge.name()
             ),
-            Wrong::WrongEdge { strip, edge } => format!(
+            Wrong::WrongEdge(edge) => format!(
                 "strip {strip} has bead and cove the wrong way round: edge {} must look to the next course",
                 edge.name()
             ),
-            Wrong::WrongFace { strip, mate, face } => format!(
+            Wrong::WrongFace { mate, face } => format!(
                 "strip {strip} must show its {} face to match its mate {mate} from the same board",
                 face.name()
             ),
-            Wrong::LaidMissing { strip } => {
+            Wrong::LaidMissing => {
                 format!("strip {strip} is laid here already, but the plan has no such row")
             }
-            Wrong::AcrossCut { strip, at, by } => format!(
+            Wrong::AcrossCut { at, by } => format!(
                 "strip {strip} is cut at {} already, and the piece reaches {} over the cut",
                 self.length(at.from_origin()),
                 self.length(*by)
             ),
-            Wrong::LaidChanged { strip, what } => format!(
+            Wrong::LaidChanged(what) => format!(
                 "strip {strip} is laid here already, but the plan changes its {}",
                 what.join(", ")
             ),
-            Wrong::NotWanted { strip, want, named } => {
+            Wrong::NotWanted { want, named } => {
                 format!("strip {strip} lies where the want \"{want}\" asks for {named}")
             }
-            Wrong::WantedAcross { strip, want, side } => {
+            Wrong::WantedAcross { want, side } => {
                 format!(
                     "the want \"{want}\" asks for strip {strip} to {}",
                     side.name()
                 )
             }
-            Wrong::Kept { strip, want } => {
+            Wrong::Kept(want) => {
                 format!("strip {strip} is kept for the want \"{want}\" and may not lie here")
             }
+        }
+    }
+
+    fn longer(&self, by: Length) -> String {
+        match by > Length::ZERO {
+            true => format!("{} longer", self.length(by)),
+            false => format!("{} shorter", self.length(-by)),
+        }
+    }
+
+    fn defect(&self, from: U, to: U) -> String {
+        let place = |at: U| self.length(at.from_origin());
+        match from == to {
+            true => format!("break at {}", place(from)),
+            false => format!("defect from {} to {}", place(from), place(to)),
         }
     }
 

@@ -376,7 +376,7 @@ fn pins_in_the_way(job: &Job, verdict: &Verdict) -> Vec<String> {
         .filter_map(|breach| match &breach.wrong {
             Wrong::NotWanted { want, .. }
             | Wrong::WantedAcross { want, .. }
-            | Wrong::Kept { want, .. } => Some(want.clone()),
+            | Wrong::Kept(want) => Some(want.clone()),
             _ => None,
         });
     let against: BTreeSet<String> = against.collect();

@@ -19,27 +19,13 @@ pub struct Refused {
 #[non_exhaustive]
 pub enum Refusal {
     /// There is no strip of this name.
-    NoSuchStrip {
-        /// The name.
-        strip: String,
-    },
+    NoSuchStrip(String),
     /// The course has no such side.
-    NoSuchSide {
-        /// The side.
-        side: Side,
-    },
-    /// Something is laid there already.
-    LaidAlready {
-        /// The entry that says so.
-        entry: usize,
-    },
+    NoSuchSide(Side),
+    /// Something is laid there already, by this entry.
+    LaidAlready(usize),
     /// Nothing is laid there.
     NotLaid,
-    /// The strip to be laid was lost.
-    LayingLost {
-        /// The strip.
-        strip: String,
-    },
     /// The strip to be laid is broken or spoiled there.
     LayingSpoiled {
         /// The strip.
@@ -54,12 +40,9 @@ pub enum Refusal {
         /// Where it is cut.
         at: U,
     },
-    /// The strip is cut there already.
-    CutAlready {
-        /// The strip.
-        strip: String,
-    },
-    /// A cut that would go through a piece on the boat.
+    /// This strip is cut there already.
+    CutAlready(String),
+    /// What is cut or laid would take wood of a piece that is on the boat.
     CutWhereLaid {
         /// The strip.
         strip: String,
@@ -72,13 +55,6 @@ pub enum Refusal {
         strip: String,
         /// How long it is.
         length: Length,
-    },
-    /// Another piece was cut from that stretch.
-    CutTwice {
-        /// The strip.
-        strip: String,
-        /// Where the other piece is laid.
-        spot: Spot,
     },
     /// That stretch is on the boat.
     SpoiltWhereLaid {
@@ -94,31 +70,16 @@ pub enum Refusal {
         /// Where.
         at: Defect,
     },
-    /// The strip was lost, so nothing can happen to it.
-    GoneAlready {
-        /// The strip.
-        strip: String,
-    },
-    /// The strip was lost already.
-    LostAlready {
-        /// The strip.
-        strip: String,
-    },
-    /// A strip turned up that was not lost.
-    NotLost {
-        /// The strip.
-        strip: String,
-    },
-    /// A new strip has the name of another.
-    NameTaken {
-        /// The name.
-        strip: String,
-    },
-    /// A new strip without its measures.
-    Unmeasured {
-        /// Its name.
-        strip: String,
-    },
+    /// This strip was lost, so nothing can happen to it.
+    GoneAlready(String),
+    /// This strip was lost already.
+    LostAlready(String),
+    /// This strip turned up, and was not lost.
+    NotLost(String),
+    /// A new strip has the name of another, this one.
+    NameTaken(String),
+    /// This is a new strip without its measures.
+    Unmeasured(String),
     /// A new strip is said to be a slice that is there already.
     SliceTaken {
         /// The board.
@@ -129,15 +90,9 @@ pub enum Refusal {
         strip: String,
     },
     /// There is no entry of that number before this one.
-    NoSuchEntry {
-        /// The number.
-        entry: usize,
-    },
-    /// The entry was undone before.
-    UndoneAlready {
-        /// Its number.
-        entry: usize,
-    },
+    NoSuchEntry(usize),
+    /// This entry was undone before.
+    UndoneAlready(usize),
 }
 
 impl Refusal {
@@ -146,25 +101,21 @@ impl Refusal {
         let place = |spot: &Spot| place(hull, spot);
         let own = |wrong: String, mend: &str| (wrong, mend.to_owned());
         match self {
-            Refusal::NoSuchStrip { strip } => own(
+            Refusal::NoSuchStrip(strip) => own(
                 format!("{strip} is not a strip in the rack, nor one that was found"),
                 "Look at the name on the strip.",
             ),
-            Refusal::NoSuchSide { side } => own(
+            Refusal::NoSuchSide(side) => own(
                 format!("the course has no {} side", side.name()),
                 "A mirrored course has port and starboard, a centre course is laid once.",
             ),
-            Refusal::LaidAlready { entry } => own(
+            Refusal::LaidAlready(entry) => own(
                 format!("it is laid already, by entry {entry}"),
                 "If it came off again, log that first: taken up.",
             ),
             Refusal::NotLaid => own(
                 "nothing is laid there".into(),
                 "Look at the course and the side.",
-            ),
-            Refusal::LayingLost { strip } => own(
-                format!("{strip} was lost"),
-                "If it turned up, log that first: found.",
             ),
             Refusal::LayingSpoiled { strip, at } => own(
                 format!("{strip} is broken or spoiled at {}", stretch(unit, *at)),
@@ -174,7 +125,7 @@ impl Refusal {
                 format!("{strip} is cut at {}", unit.shop(at.from_origin())),
                 "Plan again and go by the new plan, or undo the cut if it was never made.",
             ),
-            Refusal::CutAlready { strip } => {
+            Refusal::CutAlready(strip) => {
                 own(format!("{strip} is cut there already"), "Nothing to do.")
             }
             Refusal::CutWhereLaid { strip, spot } => own(
@@ -188,10 +139,6 @@ impl Refusal {
                 ),
                 "Measure from the marked end, the nearer place first.",
             ),
-            Refusal::CutTwice { strip, spot } => own(
-                format!("that stretch of {strip} is laid as {}", place(spot)),
-                "Look at the strip and its cuts.",
-            ),
             Refusal::SpoiltWhereLaid { strip, spot } => own(
                 format!("that stretch of {strip} is laid as {}", place(spot)),
                 "If the piece has to come off, log that first: taken up.",
@@ -200,22 +147,22 @@ impl Refusal {
                 format!("{strip} is known to be bad at {}", stretch(unit, *at)),
                 "Nothing to do.",
             ),
-            Refusal::GoneAlready { strip } => own(
+            Refusal::GoneAlready(strip) => own(
                 format!("{strip} was lost before"),
                 "If it turned up, log that first: found.",
             ),
-            Refusal::LostAlready { strip } => {
+            Refusal::LostAlready(strip) => {
                 own(format!("{strip} was lost before"), "Nothing to do.")
             }
-            Refusal::NotLost { strip } => own(
+            Refusal::NotLost(strip) => own(
                 format!("{strip} is in the rack, it was not lost"),
                 "Nothing to do.",
             ),
-            Refusal::NameTaken { strip } => own(
+            Refusal::NameTaken(strip) => own(
                 format!("there is a strip {strip} already"),
                 "Give the new strip a name of its own; for one that was lost, leave the measures out.",
             ),
-            Refusal::Unmeasured { strip } => own(
+            Refusal::Unmeasured(strip) => own(
                 format!("{strip} is new, and its length and colour are not given"),
                 "Give its length and its colour, as in: found S9 3200 7.",
             ),
@@ -223,11 +170,11 @@ impl Refusal {
                 format!("slice {seq} of board {board} is {strip}"),
                 "Look at board and seq, or leave both out.",
             ),
-            Refusal::NoSuchEntry { entry } => own(
+            Refusal::NoSuchEntry(entry) => own(
                 format!("there is no entry {entry} before this one"),
                 "Give the number of an earlier entry.",
             ),
-            Refusal::UndoneAlready { entry } => {
+            Refusal::UndoneAlready(entry) => {
                 own(format!("entry {entry} was undone before"), "Nothing to do.")
             }
         }

@@ -92,10 +92,10 @@ pub fn replay(hull: &Hull, stock: &Stock, entries: &[Entry]) -> Result<Standing,
 
 fn undo(at: usize, entry: usize, holds: bool, undone: &mut BTreeSet<usize>) -> Result<(), Refusal> {
     if !(1..=at).contains(&entry) {
-        return Err(Refusal::NoSuchEntry { entry });
+        return Err(Refusal::NoSuchEntry(entry));
     }
     if holds && !undone.insert(entry) {
-        return Err(Refusal::UndoneAlready { entry });
+        return Err(Refusal::UndoneAlready(entry));
     }
     Ok(())
 }
@@ -176,9 +176,7 @@ impl Standing {
             Event::Lost { strip } => {
                 let wood = self.wood(strip)?;
                 if wood.lost {
-                    return Err(Refusal::LostAlready {
-                        strip: strip.clone(),
-                    });
+                    return Err(Refusal::LostAlready(strip.clone()));
                 }
                 wood.lost = true;
                 Ok(())
@@ -206,7 +204,7 @@ impl Standing {
         let wood = self.wood(&strip)?;
         let length = wood.strip.length;
         if wood.lost {
-            return Err(Refusal::GoneAlready { strip });
+            return Err(Refusal::GoneAlready(strip));
         }
         let (from, to) = (
             cut.from.unwrap_or(U::ORIGIN),
@@ -223,7 +221,7 @@ impl Standing {
         let [begin, end] =
             [(true, cut.from), (false, cut.to)].map(|(b, at)| at.filter(|at| new((b, *at))));
         if begin.is_none() && end.is_none() {
-            return Err(Refusal::CutAlready { strip });
+            return Err(Refusal::CutAlready(strip));
         }
         for at in begin.into_iter().chain(end) {
             let through = |(_, piece): &&(Spot, Defect)| piece.from < at && at < piece.to;
@@ -252,9 +250,7 @@ impl Standing {
     fn wood(&mut self, strip: &str) -> Result<&mut Wood, Refusal> {
         self.strips
             .get_mut(strip)
-            .ok_or_else(|| Refusal::NoSuchStrip {
-                strip: strip.to_owned(),
-            })
+            .ok_or_else(|| Refusal::NoSuchStrip(strip.to_owned()))
     }
 
     fn lay(
@@ -265,7 +261,7 @@ impl Standing {
         facts: Option<&Facts>,
     ) -> Result<(), Refusal> {
         if !hull.course(spot.course).sides().contains(&spot.side) {
-            return Err(Refusal::NoSuchSide { side: spot.side });
+            return Err(Refusal::NoSuchSide(spot.side));
         }
         let there = self
             .laid
@@ -276,7 +272,7 @@ impl Standing {
             (None, _) => entry,
             // What is laid as planned may be told again with its facts, once.
             (Some((_, first, false)), Some(_)) => first,
-            (Some((_, first, _)), _) => return Err(Refusal::LaidAlready { entry: first }),
+            (Some((_, first, _)), _) => return Err(Refusal::LaidAlready(first)),
         };
         if let Some(facts) = facts {
             self.can_lie(spot, facts)?;
@@ -299,7 +295,7 @@ impl Standing {
         let others: Vec<(Spot, Defect)> = self.cuts(&strip).filter(|(at, _)| *at != spot).collect();
         let wood = self.wood(&strip)?;
         if wood.lost {
-            return Err(Refusal::LayingLost { strip });
+            return Err(Refusal::GoneAlready(strip));
         }
         if facts.from >= facts.to || cut.from >= cut.to || outside(&wood.strip, cut) {
             return Err(Refusal::Outside {
@@ -315,7 +311,7 @@ impl Standing {
             return Err(Refusal::AcrossCut { strip, at });
         }
         if let Some((spot, _)) = others.into_iter().find(|(_, other)| overlap(*other, cut)) {
-            return Err(Refusal::CutTwice { strip, spot });
+            return Err(Refusal::CutWhereLaid { strip, spot });
         }
         Ok(())
     }
@@ -360,7 +356,7 @@ impl Standing {
         let wood = self.wood(strip)?;
         let strip = strip.to_owned();
         if wood.lost {
-            return Err(Refusal::GoneAlready { strip });
+            return Err(Refusal::GoneAlready(strip));
         }
         if at.from > at.to || outside(&wood.strip, at) {
             return Err(Refusal::Outside {
@@ -388,9 +384,9 @@ impl Standing {
         let name = strip.to_owned();
         match (self.strips.get_mut(strip), measured) {
             (Some(wood), None) if wood.lost => wood.lost = false,
-            (Some(_), None) => return Err(Refusal::NotLost { strip: name }),
-            (Some(_), Some(_)) => return Err(Refusal::NameTaken { strip: name }),
-            (None, None) => return Err(Refusal::Unmeasured { strip: name }),
+            (Some(_), None) => return Err(Refusal::NotLost(name)),
+            (Some(_), Some(_)) => return Err(Refusal::NameTaken(name)),
+            (None, None) => return Err(Refusal::Unmeasured(name)),
             (None, Some(measured)) => {
                 if let Some((board, seq)) = &measured.origin {
                     self.no_such_slice(board, *seq)?;

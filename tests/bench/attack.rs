@@ -52,7 +52,7 @@ fn only_the_address_itself_is_answered_to() {
             "{method}"
         );
     }
-    let page = bench.get("/", "");
+    let page = bench.get("/");
     page.is(200);
     for promise in [
         "content-security-policy: default-src 'none'; script-src 'self'; style-src 'self'",
@@ -76,32 +76,22 @@ fn nothing_is_told_from_another_page_nor_shown_in_one() {
         "Origin: http://127.0.0.1\r\n",
     ] {
         assert_eq!(
-            bench.post_from(origin, "/entry", &told, "").status,
+            bench.post_from(origin, "/entry", &told).status,
             403,
             "{origin}"
         );
     }
     let cross = "Sec-Fetch-Site: cross-site\r\n";
-    bench.post("/entry", &told, cross).is(403);
-    bench
-        .get(
-            "/",
-            &format!("{cross}Sec-Fetch-Mode: no-cors\r\nSec-Fetch-Dest: image\r\n"),
-        )
-        .is(403);
-    bench
-        .get(
-            "/",
-            &format!("{cross}Sec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: iframe\r\n"),
-        )
-        .is(403);
-    // A link that somebody follows.
-    bench
-        .get(
-            "/",
-            &format!("{cross}Sec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: document\r\n"),
-        )
-        .is(200);
+    bench.post_with("/entry", &told, cross).is(403);
+    for (mode, into, status) in [
+        ("no-cors", "image", 403),
+        ("navigate", "iframe", 403),
+        // A link that somebody follows.
+        ("navigate", "document", 200),
+    ] {
+        let fields = format!("{cross}Sec-Fetch-Mode: {mode}\r\nSec-Fetch-Dest: {into}\r\n");
+        bench.get_with("/", &fields).is(status);
+    }
     assert!(!shop.path("log.csv").exists());
 }
 
@@ -125,26 +115,26 @@ fn a_telephone_comes_in_by_the_word_and_stays_in_by_its_cookie() {
         "/enter?word=",
         &format!("/enter?word={wrong}"),
     ] {
-        let answer = bench.get(path, "");
+        let answer = bench.get(path);
         assert_eq!(answer.status, 403, "{path}");
         assert!(
             !answer.body.contains("Demo") && !answer.head.contains("set-cookie"),
             "{path}"
         );
     }
-    let entered = bench.get(&bench.way, "");
+    let entered = bench.get(&bench.way);
     entered.is(303);
     entered.head.says("location: /\r");
     entered.head.says("httponly; samesite=strict");
     let port = bench.address().port();
     let cookie = |word: &str| format!("Cookie: bench-{port}={word}\r\n");
-    bench.get("/", &cookie(word)).is(200);
+    bench.get_with("/", &cookie(word)).is(200);
     for wrong in [&wrong, &word[..31], ""] {
-        assert_eq!(bench.get("/", &cookie(wrong)).status, 403, "{wrong}");
+        assert_eq!(bench.get_with("/", &cookie(wrong)).status, 403, "{wrong}");
     }
     let told = laid("0", "k1");
-    bench.post("/entry", &told, "").is(403);
-    bench.post("/entry", &told, &cookie(word)).is(409);
+    bench.post("/entry", &told).is(403);
+    bench.post_with("/entry", &told, &cookie(word)).is(409);
 }
 
 #[test]
@@ -164,7 +154,7 @@ fn no_file_of_the_machine_comes_out_by_any_path() {
         "//etc/passwd",
         "/page.css/../boat.toml",
     ] {
-        let answer = bench.get(path, "");
+        let answer = bench.get(path);
         assert_eq!(answer.status, 404, "{path}");
         assert!(
             !answer.body.contains("[[panel]]") && !answer.body.contains("root:"),
@@ -223,7 +213,7 @@ fn too_much_is_not_taken_and_too_little_is_not_waited_for() {
         }
         String::from_utf8_lossy(&rest).lacks("Demo");
     }
-    bench.get("/", "").is(200);
+    bench.get("/").is(200);
 }
 
 #[test]
@@ -240,15 +230,15 @@ fn a_name_that_is_script_is_only_text() {
         _ => text,
     });
     let bench = shop.open(&[]);
-    let ahead = bench.get("/ahead", "").body;
+    let ahead = bench.get("/ahead").body;
     let pages: Vec<String> = (1..=12)
-        .map(|n| bench.get(&format!("/piece/{n}"), "").body)
+        .map(|n| bench.get(&format!("/piece/{n}")).body)
         .collect();
     pages[0].says("&lt;img src=x");
     let more = [
         "/boat", "/find", "/plan", "/paper", "/files/0", "/files/2", "/files/5",
     ];
-    let more: Vec<String> = more.map(|path| bench.get(path, "").body).into();
+    let more: Vec<String> = more.map(|path| bench.get(path).body).into();
     for page in pages.iter().chain(&more).chain([&ahead]) {
         page.lacks("<img");
     }

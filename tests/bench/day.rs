@@ -51,9 +51,7 @@ fn a_day([wide, high]: [u32; 2], axe: Option<String>) {
         _ => text,
     });
     let bench = shop.open(&[]);
-    bench
-        .post("/paper/labels", "on=sheet&size=A4+3x7", "")
-        .is(200);
+    bench.post("/paper/labels", "on=sheet&size=A4+3x7").is(200);
     let photograph = shop.path("label.jpg");
     fs::write(&photograph, scan::photograph(&shop)).unwrap();
     let mut browser = Browser::start();

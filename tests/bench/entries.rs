@@ -81,27 +81,24 @@ fn without_script_a_form_leads_to_the_next_piece_and_can_be_undone() {
     let told = bench.post(
         "/entry",
         &format!("kind=laid&key={}&plan={plan}&order=1", bench.key("k1")),
-        "",
     );
     told.is(303);
     told.head.says("location: /?entry=1");
-    let page = bench.get("/?entry=1", "").body;
+    let page = bench.get("/?entry=1").body;
     page.says("On the disk: laid: ");
     page.says("data-order=\"2\"");
     page.says("name=\"entry\" value=\"1\"");
-    bench.get("/piece/1", "").body.says("Laid already");
+    bench.get("/piece/1").body.says("Laid already");
     bench
         .post(
             "/entry",
             &format!("kind=undo&key={}&entry=1", bench.key("k2")),
-            "",
         )
         .is(303);
-    bench.get("/", "").body.says("data-order=\"1\"");
+    bench.get("/").body.says("data-order=\"1\"");
     let refused = bench.post(
         "/entry",
         &format!("kind=undo&key={}&entry=7", bench.key("k3")),
-        "",
     );
     refused.is(409);
     refused.body.says("Nothing was written");
@@ -112,14 +109,14 @@ fn without_script_a_form_leads_to_the_next_piece_and_can_be_undone() {
 fn one_telephone_sees_what_another_tells_and_a_visitor_tells_nothing() {
     let shop = Shop::demo();
     let (bench, visitor) = (shop.open(&[]), shop.open(&["--look-only"]));
-    let before = visitor.get("/stamp", "").body;
-    let (plan, page) = (bench.plan(), visitor.get("/", "").body);
+    let before = visitor.get("/stamp").body;
+    let (plan, page) = (bench.plan(), visitor.get("/").body);
     page.says("data-order=\"1\"");
     page.lacks("kind");
     let laid = format!("kind=laid&key=k&plan={plan}&order=1");
     visitor.tell_as_it_is(&laid).is(403);
     assert!(!shop.path("log.csv").exists());
     bench.tell(&laid).is(200);
-    assert_ne!(visitor.get("/stamp", "").body, before);
-    visitor.get("/", "").body.says("data-order=\"2\"");
+    assert_ne!(visitor.get("/stamp").body, before);
+    visitor.get("/").body.says("data-order=\"2\"");
 }

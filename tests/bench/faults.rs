@@ -140,15 +140,15 @@ fn a_search_whose_plan_the_disk_does_not_take_says_so_and_the_page_goes_on() {
     let order = fs::read(shop.path("out/laying-order.csv")).unwrap();
     // A file where the plans to choose from should lie.
     fs::write(shop.path("out/choices"), "in the way").unwrap();
-    bench.post("/plan/start", "seconds=1", "").is(303);
+    bench.post("/plan/start", "seconds=1").is(303);
     super::plan::watched(&bench);
-    let page = bench.get("/plan", "").body;
+    let page = bench.get("/plan").body;
     page.says("No plan was written");
     assert_eq!(fs::read(shop.path("out/laying-order.csv")).unwrap(), order);
     fs::remove_file(shop.path("out/choices")).unwrap();
-    bench.post("/plan/start", "seconds=1", "").is(303);
+    bench.post("/plan/start", "seconds=1").is(303);
     super::plan::watched(&bench);
-    bench.get("/plan", "").body.says("href=\"/plan/1\"");
+    bench.get("/plan").body.says("href=\"/plan/1\"");
 }
 
 #[cfg(unix)]
@@ -174,9 +174,9 @@ fn a_file_that_somebody_breaks_is_told_and_the_page_comes_back_with_it() {
         bench.key("k"),
         bench.plan()
     );
-    let boat = fs::read_to_string(shop.path("boat.toml")).unwrap();
+    let boat = shop.read("boat.toml");
     fs::write(shop.path("boat.toml"), &boat[..boat.len() / 2]).unwrap();
-    let page = bench.get("/", "");
+    let page = bench.get("/");
     page.is(409);
     assert!(
         page.body.contains("The files of the job can&#39;t be read")
@@ -185,6 +185,6 @@ fn a_file_that_somebody_breaks_is_told_and_the_page_comes_back_with_it() {
 
     bench.tell_as_it_is(&laid).is(409);
     fs::write(shop.path("boat.toml"), boat).unwrap();
-    bench.get("/", "").is(200);
+    bench.get("/").is(200);
     bench.tell_as_it_is(&laid).is(200);
 }

@@ -104,21 +104,36 @@ impl Shop {
         self.0.path().join(file)
     }
 
+    pub fn read(&self, file: &str) -> String {
+        fs::read_to_string(self.path(file)).unwrap()
+    }
+
     pub fn open(&self, more: &[&str]) -> Bench {
         open(self.0.path(), more)
     }
 
-    /// Its plan.
-    pub fn plan(&self) -> twinstrake::plan::Plan {
-        let job = job::read(self.0.path()).unwrap().job;
-        job::read_plan(self.0.path(), &job).unwrap()
+    /// The job, read back as the program reads it.
+    pub fn job(&self) -> job::Job {
+        job::read(self.0.path()).unwrap().job
     }
 
-    /// The log, read back as the program reads it; no entry where there is none.
-    pub fn log(&self) -> Vec<twinstrake::log::Entry> {
-        let log = job::read(self.0.path()).unwrap().log;
-        log.map_or(Vec::new(), |log| log.entries)
+    /// Its plan.
+    pub fn plan(&self) -> twinstrake::plan::Plan {
+        job::read_plan(self.0.path(), &self.job()).unwrap()
     }
+
+    /// The log; no entry where there is none.
+    pub fn log(&self) -> Vec<twinstrake::log::Entry> {
+        job::read(self.0.path()).unwrap().entries().to_vec()
+    }
+}
+
+/// What a field of a form on the page holds.
+pub fn value<'p>(page: &'p str, field: &str) -> &'p str {
+    let (_, after) = page
+        .split_once(&format!("name=\"{field}\" value=\""))
+        .expect(page);
+    after.split('"').next().unwrap()
 }
 
 /// The bench of a folder.
@@ -172,7 +187,12 @@ impl Bench {
         }
     }
 
-    pub fn get(&self, path: &str, more: &str) -> Answer {
+    pub fn get(&self, path: &str) -> Answer {
+        self.get_with(path, "")
+    }
+
+    /// The same with more fields in the head.
+    pub fn get_with(&self, path: &str, more: &str) -> Answer {
         let host = &self.host;
         self.raw(
             format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n{more}\r\n")
@@ -181,21 +201,32 @@ impl Bench {
     }
 
     /// As a form of our own page sends it.
-    pub fn post(&self, path: &str, body: &str, more: &str) -> Answer {
-        self.post_from(
-            &format!("Origin: http://{}\r\n", self.host),
-            path,
-            body,
-            more,
-        )
+    pub fn post(&self, path: &str, body: &str) -> Answer {
+        self.post_with(path, body, "")
     }
 
-    pub fn post_from(&self, origin: &str, path: &str, body: &str, more: &str) -> Answer {
+    /// The same with more fields in the head.
+    pub fn post_with(&self, path: &str, body: &str, more: &str) -> Answer {
+        let origin = format!("Origin: http://{}\r\n{more}", self.host);
+        self.post_from(&origin, path, body)
+    }
+
+    /// Sends bytes as they are, as the script of our own page does.
+    pub fn send(&self, path: &str, bytes: &[u8]) -> Answer {
+        let (host, length) = (&self.host, bytes.len());
+        let head = format!(
+            "POST {path} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n\
+             Content-Length: {length}\r\n\r\n"
+        );
+        self.raw(&[head.as_bytes(), bytes].concat())
+    }
+
+    pub fn post_from(&self, origin: &str, path: &str, body: &str) -> Answer {
         let (host, length) = (&self.host, body.len());
         self.raw(
             format!(
                 "POST {path} HTTP/1.1\r\nHost: {host}\r\n{origin}Connection: close\r\n\
-                 Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n{more}\r\n{body}"
+                 Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n\r\n{body}"
             )
             .as_bytes(),
         )
@@ -203,9 +234,7 @@ impl Bench {
 
     /// A key as the pages of this job give it out.
     pub fn key(&self, own: &str) -> String {
-        let page = self.get("/record", "").body;
-        let (_, after) = page.split_once("name=\"key\" value=\"").unwrap();
-        format!("{}{own}", &after[..8])
+        format!("{}{own}", &value(&self.get("/record").body, "key")[..8])
     }
 
     /// Tells an entry as the page's script does; its key is made one of this job.
@@ -216,14 +245,12 @@ impl Bench {
 
     /// The same with the key that it has.
     pub fn tell_as_it_is(&self, body: &str) -> Answer {
-        self.post("/entry", body, "Accept: application/json\r\n")
+        self.post_with("/entry", body, "Accept: application/json\r\n")
     }
 
     /// The plan that the page shows.
     pub fn plan(&self) -> String {
-        let page = self.get("/", "").body;
-        let (_, after) = page.split_once("name=\"plan\" value=\"").unwrap();
-        after.split('"').next().unwrap().to_owned()
+        value(&self.get("/").body, "plan").to_owned()
     }
 
     /// Ends it as a power cut would.

@@ -28,23 +28,19 @@ fn by_command(shop: &Shop, words: &[&str], files: &[&str]) -> Vec<Vec<u8>> {
 fn labels_and_tags_are_those_of_the_commands() {
     let (shop, bench) = Shop::small().opened();
     let read = |file: &str| fs::read(shop.path("out").join(file)).unwrap();
-    let made = bench.post(
-        "/paper/labels",
-        "which=to_do&on=sheet&size=A4+3x7&from=4",
-        "",
-    );
+    let made = bench.post("/paper/labels", "which=to_do&on=sheet&size=A4+3x7&from=4");
     made.is(200);
     made.body.says("10 labels, on 1 sheet of 3 x 7");
     let words = ["labels", "--to-do", "--sheet", "A4 3x7", "--from", "4"];
     let files = ["labels.pdf", "labels-printed.csv"];
     assert_eq!(by_command(&shop, &words, &files), files.map(read));
-    let again = bench.post("/paper/labels", "which=changed", "").body;
+    let again = bench.post("/paper/labels", "which=changed").body;
     again.says("Nothing has changed since");
-    let made = bench.post("/paper/tags", "on=tape&size=62+mm", "");
+    let made = bench.post("/paper/tags", "on=tape&size=62+mm");
     made.is(200);
     let words = ["tags", "--tape", "62 mm"];
     assert_eq!(by_command(&shop, &words, &["tags.pdf"]), [read("tags.pdf")]);
-    bench.get("/print/tags.pdf", "").body.begins("%PDF-");
+    bench.get("/print/tags.pdf").body.begins("%PDF-");
     for (path, wrong, why) in [
         ("/paper/labels", "on=sheet&size=A9", "A9"),
         (
@@ -55,7 +51,7 @@ fn labels_and_tags_are_those_of_the_commands() {
         ("/paper/labels", "from=first", "is a number"),
         ("/paper/tags", "board=none", "none"),
     ] {
-        let answer = bench.post(path, wrong, "");
+        let answer = bench.post(path, wrong);
         assert_eq!(answer.status, 409, "{wrong}");
         answer.body.says(why);
     }
@@ -77,10 +73,10 @@ fn a_visitor_makes_nothing() {
         "/files/5/file",
         "/scan",
     ] {
-        assert_eq!(bench.post(path, "", "").status, 403, "{path}");
+        assert_eq!(bench.post(path, "").status, 403, "{path}");
     }
     for path in ["/plan", "/paper", "/files", "/files/5"] {
-        let page = bench.get(path, "");
+        let page = bench.get(path);
         assert_eq!(page.status, 200, "{path}");
         // What only asks changes nothing.
         let forms = page.body.matches("method=\"post\"").count();

@@ -1,21 +1,11 @@
 //! A label photographed by a telephone leads to its strip.
 
-use super::{Answer, Bench, Shop};
+use super::Shop;
 use crate::common::Says;
 use crate::paper::poppler;
 use image::codecs::jpeg::JpegEncoder;
 use image::{GrayImage, Luma};
 use std::fs;
-use twinstrake::job;
-
-fn send(bench: &Bench, photograph: &[u8]) -> Answer {
-    let (host, length) = (&bench.host, photograph.len());
-    let head = format!(
-        "POST /scan HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n\
-         Content-Length: {length}\r\n\r\n"
-    );
-    bench.raw(&[head.as_bytes(), photograph].concat())
-}
 
 /// The first label of a sheet as a telephone sees it: turned by 11 degrees, a little aslant, dark toward one side.
 pub fn photograph(shop: &Shop) -> Vec<u8> {
@@ -40,9 +30,9 @@ pub fn photograph(shop: &Shop) -> Vec<u8> {
 #[cfg_attr(no_poppler, ignore = "poppler-utils are missing")]
 fn a_photograph_of_a_label_leads_to_its_strip() {
     let (shop, bench) = Shop::demo().opened();
-    let made = bench.post("/paper/labels", "on=sheet&size=A4+3x7", "");
+    let made = bench.post("/paper/labels", "on=sheet&size=A4+3x7");
     made.is(200);
-    let answer = send(&bench, &photograph(&shop));
+    let answer = bench.send("/scan", &photograph(&shop));
     answer.is(200);
     let said: serde_json::Value = serde_json::from_str(&answer.body).unwrap();
     let to = said["to"].as_str().unwrap_or_default().to_owned();
@@ -54,11 +44,8 @@ fn a_photograph_of_a_label_leads_to_its_strip() {
         .map(|piece| piece.strip.0)
         .collect();
     assert_eq!(to, format!("/strip/{}", used.iter().min().unwrap()));
-    let strip = &job::read(&shop.path("")).unwrap().job.stock.strips[*used.iter().min().unwrap()];
-    bench
-        .get(&to, "")
-        .body
-        .says(&format!("Strip {}", strip.name));
+    let strip = &shop.job().stock.strips[*used.iter().min().unwrap()];
+    bench.get(&to).body.says(&format!("Strip {}", strip.name));
 }
 
 #[test]
@@ -74,7 +61,7 @@ fn what_is_no_label_is_told_and_nothing_larger_than_a_photograph_is_taken() {
         (b"", "can't be read"),
         (b"<svg onload=alert(1)>", "can't be read"),
     ] {
-        let answer = send(&bench, photograph);
+        let answer = bench.send("/scan", photograph);
         answer.is(422);
         answer.body.says(why);
     }
@@ -85,7 +72,7 @@ fn what_is_no_label_is_told_and_nothing_larger_than_a_photograph_is_taken() {
         "x".repeat(64 * 1024)
     );
     bench.raw(large.as_bytes()).is(413);
-    bench.get("/", "").is(200);
+    bench.get("/").is(200);
     assert!(
         fs::read_dir(shop.path("")).unwrap().count() < 6,
         "no photograph is kept"

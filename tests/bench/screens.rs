@@ -22,7 +22,7 @@ fn every_screen_is_small_and_leads_to_every_piece() {
     let (shop, bench) = Shop::demo().opened();
     let pieces = shop.plan().pieces.len();
     for path in ["/", "/boat", "/find", "/record", "/strip/0", "/piece/3"] {
-        let page = bench.get(path, "");
+        let page = bench.get(path);
         assert_eq!(page.status, 200, "{path}");
         assert!(words(&page.body) < 100_000, "{path}: {}", words(&page.body));
         assert!(
@@ -30,7 +30,7 @@ fn every_screen_is_small_and_leads_to_every_piece() {
             "{path}"
         );
     }
-    let (boat, order) = (bench.get("/boat", "").body, bench.get("/find", "").body);
+    let (boat, order) = (bench.get("/boat").body, bench.get("/find").body);
     for n in 1..=pieces {
         let link = format!("href=\"/piece/{n}\"");
         assert!(boat.contains(&link) && order.contains(&link), "{n}");
@@ -48,16 +48,16 @@ fn names_are_understood_as_the_log_understands_them() {
     let reading = twinstrake::job::read(&shop.path("")).unwrap();
     let name = &reading.job.stock.strip(first.strip).name;
     for typed in [name.clone(), name.to_lowercase()] {
-        let found = bench.get(&format!("/find?name={typed}"), "");
+        let found = bench.get(&format!("/find?name={typed}"));
         assert_eq!(found.status, 303, "{typed}");
         found.head.says(&strip);
     }
     let panel = &reading.job.hull.panel_of(first.course).name;
     let place = format!("{panel}+1+port+1");
-    let found = bench.get(&format!("/find?name={place}"), "");
+    let found = bench.get(&format!("/find?name={place}"));
     found.head.says("location: /piece/1\r");
     for nothing in ["ZZ9", "topside+99", "%3Cb%3E"] {
-        let page = bench.get(&format!("/find?name={nothing}"), "");
+        let page = bench.get(&format!("/find?name={nothing}"));
         page.is(200);
         assert!(
             page.body.contains("role=\"alert\"") && !page.body.contains("<b>"),
@@ -71,35 +71,27 @@ fn what_happens_to_a_strip_is_told_undone_and_told_in_words_without_script() {
     let (shop, bench) = Shop::demo().opened();
     let plan = shop.plan();
     let first = &plan.pieces[0];
-    let name = twinstrake::job::read(&shop.path(""))
-        .unwrap()
-        .job
-        .stock
-        .strip(first.strip)
-        .name
-        .clone();
+    let name = shop.job().stock.strip(first.strip).name.clone();
     let told = bench.post(
         "/entry",
         &format!(
             "kind=broken&key={}&back=record&strip={name}&at=1000&note=dropped+it",
             bench.key("b1")
         ),
-        "",
     );
     told.head.says("location: /record?entry=1\r");
-    let page = bench.get("/record?entry=1", "").body;
+    let page = bench.get("/record?entry=1").body;
     page.says(&format!("broken: {name} at 1000 mm"));
     page.says("dropped it");
     page.says("The plan can't be laid as it is any more");
-    bench.get("/", "").body.says("Its wood is gone");
+    bench.get("/").body.says("Its wood is gone");
     bench
         .post(
             "/entry",
             &format!("kind=undo&key={}&back=record&entry=1", bench.key("b2")),
-            "",
         )
         .is(303);
-    bench.get("/record", "").body.says("(undone)");
+    bench.get("/record").body.says("(undone)");
     for (kind, more) in [
         ("spoiled", "&at=100-200"),
         ("lost", ""),
@@ -134,7 +126,7 @@ fn what_is_laid_can_come_off_again_spoiled_or_whole() {
     };
     bench.tell(&of("taken+up", "t0", "")).is(409);
     bench.tell(&of("laid", "l1", "")).is(200);
-    bench.get("/piece/1", "").body.says("It came off whole");
+    bench.get("/piece/1").body.says("It came off whole");
     bench.tell(&of("taken+up", "t1", "&whole=yes")).is(200);
     bench.tell(&of("laid", "l2", "")).is(200);
     bench.tell(&of("taken+up", "t2", "")).is(200);
@@ -158,20 +150,16 @@ fn sheets_and_pictures_come_as_pdf_and_nothing_is_written() {
         "cut-list.pdf",
         "wood.pdf",
     ] {
-        let page = bench.get(&format!("/print/{file}"), "");
+        let page = bench.get(&format!("/print/{file}"));
         assert_eq!(page.status, 200, "{file}");
         assert!(
             page.body.starts_with("%PDF-") && page.head.contains("application/pdf"),
             "{file}"
         );
     }
-    let dated = |date: &str| {
-        bench
-            .get(&format!("/print/cut-list.pdf?date={date}"), "")
-            .body
-    };
+    let dated = |date: &str| bench.get(&format!("/print/cut-list.pdf?date={date}")).body;
     assert!(dated("2+May") != dated("") && dated("2+May") == dated("2+May"));
-    bench.get("/print/plan.json", "").is(404);
+    bench.get("/print/plan.json").is(404);
     assert_eq!(std::fs::read_dir(shop.path("out")).unwrap().count(), 1);
 }
 
@@ -182,13 +170,7 @@ fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
     let mut browser = Browser::start();
     browser.window(360, 780);
     browser.open(&format!("http://{}/strip/0", bench.host));
-    let length = twinstrake::job::read(&shop.path(""))
-        .unwrap()
-        .job
-        .stock
-        .strips[0]
-        .length
-        .mm();
+    let length = shop.job().stock.strips[0].length.mm();
     browser.ask(
         "(() => { const t = document.querySelector('.touch'), b = t.querySelector('svg').getBoundingClientRect(); \
          const part = Number(t.dataset.from) + (t.dataset.to - t.dataset.from) * 0.25; \
@@ -225,12 +207,12 @@ fn photographed_wood_is_seen_at_the_bench_and_so_is_the_hull_which_is_let_do_not
     let header = "photo,strip,from,to,colour,spread,change,clear,quality,picture\n";
     fs::write(shop.path("colours.csv"), header.to_owned() + &rows.concat()).unwrap();
     let bench = shop.open(&[]);
-    let boat = bench.get("/boat", "");
+    let boat = bench.get("/boat");
     boat.body.says("href=\"data:image/jpeg;base64,");
     boat.body.says("0 are photographed whole, and ");
     boat.head.says("img-src 'self' data:");
     boat.body.says("href=\"/hull\"");
-    let hull = bench.get("/hull", "");
+    let hull = bench.get("/hull");
     hull.is(200);
     // Its scripts are in it, so it may do less than any other page.
     let policy = "content-security-policy: sandbox allow-scripts; default-src 'none'";
@@ -239,10 +221,10 @@ fn photographed_wood_is_seen_at_the_bench_and_so_is_the_hull_which_is_let_do_not
 
     let bench = Shop::small();
     let bench = bench.open(&[]);
-    let boat = bench.get("/boat", "");
+    let boat = bench.get("/boat");
     boat.body.lacks("/hull");
     boat.body.lacks("data:image");
-    let hull = bench.get("/hull", "");
+    let hull = bench.get("/hull");
     hull.is(409);
     hull.body.says("offsets");
 }

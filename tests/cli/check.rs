@@ -3,12 +3,6 @@
 use crate::folder::Folder;
 use crate::says::Says;
 
-fn laid() -> Folder {
-    let folder = Folder::small();
-    folder.lay().ended(0);
-    folder
-}
-
 /// The rows of the laying order, without the header.
 fn rows(folder: &Folder) -> Vec<String> {
     let text = folder.read("out/laying-order.csv");
@@ -17,7 +11,7 @@ fn rows(folder: &Folder) -> Vec<String> {
 
 #[test]
 fn a_cut_changed_by_hand_is_noticed_and_told_by_how_much() {
-    let folder = laid();
+    let folder = Folder::laid();
     let row = rows(&folder).swap_remove(0);
     let mut cells: Vec<&str> = row.split(',').collect();
     let cut_to: f64 = cells[10].parse().unwrap();
@@ -35,7 +29,7 @@ fn a_cut_changed_by_hand_is_noticed_and_told_by_how_much() {
 
 #[test]
 fn courses_struck_out_by_hand_are_open_and_plan_json_knows_better() {
-    let folder = laid();
+    let folder = Folder::laid();
     let kept: Vec<String> = rows(&folder).drain(..2).collect();
     let header = folder.read("out/laying-order.csv");
     let header = header.lines().next().unwrap();
@@ -51,7 +45,7 @@ fn courses_struck_out_by_hand_are_open_and_plan_json_knows_better() {
 
 #[test]
 fn other_weights_cost_otherwise_but_break_no_rule() {
-    let folder = laid();
+    let folder = Folder::laid();
     folder.change("boat.toml", "[[panel]]", "[cost]\nboard = 5.0\n\n[[panel]]");
     let ran = folder.run("check", &[]).ended(0);
     ran.warns("boat.toml has changed since this plan was made.");
@@ -61,7 +55,7 @@ fn other_weights_cost_otherwise_but_break_no_rule() {
 
 #[test]
 fn a_plan_is_judged_without_its_plan_json_and_with_one_that_means_nothing() {
-    let folder = laid();
+    let folder = Folder::laid();
     folder.write("out/plan.json", "{\"format\": 1}");
     let ran = folder.run("check", &[]).ended(0);
     ran.warns("out/plan.json can't be understood");
@@ -72,7 +66,7 @@ fn a_plan_is_judged_without_its_plan_json_and_with_one_that_means_nothing() {
 
 #[test]
 fn a_laying_order_that_names_no_strip_can_not_be_judged() {
-    let folder = laid();
+    let folder = Folder::laid();
     let row = rows(&folder).swap_remove(0);
     folder.change(
         "out/laying-order.csv",

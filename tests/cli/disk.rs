@@ -43,8 +43,7 @@ mod unix {
     #[test]
     fn a_file_that_grows_too_large_half_way_leaves_the_earlier_plan_whole() {
         // The shell lets no file grow beyond one block (512 or 1024 bytes), which plan.json is longer than.
-        let folder = Folder::small();
-        folder.lay().ended(0);
+        let folder = Folder::laid();
         let before = folder.out();
         assert!(before["plan.json"].len() > 1024);
         let output = Command::new("sh")

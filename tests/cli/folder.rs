@@ -62,6 +62,13 @@ impl Folder {
         folder
     }
 
+    /// The same with a plan.
+    pub fn laid() -> Folder {
+        let folder = Folder::small();
+        folder.lay().ended(0);
+        folder
+    }
+
     /// The demo job.
     pub fn demo() -> Folder {
         let folder = Folder(TempDir::new().unwrap());
@@ -90,6 +97,10 @@ impl Folder {
 
     pub fn read(&self, file: &str) -> String {
         fs::read_to_string(self.path().join(file)).unwrap()
+    }
+
+    pub fn has(&self, file: &str) -> bool {
+        self.path().join(file).exists()
     }
 
     /// Puts one text of a file in place of another that is there just once.
@@ -192,6 +203,15 @@ impl Ran {
             "stdout:\n{stdout}\nstderr:\n{stderr}"
         );
         self
+    }
+
+    /// The words of the first line on stdout that begins so.
+    #[track_caller]
+    pub fn row(&self, begins: &str) -> Vec<&str> {
+        let mut lines = self.stdout.lines();
+        let line = lines.find(|line| line.trim_start().starts_with(begins));
+        assert!(line.is_some(), "{begins} in:\n{}", self.stdout);
+        line.unwrap_or_default().split_whitespace().collect()
     }
 
     /// Said on stdout.

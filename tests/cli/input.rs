@@ -15,21 +15,19 @@ fn a_folder_that_is_not_there_is_named() {
 
 #[test]
 fn a_slip_in_a_sheet_is_told_with_its_place_and_mend_and_an_earlier_plan_stays() {
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     let before = folder.out();
     folder.change("strips.csv", "A2,A,2,3100", "A2,A,2,3.10.0");
     folder.change("strips.csv", "S1,,,2100,5", "S1,,,2100,blue");
     let ran = folder.lay().ended(2);
     let lines: Vec<&str> = ran.stderr.lines().collect();
-    assert_eq!(
-        lines[0],
-        "strips.csv, line 3, length: \"3.10.0\" has two decimal points. Write 3100, or 3.100 m."
+    lines[0].is(
+        "strips.csv, line 3, length: \"3.10.0\" has two decimal points. Write 3100, or 3.100 m.",
     );
     lines[1].begins("strips.csv, line 6, colour: \"blue\"");
-    assert_eq!(
-        lines[3],
-        "There are 2 things to mend before this boat can be planned. Nothing was written. Mend them, and try again."
+    lines[3].is(
+        "There are 2 things to mend before this boat can be planned. Nothing was written. Mend them, and try \
+         again.",
     );
     assert_eq!(ran.stdout, "");
     assert_eq!(folder.out(), before);
@@ -40,7 +38,7 @@ fn a_job_that_can_not_be_read_gets_no_out_folder() {
     let folder = Folder::small();
     folder.write("courses.csv", "");
     folder.lay().ended(2);
-    assert!(!folder.path().join("out").exists());
+    assert!(!folder.has("out"));
 }
 
 #[test]
@@ -82,8 +80,6 @@ fn less_than_no_time_is_refused_as_a_time_and_not_as_a_switch() {
 #[test]
 fn checking_without_a_plan_says_to_lay_first() {
     let ran = Folder::small().run("check", &[]).ended(2);
-    assert_eq!(
-        ran.stderr,
-        "out/laying-order.csv: there is no plan yet. Lay the job first.\n"
-    );
+    ran.stderr
+        .is("out/laying-order.csv: there is no plan yet. Lay the job first.\n");
 }

@@ -42,12 +42,9 @@ fn courses_are_told_and_written_so_that_a_person_may_edit_them() {
         Some("side,6,mirrored,0.000,3000.000,3000.000,fitted,fitted")
     );
     // The sixth grows by 5 mm over the whole length: a straight edge from tip to stern.
-    assert_eq!(
-        out["ends.csv"],
-        "panel,course,end,meets,point,from_tip,width,loose\n\
+    out["ends.csv"].is("panel,course,end,meets,point,from_tip,width,loose\n\
          side,6,bow,fitted,1,0.0,0.0,3000.0\n\
-         side,6,bow,fitted,2,3000.0,5.0,3000.0\n"
-    );
+         side,6,bow,fitted,2,3000.0,5.0,3000.0\n");
     // Edited, they count: the sixth is left out.
     let edited: Vec<&str> = out["courses.csv"].lines().take(6).collect();
     folder.write("courses.csv", &(edited.join("\n") + "\n"));
@@ -75,11 +72,10 @@ fn in_a_job_in_inches_the_sheets_of_the_bench_have_fractions_too() {
     // A course of 3/4 in, and one that grows from nothing to 3/16 in over 100 in.
     folder.write("forms.csv", "form,from_bow,side\n1,0,0.75\n2,100,15/16\n");
     folder.run("courses", &[]).ended(0);
-    assert_eq!(
-        folder.read("out/ends.csv"),
+    folder.read("out/ends.csv").is(
         "panel,course,end,meets,point,from_tip,width,loose,from_tip_64,width_64\n\
          side,2,bow,fitted,1,0.00,0.00,100.00,0,0\n\
-         side,2,bow,fitted,2,100.00,0.19,100.00,100,3/16\n"
+         side,2,bow,fitted,2,100.00,0.19,100.00,100,3/16\n",
     );
     let bevels = folder.read("out/bevels.csv");
     assert!(
@@ -111,9 +107,7 @@ fn need_counts_what_the_bead_and_the_plane_take() {
             ran.stdout.says(&words);
         }
         // (100 + 3) / (6 + 1 + 3): ten slices.
-        let row = ran.stdout.lines().find(|line| line.contains("3100x100"));
-        let cells: Vec<&str> = row.unwrap().split_whitespace().collect();
-        assert_eq!(cells[1..3], ["2", "10"]);
+        assert_eq!(ran.row("3100x100")[1..3], ["2", "10"]);
         let table = folder.read("out/need.csv");
         let milled = format!("width of a strip as milled,,{milled}00,mm");
         table.says(&milled);
@@ -162,39 +156,18 @@ fn need_counts_boards_by_hand_reckoning() {
     // of 3 between: (100 + 3) / 9 = 11, that is five pairs; six pairs with 50 % more are nine, so two boards.
     let asked = ["--board", "3100x100", "--kerf", "3", "--margin", "50"];
     let ran = folder.run("need", &asked).ended(0);
-    let row = ran
-        .stdout
-        .lines()
-        .find(|line| line.contains("3100x100"))
-        .unwrap();
-    let cells: Vec<&str> = row.split_whitespace().collect();
-    assert_eq!(cells[1..], ["2", "11", "9", "0", "0"], "{row}");
+    assert_eq!(ran.row("3100x100")[1..], ["2", "11", "9", "0", "0"]);
     // Of boards of 1.6 m every course takes two: 2·1600 − 48 of scarf = 3152 ≥ 3050, one joint each.
-    let ran = folder
-        .run(
-            "need",
-            &["--board", "1600x100", "--kerf", "3", "--margin", "0"],
-        )
-        .ended(0);
-    let row = ran
-        .stdout
-        .lines()
-        .find(|line| line.contains("1600x100"))
-        .unwrap();
-    let cells: Vec<&str> = row.split_whitespace().collect();
-    assert_eq!(cells[1..], ["3", "11", "12", "0", "6"], "{row}");
+    let asked = ["--board", "1600x100", "--kerf", "3", "--margin", "0"];
+    let ran = folder.run("need", &asked).ended(0);
+    assert_eq!(ran.row("1600x100")[1..], ["3", "11", "12", "0", "6"]);
     assert!(folder.out()["need.csv"].starts_with(b"what,size,count,unit\n"));
     // With 30 mm left at each end of a strip, 3110 mm are just enough for 3050, and pairs of 3100 are not.
     folder.change("boat.toml", "[allow]", "[allow]\nend_trim = 30");
     for (board, joints) in [("3110x100", "0"), ("3100x100", "6")] {
         let asked = ["--board", board, "--kerf", "3", "--margin", "0"];
         let ran = folder.run("need", &asked).ended(0);
-        let row = ran
-            .stdout
-            .lines()
-            .find(|line| line.contains(board))
-            .unwrap();
-        assert_eq!(row.split_whitespace().last(), Some(joints), "{row}");
+        assert_eq!(ran.row(board).last(), Some(&joints));
         // Twelve strips of 3110 mm.
         let ends = "37.3 m with the allowances, and 30 mm left at each end of a strip";
         ran.says(ends);
@@ -213,7 +186,7 @@ fn sizes_that_are_none_are_answered_with_the_mend() {
         let ran = folder.run("need", &["--board", board]).ended(2);
         ran.warns(words);
     }
-    assert!(!folder.path().join("out").exists());
+    assert!(!folder.has("out"));
 }
 
 fn fit(typed: &[&str]) -> Ran {

@@ -7,17 +7,11 @@ use std::fs;
 
 const PDF: &str = "labels.pdf";
 
-fn laid() -> Folder {
-    let folder = Folder::small();
-    folder.lay().ended(0);
-    folder
-}
-
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 #[cfg_attr(no_zbar, ignore = "zbar-tools is missing")]
 fn the_codes_of_the_labels_are_the_strips_of_plan_json_in_the_order_of_the_rack() {
-    let folder = laid();
+    let folder = Folder::laid();
     let ran = folder.run("labels", &[]).ended(0);
     ran.says("10 labels, on 1 sheet of 3 x 7\n");
     assert!(ran.stdout.is_ascii() && ran.stdout.lines().all(|line| line.len() <= 120));
@@ -31,21 +25,14 @@ fn the_codes_of_the_labels_are_the_strips_of_plan_json_in_the_order_of_the_rack(
     strips.sort_unstable();
     let both_ends: Vec<&str> = strips.iter().flat_map(|strip| [*strip, *strip]).collect();
     let page = poppler::greys(&folder.path().join("out").join(PDF), 1, 150);
-    let cells = (0..10).map(|n| {
-        (
-            7.25 + f64::from(n % 3) * 66.0,
-            15.15 + f64::from(n / 3) * 38.1,
-            63.5,
-            38.1,
-        )
-    });
+    let cells = (0..10).map(poppler::cell);
     assert_eq!(poppler::codes(&page, cells), both_ends);
 }
 
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
-    let folder = laid();
+    let folder = Folder::laid();
     folder.run("labels", &[]).ended(0);
     let ran = folder.run("labels", &["--changed"]).ended(0);
     ran.stdout.begins("Nothing has changed");
@@ -74,7 +61,7 @@ fn when_one_strip_is_changed_for_another_only_its_labels_are_printed_again() {
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn what_has_to_come_off_stays_on_its_page_through_every_plan_until_it_is_told_off() {
-    let folder = laid();
+    let folder = Folder::laid();
     folder.run("labels", &[]).ended(0);
     let page = || {
         let words = poppler::words(&folder.path().join("out/labels-to-take-off.pdf"));
@@ -101,10 +88,7 @@ fn what_has_to_come_off_stays_on_its_page_through_every_plan_until_it_is_told_of
     told.says("the 4 labels printed earlier to take off");
     assert_eq!(page(), ["S1", "S1", "S3", "S3"]);
     let told = folder.run("labels", &["--taken-off"]).ended(0).stdout;
-    assert_eq!(
-        told,
-        "Noted: 4 labels are off. Every label on the wood is right.\n"
-    );
+    told.is("Noted: 4 labels are off. Every label on the wood is right.\n");
     assert!(page().is_empty());
     let told = folder.run("labels", &["--taken-off"]).ended(0).stdout;
     told.begins("There was no label to take off");
@@ -112,7 +96,7 @@ fn what_has_to_come_off_stays_on_its_page_through_every_plan_until_it_is_told_of
 
 #[test]
 fn the_same_plan_gives_the_same_paper_to_the_last_byte() {
-    let folder = laid();
+    let folder = Folder::laid();
     let print = || {
         folder.run("labels", &[]).ended(0);
         folder.run("sheets", &["--date", "25 November"]).ended(0);
@@ -126,7 +110,7 @@ fn the_same_plan_gives_the_same_paper_to_the_last_byte() {
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn what_is_said_of_the_sheets_names_the_plan_that_stands_at_their_foot() {
-    let folder = laid();
+    let folder = Folder::laid();
     let ran = folder.run("sheets", &[]).ended(0);
     assert!(ran.stdout.is_ascii());
     let (_, after) = ran.stdout.split_once("Both are of plan ").unwrap();
@@ -144,7 +128,7 @@ fn what_is_said_of_the_sheets_names_the_plan_that_stands_at_their_foot() {
 
 #[test]
 fn words_on_the_command_line_that_are_no_paper_are_answered_with_the_mend() {
-    let folder = laid();
+    let folder = Folder::laid();
     let before = folder.out();
     for (options, said) in [
         (
@@ -172,10 +156,8 @@ fn before_a_boat_is_laid_there_is_nothing_to_print() {
     let folder = Folder::small();
     for command in ["labels", "sheets"] {
         let ran = folder.run(command, &[]).ended(2);
-        assert_eq!(
-            ran.stderr,
-            "out/laying-order.csv: there is no plan yet. Lay the job first.\n"
-        );
+        ran.stderr
+            .is("out/laying-order.csv: there is no plan yet. Lay the job first.\n");
     }
 }
 
@@ -197,7 +179,7 @@ fn a_name_that_has_no_room_on_its_label_is_refused_by_name_and_nothing_is_writte
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn labels_are_printed_on_what_boat_toml_names() {
-    let folder = laid();
+    let folder = Folder::laid();
     let boat = folder.read("boat.toml");
     folder.write(
         "boat.toml",

@@ -9,8 +9,7 @@ use twinstrake::units::S;
 
 #[test]
 fn each_picture_comes_as_a_pdf_and_as_a_png_and_the_report_of_the_plan_stays() {
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     let before = folder.out();
     let ran = folder.run("pictures", &["--wide", "400"]).ended(0);
     assert_eq!(ran.stderr, "");
@@ -33,8 +32,7 @@ fn each_picture_comes_as_a_pdf_and_as_a_png_and_the_report_of_the_plan_stays() {
 
 #[test]
 fn where_a_row_was_changed_by_hand_pictures_and_report_show_the_change() {
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     // The pairs of the first two courses change places on one side: every name that is there stays there.
     let rows = folder.read("out/laying-order.csv");
     let swapped = rows
@@ -61,8 +59,7 @@ fn where_a_row_was_changed_by_hand_pictures_and_report_show_the_change() {
 
 #[test]
 fn pictures_of_a_plan_that_breaks_a_rule_are_made_with_a_warning() {
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     let rows = folder.read("out/laying-order.csv");
     folder.write("out/laying-order.csv", &rows.replace("starboard", "port"));
     let ran = folder.run("pictures", &["--wide", "400"]).ended(1);
@@ -111,8 +108,7 @@ fn the_hull_of_the_demo_comes_as_a_page_and_as_gltf_and_twice_the_same() {
 
 #[test]
 fn without_offsets_there_is_no_hull_and_the_panel_is_named() {
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     let before = folder.out();
     let ran = folder.run("hull", &[]).ended(2);
     ran.warns("Panel \"side\" has no offsets");

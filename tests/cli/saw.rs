@@ -93,15 +93,8 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
     let folder = at_the_saw(unsawn);
     let ran = folder.run("mill", &["--margin", "0"]).ended(1);
     ran.says("Wood for 3 more courses is missing, with what breaks counted. Open board A next.");
-    let row = ran
-        .stdout
-        .lines()
-        .find(|line| line.trim_start().starts_with("A "))
-        .unwrap();
-    assert_eq!(
-        row.split_whitespace().collect::<Vec<_>>(),
-        ["A", "3100", "mm", "60", "mm", "6", "not", "yet"]
-    );
+    let row = ["A", "3100", "mm", "60", "mm", "6", "not", "yet"];
+    assert_eq!(ran.row("A "), row);
 
     // Four slices, two pairs: the centre course is open still, and a strip of B or of C would do; B is
     // the shorter board.
@@ -137,12 +130,7 @@ fn the_mill_says_what_is_short_which_board_to_open_and_when_it_is_enough() {
     let boat = folder.read("boat.toml") + "\n[mill]\nkerf = 2\nplaning = 1\n";
     folder.write("boat.toml", &boat);
     let ran = folder.run("mill", &[]).ended(1);
-    let row = ran
-        .stdout
-        .lines()
-        .find(|line| line.trim_start().starts_with("A "))
-        .unwrap();
-    row.says(" 6 ");
+    assert!(ran.row("A ").contains(&"6"));
     assert!(
         ran.stdout.is_ascii() && ran.stdout.lines().all(|line| line.len() <= 120),
         "{}",
@@ -159,16 +147,7 @@ fn tags_are_there_before_lengths_and_colours_and_their_codes_are_the_strips() {
     told.says("3 tags, on 1 sheet of 3 x 7\n");
     let pdf = folder.path().join("out/tags.pdf");
     let page = poppler::greys(&pdf, 1, 300);
-    let cells = || {
-        (0..6).map(|n| {
-            (
-                7.25 + f64::from(n % 3) * 66.0,
-                15.15 + f64::from(n / 3) * 38.1,
-                63.5,
-                38.1,
-            )
-        })
-    };
+    let cells = || (0..6).map(poppler::cell);
     assert_eq!(poppler::codes(&page, cells().take(3)), ["D1", "D2", "D4"]);
     let words = poppler::words(&pdf);
     // The black bars of neighbouring tags lie as far apart as the labels of the sheet.
@@ -208,8 +187,8 @@ fn tags_are_there_before_lengths_and_colours_and_their_codes_are_the_strips() {
         .ended(0);
     told.says("2 tags, as flags");
     let ran = folder.run("tags", &["--board", "X"]).ended(2);
-    assert_eq!(
-        ran.stderr,
-        "--board \"X\" is not a board of boards.csv: there are D, E. Give it a row there; its length may come later.\n"
+    ran.stderr.is(
+        "--board \"X\" is not a board of boards.csv: there are D, E. Give it a row there; its length may come \
+         later.\n",
     );
 }

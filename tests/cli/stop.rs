@@ -80,7 +80,7 @@ fn pressed_twice_the_program_leaves_at_once_and_writes_nothing() {
     let output = child.wait_with_output().unwrap();
     drop(log);
     assert_eq!(output.status.code(), Some(130));
-    assert!(!folder.path().join("out").exists());
+    assert!(!folder.has("out"));
 }
 
 #[test]
@@ -91,7 +91,7 @@ fn a_sheet_that_is_changed_while_the_plan_is_made_is_noticed_and_nothing_is_writ
     folder.change("strips.csv", "S1,,,2100,5", "S1,,,2100,6");
     drop(log);
     ended(child, told, 2).says("strips.csv changed while the plan was made");
-    assert!(!folder.path().join("out").exists());
+    assert!(!folder.has("out"));
 }
 
 #[test]
@@ -110,8 +110,7 @@ fn a_folder_that_is_gone_when_the_plan_is_found_is_told_and_not_made_anew() {
 
 #[test]
 fn what_was_known_of_every_strip_stays_when_spares_is_ended_before_it_knows_as_much() {
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     let ran = folder.run("spares", &["--samples", "20"]).ended(0);
     ran.stderr.begins("Roughly, after ");
     ran.warns("of 5 strips 5 may have no spare");

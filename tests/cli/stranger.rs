@@ -55,8 +55,7 @@ mod links {
 
     #[test]
     fn a_link_planted_where_a_plan_would_wait_moves_no_foreign_file() {
-        let folder = Folder::small();
-        folder.lay().ended(0);
+        let folder = Folder::laid();
         let foreign = foreign();
         let before = everything(foreign.path());
         symlink(foreign.path(), folder.path().join("out/.twinstrake-ready")).unwrap();
@@ -68,14 +67,13 @@ mod links {
         let ran = folder.run("sheets", &[]).ended(3);
         ran.warns("was not made by twinstrake");
         assert_eq!(everything(foreign.path()), before);
-        assert!(!folder.path().join("out/letters.csv").exists());
+        assert!(!folder.has("out/letters.csv"));
     }
 
     #[test]
     fn nothing_is_written_through_a_link() {
         for link in ["out", "out/choices", "out/earlier", "log.csv"] {
-            let folder = Folder::small();
-            folder.lay().ended(0);
+            let folder = Folder::laid();
             let foreign = foreign();
             let path = folder.path().join(link);
             match link {
@@ -115,8 +113,7 @@ mod links {
     #[test]
     fn a_pipe_or_a_device_is_refused_and_not_waited_for() {
         for file in ["boat.toml", "strips.csv", "log.csv", "out/laying-order.csv"] {
-            let folder = Folder::small();
-            folder.lay().ended(0);
+            let folder = Folder::laid();
             let path = folder.path().join(file);
             let _ = fs::remove_file(&path);
             let made = std::process::Command::new("mkfifo")
@@ -133,8 +130,7 @@ mod links {
 
     #[test]
     fn whoever_waits_for_another_writer_is_told() {
-        let folder = Folder::small();
-        folder.lay().ended(0);
+        let folder = Folder::laid();
         let held = fs::File::open(folder.path().join("out")).unwrap();
         held.lock().unwrap();
         let path = folder.path().to_owned();
@@ -150,8 +146,7 @@ mod links {
 #[test]
 fn what_was_mistyped_is_told_back_without_anything_that_a_terminal_obeys() {
     let bad = "x\u{1b}[31m\u{9b}2J\u{202e}y\nNothing is wrong.";
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     is_plain(&ran(twinstrake().arg(bad)).ended(2));
     is_plain(&ran(twinstrake().args(["lay", bad])).ended(2));
     is_plain(&ran(twinstrake().args(["lay", "x", "--seconds", bad])).ended(2));

@@ -3,13 +3,7 @@
 use crate::folder::Folder;
 use crate::says::Says;
 
-/// The small boat with a plan, on which both mirrored courses can change places.
-fn laid() -> Folder {
-    let folder = Folder::small();
-    folder.lay().ended(0);
-    folder
-}
-
+/// The courses of the small boat that can change places.
 const BOTH: [&str; 2] = ["side 1", "side 2"];
 
 #[test]
@@ -56,7 +50,7 @@ fn what_a_swap_would_do_is_shown_and_nothing_else_is_written() {
 
 #[test]
 fn a_swap_that_is_kept_can_be_taken_back() {
-    let folder = laid();
+    let folder = Folder::laid();
     let [one, other] = BOTH;
     let plan = folder.read("out/laying-order.csv");
     let ran = folder.run("swap", &[one, other, "--keep"]).ended(0);
@@ -73,7 +67,7 @@ fn a_swap_that_is_kept_can_be_taken_back() {
 #[test]
 fn a_pin_is_written_under_everything_else_and_later_plans_keep_to_it() {
     for crlf in [false, true] {
-        let folder = laid();
+        let folder = Folder::laid();
         let [one, other] = BOTH;
         let mut boat = folder.read("boat.toml");
         if crlf {
@@ -119,7 +113,7 @@ fn a_pin_is_written_under_everything_else_and_later_plans_keep_to_it() {
 
 #[test]
 fn a_pin_that_is_taken_back_leaves_boat_toml_as_it_was_and_one_that_is_changed_is_renewed() {
-    let folder = laid();
+    let folder = Folder::laid();
     let [one, other] = BOTH;
     let boat = folder.read("boat.toml");
     let plan = folder.read("out/laying-order.csv");
@@ -140,7 +134,7 @@ fn a_pin_that_is_taken_back_leaves_boat_toml_as_it_was_and_one_that_is_changed_i
 #[cfg(unix)]
 #[test]
 fn nothing_is_pinned_through_a_link() {
-    let folder = laid();
+    let folder = Folder::laid();
     let [one, other] = BOTH;
     let elsewhere = tempfile::tempdir().unwrap();
     let boat = elsewhere.path().join("boat.toml");
@@ -164,12 +158,11 @@ fn nothing_is_pinned_through_a_link() {
 
 #[test]
 fn a_place_that_is_not_there_is_told_with_how_places_are_written() {
-    let folder = laid();
+    let folder = Folder::laid();
     let ran = folder.run("swap", &["sode 2", "side 1"]).ended(2);
-    assert_eq!(
-        ran.stderr,
+    ran.stderr.is(
         "\"sode 2\" is no place on this boat and no strip in the rack. Write a course as \"side 3\", a piece of it as \
-         \"side 3.2\", a pair as D3+D4, a single strip as D3.\n"
+         \"side 3.2\", a pair as D3+D4, a single strip as D3.\n",
     );
     let ran = folder.run("swap", &["side 2", "side 2"]).ended(2);
     assert_eq!(ran.stderr, "Both are the same place.\n");

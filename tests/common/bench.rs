@@ -107,6 +107,11 @@ pub fn lay_course(job: &Job, id: CourseId, joints: &[S], cuts: &[Cut]) -> Vec<Pi
     rows
 }
 
+/// The rows of a course in one piece.
+pub fn lay_whole(job: &Job, course: usize, cut: Cut) -> Vec<Piece> {
+    lay_course(job, CourseId(course), &[], &[cut])
+}
+
 /// A plan of these rows: in the order of laying, every course without rows left out.
 pub fn complete(job: &Job, mut pieces: Vec<Piece>) -> Plan {
     in_laying_order(&job.hull, &mut pieces);

@@ -15,7 +15,7 @@ pub mod naive;
 mod random;
 mod says;
 
-pub use bench::{Cut, complete, lay_course, spans};
+pub use bench::{Cut, complete, lay_course, lay_whole, spans};
 pub use bought::bought;
 pub use builder::{Builder, boat, mm};
 pub use corrupt::{Corruption, corruptions, every_way};

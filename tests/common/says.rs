@@ -2,6 +2,9 @@
 
 /// A text that a person reads: a page, what a command said, a complaint.
 pub trait Says {
+    /// Stops the test if the text isn't just these words.
+    fn is(&self, words: &str);
+
     /// Stops the test if these words don't stand in the text.
     fn says(&self, words: &str);
 
@@ -13,6 +16,11 @@ pub trait Says {
 }
 
 impl Says for str {
+    #[track_caller]
+    fn is(&self, words: &str) {
+        assert_eq!(self, words);
+    }
+
     #[track_caller]
     fn says(&self, words: &str) {
         assert!(self.contains(words), "{words:?} is missing in: {self}");

@@ -6,7 +6,7 @@ use super::*;
 /// The upper course pale in one piece; the lower one dark up to its joint and pale (of another board) behind it.
 fn over_a_joint(boat: Builder) -> (Job, Plan) {
     let job = board(two_boards_of(boat), "q", 8, PALE).build();
-    let mut rows = lay_course(&job, CourseId(0), &[], &[Cut::pair(&job, "p1", "p2", 0.0)]);
+    let mut rows = lay_whole(&job, 0, Cut::pair(&job, "p1", "p2", 0.0));
     let cuts = Cut::pairs(&job, [("d1", "d2", 0.0), ("q1", "q2", 0.0)]);
     rows.extend(lay_course(&job, CourseId(1), &[S::from_mm(2000.0)], &cuts));
     let plan = complete(&job, rows);

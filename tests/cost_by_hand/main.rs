@@ -14,7 +14,7 @@ mod seams;
 mod shows;
 mod wants;
 
-use common::{Builder, Cut, boat, complete, lay_course};
+use common::{Builder, Cut, boat, complete, lay_whole};
 use twinstrake::check::{Verdict, check};
 use twinstrake::hull::{CourseId, Side, Toward};
 use twinstrake::job::Job;
@@ -42,7 +42,7 @@ fn two_boards(boat: Builder) -> Job {
 /// One pair a course, cut at the marked end unless turned or shifted.
 fn through(job: &Job, cuts: &[Cut]) -> Plan {
     let rows = cuts.iter().enumerate();
-    let rows = rows.flat_map(|(course, cut)| lay_course(job, CourseId(course), &[], &[*cut]));
+    let rows = rows.flat_map(|(course, cut)| lay_whole(job, course, *cut));
     complete(job, rows.collect())
 }
 

@@ -10,7 +10,7 @@ mod stretches;
 mod typeface;
 mod words;
 
-use common::{Cut, Size, boat, complete, lay_course, naive, random_job};
+use common::{Cut, Size, boat, complete, lay_course, lay_whole, naive, random_job};
 use twinstrake::check::check;
 use twinstrake::draw::{Picture, planking, svg};
 use twinstrake::hull::{CourseId, Toward};
@@ -40,21 +40,15 @@ fn small_boat() -> (Job, Plan) {
         .board("oak", 6, 4800.0, 2)
         .board("ash", 2, 4800.0, 8)
         .build();
-    let course = CourseId;
     let half = S::from_mm(2200.0);
     let joined = [
         Cut::pair(&job, "oak-01", "oak-02", 10.0),
         Cut::pair(&job, "oak-03", "oak-04", 10.0).turned(),
     ];
     let rows = [
-        lay_course(&job, course(0), &[half], &joined),
-        lay_course(
-            &job,
-            course(1),
-            &[],
-            &[Cut::pair(&job, "oak-05", "oak-06", 20.0)],
-        ),
-        lay_course(&job, course(3), &[], &[Cut::single(&job, "ash-01", 0.0)]),
+        lay_course(&job, CourseId(0), &[half], &joined),
+        lay_whole(&job, 1, Cut::pair(&job, "oak-05", "oak-06", 20.0)),
+        lay_whole(&job, 3, Cut::single(&job, "ash-01", 0.0)),
     ];
     let plan = complete(&job, rows.concat());
     (job, plan)

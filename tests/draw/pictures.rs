@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 use twinstrake::draw::{self, Picture};
-use twinstrake::hull::{CourseId, Crossing, Form, FormId, Side, Toward};
+use twinstrake::hull::{Crossing, Form, FormId, Side, Toward};
 use twinstrake::job::Job;
 use twinstrake::plan::{BowEnd, Face, Plan};
 use twinstrake::units::{Colour, S, X};
 
-use super::common::{Cut, boat, complete, lay_course, mm, naive};
+use super::common::{Cut, boat, complete, lay_whole, mm, naive};
 use super::reader::{groups, span};
 use super::{drawn, picture, random_plans, small_boat};
 
@@ -58,7 +58,7 @@ fn with_a_centre_course(toward: Toward) -> (Job, Plan) {
             _ => Cut::pair(&job, &one, &other, 0.0),
         };
         let cut = if n % 2 == 0 { cut } else { cut.turned() };
-        lay_course(&job, CourseId(n), &[], &[cut])
+        lay_whole(&job, n, cut)
     });
     let rows = rows.collect::<Vec<_>>().concat();
     let plan = complete(&job, rows);
@@ -169,7 +169,7 @@ fn three_steps() -> (Job, Plan) {
         .enumerate()
         .map(|(n, board)| {
             let cut = Cut::pair(&job, &format!("{board}-01"), &format!("{board}-02"), 0.0);
-            lay_course(&job, CourseId(n), &[], &[cut])
+            lay_whole(&job, n, cut)
         });
     let rows = rows.collect::<Vec<_>>().concat();
     let plan = complete(&job, rows);

@@ -5,7 +5,7 @@ use twinstrake::job::Job;
 use twinstrake::plan::{Edge, Plan};
 use twinstrake::units::S;
 
-use super::common::{Cut, boat, complete, lay_course, naive};
+use super::common::{Cut, boat, complete, lay_course, lay_whole, naive};
 use super::reader::{Group, Words, groups, span};
 use super::{drawn, random_plans, small_boat, typeface};
 
@@ -60,7 +60,7 @@ fn long_names() -> (Job, Plan) {
     let rows = (0..28).map(|n| {
         let of = |end: &str| format!("{}{end}", &name[..=n]);
         let cut = Cut::pair(&job, &of("a"), &of("b"), 0.0);
-        lay_course(&job, CourseId(n), &[], &[cut])
+        lay_whole(&job, n, cut)
     });
     let rows = rows.collect::<Vec<_>>().concat();
     let plan = complete(&job, rows);
@@ -113,12 +113,7 @@ fn joint_under_a_name() -> (Job, Plan) {
         .board("oak", 8, 4800.0, 2)
         .build();
     let whole = |course: usize, one: &str, other: &str| {
-        lay_course(
-            &job,
-            CourseId(course),
-            &[],
-            &[Cut::pair(&job, one, other, 0.0)],
-        )
+        lay_whole(&job, course, Cut::pair(&job, one, other, 0.0))
     };
     let joined = [
         Cut::pair(&job, "oak-03", "oak-04", 0.0),

@@ -12,3 +12,12 @@ mod round;
 mod section;
 mod solid;
 mod wigley;
+
+use std::fmt::Debug;
+
+/// Stops the test if a figure is farther from the known one than this.
+#[track_caller]
+fn near(found: f64, known: f64, within: f64, what: impl Debug) {
+    let off = (found - known).abs();
+    assert!(off < within, "{what:?}: {found} for {known}");
+}

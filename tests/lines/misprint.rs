@@ -1,6 +1,7 @@
 //! Figures that stand out of a printed table, with each figure of it spoiled in turn.
 
 use crate::lines::canoe::sections;
+use crate::lines::wigley::{L, section};
 use twinstrake::lines::{Misprint, Ordinate, misprints};
 
 /// An eighth of an inch: what the table is printed to.
@@ -72,12 +73,10 @@ fn demo_panel(panel: &str) -> Table {
 
 /// The Wigley hull to whole millimetres; its half-breadths but those on the keel, which are nothing everywhere.
 fn wigley_table() -> Table {
-    let x: Vec<f64> = (1..12).map(|i| 5000.0 * f64::from(i) / 12.0).collect();
+    let x: Vec<f64> = (1..12).map(|i| L * f64::from(i) / 12.0).collect();
     let section = |x: &f64| -> Vec<[f64; 2]> {
-        let xi = 2.0 * x / 5000.0 - 1.0;
-        let point = |part: f64| [250.0 * (1.0 - xi * xi) * (1.0 - part * part), -312.5 * part];
-        let points = (0..=4).map(|i| point(f64::from(i) / 4.0));
-        points.map(|place| place.map(f64::round)).collect()
+        let points = section(*x, 5).into_iter();
+        points.map(|[_, y, z]| [y.round(), z.round()]).collect()
     };
     Table {
         sections: x.iter().map(section).collect(),

@@ -1,5 +1,6 @@
 //! Circles, cylinders and cones: girths, bevels and lengths in closed form.
 
+use crate::lines::near;
 use crate::lines::panel::{STRIP, drawn, length_by_chords, smooth, taped};
 use std::f64::consts::PI;
 use twinstrake::hull::Toward;
@@ -7,7 +8,7 @@ use twinstrake::lines::{Curve, PanelShape, bevel, courses, gape, radius};
 use twinstrake::plan::{Edge, Edges};
 
 /// Half a circle of radius r at a station, from the sheer straight down and in to the keel: a quarter turn.
-fn quarter(x: f64, r: f64, points: usize) -> Vec<[f64; 3]> {
+pub fn quarter(x: f64, r: f64, points: usize) -> Vec<[f64; 3]> {
     (0..points)
         .map(|i| {
             let turn = 0.5 * PI * i as f64 / (points - 1) as f64;
@@ -20,7 +21,7 @@ fn quarter(x: f64, r: f64, points: usize) -> Vec<[f64; 3]> {
 fn a_quarter_circle_by_five_points_has_the_girth_of_a_quarter_circle() {
     let found = Curve::through(&quarter(0.0, 300.0, 5)).length();
     // The turn from point to point is 22.5 degrees.
-    assert!((found - 300.0 * 0.5 * PI).abs() < 0.001, "{found}");
+    near(found, 300.0 * 0.5 * PI, 0.001, "girth");
 }
 
 #[test]
@@ -30,16 +31,13 @@ fn strips_of_width_w_on_radius_r_turn_by_twice_the_arc_sine_of_w_over_2r() {
         let section = Curve::through(&quarter(0.0, r, 9));
         let seam = 0.5 * section.length();
         let down = bevel(&section, seam, w, w, Toward::Keel).unwrap();
-        assert!(
-            (down - known).abs() < 0.01,
-            "R {r}, w {w}: {down} for {known}"
-        );
+        near(down, known, 0.01, (r, w));
         // Planked the other way, the same section from keel to sheer, it bulges as much.
         let mut points = quarter(0.0, r, 9);
         points.reverse();
         let up = bevel(&Curve::through(&points), seam, w, w, Toward::Deck).unwrap();
-        assert!((up - known).abs() < 0.01, "R {r}, w {w}: {up} for {known}");
-        assert!((radius(w, down) - r).abs() < 0.002 * r);
+        near(up, known, 0.01, (r, w));
+        near(radius(w, down), r, 0.002 * r, "radius");
     }
 }
 
@@ -97,12 +95,9 @@ fn courses_on_a_cylinder_are_as_long_as_the_cylinder_and_full_width_everywhere()
         } else {
             20.0
         };
-        assert!(
-            laid.course
-                .crossings
-                .iter()
-                .all(|c| (c.width.mm() - width).abs() < 0.002)
-        );
+        for crossing in &laid.course.crossings {
+            near(crossing.width.mm(), width, 0.002, laid.course.number);
+        }
         assert!(laid.bow_taper.is_none() && laid.stern_taper.is_none());
     }
 }
@@ -134,18 +129,9 @@ fn courses_on_a_cone_are_as_long_as_in_its_development() {
         let girth = f64::from(course.number - 1) * STRIP.width;
         // The girth is 0.5π·slope·x, so the course begins where that is spent.
         let begins = (girth / (0.5 * PI * slope)).max(800.0);
-        assert!(
-            (course.from.mm() - begins).abs() < 0.01,
-            "{}",
-            course.number
-        );
+        near(course.from.mm(), begins, 0.01, course.number);
         let known = length(girth, begins, 3200.0);
-        let found = course.length.mm();
-        assert!(
-            (found - known).abs() < 1.0,
-            "course {}: {found} for {known}",
-            course.number
-        );
+        near(course.length.mm(), known, 1.0, course.number);
     }
 }
 
@@ -155,9 +141,8 @@ fn the_length_of_a_helix_comes_out_of_its_points() {
     let points: Vec<_> = (0..=16).map(|i| helix(PI * f64::from(i) / 16.0)).collect();
     let found = Curve::through(&points).length();
     let known = PI * 300.0_f64.hypot(100.0);
-    assert!((found - known).abs() < 0.01, "{found} for {known}");
-    let by_chords = length_by_chords(helix, 0.0, PI);
-    assert!((by_chords - known).abs() < 1e-6);
+    near(found, known, 0.01, "helix");
+    near(length_by_chords(helix, 0.0, PI), known, 1e-6, "by chords");
 }
 
 #[test]

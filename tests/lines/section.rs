@@ -1,5 +1,6 @@
 //! Sections that turn only where their points do: flat floors, straight sides, corners.
 
+use crate::lines::near;
 use crate::lines::panel::smooth;
 use proptest::prelude::*;
 use std::f64::consts::PI;
@@ -40,10 +41,7 @@ fn a_flat_floor_stays_flat_whether_it_has_one_point_or_three() {
         for floor in [1, 2, 3] {
             let section = smooth(&flat_floored(bilge, floor));
             let found = section.length();
-            assert!(
-                (found - known).abs() < 1e-4 * known,
-                "{bilge} {floor}: {found} for {known}"
-            );
+            near(found, known, 1e-4 * known, (bilge, floor));
             for [_, y, z] in walked(&section) {
                 assert!(z > -1e-9 && y < 200.0 + 1e-9, "{y} {z}");
                 assert!(y > 101.0 || z < 0.2, "the floor rises to {z} at {y}");
@@ -65,7 +63,7 @@ fn a_circle_by_nine_points_to_a_quadrant_is_a_circle_wherever_its_points_begin()
         // Half the circle.
         let known = 300.0 * PI;
         let found = section.length();
-        assert!((found - known).abs() < 1e-4 * known, "{start}: {found}");
+        near(found, known, 1e-4 * known, start);
         for [_, y, z] in walked(&section) {
             let radius = (y - 500.0).hypot(z);
             assert!((radius - 300.0).abs() < 0.03, "{start}: {radius}");

@@ -1,13 +1,14 @@
 //! The hull in three dimensions: every place of every ribbon on the skin, against closed forms and a printed table.
 
-use crate::lines::canoe;
 use crate::lines::panel::{STRIP, drawn, smooth};
+use crate::lines::round::quarter;
+use crate::lines::wigley::{half_breadth, hull};
+use crate::lines::{canoe, near};
 use crate::says::Says;
-use std::f64::consts::PI;
 use twinstrake::hull::{Hull, LayOrder, Panel, PanelId, Side, Toward};
 use twinstrake::invented;
 use twinstrake::job::Job;
-use twinstrake::lines::{Centre, Curve, PanelShape, area, courses};
+use twinstrake::lines::{Centre, PanelShape, area, courses};
 use twinstrake::plan::{BowEnd, Edge, Face, Piece, Plan};
 use twinstrake::solid::{Body, Faces, Missing, Place, Planked, Ribbon, glb, ribbons, shape};
 use twinstrake::stock::{Stock, Strip, StripId};
@@ -71,16 +72,9 @@ fn wooded(told: PanelShape) -> (Job, Plan, Vec<Ribbon>) {
     (job, plan, all)
 }
 
-fn quarter(x: f64, r: f64) -> Vec<Point> {
-    let turn = |i: usize| 0.5 * PI * i as f64 / 16.0;
-    (0..=16)
-        .map(|i| [x, r * turn(i).cos(), -r * turn(i).sin()])
-        .collect()
-}
-
 fn cylinder() -> PanelShape {
     let sections: Vec<_> = (0..=8)
-        .map(|i| quarter(500.0 * f64::from(i), 300.0))
+        .map(|i| quarter(500.0 * f64::from(i), 300.0, 17))
         .collect();
     drawn(&sections, smooth)
 }
@@ -89,30 +83,9 @@ fn cylinder() -> PanelShape {
 /// round the narrow end is still known.
 fn cone() -> PanelShape {
     let sections: Vec<_> = (4..=40)
-        .map(|i| quarter(100.0 * f64::from(i), 10.0 * f64::from(i)))
+        .map(|i| quarter(100.0 * f64::from(i), 10.0 * f64::from(i), 17))
         .collect();
     drawn(&sections, smooth)
-}
-
-const L: f64 = 5000.0;
-const B: f64 = L / 10.0;
-const T: f64 = B / 1.6;
-
-/// The Wigley hull. Source of the form: tests/reference/wigley.source.md.
-fn wigley_half_breadth(x: f64, z: f64) -> f64 {
-    let xi = 2.0 * x / L - 1.0;
-    0.5 * B * (1.0 - xi * xi) * (1.0 - (z / T).powi(2))
-}
-
-fn wigley() -> PanelShape {
-    let section = |x: f64| -> Vec<Point> {
-        let z = |i: usize| T * i as f64 / 16.0;
-        (0..=16)
-            .map(|i| [x, wigley_half_breadth(x, z(i)), -z(i)])
-            .collect()
-    };
-    let sections: Vec<_> = (0..=40).map(|i| section(L * f64::from(i) / 40.0)).collect();
-    drawn(&sections, Curve::through)
 }
 
 /// A cylinder, a cone, the Wigley hull and the printed canoe.
@@ -120,7 +93,7 @@ fn all_four() -> [PanelShape; 4] {
     [
         cylinder(),
         cone(),
-        wigley(),
+        hull(41, 17),
         drawn(&canoe::sections(), smooth),
     ]
 }
@@ -162,10 +135,10 @@ fn every_place_on_a_cone_lies_on_it() {
 
 #[test]
 fn every_place_on_the_wigley_hull_lies_on_it() {
-    let (_, _, all) = wooded(wigley());
+    let (_, _, all) = wooded(hull(41, 17));
     for place in places(&all) {
         let [x, y, z] = place.at;
-        let off = y.abs() - wigley_half_breadth(x, -z);
+        let off = y.abs() - half_breadth(x, -z);
         assert!(off.abs() < 0.2, "{off} at {place:?}");
         assert!(
             place.out[1] * y.signum() > 0.0 || y.abs() < 0.5,
@@ -210,11 +183,7 @@ fn the_edge_of_a_ribbon_is_as_long_as_its_course() {
         for ribbon in &all {
             let course = job.hull.course(plan.pieces[ribbon.piece].course);
             let part = length(&ribbon.lines[0]) / course.length.mm();
-            assert!(
-                (part - 1.0).abs() < 1e-3,
-                "course {}: {part}",
-                course.number
-            );
+            near(part, 1.0, 1e-3, course.number);
         }
     }
 }
@@ -322,7 +291,7 @@ fn from_chord(p: Point, a: Point, b: Point) -> f64 {
 
 #[test]
 fn the_marked_end_lies_at_the_bow_and_edge_b_toward_the_next_course() {
-    let (job, plan, all) = wooded(wigley());
+    let (job, plan, all) = wooded(hull(41, 17));
     for ribbon in &all {
         let strip = job.stock.strip(plan.pieces[ribbon.piece].strip).length.mm();
         let (first, last) = (ribbon.lines[0][0], *ribbon.lines[0].last().unwrap());
@@ -344,7 +313,7 @@ fn the_marked_end_lies_at_the_bow_and_edge_b_toward_the_next_course() {
 
 #[test]
 fn a_strip_that_is_turned_end_for_end_or_over_lies_so() {
-    let told = wigley();
+    let told = hull(41, 17);
     let (job, mut plan) = planked(&told);
     for piece in &mut plan.pieces {
         if piece.side == Side::Port {
@@ -370,7 +339,7 @@ fn a_strip_that_the_model_lets_lie_is_never_mirrored_on_the_hull() {
     // Round the bottom, and round the top of the cylinder; each from the side and from the centreline.
     let round = |top: bool, from_side: bool, toward: Toward| {
         let section = |i: i32| {
-            let mut section = quarter(500.0 * f64::from(i), 300.0);
+            let mut section = quarter(500.0 * f64::from(i), 300.0, 17);
             let up = if top { -1.0 } else { 1.0 };
             section.iter_mut().for_each(|at| at[2] *= up);
             if !from_side {
@@ -470,7 +439,7 @@ fn a_body_is_closed_but_for_the_seam_and_every_triangle_looks_out_of_the_wood() 
 
 #[test]
 fn girths_alone_are_no_shape() {
-    let told = wigley();
+    let told = hull(41, 17);
     let (job, plan) = planked(&told);
     let bare = PanelShape {
         sections: None,
@@ -551,7 +520,7 @@ fn plans_that_are_compared_share_what_is_alike() {
 
 #[test]
 fn the_file_says_what_each_mesh_is() {
-    let (job, plan, all) = wooded(wigley());
+    let (job, plan, all) = wooded(hull(41, 17));
     let planked = [Planked {
         name: "the plan".into(),
         plan: &plan,

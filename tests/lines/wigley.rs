@@ -1,21 +1,22 @@
 //! The Wigley hull, on which girths, lengths and areas are known. Figures: tests/reference/wigley.csv and its source
 //! note.
 
+use crate::lines::near;
 use crate::lines::panel::{STRIP, drawn, length_by_chords};
 use twinstrake::lines::{Curve, PanelShape, area, courses};
 
 /// Length of the boat. Unit: mm.
-const L: f64 = 5000.0;
+pub const L: f64 = 5000.0;
 const B: f64 = L / 10.0;
 const T: f64 = B / 1.6;
 
-fn half_breadth(x: f64, z: f64) -> f64 {
+pub fn half_breadth(x: f64, z: f64) -> f64 {
     let xi = 2.0 * x / L - 1.0;
     0.5 * B * (1.0 - xi * xi) * (1.0 - (z / T).powi(2))
 }
 
 /// The section at a station, from the waterline to the keel, by so many points evenly spread in depth.
-fn section(x: f64, points: usize) -> Vec<[f64; 3]> {
+pub fn section(x: f64, points: usize) -> Vec<[f64; 3]> {
     (0..points)
         .map(|i| {
             let z = T * i as f64 / (points - 1) as f64;
@@ -24,7 +25,7 @@ fn section(x: f64, points: usize) -> Vec<[f64; 3]> {
         .collect()
 }
 
-fn hull(forms: usize, points: usize) -> PanelShape {
+pub fn hull(forms: usize, points: usize) -> PanelShape {
     let sections: Vec<_> = (0..forms)
         .map(|i| section(L * i as f64 / (forms - 1) as f64, points))
         .collect();
@@ -69,11 +70,7 @@ fn the_girth_of_a_section_of_nine_points_is_good_to_a_hundredth_of_a_millimetre(
     assert_eq!(known.len(), 9);
     for (x, girth) in known {
         let found = Curve::through(&section(x * L, 9)).length();
-        assert!(
-            (found - girth * L).abs() < 0.01,
-            "at {x} L: {found} for {}",
-            girth * L
-        );
+        near(found, girth * L, 0.01, x);
     }
 }
 
@@ -103,12 +100,7 @@ fn the_first_course_is_as_long_as_the_waterline_along_the_skin() {
             .length
             .mm()
     };
-    assert!(
-        (length(11) - known * L).abs() < 0.05,
-        "{} for {}",
-        length(11),
-        known * L
-    );
+    near(length(11), known * L, 0.05, "waterline");
     let error = |forms: usize| (length(forms) - known * L).abs();
     assert!(error(3) > 4.0 * error(6), "{} {}", error(3), error(6));
 }
@@ -123,11 +115,7 @@ fn lines_down_the_girth_are_as_long_as_computed_elsewhere() {
     for (part, length) in known {
         let points: Vec<_> = sections.iter().map(|s| s.at(part * s.length())).collect();
         let found = Curve::through(&points).length();
-        assert!(
-            (found - length * L).abs() < 0.05,
-            "{part}: {found} for {}",
-            length * L
-        );
+        near(found, length * L, 0.05, part);
     }
 }
 
@@ -142,12 +130,7 @@ fn every_course_is_as_long_along_the_skin_as_quadrature_makes_it() {
             continue;
         }
         let known = length_by_chords(|x| at_girth(x, girth), 0.0, L);
-        let found = course.length.mm();
-        assert!(
-            (found - known).abs() < 0.3,
-            "course {}: {found} for {known}",
-            course.number
-        );
+        near(course.length.mm(), known, 0.3, course.number);
     }
 }
 
@@ -174,13 +157,8 @@ fn courses_that_run_out_on_the_keel_end_where_the_girth_is_spent() {
                 short = middle
             }
         }
-        let found = laid.course.from.mm();
-        assert!(
-            (found - long).abs() < 2.0,
-            "course {}: {found} for {long}",
-            laid.course.number
-        );
-        assert!((laid.course.to.mm() - (L - long)).abs() < 2.0);
+        near(laid.course.from.mm(), long, 2.0, laid.course.number);
+        near(laid.course.to.mm(), L - long, 2.0, laid.course.number);
     }
     assert!(run_out >= 4, "only {run_out} courses run out");
 }
@@ -198,16 +176,11 @@ fn the_skin_has_the_area_of_the_wetted_surface() {
 fn a_boat_that_is_alike_at_both_ends_has_courses_that_are() {
     for laid in courses(&hull(11, 9), STRIP).unwrap() {
         let course = laid.course;
-        assert!(
-            (course.from.mm() + course.to.mm() - L).abs() < 0.002,
-            "{course:?}"
-        );
-        let (first, last) = (
-            course.crossings[0],
-            course.crossings[course.crossings.len() - 1],
-        );
+        near(course.from.mm(), L - course.to.mm(), 0.002, course.number);
+        let first = course.crossings.first().unwrap();
+        let last = course.crossings.last().unwrap();
         let from_stern = course.length.mm() - last.at.mm();
-        assert!((first.at.mm() - from_stern).abs() < 0.01, "{course:?}");
+        near(first.at.mm(), from_stern, 0.01, course.number);
         assert_eq!(first.width, last.width);
     }
 }

@@ -1,16 +1,12 @@
 //! A log that a person has written, in an editor or a spreadsheet, and one that broke off.
 
-use super::{again_quickly, laid, rows, tell};
+use super::{again_quickly, laid, row, rows, tell};
 use crate::says::Says;
 
 #[test]
 fn a_row_by_hand_lies_as_planned_and_that_is_written_down() {
     let folder = laid();
-    let planned = rows(&folder, "out/laying-order.csv");
-    let row = planned
-        .iter()
-        .find(|row| row[2] == "1" && row[3] == "port")
-        .unwrap();
+    let planned = row(&folder, "1", "port");
     let by_hand = "event;course;side;mine\nlaid;1;port;my own column\n";
     folder.write("log.csv", by_hand);
     let status = folder.run("status", &[]).ended(0);
@@ -26,18 +22,14 @@ fn a_row_by_hand_lies_as_planned_and_that_is_written_down() {
     let logged = rows(&folder, "log.csv");
     let events: Vec<&str> = logged.iter().map(|row| row[2].as_str()).collect();
     assert_eq!(events, ["laid", "laid", "lost"]);
-    assert_eq!(logged[1][7], row[5]);
+    assert_eq!(logged[1][7], planned[5]);
     assert_eq!(logged[1][9], "as planned");
-    assert_eq!(logged[1][10..17], row[7..14]);
+    assert_eq!(logged[1][10..17], planned[7..14]);
     // From here on the log alone knows it, whatever becomes of the plan.
     std::fs::remove_dir_all(folder.path().join("out")).unwrap();
     folder.lay().ended(0);
-    let now = rows(&folder, "out/laying-order.csv");
-    let now = now
-        .iter()
-        .find(|row| row[2] == "1" && row[3] == "port")
-        .unwrap();
-    assert_eq!((&now[5], &now[9..14]), (&row[5], &row[9..14]));
+    let now = row(&folder, "1", "port");
+    assert_eq!((&now[5], &now[9..14]), (&planned[5], &planned[9..14]));
 }
 
 #[test]
@@ -74,10 +66,9 @@ fn a_last_line_that_broke_off_is_told_and_set_aside() {
     // Whoever writes sets it aside.
     let ran = tell(&folder, "lost D1").ended(0);
     ran.warns("log-torn-1.csv");
-    assert_eq!(
-        folder.read("log-torn-1.csv"),
-        "2,2026-05-02 10:31:05,lost,,,,,C"
-    );
+    folder
+        .read("log-torn-1.csv")
+        .is("2,2026-05-02 10:31:05,lost,,,,,C");
     let now = folder.read("log.csv");
     assert!(now.starts_with(&whole));
     assert_eq!(rows(&folder, "log.csv").len(), 2);
@@ -112,7 +103,7 @@ fn a_word_that_is_not_understood_changes_nothing_not_even_a_torn_line() {
     tell(&folder, "lost X9").ended(2);
     folder.run("pick", &["3"]).ended(2);
     assert_eq!(folder.read("log.csv"), torn);
-    assert!(!folder.path().join("log-torn-1.csv").exists());
+    assert!(!folder.has("log-torn-1.csv"));
     // A log in which nothing but a torn row stands is not thrown away either.
     folder.write("log.csv", "no,time,eve");
     tell(&folder, "lost X9").ended(2);
@@ -188,14 +179,10 @@ fn a_piece_by_hand_that_can_t_have_been_glued_on_like_that_is_refused_with_its_l
         folder.write("log.csv", &by_hand);
         for command in ["status", "lay", "labels", "check"] {
             let ran = folder.run(command, &[]).ended(2);
-            let told = ran
-                .stderr
-                .starts_with("log.csv, line 2: \"laid\" can't be. side course");
-            let which = ran.stderr.contains(rule)
-                && ran
-                    .stderr
-                    .contains("Write the row as the piece really lies");
-            assert!(told && which, "{command}: {}", ran.stderr);
+            let told = "log.csv, line 2: \"laid\" can't be. side course";
+            ran.stderr.begins(told);
+            ran.warns(rule);
+            ran.warns("Write the row as the piece really lies");
         }
         // The log itself can still be mended by the log.
         tell(&folder, "undone 1").ended(0);
@@ -209,15 +196,11 @@ type Begun<'a> = (&'a str, &'a str, u32, i64, i64);
 
 /// A log by hand that begins courses with shorter pieces of the strips that were planned there.
 fn begun(folder: &super::Folder, pieces: &[Begun]) -> String {
-    let planned = rows(folder, "out/laying-order.csv");
     let mut log = String::from(
         "event,panel,course,side,piece,strip,from,to,cut_from,cut_to,bow_end,next_edge,face_out\n",
     );
     for &(course, side, number, from, to) in pieces {
-        let row = planned
-            .iter()
-            .find(|row| row[2] == course && row[3] == side)
-            .unwrap();
+        let row = row(folder, course, side);
         let length = to - from;
         log += &format!(
             "laid,side,{course},{side},{number},{},{from},{to},0,{length},",
@@ -271,14 +254,10 @@ fn a_course_begun_so_that_it_can_t_be_finished_is_refused_with_its_line() {
         folder.write("log.csv", &begun(&folder, pieces));
         for command in ["lay", "status"] {
             let ran = folder.run(command, &[]).ended(2);
-            let told = ran.stderr.contains(&format!(
-                "log.csv, line {line}: \"laid\" can't be. side course"
-            ));
-            let which = ran.stderr.contains(rule)
-                && ran
-                    .stderr
-                    .contains("Write the row as the piece really lies");
-            assert!(told && which, "{pieces:?}, {command}: {}", ran.stderr);
+            let told = format!("log.csv, line {line}: \"laid\" can't be. side course");
+            for words in [&told, rule, "Write the row as the piece really lies"] {
+                ran.warns(words);
+            }
         }
     }
 }
@@ -297,11 +276,9 @@ fn a_course_begun_so_that_it_can_be_finished_is_planned_round_what_lies() {
     folder.write("log.csv", &begun);
     again_quickly(&folder).ended(0);
     folder.run("check", &[]).ended(0);
-    let planned = rows(&folder, "out/laying-order.csv");
     for (course, side, ends) in [("1", "starboard", 1500.0), ("2", "port", 2300.0)] {
-        let mut here = planned.iter();
-        let mate = here.find(|row| row[2] == course && row[3] == side && row[4] == "1");
-        assert_eq!(mate.unwrap()[8].parse::<f64>().unwrap(), ends);
+        let mate = row(&folder, course, side);
+        assert_eq!((mate[4].as_str(), mate[8].parse()), ("1", Ok(ends)));
     }
 }
 

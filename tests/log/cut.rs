@@ -1,7 +1,7 @@
 //! Wood that is cut: told in the shop's words or by hand, kept by every later plan, shown on paper and in pictures,
 //! and undone.
 
-use super::{Folder, again, again_quickly, laid, rows, tell};
+use super::{Folder, again, again_quickly, laid, row, rows, tell};
 use crate::says::Says;
 
 /// The rows of the plan for a strip: cut_from and cut_to as they are written.
@@ -127,12 +127,8 @@ fn a_piece_that_is_cut_stays_where_it_is_when_another_strip_breaks() {
 
 #[test]
 fn every_name_the_program_prints_is_understood_by_log() {
-    let planned = rows(&laid(), "out/laying-order.csv");
-    let row = planned
-        .iter()
-        .find(|row| row[2] == "2" && row[3] == "port")
-        .unwrap();
-    let (strip, mark) = (row[5].clone(), row[14].clone());
+    let planned = row(&laid(), "2", "port");
+    let (strip, mark) = (planned[5].clone(), planned[14].clone());
     assert_eq!(mark, "[P]2.1");
     let lower = strip.to_lowercase();
     let spellings = [
@@ -198,14 +194,7 @@ fn sheets_and_pictures_show_what_is_cut_and_what_is_laid() {
             .unwrap();
         String::from_utf8(out.stdout).unwrap()
     };
-    let strip_of = |course: &str| {
-        let planned = rows(&folder, "out/laying-order.csv");
-        planned
-            .iter()
-            .find(|row| row[2] == course && row[3] == "port")
-            .unwrap()[5]
-            .clone()
-    };
+    let strip_of = |course: &str| row(&folder, course, "port").swap_remove(5);
     let list = text("out/cut-list.pdf");
     list.lacks(&strip_of("1"));
     list.lacks(&strip_of("2"));

@@ -64,6 +64,13 @@ fn again_quickly(folder: &Folder) -> Ran {
     folder.run("lay", &["--rounds", "0"])
 }
 
+/// The row of the first piece of a course on a side, in the order of laying.
+#[track_caller]
+fn row(folder: &Folder, course: &str, side: &str) -> Vec<String> {
+    let mut rows = rows(folder, "out/laying-order.csv").into_iter();
+    rows.find(|row| row[2] == course && row[3] == side).unwrap()
+}
+
 /// The rows of a sheet of the folder, without the header, each split at its commas.
 fn rows(folder: &Folder, file: &str) -> Vec<Vec<String>> {
     let text = folder.read(file);

@@ -1,17 +1,13 @@
 //! What is told in the shop's words: what is written, and what is refused with the reason.
 
-use super::{Folder, again, again_quickly, laid, rows, tell};
+use super::{Folder, again, again_quickly, laid, row, rows, tell};
 use crate::says::Says;
 
 #[test]
 fn a_piece_that_is_laid_is_written_with_all_that_must_not_change() {
     let folder = laid();
     tell(&folder, "laid 1 port").ended(0);
-    let planned = rows(&folder, "out/laying-order.csv");
-    let planned = planned
-        .iter()
-        .find(|row| row[2] == "1" && row[3] == "port")
-        .unwrap();
+    let planned = row(&folder, "1", "port");
     let logged = &rows(&folder, "log.csv")[0];
     // no, time, event, panel, course, side, piece, strip, at, note, from … face_out.
     assert_eq!(logged[0], "1");
@@ -128,20 +124,17 @@ fn in_a_folder_that_is_no_job_no_log_is_begun() {
     let folder = Folder::small();
     std::fs::remove_file(folder.path().join("boat.toml")).unwrap();
     tell(&folder, "lost A1").ended(2);
-    assert!(!folder.path().join("log.csv").exists());
+    assert!(!folder.has("log.csv"));
     let folder = laid();
     tell(&folder, "lost nothing at all").ended(2);
-    assert!(
-        !folder.path().join("log.csv").exists(),
-        "a refused first entry leaves no log behind"
-    );
+    // A refused first entry leaves no log behind.
+    assert!(!folder.has("log.csv"));
 }
 
 #[test]
 fn a_strip_that_turned_up_is_planned_with() {
     // Every strip but one is lost: only with what was found can a course be covered.
-    let folder = Folder::small();
-    folder.lay().ended(0);
+    let folder = Folder::laid();
     tell(&folder, "lost B1").ended(0);
     again_quickly(&folder).ended(1);
     // A length of several words: 126 in, and a shade behind it.
@@ -157,32 +150,18 @@ fn a_strip_that_turned_up_is_planned_with() {
 fn what_is_laid_stays_where_it_is_and_the_difference_is_told_first() {
     let folder = laid();
     tell(&folder, "laid 1 port").ended(0);
-    let before = rows(&folder, "out/laying-order.csv");
-    let row = before
-        .iter()
-        .find(|row| row[2] == "1" && row[3] == "port")
-        .unwrap()
-        .clone();
+    let was = row(&folder, "1", "port");
     // Its mate is lost before it is laid.
-    tell(&folder, &format!("lost {}", row[6])).ended(0);
+    tell(&folder, &format!("lost {}", was[6])).ended(0);
     let ran = again_quickly(&folder).ended(0);
     ran.stdout.begins("What changes\n");
-    ran.says(&format!("instead of {}", row[6]));
-    let after = rows(&folder, "out/laying-order.csv");
-    let now = after
-        .iter()
-        .find(|row| row[2] == "1" && row[3] == "port")
-        .unwrap();
-    assert_eq!(now[3..6], row[3..6]);
-    assert_eq!(now[7..14], row[7..14]);
-    assert_ne!(now[6], row[6]);
+    ran.says(&format!("instead of {}", was[6]));
+    let now = row(&folder, "1", "port");
+    assert_eq!(now[3..6], was[3..6]);
+    assert_eq!(now[7..14], was[7..14]);
+    assert_ne!(now[6], was[6]);
     folder.run("check", &[]).ended(0);
-    assert!(
-        folder
-            .path()
-            .join("out/earlier/plan-1/laying-order.csv")
-            .exists()
-    );
+    assert!(folder.has("out/earlier/plan-1/laying-order.csv"));
     let status = folder.run("status", &[]).ended(0);
     status.says("1 of 5 pieces");
 }

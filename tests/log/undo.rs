@@ -80,8 +80,7 @@ fn every_kind_of_entry_can_be_undone_an_undoing_too() {
 #[test]
 fn what_later_entries_rest_on_can_t_be_undone() {
     // A piece was cut from the strip that turned up: it did turn up.
-    let folder = super::Folder::small();
-    folder.lay().ended(0);
+    let folder = super::Folder::laid();
     tell(&folder, "lost B1").ended(0);
     tell(&folder, "found X1 3200 6").ended(0);
     again_quickly(&folder).ended(0);

@@ -25,12 +25,6 @@ fn printed(
     (all, folder, file)
 }
 
-/// A label of a sheet of 3 x 7 on A4.
-fn cell(n: usize) -> poppler::Part {
-    let (column, row) = ((n % 3) as f64, (n % 21 / 3) as f64);
-    (7.25 + column * 66.0, 15.15 + row * 38.1, 63.5, 38.1)
-}
-
 #[test]
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 #[cfg_attr(no_zbar, ignore = "zbar-tools is missing")]
@@ -45,7 +39,7 @@ fn every_code_on_every_page_is_read_by_another_program_and_names_the_strip_of_it
     for (n, on_page) in all.chunks(21).enumerate() {
         let page = poppler::greys(&file, n + 1, 150);
         let names: Vec<&str> = on_page.iter().map(|label| label.strip.as_str()).collect();
-        let cells = (0..on_page.len()).map(cell);
+        let cells = (0..on_page.len()).map(poppler::cell);
         assert_eq!(poppler::codes(&page, cells), names, "page {}", n + 1);
     }
     for (name, embedded) in poppler::fonts(&file) {
@@ -160,7 +154,7 @@ fn the_grids_known_by_name_are_those_of_the_reference() {
 }
 
 /// The words of one label: line by line, and then those that read upwards and the letter in the arrow.
-fn in_cell(words: &[Word], page: usize, (x, y): (f64, f64), (w, h): (f64, f64)) -> Vec<&str> {
+fn in_cell(words: &[Word], page: usize, (x, y, w, h): poppler::Part) -> Vec<&str> {
     let inside = |word: &&Word| {
         let (mid_x, mid_y) = (
             (word.left + word.right) / 2.0,
@@ -205,12 +199,7 @@ fn a_label_says_course_strip_end_face_edge_cut_and_length_as_the_laying_order_ha
     for (n, piece) in pieces.iter().enumerate() {
         for (end, at) in [(0, piece.cut_from), (1, piece.cut_to)] {
             let place = 2 * n + end;
-            let (page, cell) = (place / 21, place % 21);
-            let corner = (
-                7.25 + (cell % 3) as f64 * 66.0,
-                15.15 + (cell / 3) as f64 * 38.1,
-            );
-            let found = in_cell(&words, page + 1, corner, (63.5, 38.1)).join(" ");
+            let found = in_cell(&words, place / 21 + 1, poppler::cell(place)).join(" ");
             let strip = job.stock.strip(piece.strip);
             let course = job.hull.course(piece.course);
             let marked = end == 0;
@@ -309,11 +298,8 @@ fn the_marks_of_port_and_starboard_are_a_square_and_a_triangle_and_told_apart_in
     let page = poppler::greys(&file, 1, 300);
     let words = poppler::words(&file);
     let mut seen = Vec::new();
-    for (cell, label) in all.iter().take(21).enumerate() {
-        let (x, y) = (
-            7.25 + (cell % 3) as f64 * 66.0,
-            15.15 + (cell / 3) as f64 * 38.1,
-        );
+    for (n, label) in all.iter().take(21).enumerate() {
+        let (x, y, ..) = poppler::cell(n);
         let letter = match label.side {
             Side::Port => "P",
             Side::Starboard => "S",
@@ -359,13 +345,7 @@ fn a_half_used_sheet_is_begun_where_its_labels_begin() {
     assert_eq!(pages.len(), 2);
     let (_folder, file) = on_disk(&pages);
     let words = poppler::words(&file);
-    let name = |page, cell: usize| {
-        let corner = (
-            7.25 + (cell % 3) as f64 * 66.0,
-            15.15 + (cell / 3) as f64 * 38.1,
-        );
-        in_cell(&words, page, corner, (63.5, 38.1)).join(" ")
-    };
+    let name = |page, n| in_cell(&words, page, poppler::cell(n)).join(" ");
     assert_eq!(name(1, 18), "");
     assert!(name(1, 19).contains(&all[0].strip) && name(1, 20).contains(&all[1].strip));
     assert!(name(2, 0).contains(&all[2].strip) && name(2, 1).contains(&all[3].strip));
@@ -404,10 +384,10 @@ fn a_flag_folds_over_the_end_of_the_strip_with_its_bar_beside_the_fold_on_both_f
     // high, 3 apart.
     for (n, label) in all.iter().take(10).enumerate() {
         let top = 5.0 + n as f64 * 21.0;
-        let left = in_cell(&words, 1, (5.0, top), (62.0, 18.0));
-        let right = in_cell(&words, 1, (73.0, top), (62.0, 18.0));
+        let left = in_cell(&words, 1, (5.0, top, 62.0, 18.0));
+        let right = in_cell(&words, 1, (73.0, top, 62.0, 18.0));
         assert!(
-            in_cell(&words, 1, (67.0, top), (6.0, 18.0)).is_empty(),
+            in_cell(&words, 1, (67.0, top, 6.0, 18.0)).is_empty(),
             "nothing on the fold"
         );
         let end = if label.mark().ends_with("bow") {
@@ -454,7 +434,9 @@ fn strips_with_accents_are_printed_coded_and_read_back() {
     let expected: Vec<&str> = all.iter().map(|label| label.strip.as_str()).collect();
     assert_eq!(all.len(), 12);
     let page = poppler::greys(&file, 1, 150);
-    let codes: Vec<String> = (0..12).map(|n| poppler::code(&page, cell(n))).collect();
+    let codes: Vec<String> = (0..12)
+        .map(|n| poppler::code(&page, poppler::cell(n)))
+        .collect();
     assert_eq!(codes, expected);
 }
 

@@ -101,6 +101,12 @@ pub fn words(pdf: &Path) -> Vec<Word> {
     words
 }
 
+/// The part of a label on a page of 3 x 7 on A4.
+pub fn cell(n: usize) -> Part {
+    let (column, row) = ((n % 3) as f64, (n % 21 / 3) as f64);
+    (7.25 + column * 66.0, 15.15 + row * 38.1, 63.5, 38.1)
+}
+
 /// A page in greys: width, height, and a byte a pixel, 0 black.
 pub struct Greys {
     pub wide: usize,

@@ -4,7 +4,7 @@ use super::{about, common, demo, on_disk};
 use crate::common::Says;
 use crate::paper::poppler::{self, Word};
 use std::collections::BTreeSet;
-use twinstrake::hull::{Crossing, End, Form, FormId, LayOrder, Toward};
+use twinstrake::hull::{CourseId, Crossing, End, Form, FormId, LayOrder, Toward};
 use twinstrake::job::{Bench, Job, Page};
 use twinstrake::lines::{Fit, Laid, Taper};
 use twinstrake::paper::{About, cut_list, laying_sheet};
@@ -16,6 +16,11 @@ fn laid(job: &Job, plan: &Plan, about: &About) -> Vec<Word> {
     let pages = laying_sheet(job, plan, about, Page::A4).unwrap();
     let (_folder, file) = on_disk(&pages);
     poppler::words(&file)
+}
+
+/// The lines of words on all pages.
+fn texts(words: &[Word]) -> Vec<String> {
+    lines(words).into_iter().map(|line| line.1).collect()
 }
 
 /// Lines of words: those on one page whose boxes share a middle, from the top.
@@ -45,11 +50,8 @@ fn lines(words: &[Word]) -> Vec<(usize, String)> {
 fn the_laying_sheet_has_every_piece_in_the_order_of_laying_with_its_mark_and_way_round() {
     let (job, plan) = demo();
     let words = laid(&job, &plan, &about());
-    let said: Vec<String> = lines(&words)
-        .into_iter()
-        .map(|(_, line)| line)
-        .filter(|line| line.contains(" to bow, "))
-        .collect();
+    let mut said = texts(&words);
+    said.retain(|line| line.contains(" to bow, "));
     assert_eq!(said.len(), plan.pieces.len());
     for (line, piece) in said.iter().zip(&plan.pieces) {
         let way = format!(
@@ -144,14 +146,9 @@ fn skiff(lay: LayOrder) -> (Job, Plan) {
     };
     job.hull.courses[0].crossings = vec![crossing(0, 300.0, 14.2), crossing(1, 2000.0, 19.0)];
     let cut = |one, other| common::Cut::pair(&job, one, other, 50.0);
-    let courses: Vec<_> = job.hull.courses().map(|(id, _)| id).collect();
-    let first = common::lay_course(
-        &job,
-        courses[0],
-        &[S::from_mm(1500.0)],
-        &[cut("oak-01", "oak-02"), cut("oak-03", "oak-04")],
-    );
-    let second = common::lay_course(&job, courses[1], &[], &[cut("oak-05", "oak-06")]);
+    let cuts = [cut("oak-01", "oak-02"), cut("oak-03", "oak-04")];
+    let first = common::lay_course(&job, CourseId(0), &[S::from_mm(1500.0)], &cuts);
+    let second = common::lay_whole(&job, 1, cut("oak-05", "oak-06"));
     let plan = common::complete(&job, [first, second].concat());
     (job, plan)
 }
@@ -160,11 +157,7 @@ fn skiff(lay: LayOrder) -> (Job, Plan) {
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn ends_joints_forms_and_narrow_places_stand_under_each_course() {
     let (job, plan) = skiff(LayOrder::PortFirst);
-    let all: Vec<String> = lines(&laid(&job, &plan, &about()))
-        .into_iter()
-        .map(|line| line.1)
-        .collect();
-    let text = all.join("\n");
+    let text = texts(&laid(&job, &plan, &about())).join("\n");
     // Pieces: the first from -25 to 1524, half a scarf of 48 mm beyond the joint; the second from 1476 to 3025.
     for words in [
         "bow end fitted, 25 mm over · joint 1500 mm from the bow · stern end fitted, 25 mm over",
@@ -174,7 +167,7 @@ fn ends_joints_forms_and_narrow_places_stand_under_each_course() {
         "stern end free, 50 mm over",
         "all of port, then all of starboard",
     ] {
-        assert!(text.contains(words), "{words} in\n{text}");
+        text.says(words);
     }
 }
 
@@ -184,11 +177,7 @@ fn the_first_and_the_closing_strip_say_which_edge_is_free_and_what_becomes_of_be
     let (mut job, _) = skiff(LayOrder::PortFirst);
     job.rules.edges = Edges::BeadAndCove { next_edge: Edge::A };
     let plan = common::naive::plan(&job, common::naive::Habit::FewJoints);
-    let all: Vec<String> = lines(&laid(&job, &plan, &about()))
-        .into_iter()
-        .map(|line| line.1)
-        .collect();
-    let text = all.join("\n");
+    let text = texts(&laid(&job, &plan, &about())).join("\n");
     let count = |words: &str| text.matches(words).count();
     // Each on both sides of the boat.
     let off = "plane bead or cove off where it meets another edge";
@@ -258,8 +247,7 @@ fn cut_lines_and_bevels(lay: LayOrder, told: usize) {
         ),
     ] {
         job.unit = unit;
-        let words = laid(&job, &plan, &about);
-        let all: Vec<String> = lines(&words).into_iter().map(|line| line.1).collect();
+        let all = texts(&laid(&job, &plan, &about));
         let text = all.join(" ").replace("&quot;", "\"");
         for words in expected {
             // Of the first course alone; on both sides of the boat, where they are laid one after the other.
@@ -282,10 +270,7 @@ fn on_the_side_laid_second_the_sheet_says_which_course_an_end_is_fitted_against(
         (LayOrder::StarboardFirst, "P", "starboard"),
     ] {
         let (job, plan) = skiff(lay);
-        let all: Vec<String> = lines(&laid(&job, &plan, &about()))
-            .into_iter()
-            .map(|line| line.1)
-            .collect();
+        let all = texts(&laid(&job, &plan, &about()));
         let mut side = String::new();
         let mut course = String::new();
         let mut seen = 0;
@@ -316,10 +301,7 @@ fn a_course_without_wood_stands_open_in_its_place() {
         .cloned()
         .collect();
     let plan = common::complete(&job, only_second);
-    let all: Vec<String> = lines(&laid(&job, &plan, &about()))
-        .into_iter()
-        .map(|line| line.1)
-        .collect();
+    let all = texts(&laid(&job, &plan, &about()));
     let at = |what: &str| all.iter().position(|line| line.contains(what)).unwrap();
     assert!(at("P 1 open: nothing in the rack covers it") < at("oak-05"));
 }
@@ -339,7 +321,7 @@ fn a_strip_that_can_not_be_replaced_is_marked_on_both_sheets() {
         ..about()
     };
     let marked = |words: &[Word]| -> Vec<String> {
-        let all = lines(words).into_iter().map(|line| line.1);
+        let all = texts(words).into_iter();
         all.filter(|line| line.contains("no spare")).collect()
     };
     let sheet = marked(&laid(&job, &plan, &about));
@@ -356,10 +338,7 @@ fn the_cut_list_tells_for_each_strip_where_to_cut_what_for_and_what_is_left() {
     let (job, plan) = demo();
     let pages = cut_list(&job, &plan, &about(), Page::A4).unwrap();
     let (_folder, file) = on_disk(&pages);
-    let all: Vec<String> = lines(&poppler::words(&file))
-        .into_iter()
-        .map(|line| line.1)
-        .collect();
+    let all = texts(&poppler::words(&file));
     let mut pieces: Vec<_> = plan.pieces.iter().collect();
     pieces.sort_by_key(|piece| (piece.strip, piece.cut_from));
     let mut rows = all.iter().filter(|line| line.ends_with(" mm long"));

@@ -1,6 +1,6 @@
 //! boards.csv: what all slices of a board have in common, said once; and strips.csv over it.
 
-use crate::folder::{Folder, lines};
+use crate::folder::{Folder, cases, lines};
 use crate::says::Says;
 use proptest::prelude::*;
 use twinstrake::job::Job;
@@ -134,10 +134,9 @@ fn sisters_may_be_named_beside_boards() {
     let job = with_strips("strip,sister\nA1,A2\nA2,A1\n").job();
     let sister = strip(&job, "A1").sister.unwrap();
     assert_eq!(job.stock.strip(sister).name, "A2");
-    assert_eq!(
-        with_strips("strip,sister\nA1,A2\n").complaint(),
+    with_strips("strip,sister\nA1,A2\n").complaint().is(
         "strips.csv, line 2, sister: \"A2\" does not name A1 back: its own sister, in line 2 of boards.csv, is empty. \
-         Let A1 and A2 name each other, or leave both empty to go by seq."
+         Let A1 and A2 name each other, or leave both empty to go by seq.",
     );
 }
 
@@ -152,137 +151,85 @@ fn strips_with_a_header_alone_are_good_beside_boards() {
 #[test]
 fn a_rack_without_a_strip_is_refused() {
     let none = folder().with("boards.csv", "board,slices,width\nC,,120\n");
-    assert_eq!(
-        none.complaint(),
+    none.complaint().is(
         "boards.csv: there is no strip in the rack: no board has a slice yet. Write under slices how many came off each \
-         board, or write strips.csv."
+         board, or write strips.csv.",
     );
 }
 
 #[test]
 fn every_mistake_in_a_board_is_answered_with_its_mend() {
-    for (old, new, wanted) in [
-        (
-            "B,2,",
-            ",2,",
-            "line 3, board: the field is empty. Give every board a name of its own.",
-        ),
-        (
-            "B,2,",
-            "A,2,",
-            "line 3, board: \"A\" is there twice: line 2 has a board of this name. Give every board a name of its own.",
-        ),
-        (
-            "B,2,",
-            "B,two,",
-            "line 3, slices: \"two\" is not a whole number. Write a whole number: 1, 2, 3 and so on.",
-        ),
-        (
-            "B,2,",
-            "B,900,",
-            "line 3, slices: \"900\" is more than 500, which no board gives. Write how many slices came off this \
-            board.",
-        ),
-        (
-            "3: 4120",
-            "4120",
-            "line 2, lengths: \"4120\" does not say for which slice. Write the slice, a colon and the value, and a \
-             semicolon between two: 3: 4120; 5-6: 4980.",
-        ),
-        (
-            "3: 4120",
-            "5: 4120",
-            "line 2, lengths: \"5: 4120; 5-6: 4280\" names slice 5 twice. Keep one value for each slice.",
-        ),
-        (
-            "3: 4120",
-            "x: 4120",
-            "line 2, lengths: \"x: 4120\" does not begin with a slice's number. Write slices as 3, as 5-6, or as 3, \
-            5-6.",
-        ),
-        (
-            "3: 4120",
-            "7: 4120",
-            "line 2, lengths: \"7: 4120\" speaks of slice 7, but board \"A\" gave 6 slices. Mend the number, or the count \
-             under slices.",
-        ),
-        (
-            "3: 4120",
-            "3: 4.12.0",
-            "line 2, lengths: \"4.12.0\" has two decimal points. Write 4120, or 4.120 m.",
-        ),
-        (
-            "2: 3920",
-            "2: 4320",
-            "line 2, defects: \"4320\" lies outside the strip, which is 4300 mm long. Measure from the marked end.",
-        ),
-        (
-            "2-4: 1310-1345",
-            "2-4: 1345-1310",
-            "line 2, defects: \"1345-1310\" ends before it begins. Write the end nearer the marked end first.",
-        ),
-        (
-            "5: #c4936a",
-            "5: brown",
-            "line 2, colours: \"brown\" is not a colour. Write #c4936a, three numbers L a b as 64.7 13.3 28.8, or a shade \
-             from 1 (darkest) to 9 (lightest).",
-        ),
-        (
-            ",4,from",
-            ",9,from",
-            "line 2, spoiled: \"9\" speaks of slice 9, but board \"A\" gave 6 slices. Mend the number, or the count under \
-             slices.",
-        ),
-        (
-            "70 8 24",
-            "",
-            "line 2, colour: the field is empty, and slices 1-3, 6 have no other colour. Write the colour here for \
-             all, or under colours for each, as 3: 64.7 13.3 28.8. Or measure it in photographs (twinstrake card, \
-             twinstrake colours).",
-        ),
-        (
-            "B,2,3.9 m",
-            "B,1,",
-            "line 3, length: the field is empty, and slice 1 has no other length. Write the length here for all, \
-             or under lengths for each, as 3: 4120.",
-        ),
-        (
-            "C,,4500,120,,,,,",
-            "C,,4500,120,,,,,2: 400",
-            "line 4, defects: \"2: 400\" speaks of slice 2, but board \"C\" is not sawn yet. Mend the number, or the count \
-             under slices.",
-        ),
-    ] {
-        assert_eq!(complaint(old, new), format!("boards.csv, {wanted}"));
+    let all = cases(
+        r#"
+        B,2, => ,2,
+            line 3, board: the field is empty. Give every board a name of its own.
+        B,2, => A,2,
+            line 3, board: "A" is there twice: line 2 has a board of this name. Give every board a name of its own.
+        B,2, => B,two,
+            line 3, slices: "two" is not a whole number. Write a whole number: 1, 2, 3 and so on.
+        B,2, => B,900,
+            line 3, slices: "900" is more than 500, which no board gives. Write how many slices came off this board.
+        3: 4120 => 4120
+            line 2, lengths: "4120" does not say for which slice. Write the slice, a colon and the value, and a
+            semicolon between two: 3: 4120; 5-6: 4980.
+        3: 4120 => 5: 4120
+            line 2, lengths: "5: 4120; 5-6: 4280" names slice 5 twice. Keep one value for each slice.
+        3: 4120 => x: 4120
+            line 2, lengths: "x: 4120" does not begin with a slice's number. Write slices as 3, as 5-6, or as 3, 5-6.
+        3: 4120 => 7: 4120
+            line 2, lengths: "7: 4120" speaks of slice 7, but board "A" gave 6 slices. Mend the number, or the count
+            under slices.
+        3: 4120 => 3: 4.12.0
+            line 2, lengths: "4.12.0" has two decimal points. Write 4120, or 4.120 m.
+        2: 3920 => 2: 4320
+            line 2, defects: "4320" lies outside the strip, which is 4300 mm long. Measure from the marked end.
+        2-4: 1310-1345 => 2-4: 1345-1310
+            line 2, defects: "1345-1310" ends before it begins. Write the end nearer the marked end first.
+        5: #c4936a => 5: brown
+            line 2, colours: "brown" is not a colour. Write #c4936a, three numbers L a b as 64.7 13.3 28.8, or a shade
+            from 1 (darkest) to 9 (lightest).
+        ,4,from => ,9,from
+            line 2, spoiled: "9" speaks of slice 9, but board "A" gave 6 slices. Mend the number, or the count under
+            slices.
+        70 8 24 =>
+            line 2, colour: the field is empty, and slices 1-3, 6 have no other colour. Write the colour here for all,
+            or under colours for each, as 3: 64.7 13.3 28.8. Or measure it in photographs (twinstrake card, twinstrake
+            colours).
+        B,2,3.9 m => B,1,
+            line 3, length: the field is empty, and slice 1 has no other length. Write the length here for all, or
+            under lengths for each, as 3: 4120.
+        C,,4500,120,,,,, => C,,4500,120,,,,,2: 400
+            line 4, defects: "2: 400" speaks of slice 2, but board "C" is not sawn yet. Mend the number, or the count
+            under slices.
+        "#,
+    );
+    for (old, new, told) in all {
+        complaint(old, new).is(&format!("boards.csv, {told}"));
     }
 }
 
 #[test]
 fn two_boards_that_make_strips_of_one_name_are_refused() {
     let both = "board,slices,length,colour\nD,11,4300,5\nD1,1,4300,5\n";
-    assert_eq!(
-        folder().with("boards.csv", both).complaint(),
+    folder().with("boards.csv", both).complaint().is(
         "boards.csv, line 3, board: \"D1\" makes a strip called D11, and so does the board in line 2. Give one of the two \
-         boards another name."
+         boards another name.",
     );
 }
 
 #[test]
 fn a_slice_that_is_spoiled_or_of_another_board_is_refused_in_strips() {
-    assert_eq!(
-        with_strips("strip,length\nA4,4000\n").complaint(),
+    with_strips("strip,length\nA4,4000\n").complaint().is(
         "strips.csv, line 2, strip: \"A4\" is spoiled, as boards.csv says in line 2. Take it out of spoiled there, or out of \
-         this file."
+         this file.",
     );
-    assert_eq!(
-        with_strips("strip,board,seq,length\nA2,B,2,4000\n").complaint(),
+    with_strips("strip,board,seq,length\nA2,B,2,4000\n").complaint().is(
         "strips.csv, line 2, board: \"B\" is not what boards.csv makes of A2: there it is slice 2 of board \"A\". Leave board \
-         and seq empty, or give the strip another name."
+         and seq empty, or give the strip another name.",
     );
-    assert_eq!(
-        with_strips("strip,board,seq,length,colour\nX,A,2,4000,5\n").complaint(),
+    with_strips("strip,board,seq,length,colour\nX,A,2,4000,5\n").complaint().is(
         "strips.csv, line 2, seq: \"2\" is there twice in board \"A\": strip A2 in line 2 of boards.csv has it. Number the \
-         slices of a board 1, 2, 3 and so on as they came off."
+         slices of a board 1, 2, 3 and so on as they came off.",
     );
 }
 
@@ -296,18 +243,16 @@ fn a_stray_beside_boards_needs_its_length_and_colour() {
 #[test]
 fn a_thin_board_gives_culls_and_a_narrow_one_is_odd() {
     let thin = folder().change("boards.csv", "19.5", "18");
-    assert_eq!(
-        thin.warning(),
+    thin.warning().is(
         "boards.csv, line 2, thickness: \"18\" is less than the width of a strip, 19 mm, so nothing is cut from its slices. \
-         Measure again, or leave the board out of the rack."
+         Measure again, or leave the board out of the rack.",
     );
     assert!(strip(&thin.job(), "A1").cull && !strip(&thin.job(), "B1").cull);
-    assert_eq!(
-        folder()
-            .change("boards.csv", "4300,60,", "4300,30,")
-            .warning(),
+    folder()
+        .change("boards.csv", "4300,60,", "4300,30,")
+        .warning().is(
         "boards.csv, line 2, width: \"30\" is too narrow for 6 slices of 6 mm. Look at the width and the number of \
-        slices."
+        slices.",
     );
 }
 

@@ -8,10 +8,8 @@ use twinstrake::job;
 #[test]
 fn a_folder_that_is_not_there_is_named() {
     let all = job::read(Path::new("no/such/boat")).unwrap_err();
-    assert_eq!(
-        only(&all),
-        "no/such/boat: there is no such folder. Name the folder that has boat.toml in it."
-    );
+    only(&all)
+        .is("no/such/boat: there is no such folder. Name the folder that has boat.toml in it.");
 }
 
 #[test]
@@ -31,22 +29,20 @@ fn every_file_that_is_missing_is_told_at_once() {
         .without("courses.csv")
         .without("strips.csv")
         .complaints();
-    assert_eq!(
-        lines(&all),
+    lines(&all).is(
         "boat.toml: the file is not there. Write it as docs/formats.md says; demo-stock has an example.\n\
          courses.csv: there is neither this file nor forms.csv. Write one of them as docs/formats.md says; demo-stock has an example.\n\
-         strips.csv: there is neither this file nor boards.csv. Write one of them as docs/formats.md says; demo-stock has an example."
+         strips.csv: there is neither this file nor boards.csv. Write one of them as docs/formats.md says; demo-stock has an example.",
     );
 }
 
 #[test]
 fn a_log_that_tells_of_what_nobody_knows_is_refused_with_the_line() {
-    assert_eq!(
-        Folder::good()
-            .with("log.csv", "event,strip,at\nburied,A1,\n")
-            .complaint(),
+    Folder::good()
+        .with("log.csv", "event,strip,at\nburied,A1,\n")
+        .complaint().is(
         "log.csv, line 2, event: \"buried\" is not an event that we know. Write laid, cut, taken up, broken, spoiled, lost, \
-         found, added, shade or undone."
+         found, added, shade or undone.",
     );
 }
 
@@ -66,10 +62,9 @@ fn an_empty_file_is_told_as_empty() {
 #[test]
 fn a_sheet_of_only_a_header_or_not_even_that_has_nothing_to_plan() {
     let header = STRIPS.lines().next().unwrap();
-    assert_eq!(
-        Folder::good().with("strips.csv", header).complaint(),
+    Folder::good().with("strips.csv", header).complaint().is(
         "strips.csv, line 1: the file has a header and no rows. Write one row under it for each of the things it \
-         lists."
+         lists.",
     );
     let complaint = Folder::good().with("strips.csv", ",,,\n,,\n").complaint();
     complaint.begins("strips.csv: the file has no header. Begin it with strip,board,seq,");
@@ -80,17 +75,13 @@ fn a_file_that_is_not_text_is_refused_with_its_line() {
     let complaint = Folder::good()
         .with("strips.csv", b"strip,board\nA1,\x00\x01\x02".as_slice())
         .complaint();
-    assert_eq!(
-        complaint,
-        "strips.csv, line 2: the file is not text. Save the sheet as CSV UTF-8, or the file as plain text."
-    );
+    complaint
+        .is("strips.csv, line 2: the file is not text. Save the sheet as CSV UTF-8, or the file as plain text.");
     let complaint = Folder::good()
         .with("courses.csv", b"PK\x03\x04\x14\x00\x06\x00".as_slice())
         .complaint();
-    assert_eq!(
-        complaint,
-        "courses.csv: the file is a spreadsheet or an archive, not text. Save the sheet as CSV UTF-8."
-    );
+    complaint
+        .is("courses.csv: the file is a spreadsheet or an archive, not text. Save the sheet as CSV UTF-8.");
 }
 
 #[test]
@@ -104,10 +95,10 @@ fn utf_16_is_refused_by_name_with_its_mark_or_without() {
         low.clone(),
         high.clone(),
     ] {
-        assert_eq!(
-            Folder::good().with("strips.csv", bytes).complaint(),
-            "strips.csv: the file is UTF-16. Save it as CSV UTF-8, or as UTF-8 text."
-        );
+        Folder::good()
+            .with("strips.csv", bytes)
+            .complaint()
+            .is("strips.csv: the file is UTF-16. Save it as CSV UTF-8, or as UTF-8 text.");
     }
 }
 
@@ -143,10 +134,9 @@ fn a_long_run_of_one_kind_is_told_five_times_and_then_counted() {
     let all = Folder::good().with("strips.csv", sheet).complaints();
     assert_eq!(all.len(), 5, "\n{}", lines(&all));
     assert_eq!(all[3].mend, "Write 4974, or 4.974 m.");
-    assert_eq!(
-        all[4].mend,
-        "Write 4975, or 4.975 m. And 41 more like this."
-    );
+    all[4]
+        .mend
+        .is("Write 4975, or 4.975 m. And 41 more like this.");
 }
 
 #[test]

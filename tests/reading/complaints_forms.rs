@@ -59,28 +59,23 @@ fn forms_in_inches_are_the_same_forms() {
 
 #[test]
 fn forms_out_of_order_or_on_one_spot_are_told() {
-    assert_eq!(
-        complaint("3,2000", "3,900"),
+    complaint("3,2000", "3,900").is(
         "forms.csv, line 4, from_bow: \"900\" is forward of form \"2\" on line 3. Write the forms from the bow aft, each \
-         farther from the bow than the one before."
+         farther from the bow than the one before.",
     );
-    assert_eq!(
-        complaint("3,2000", "3,1000"),
+    complaint("3,2000", "3,1000").is(
         "forms.csv, line 4, from_bow: \"1000\" is where form \"2\" on line 3 stands already. Write the forms from the \
-         bow aft, each farther from the bow than the one before."
+         bow aft, each farther from the bow than the one before.",
     );
-    assert_eq!(
-        complaint("3,2000", "2,2000"),
-        "forms.csv, line 4, form: \"2\" is there twice: line 3 has the same form. Give each form its own name."
-    );
+    complaint("3,2000", "2,2000")
+        .is("forms.csv, line 4, form: \"2\" is there twice: line 3 has the same form. Give each form its own name.");
 }
 
 #[test]
 fn a_girth_that_is_missing_in_the_middle_is_told() {
-    assert_eq!(
-        complaint("3,2000,38,", "3,2000,,"),
+    complaint("3,2000,38,", "3,2000,,").is(
         "forms.csv, line 4, side: the field is empty, though the panel is there at forms \"2\" and \"4\". Tape the girth \
-         of this form too; where the panel comes to nothing, write 0."
+         of this form too; where the panel comes to nothing, write 0.",
     );
 }
 
@@ -90,19 +85,17 @@ fn a_single_girth_is_no_panel() {
         "forms.csv",
         "form,from_bow,side,deck\n1,0,30,38\n2,1000,,38\n",
     );
-    assert_eq!(
-        one.complaint(),
+    one.complaint().is(
         "forms.csv, line 2, side: is the only girth of this panel. Give the panel a girth at two forms at least, at the \
-         forward one and the after one of which it ends."
+         forward one and the after one of which it ends.",
     );
 }
 
 #[test]
 fn girths_in_the_wrong_unit_are_told_before_they_make_thousands_of_courses() {
-    assert_eq!(
-        complaint("2,1000,38,", "2,1000,38 m,"),
+    complaint("2,1000,38,", "2,1000,38 m,").is(
         "forms.csv: panel \"side\" comes to more than 1000 courses. Look whether the girths, and strip.width in \
-         boat.toml, are in the job's units."
+         boat.toml, are in the job's units.",
     );
     complaint("2,1000,38,", "2,1000,-38,").says("is negative");
 }
@@ -193,10 +186,9 @@ fn a_tape_and_offsets_that_differ_are_told_apart() {
     let warning = drawn()
         .change("forms.csv", "2,1000,38,", "2,1000,48,")
         .warning();
-    assert_eq!(
-        warning,
+    warning.is(
         "forms.csv, line 3, side: \"48 mm\" differs from the offsets, which make it 38 mm. The tape counts; look \
-         whether both are of the same line."
+         whether both are of the same line.",
     );
     let without = OFFSETS.replace("4,side,1,0,400\n4,side,2,0,380\n", "");
     let complaint = drawn().with("offsets.csv", without).complaint();

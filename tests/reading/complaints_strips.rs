@@ -147,10 +147,9 @@ fn a_sister_must_be_a_slice_of_the_same_board_that_names_back() {
 
 #[test]
 fn named_sisters_that_are_not_neighbours_are_warned_of() {
-    assert_eq!(
-        warning("A4,A,4", "A4,A,7"),
+    warning("A4,A,4", "A4,A,7").is(
         "strips.csv, line 4, sister: \"A4\" is 4 slices away in seq, where sisters are neighbours. Look at the seq of \
-         both."
+         both.",
     );
 }
 
@@ -162,32 +161,27 @@ fn a_strip_that_could_not_be_read_is_still_somebodys_sister() {
 
 #[test]
 fn every_strip_has_a_name_of_its_own() {
-    assert_eq!(
-        complaint("B2,B,2", "A1,B,2"),
+    complaint("B2,B,2", "A1,B,2").is(
         "strips.csv, line 8, strip: \"A1\" is there twice: line 2 has a strip of this name. Give every strip a name of \
-         its own."
+         its own.",
     );
-    assert_eq!(
-        complaint("B2,B,2", ",B,2"),
-        "strips.csv, line 8, strip: the field is empty. Give every strip a name of its own."
-    );
+    complaint("B2,B,2", ",B,2")
+        .is("strips.csv, line 8, strip: the field is empty. Give every strip a name of its own.");
 }
 
 #[test]
 fn a_board_has_each_seq_once_and_board_goes_with_seq() {
-    assert_eq!(
-        complaint("A10,A,5", "A10,A,2"),
+    complaint("A10,A,5", "A10,A,2").is(
         "strips.csv, line 5, seq: \"2\" is there twice in board \"A\": strip A2 in line 3 has it. Number the slices of a \
-         board 1, 2, 3 and so on as they came off."
+         board 1, 2, 3 and so on as they came off.",
     );
-    assert_eq!(
-        complaint("B2,B,2", "B2,B,"),
+    complaint("B2,B,2", "B2,B,").is(
         "strips.csv, line 8, seq: the field is empty, but board is \"B\". Write the strip's place in the board, 1, 2, 3 \
-         and so on, or empty both for a stray."
+         and so on, or empty both for a stray.",
     );
-    assert_eq!(
-        complaint("B2,B,2", "B2,,2"),
-        "strips.csv, line 8, board: the field is empty, but seq is \"2\". Write the board, or empty both for a stray."
+    complaint("B2,B,2", "B2,,2").is(
+        "strips.csv, line 8, board: the field is empty, but seq is \"2\". Write the board, or empty both for a \
+         stray.",
     );
     complaint("B2,B,2", "B2,B,0").says("seq: \"0\" is not counted from 1");
 }
@@ -229,24 +223,21 @@ fn a_length_that_can_not_be_is_told() {
             .complaints();
         assert_eq!(lines(&all), format!("strips.csv, line 3, length: {told}"));
     }
-    assert_eq!(
-        complaint("4310,,,70.5", "\"4310,5\",,,70.5"),
+    complaint("4310,,,70.5", "\"4310,5\",,,70.5").is(
         "strips.csv, line 3, length: \"4310,5\" has a comma in a number. Write 4310.5; a decimal comma is read where \
-         semicolons stand between the fields."
+         semicolons stand between the fields.",
     );
 }
 
 #[test]
 fn a_length_that_is_hardly_meant_is_warned_of() {
-    assert_eq!(
-        warning("A1,A,1,4300", "A1,A,1,49780"),
+    warning("A1,A,1,4300", "A1,A,1,49780").is(
         "strips.csv, line 2, length: \"49780\" is 49.78 m, most likely a slip of units. Bare numbers are in mm; write \
-         the unit behind a number in another."
+         the unit behind a number in another.",
     );
-    assert_eq!(
-        warning("A1,A,1,4300", "A1,A,1,4.3"),
+    warning("A1,A,1,4300", "A1,A,1,4.3").is(
         "strips.csv, line 2, length: \"4.3\" is only 4.3 mm, most likely a slip of units. Bare numbers are in mm; write \
-         the unit behind a number in another."
+         the unit behind a number in another.",
     );
     // The longest course of this boat is 1000 mm, four times that 4000 mm.
     let small = Folder::good()
@@ -259,10 +250,9 @@ fn a_length_that_is_hardly_meant_is_warned_of() {
             "strips.csv",
             "strip,board,seq,length,colour\nA1,A,1,4000,5\nA2,A,2,4001,5\n",
         );
-    assert_eq!(
-        small.warning(),
+    small.warning().is(
         "strips.csv, line 3, length: \"4001\" is 4.00 m, more than 4 times the longest course, 1.00 m: most likely a \
-         slip of units. Bare numbers are in mm; write the unit behind a number in another."
+         slip of units. Bare numbers are in mm; write the unit behind a number in another.",
     );
 }
 
@@ -330,21 +320,19 @@ fn defects_are_stretches_or_places_and_those_that_meet_are_one() {
 #[test]
 fn a_defect_lies_on_the_strip_and_runs_from_the_marked_end() {
     let change = |text: &str| complaint("1200-1260; 2210", text);
-    assert_eq!(
-        change("1200-1260; 4300-4400"),
+    change("1200-1260; 4300-4400").is(
         "strips.csv, line 3, defects: \"4300-4400\" lies outside the strip, which is 4310 mm long. Measure from the \
-         marked end."
+         marked end.",
     );
     change("-5").says("defects: \"-5\" lies outside the strip");
     change("5000").says("defects: \"5000\" lies outside the strip");
-    assert_eq!(
-        change("1260-1200"),
-        "strips.csv, line 3, defects: \"1260-1200\" ends before it begins. Write the end nearer the marked end first."
+    change("1260-1200").is(
+        "strips.csv, line 3, defects: \"1260-1200\" ends before it begins. Write the end nearer the marked end \
+         first.",
     );
-    assert_eq!(
-        change("1200-12.6.0"),
+    change("1200-12.6.0").is(
         "strips.csv, line 3, defects: \"1200-12.6.0\" can't be read. Write a stretch as 1200-1260, a break as 2210, and \
-         a semicolon between two."
+         a semicolon between two.",
     );
     change("knot").says("defects: \"knot\" can't be read");
 }
@@ -356,10 +344,9 @@ fn a_strip_too_narrow_or_too_thin_is_a_cull() {
     assert!(!job("4300,19,6", "4300,18.5,5.5").stock.strips[0].cull);
     assert!(job("4300,19,6", "4300,18.4,6").stock.strips[0].cull);
     assert!(job("4300,19,6", "4300,19,5.4").stock.strips[0].cull);
-    assert_eq!(
-        warning("4300,19,6", "4300,19,5.4"),
+    warning("4300,19,6", "4300,19,5.4").is(
         "strips.csv, line 2, thickness: \"5.4\" is more than 0.5 mm less than the 6 mm of boat.toml, so nothing is cut \
-         from this strip. Measure again, or leave it out of the rack."
+         from this strip. Measure again, or leave it out of the rack.",
     );
     complaint("4300,19,6", "4300,-19,6")
         .says("width: \"-19\" is negative. Write a width of more than 0.");
@@ -367,22 +354,18 @@ fn a_strip_too_narrow_or_too_thin_is_a_cull() {
 
 #[test]
 fn unknown_columns_are_reported_once() {
-    assert_eq!(
-        warning("grain,sister", "figure,sister"),
+    warning("grain,sister", "figure,sister").is(
         "strips.csv, line 1: \"figure\" is not a column that we read, and is passed over. Nothing to do, if that was \
-         meant."
+         meant.",
     );
-    assert_eq!(
-        warning("grain,sister,defects,notes", "grian,sister,defects,bin"),
+    warning("grain,sister,defects,notes", "grian,sister,defects,bin").is(
         "strips.csv, line 1: \"grian, bin\" are not columns that we read, and are passed over. Did you mean \"grain\" by \
-         \"grian\"?"
+         \"grian\"?",
     );
 }
 
 #[test]
 fn american_spelling_of_colour_is_helped() {
-    assert_eq!(
-        complaint("thickness,colour", "thickness,color"),
-        "strips.csv, line 1, colour: the column is missing. Rename the column \"color\" to \"colour\"."
-    );
+    complaint("thickness,colour", "thickness,color")
+        .is("strips.csv, line 1, colour: the column is missing. Rename the column \"color\" to \"colour\".");
 }

@@ -84,14 +84,11 @@ fn a_shade_reads_as_it_is_written() {
         Some(1.0)
     );
     assert_eq!(Folder::good().job().hull.panels[0].drift, None);
-    assert_eq!(
-        side("shade = \"drker\"").complaint(),
-        "boat.toml, line 27, panel.shade: \"drker\" is not a word that shade can be. Did you mean \"darker\"?"
-    );
-    assert_eq!(
-        side("against = 2").warning(),
+    side("shade = \"drker\"").complaint()
+        .is("boat.toml, line 27, panel.shade: \"drker\" is not a word that shade can be. Did you mean \"darker\"?");
+    side("against = 2").warning().is(
         "boat.toml, line 27, panel.against: \"2\" is passed over, as the panel says no shade. Write shade = \"darker\" or \
-         shade = \"lighter\", or leave against out."
+         shade = \"lighter\", or leave against out.",
     );
 }
 
@@ -172,21 +169,19 @@ fn two_wants_that_exclude_each_other_are_refused() {
         );
         folder(&text).complaint()
     };
-    assert_eq!(
-        two(
-            "courses = [1, 2]\nwood = \"walnut\"",
-            "course = 2\nstrips = [\"A3\", \"A4\"]"
-        ),
+    two(
+        "courses = [1, 2]\nwood = \"walnut\"",
+        "course = 2\nstrips = [\"A3\", \"A4\"]"
+    ).is(
         "boat.toml, line 40, want.name: \"best pair\" and \"line\" exclude each other: side course 2 is left no strip that both \
-         allow. Give each courses of its own, or name wood that both allow."
+         allow. Give each courses of its own, or name wood that both allow.",
     );
-    assert_eq!(
-        two(
-            "course = 1\nstrips = [\"B1\", \"B2\"]",
-            "course = 2\nwood = \"walnut\""
-        ),
+    two(
+        "course = 1\nstrips = [\"B1\", \"B2\"]",
+        "course = 2\nwood = \"walnut\""
+    ).is(
         "boat.toml, line 40, want.name: \"best pair\" asks for wood on side course 2 that \"line\" keeps for itself. Write keep = \
-         false in \"line\", or name other wood here."
+         false in \"line\", or name other wood here.",
     );
 }
 

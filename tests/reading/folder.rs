@@ -161,3 +161,17 @@ pub fn lines(all: &[Complaint]) -> String {
     let lines: Vec<String> = all.iter().map(Complaint::to_string).collect();
     lines.join("\n")
 }
+
+/// Cases written as a text: on a line what is changed, `old => new`, and set in below it what is told then.
+pub fn cases(text: &str) -> Vec<(&str, &str, String)> {
+    let mut all: Vec<(&str, &str, String)> = Vec::new();
+    for line in text.lines().map(str::trim) {
+        match (line.split_once("=>"), all.last_mut()) {
+            (Some((old, new)), _) => all.push((old.trim(), new.trim(), String::new())),
+            (None, Some((.., told))) if told.is_empty() => told.push_str(line),
+            (None, Some((.., told))) if !line.is_empty() => *told += &format!(" {line}"),
+            _ => {}
+        }
+    }
+    all
+}

@@ -1,6 +1,6 @@
 //! The laying order, read back.
 
-use crate::folder::{Folder, lines, only};
+use crate::folder::{Folder, cases, lines, only};
 use crate::says::Says;
 use twinstrake::hull::{CourseId, Side};
 use twinstrake::job::{self, Complaint};
@@ -74,92 +74,46 @@ fn without_a_plan_one_is_told_to_lay_first() {
     let all = folder
         .on_disk(|dir| job::read_plan(dir, &folder.job()))
         .unwrap_err();
-    assert_eq!(
-        only(&all),
-        "out/laying-order.csv: there is no plan yet. Lay the job first."
-    );
+    only(&all).is("out/laying-order.csv: there is no plan yet. Lay the job first.");
 }
 
 #[test]
 fn rows_that_name_nothing_are_told() {
-    let cases = [
-        (
-            "2,side,1,starboard",
-            "2,sida,1,starboard",
-            "line 2, panel: \"sida\" is not a panel of boat.toml. Did you mean \"side\"?",
-        ),
-        (
-            "2,side,1,starboard",
-            "2,side,9,starboard",
-            "line 2, course: \"9\" is not a course of panel \"side\" in courses.csv.",
-        ),
-        (
-            "2,side,1,starboard",
-            "2,side,1,leeward",
-            "line 2, side: \"leeward\" is not a side that we know. Write port, starboard or centre.",
-        ),
-        (
-            "A2,A1",
-            "A22,A1",
-            "line 2, strip: \"A22\" is not a strip in the rack. Did you mean \"A2\"?",
-        ),
-        (
-            "A2,A1",
-            ",A1",
-            "line 2, strip: the field is empty. Write the name of a strip in the rack.",
-        ),
-        (
-            "A2,A1",
-            "A2,Q77",
-            "line 2, mate: \"Q77\" is not a strip in the rack.",
-        ),
-        (
-            "4235,mark",
-            "4235,marked",
-            "line 2, bow_end: \"marked\" is not a bow_end that we know. Did you mean \"mark\"?",
-        ),
-        (
-            "B,low",
-            "C,low",
-            "line 2, next_edge: \"C\" is not a next_edge that we know.",
-        ),
-        (
-            "B,low",
-            "B,down",
-            "line 2, face_out: \"down\" is not a face_out that we know. Write high or low.",
-        ),
-        (
-            "-25,4150,60",
-            "-2.5.0,4150,60",
-            "line 2, from: \"-2.5.0\" has two decimal points.",
-        ),
-        (
-            "2,side,1,starboard,1",
-            "2,side,1,starboard,0",
-            "line 2, piece: \"0\" is not counted from 1.",
-        ),
-        (
-            "2,side",
-            "1,side",
-            "line 3, order: \"1\" is there twice: line 2 has the same number.",
-        ),
-        (
-            "3,deck",
-            "4,deck",
-            "line 4, order: \"4\" comes after a hole: row 3 is missing.",
-        ),
-        (
-            "mark,B,low",
-            "mark,B",
-            "line 2: \"2\" begins a row of 13 fields where the header has 14.",
-        ),
-        (
-            "bow_end,next_edge",
-            "bow_end,edge",
-            "line 1, next_edge: the column is missing.",
-        ),
-    ];
-    for (old, new, told) in cases {
+    let all = cases(
+        r#"
+        2,side,1,starboard => 2,sida,1,starboard
+            line 2, panel: "sida" is not a panel of boat.toml. Did you mean "side"?
+        2,side,1,starboard => 2,side,9,starboard
+            line 2, course: "9" is not a course of panel "side" in courses.csv.
+        2,side,1,starboard => 2,side,1,leeward
+            line 2, side: "leeward" is not a side that we know. Write port, starboard or centre.
+        A2,A1 => A22,A1
+            line 2, strip: "A22" is not a strip in the rack. Did you mean "A2"?
+        A2,A1 => ,A1
+            line 2, strip: the field is empty. Write the name of a strip in the rack.
+        A2,A1 => A2,Q77
+            line 2, mate: "Q77" is not a strip in the rack.
+        4235,mark => 4235,marked
+            line 2, bow_end: "marked" is not a bow_end that we know. Did you mean "mark"?
+        B,low => C,low
+            line 2, next_edge: "C" is not a next_edge that we know.
+        B,low => B,down
+            line 2, face_out: "down" is not a face_out that we know. Write high or low.
+        -25,4150,60 => -2.5.0,4150,60
+            line 2, from: "-2.5.0" has two decimal points.
+        2,side,1,starboard,1 => 2,side,1,starboard,0
+            line 2, piece: "0" is not counted from 1.
+        2,side => 1,side
+            line 3, order: "1" is there twice: line 2 has the same number.
+        3,deck => 4,deck
+            line 4, order: "4" comes after a hole: row 3 is missing.
+        mark,B,low => mark,B
+            line 2: "2" begins a row of 13 fields where the header has 14.
+        bow_end,next_edge => bow_end,edge
+            line 1, next_edge: the column is missing.
+        "#,
+    );
+    for (old, new, told) in all {
         complaint(old, new).begins(&format!("out/laying-order.csv, {told}"));
     }
 }

@@ -230,10 +230,9 @@ fn a_quote_that_is_never_closed_is_told_with_its_line() {
     let sheet = STRIPS
         .replace("A3,A,3", "\"A3,A,3")
         .replace("12' 9 1/2\"", "3.9 m");
-    assert_eq!(
-        Folder::good().with("strips.csv", sheet).complaint(),
+    Folder::good().with("strips.csv", sheet).complaint().is(
         "strips.csv, line 4: a field begins with a quote that is never closed. Close it, and write a quote inside a \
-         quoted field twice, as in \"16' 4 1/2\"\"\"."
+         quoted field twice, as in \"16' 4 1/2\"\"\".",
     );
 }
 

@@ -109,10 +109,8 @@ fn of_several_sheets_the_one_of_that_name_counts_else_the_first() {
         sheet.write_string(4, column as u16 + 1, text).unwrap();
     }
     let folder = in_place_of_strips("strips.xlsx", book.save_to_buffer().unwrap());
-    assert_eq!(
-        folder.complaint(),
-        "strips.xlsx, sheet Strips, E5, length: \"39OO\" has an unknown unit, OO. Write mm, cm, m, in or ft."
-    );
+    folder.complaint()
+        .is("strips.xlsx, sheet Strips, E5, length: \"39OO\" has an unknown unit, OO. Write mm, cm, m, in or ft.");
     let first = folder.complaints();
     assert_eq!(
         (first[0].line, first[0].cell.as_deref()),
@@ -126,16 +124,14 @@ fn complaints_name_the_cell_or_the_row() {
         "strip,board,seq,length,colour\nX,,,4000,5\nX,,,4000,5\n",
         "Sheet1",
     );
-    assert_eq!(
-        in_place_of_strips("strips.xlsx", twice).complaint(),
+    in_place_of_strips("strips.xlsx", twice).complaint().is(
         "strips.xlsx, A3, strip: \"X\" is there twice: row 2 has a strip of this name. Give every strip a name of its \
-        own."
+        own.",
     );
     let short = typed("strip,board,seq,length\nX,,,4000\n", "Sheet1");
-    assert_eq!(
-        in_place_of_strips("strips.xlsx", short).complaint(),
+    in_place_of_strips("strips.xlsx", short).complaint().is(
         "strips.xlsx, row 1, colour: the column is missing. Add it; the header is then strip,board,seq,length,width,\
-         thickness,colour,wood,grain,sister,defects,notes."
+         thickness,colour,wood,grain,sister,defects,notes.",
     );
 }
 
@@ -186,21 +182,20 @@ fn a_cell_that_became_a_date_or_was_never_reckoned_is_refused_by_its_name() {
 #[test]
 fn two_files_for_one_sheet_are_refused() {
     let both = Folder::good().with("strips.xlsx", reference("openpyxl.xlsx"));
-    assert_eq!(
-        both.complaint(),
-        "strips.csv: is there, and so is strips.xlsx: no telling which of them counts. Keep one of them in the folder."
+    both.complaint().is(
+        "strips.csv: is there, and so is strips.xlsx: no telling which of them counts. Keep one of them in the \
+         folder.",
     );
     let spreadsheets =
         in_place_of_strips("strips.xlsx", reference("openpyxl.xlsx")).with("strips.ods", "");
     spreadsheets
         .complaint()
         .begins("strips.xlsx: is there, and so is strips.ods");
-    assert_eq!(
-        Folder::good()
-            .with("log.ods", reference("odfpy.ods"))
-            .complaint(),
+    Folder::good()
+        .with("log.ods", reference("odfpy.ods"))
+        .complaint().is(
         "log.ods: is a spreadsheet, and the log can't be one: every command adds a line to it. Save it as log.csv, and take \
-         this file out of the folder."
+         this file out of the folder.",
     );
 }
 
@@ -250,10 +245,9 @@ fn a_small_file_that_unpacks_to_a_huge_one_is_refused() {
 #[test]
 fn what_is_no_spreadsheet_is_refused() {
     for bytes in ["", "strip,board", "PK\u{3}\u{4}"] {
-        assert_eq!(
-            in_place_of_strips("strips.xlsx", bytes).complaint(),
+        in_place_of_strips("strips.xlsx", bytes).complaint().is(
             "strips.xlsx: the file is not a spreadsheet that can be read. Save it again as .xlsx or .ods, without a \
-             password; or save the sheet as CSV UTF-8."
+             password; or save the sheet as CSV UTF-8.",
         );
     }
     let cut = reference("odfpy.ods");

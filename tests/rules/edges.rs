@@ -11,7 +11,7 @@ use twinstrake::job::Job;
 use twinstrake::plan::{Piece, Plan};
 use twinstrake::units::{Colour, S, U};
 
-use super::common::{Builder, Cut, boat, complete, lay_course, mm};
+use super::common::{Builder, Cut, boat, complete, lay_course, lay_whole, mm};
 
 /// Less than this is within the checker's tolerance of 0.01 mm.
 const HAIR: f64 = 0.02;
@@ -181,14 +181,8 @@ fn every_piece_in_wood_that_is_used_is_told_of_even_past_a_shorter_one() {
         .centre(0.0, 500.0)
         .build();
     let rows = [0.0, 100.0, 1000.0].into_iter().enumerate();
-    let rows = rows.flat_map(|(course, at)| {
-        lay_course(
-            &job,
-            CourseId(course),
-            &[],
-            &[Cut::single(&job, "oak-01", at)],
-        )
-    });
+    let rows =
+        rows.flat_map(|(course, at)| lay_whole(&job, course, Cut::single(&job, "oak-01", at)));
     let verdict = check(&job, &complete(&job, rows.collect()));
     let courses: Vec<u32> = verdict
         .breaches
@@ -316,12 +310,7 @@ fn lengths_of_pieces_are_measured_along_the_skin() {
 #[test]
 fn a_course_shorter_than_the_shortest_piece_is_one_piece() {
     let job = oak().course(0.0, 500.0).build();
-    let one = lay_course(
-        &job,
-        CourseId(0),
-        &[],
-        &[Cut::pair(&job, "oak-01", "oak-02", 0.0)],
-    );
+    let one = lay_whole(&job, 0, Cut::pair(&job, "oak-01", "oak-02", 0.0));
     assert_eq!(broken(&job, &complete(&job, one)), NONE);
     assert_eq!(broken(&job, &jointed(&job, &[250.0])), [7]);
 }
@@ -392,7 +381,7 @@ fn oak_and_strays() -> Job {
 fn cut_apart(job: &Job, strip: &str, mate: &str, by: f64) -> Vec<Piece> {
     let mut cut = Cut::pair(job, strip, mate, 100.0);
     cut.mate = cut.mate.map(|(mate, _)| (mate, U::from_mm(100.0 + by)));
-    lay_course(job, CourseId(0), &[], &[cut])
+    lay_whole(job, 0, cut)
 }
 
 #[test]
@@ -535,12 +524,7 @@ fn the_strip_that_goes_to_port_lies_to_port() {
             want.port = Some(port.into());
         });
         let job = boat.build();
-        let rows = lay_course(
-            &job,
-            CourseId(0),
-            &[],
-            &[Cut::pair(&job, "oak-01", "oak-02", 0.0)],
-        );
+        let rows = lay_whole(&job, 0, Cut::pair(&job, "oak-01", "oak-02", 0.0));
         assert_eq!(broken(&job, &complete(&job, rows)), rules, "{port}");
     }
 }
