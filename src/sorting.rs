@@ -114,15 +114,10 @@ pub fn sorted(job: &Job, class: Length) -> Sorted {
     let least = least(job);
     let mut sorted = Sorted::default();
     let mut good = BTreeSet::new();
-    for (n, strip) in job.stock.strips.iter().enumerate() {
-        match why_not(strip, &job.rules, least) {
-            Some(why) => sorted.culls.push(Cull {
-                strip: StripId(n),
-                why,
-            }),
-            None => {
-                good.insert(StripId(n));
-            }
+    for (strip, wood) in job.stock.strips() {
+        match why_not(wood, &job.rules, least) {
+            Some(why) => sorted.culls.push(Cull { strip, why }),
+            None => drop(good.insert(strip)),
         }
     }
     let mut groups: BTreeMap<(String, Length), Vec<Place>> = BTreeMap::new();

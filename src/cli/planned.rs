@@ -71,10 +71,9 @@ pub fn printable(job: &Job) -> Result<(), Status> {
 /// The strips that out/spares.csv says have no spare.
 pub fn no_spare(dir: &Path, job: &Job) -> BTreeSet<StripId> {
     let names = out::no_spare(dir).unwrap_or_default();
-    let strips = job.stock.strips.iter().enumerate();
-    strips
-        .filter(|(_, strip)| names.contains(&strip.name))
-        .map(|(i, _)| StripId(i))
+    names
+        .iter()
+        .filter_map(|name| job.stock.named(name))
         .collect()
 }
 

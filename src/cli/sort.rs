@@ -87,8 +87,8 @@ fn swatches(dir: &Path, reading: &Reading) -> Swatches {
         // Of equals the first.
         pictures.max_by_key(|picture| picture.to - picture.from)
     };
-    let strips = reading.job.stock.strips.iter().enumerate();
+    let strips = reading.job.stock.strips();
     let there =
-        strips.filter_map(|(n, strip)| Some((StripId(n), jpeg(dir, &longest(&strip.name)?.file)?)));
+        strips.filter_map(|(id, strip)| Some((id, jpeg(dir, &longest(&strip.name)?.file)?)));
     there.collect()
 }

@@ -125,13 +125,8 @@ fn typed(job: &Job, text: &str) -> Result<Typed, String> {
     if let Some(spot) = spot(job, text) {
         return Ok(Typed::Spot(spot));
     }
-    let strip = |name: &str| {
-        let mut strips = job.stock.strips.iter();
-        strips
-            .position(|strip| strip.name == name.trim())
-            .map(StripId)
-    };
-    let wood: Option<Vec<StripId>> = text.split('+').map(strip).collect();
+    let names = text.split('+').map(str::trim);
+    let wood: Option<Vec<StripId>> = names.map(|name| job.stock.named(name)).collect();
     wood.map(Typed::Wood)
         .ok_or_else(|| say::neither_place_nor_wood(job, text))
 }

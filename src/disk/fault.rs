@@ -19,30 +19,21 @@ pub enum Fault {
     /// A folder stands where a file should go.
     #[error(
         "{} can't be written: a folder of that name is there. Move it away, and try again.",
-        shown(path)
+        shown(.0)
     )]
-    FolderInTheWay {
-        /// The folder.
-        path: PathBuf,
-    },
+    FolderInTheWay(PathBuf),
     /// A link stands where a file or folder of the job should be.
     #[error(
         "{} is a link. Nothing is written through a link, since it may lead anywhere. Take it away, and try again.",
-        shown(path)
+        shown(.0)
     )]
-    Link {
-        /// The link.
-        path: PathBuf,
-    },
+    Link(PathBuf),
     /// Something has the name under which a plan waits that was cut short, and is none.
     #[error(
         "{} was not made by twinstrake, and is in its way. Look what it is, move it away, and try again.",
-        shown(path)
+        shown(.0)
     )]
-    NotOurs {
-        /// The folder, file or link.
-        path: PathBuf,
-    },
+    NotOurs(PathBuf),
     /// What was to be written could not be put into its format.
     #[error("{file} could not be put together: {why}. This is a bug in twinstrake.")]
     Format {

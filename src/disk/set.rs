@@ -125,7 +125,7 @@ pub(crate) fn is_a_file(there: &Metadata) -> io::Result<()> {
 /// A link may lead anywhere: nothing is written through one.
 pub(crate) fn not_a_link(path: &Path) -> Result<(), Fault> {
     match fs::symlink_metadata(path) {
-        Ok(there) if there.is_symlink() => Err(Fault::Link { path: path.into() }),
+        Ok(there) if there.is_symlink() => Err(Fault::Link(path.into())),
         _ => Ok(()),
     }
 }
@@ -201,7 +201,7 @@ fn take_their_names(folder: &Path) -> Result<(), Fault> {
         Ok(files) => files,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(()),
         Err(error) if error.kind() == ErrorKind::Other => {
-            return Err(Fault::NotOurs { path: ready });
+            return Err(Fault::NotOurs(ready));
         }
         Err(error) => return Err(Fault::refused(ready, error)),
     };

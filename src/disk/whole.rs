@@ -79,7 +79,7 @@ fn under_its_name(file: NamedTempFile, path: &Path) -> Result<(), Fault> {
 /// Asked before anything is written, so that nothing is begun that can't be ended.
 pub(super) fn not_a_folder(path: &Path) -> Result<(), Fault> {
     match fs::symlink_metadata(path) {
-        Ok(there) if there.is_dir() => Err(Fault::FolderInTheWay { path: path.into() }),
+        Ok(there) if there.is_dir() => Err(Fault::FolderInTheWay(path.into())),
         _ => Ok(()),
     }
 }

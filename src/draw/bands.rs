@@ -29,14 +29,13 @@ fn name(job: &Job, sheet: &Sheet, band: &Band) -> Item {
         let side = Outline::Straight((x, band.top), (x, band.bottom));
         Shape::drawn(side, Line::whole(ink::FAINT, 0.3))
     };
-    let items = if width(&whole, size, Weight::Plain) <= room {
-        let text = Text::new(whole, (MARGIN + 3.0, middle), size, ink::SOFT);
-        vec![line(edge), text.set(Set::Middle).upward().into()]
-    } else if width(panel, size, Weight::Plain) <= room {
-        let text = Text::new(panel, (MARGIN + 3.0, middle), size, ink::SOFT);
-        vec![line(edge), text.set(Set::Middle).upward().into()]
-    } else {
-        level(panel, middle)
+    let mut names = [&whole, panel].into_iter();
+    let items = match names.find(|name| width(name, size, Weight::Plain) <= room) {
+        Some(name) => {
+            let text = Text::new(name, (MARGIN + 3.0, middle), size, ink::SOFT);
+            vec![line(edge), text.set(Set::Middle).upward().into()]
+        }
+        None => level(panel, middle),
     };
     Item::Group(Group::of("panel", items))
 }

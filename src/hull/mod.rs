@@ -70,9 +70,6 @@ impl Hull {
 
     /// Every course with its id, by panel and number.
     pub fn courses(&self) -> impl Iterator<Item = (CourseId, &Course)> {
-        self.courses
-            .iter()
-            .enumerate()
-            .map(|(i, c)| (CourseId(i), c))
+        (0..).map(CourseId).zip(&self.courses)
     }
 }

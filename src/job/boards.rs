@@ -9,7 +9,7 @@ use super::table::{Form, Row, Rows, each_row};
 use super::{colours, defects};
 use crate::mill::Board;
 use crate::stock::{Defect, merged};
-use crate::units::{Colour, Length};
+use crate::units::Length;
 use std::collections::BTreeMap;
 
 pub(super) const FILE: &str = "boards.csv";
@@ -90,7 +90,9 @@ fn board(row: &Row<'_>, name: &str, against: &Against, rack: &mut Rack, found: &
         length: common.known(),
         width: wide,
     });
-    let (_, colours) = all_colours(row, &slices, found);
+    let colour = |cell: &Cell<'_>, found: &mut Found| Stated::of(colours::read(cell, found));
+    let (all, example) = (("colour", "colours"), "3: 64.7 13.3 28.8; 5-6: #c4936a");
+    let (_, colours) = each_slice(row, all, example, &slices, colour, found);
     let mut defects = all_defects(&row.cell("defects"), &slices, &lengths, found);
     for ((seq, length), colour) in (1..=count).zip(lengths).zip(colours) {
         let strip = format!("{name}{seq}");
@@ -209,25 +211,8 @@ fn lengths(
         }
         Stated::of(length)
     };
-    each_slice(
-        row,
-        ("length", "lengths"),
-        "3: 4120; 5-6: 4980",
-        slices,
-        read,
-        found,
-    )
-}
-
-/// The colour of each slice.
-fn all_colours(
-    row: &Row<'_>,
-    slices: &Slices<'_>,
-    found: &mut Found,
-) -> (Stated<Colour>, Vec<Stated<Colour>>) {
-    let read = |cell: &Cell<'_>, found: &mut Found| Stated::of(colours::read(cell, found));
-    let example = "3: 64.7 13.3 28.8; 5-6: #c4936a";
-    each_slice(row, ("colour", "colours"), example, slices, read, found)
+    let example = "3: 4120; 5-6: 4980";
+    each_slice(row, ("length", "lengths"), example, slices, read, found)
 }
 
 /// One column for all slices, and what it comes to for each where another overrules it for some.

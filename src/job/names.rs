@@ -18,11 +18,9 @@ pub(super) struct Names<'j> {
 
 impl<'j> Names<'j> {
     pub(super) fn of(job: &'j Job) -> Names<'j> {
-        let strips = job.stock.strips.iter().enumerate();
+        let strips = job.stock.strips();
         Names {
-            strips: strips
-                .map(|(i, strip)| (strip.name.as_str(), StripId(i)))
-                .collect(),
+            strips: strips.map(|(id, strip)| (&*strip.name, id)).collect(),
             ..Names::of_hull(&job.hull)
         }
     }

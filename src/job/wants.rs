@@ -271,25 +271,20 @@ fn look_over_names(key: &WantKey, want: &Want, stock: &Stock, found: &mut Found)
             found.complain(key.complaint(column, wrong, mend).showing(name.as_str()));
         }
     }
-    let usable = |strip: &StripId| want.names(stock, *strip) && !stock.strip(*strip).cull;
-    if found.complaints.len() == before && !strips_of(stock).any(|strip| usable(&strip)) {
+    let usable = |strip: StripId| want.names(stock, strip) && !stock.strip(strip).cull;
+    if found.complaints.len() == before && !stock.strips().any(|(strip, _)| usable(strip)) {
         let wrong = "names only strips that are too narrow or too thin to be laid";
         let mend = "Name wood of the size under [strip].";
         found.complain(key.complaint(key.wood_key(), wrong, mend));
     }
 }
 
-fn strips_of(stock: &Stock) -> impl Iterator<Item = StripId> {
-    (0..stock.strips.len()).map(StripId)
-}
-
 /// Courses on which wants leave no wood at all: named once for each pair of wants.
 fn complain_of_clashes(all: &[(&WantKey, Want)], hull: &Hull, stock: &Stock, found: &mut Found) {
     let mut told: Vec<(usize, usize)> = Vec::new();
     for course in &hull.courses {
-        let mut left: Vec<StripId> = strips_of(stock)
-            .filter(|strip| !stock.strip(*strip).cull)
-            .collect();
+        let sound = stock.strips().filter(|(_, strip)| !strip.cull);
+        let mut left: Vec<StripId> = sound.map(|(id, _)| id).collect();
         for (i, (key, want)) in all
             .iter()
             .enumerate()
@@ -302,9 +297,8 @@ fn complain_of_clashes(all: &[(&WantKey, Want)], hull: &Hull, stock: &Stock, fou
                 continue;
             }
             let covers = |(_, (_, other)): &(usize, &(&WantKey, Want))| other.covers(course);
-            let named = strips_of(stock)
-                .filter(|strip| want.names(stock, *strip))
-                .count();
+            let named = stock.strips().filter(|(id, _)| want.names(stock, *id));
+            let named = named.count();
             if named < needed {
                 if !told.contains(&(i, i)) {
                     let wrong = format!(

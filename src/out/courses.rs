@@ -48,7 +48,7 @@ pub fn ends_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
         for (name, fit, taper) in ends {
             let points = taper.iter().flat_map(|taper| {
                 let loose = if taper.is_loose(lines.rules.thickness.mm()) {
-                    tenth(lines, taper.sliver)
+                    lines.unit.gauge(taper.sliver)
                 } else {
                     String::new()
                 };
@@ -61,8 +61,8 @@ pub fn ends_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
                     name.into(),
                     fit.name().into(),
                     (i + 1).to_string(),
-                    tenth(lines, *from_tip),
-                    tenth(lines, *width),
+                    lines.unit.gauge(*from_tip),
+                    lines.unit.gauge(*width),
                     loose,
                 ];
                 let lengths = [*from_tip, *width].map(Length::from_mm);
@@ -103,8 +103,8 @@ pub fn bevels_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
                 bevel.map_or(String::new(), |bevel| format!("{bevel:.1}")),
                 radius
                     .filter(|radius| *radius < FLAT)
-                    .map_or(String::new(), |radius| tenth(lines, radius)),
-                gape.map_or(String::new(), |gape| tenth(lines, gape)),
+                    .map_or(String::new(), |radius| lines.unit.gauge(radius)),
+                gape.map_or(String::new(), |gape| lines.unit.gauge(gape)),
             ];
             let lengths = [crossing.at.from_origin(), crossing.width];
             row.extend(in_64ths(lines.unit, &lengths));
@@ -139,15 +139,6 @@ pub fn offsets_csv(lines: &Lines) -> Result<Vec<u8>, Fault> {
 
 /// A larger radius than this is none. Unit: mm.
 const FLAT: f64 = 100_000.0;
-
-/// A length to a tenth of a millimetre or a hundredth of an inch: what a rule can show.
-fn tenth(lines: &Lines, mm: f64) -> String {
-    let value = Length::from_mm(mm).nm() as f64 / lines.unit.nm() as f64;
-    match lines.unit {
-        crate::units::Unit::Mm => format!("{value:.1}"),
-        crate::units::Unit::Inch => format!("{value:.2}"),
-    }
-}
 
 const fn kind(kind: Kind) -> &'static str {
     match kind {

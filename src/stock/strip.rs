@@ -161,6 +161,17 @@ impl Stock {
         &self.strips[id.0]
     }
 
+    /// Every strip with its id.
+    pub fn strips(&self) -> impl Iterator<Item = (StripId, &Strip)> {
+        (0..).map(StripId).zip(&self.strips)
+    }
+
+    /// The strip of this name.
+    pub fn named(&self, name: &str) -> Option<StripId> {
+        let mut all = self.strips();
+        all.find(|(_, strip)| strip.name == name).map(|(id, _)| id)
+    }
+
     /// The boards that are planned with but not sawn yet, by name.
     pub fn promised(&self) -> Vec<&str> {
         let promised = self.strips.iter().filter(|strip| strip.promised);

@@ -1,61 +1,53 @@
 //! What can be wrong with a number or a length, and how to write it right.
 
 use super::Unit;
-use std::fmt;
 
 /// Why a text could not be read as a number or a length. Its `Display` goes on from the quoted text: `"4.9.8" has two
 /// decimal points`.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
 pub enum Slip {
     /// Nothing is written.
+    #[error("is empty")]
     Empty,
     /// No number.
+    #[error("is not a number")]
     NotANumber,
     /// No length.
+    #[error("is not a length")]
     NotALength,
     /// More than one decimal mark in a number.
+    #[error("has two decimal points")]
     TwoPoints,
     /// A comma where commas stand between fields.
+    #[error("has a comma in a number")]
     Comma,
     /// Letters that are no unit.
+    #[error("has an unknown unit, {0}")]
     UnknownUnit(String),
     /// A fraction without its unit where the job counts in millimetres.
+    #[error("is a fraction without a unit, in a job in mm")]
     BareFraction,
     /// A fraction over nothing.
+    #[error("divides by nothing")]
     ZeroDivisor,
     /// Two numbers side by side.
+    #[error("has two numbers side by side")]
     TwoNumbers,
     /// Twelve inches or more behind feet.
+    #[error("has twelve inches or more behind the feet")]
     TooManyInches,
     /// Eight eighths of an inch or more.
+    #[error("has eight eighths or more behind the inches")]
     TooManyEighths,
     /// What a spreadsheet made of feet, inches and eighths.
+    #[error("is a date that a spreadsheet made of an offset")]
     Date,
     /// Two units that don't go together.
+    #[error("mixes units")]
     UnitsMixed,
     /// More than can be meant.
+    #[error("is far too large")]
     TooLarge,
-}
-
-impl fmt::Display for Slip {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Slip::Empty => write!(f, "is empty"),
-            Slip::NotANumber => write!(f, "is not a number"),
-            Slip::NotALength => write!(f, "is not a length"),
-            Slip::TwoPoints => write!(f, "has two decimal points"),
-            Slip::Comma => write!(f, "has a comma in a number"),
-            Slip::UnknownUnit(word) => write!(f, "has an unknown unit, {word}"),
-            Slip::BareFraction => write!(f, "is a fraction without a unit, in a job in mm"),
-            Slip::ZeroDivisor => write!(f, "divides by nothing"),
-            Slip::TwoNumbers => write!(f, "has two numbers side by side"),
-            Slip::TooManyInches => write!(f, "has twelve inches or more behind the feet"),
-            Slip::TooManyEighths => write!(f, "has eight eighths or more behind the inches"),
-            Slip::Date => write!(f, "is a date that a spreadsheet made of an offset"),
-            Slip::UnitsMixed => write!(f, "mixes units"),
-            Slip::TooLarge => write!(f, "is far too large"),
-        }
-    }
 }
 
 impl Slip {

@@ -90,10 +90,8 @@ impl Unit {
     /// A length as a rule shows it, for what is marked with a knife: tenths of a millimetre, or inches to a
     /// sixty-fourth.
     pub fn rule(self, length: Length) -> String {
-        match self {
-            Unit::Mm => format!("{:.1} mm", length.mm()),
-            Unit::Inch => format!("{}\"", fraction(length, 64)),
-        }
+        let mark = if self == Unit::Mm { " mm" } else { "\"" };
+        self.bare_rule(length) + mark
     }
 
     /// The same without the mark of the unit behind it.
@@ -101,6 +99,15 @@ impl Unit {
         match self {
             Unit::Mm => format!("{:.1}", length.mm()),
             Unit::Inch => fraction(length, 64),
+        }
+    }
+
+    /// Millimetres as a calliper shows them: to a tenth of a millimetre or a hundredth of an inch, without the unit.
+    pub fn gauge(self, mm: f64) -> String {
+        let value = Length::from_mm(mm).nm() as f64 / self.nm() as f64;
+        match self {
+            Unit::Mm => format!("{value:.1}"),
+            Unit::Inch => format!("{value:.2}"),
         }
     }
 

@@ -54,11 +54,8 @@ fn lengths(job: &Job) -> Vec<Length> {
 
 /// The strip in the middle of the shade that the rack has most of, by length; `None` where the rack is empty.
 fn commonest(job: &Job) -> Option<StripId> {
-    let strips: Vec<(StripId, &Strip)> = (0..job.stock.strips.len())
-        .map(StripId)
-        .map(|id| (id, job.stock.strip(id)))
-        .filter(|(_, strip)| !strip.cull)
-        .collect();
+    let strips = job.stock.strips().filter(|(_, strip)| !strip.cull);
+    let strips: Vec<(StripId, &Strip)> = strips.collect();
     let of_shade = |shade: u8| {
         strips
             .iter()

@@ -18,12 +18,8 @@ fn lay_it(job: &Job) -> Plan {
 }
 
 fn lose(job: &mut Job, name: &str) {
-    let strip = job
-        .stock
-        .strips
-        .iter_mut()
-        .find(|s| s.name == name)
-        .unwrap();
+    let lost = job.stock.named(name).unwrap();
+    let strip = &mut job.stock.strips[lost.0];
     strip.defects = vec![Defect {
         from: U::ORIGIN,
         to: U::at(strip.length),

@@ -51,13 +51,7 @@ impl Cut {
 }
 
 fn named(job: &Job, name: &str) -> StripId {
-    StripId(
-        job.stock
-            .strips
-            .iter()
-            .position(|s| s.name == name)
-            .unwrap(),
-    )
+    job.stock.named(name).unwrap()
 }
 
 /// From where to where each piece of a course reaches, with allowances and half scarfs.

@@ -241,7 +241,7 @@ impl Kin {
 }
 
 fn strips(job: &Job) -> impl Iterator<Item = StripId> {
-    (0..job.stock.strips.len()).map(StripId)
+    job.stock.strips().map(|(id, _)| id)
 }
 
 /// The stretches of a strip that are sound and not taken, with room left for the saw.

@@ -9,7 +9,6 @@ use twinstrake::job::{Bench, Job, Page};
 use twinstrake::lines::{Fit, Laid, Taper};
 use twinstrake::paper::{About, cut_list, laying_sheet};
 use twinstrake::plan::{Edge, Edges, Plan};
-use twinstrake::stock::StripId;
 use twinstrake::units::{Length, S, Unit, X};
 
 fn laid(job: &Job, plan: &Plan, about: &About) -> Vec<Word> {
@@ -310,14 +309,8 @@ fn a_course_without_wood_stands_open_in_its_place() {
 #[cfg_attr(no_poppler, ignore = "poppler-utils is missing")]
 fn a_strip_that_can_not_be_replaced_is_marked_on_both_sheets() {
     let (job, plan) = skiff(LayOrder::Alternate);
-    let strip = job
-        .stock
-        .strips
-        .iter()
-        .position(|strip| strip.name == "oak-03")
-        .unwrap();
     let about = About {
-        no_spare: BTreeSet::from([StripId(strip)]),
+        no_spare: BTreeSet::from([job.stock.named("oak-03").unwrap()]),
         ..about()
     };
     let marked = |words: &[Word]| -> Vec<String> {

@@ -248,9 +248,8 @@ fn a_thin_board_gives_culls_and_a_narrow_one_is_odd() {
          Measure again, or leave the board out of the rack.",
     );
     assert!(strip(&thin.job(), "A1").cull && !strip(&thin.job(), "B1").cull);
-    folder()
-        .change("boards.csv", "4300,60,", "4300,30,")
-        .warning().is(
+    let narrow = folder().change("boards.csv", "4300,60,", "4300,30,");
+    narrow.warning().is(
         "boards.csv, line 2, width: \"30\" is too narrow for 6 slices of 6 mm. Look at the width and the number of \
         slices.",
     );

@@ -38,9 +38,8 @@ fn every_file_that_is_missing_is_told_at_once() {
 
 #[test]
 fn a_log_that_tells_of_what_nobody_knows_is_refused_with_the_line() {
-    Folder::good()
-        .with("log.csv", "event,strip,at\nburied,A1,\n")
-        .complaint().is(
+    let log = "event,strip,at\nburied,A1,\n";
+    Folder::good().with("log.csv", log).complaint().is(
         "log.csv, line 2, event: \"buried\" is not an event that we know. Write laid, cut, taken up, broken, spoiled, lost, \
          found, added, shade or undone.",
     );

@@ -1,6 +1,6 @@
 //! What can be wrong with strips.csv.
 
-use crate::folder::{Folder, STRIPS, lines};
+use crate::folder::{Folder, STRIPS, cases, lines};
 use crate::says::Says;
 use twinstrake::stock::{Defect, StripId};
 use twinstrake::units::{Length, U};
@@ -188,40 +188,34 @@ fn a_board_has_each_seq_once_and_board_goes_with_seq() {
 
 #[test]
 fn a_length_that_can_not_be_is_told() {
-    let cases = [
-        (
-            "4.97.8",
-            "\"4.97.8\" has two decimal points. Write 4978, or 4.978 m.",
-        ),
-        (
-            "-4310",
-            "\"-4310\" is negative. Write a length of more than 0.",
-        ),
-        ("0", "\"0\" is nothing. Write a length of more than 0."),
-        ("", "the field is empty. Write 4978, or 4.978 m."),
-        ("nan", "\"nan\" is not a length. Write 4978, or 4.978 m."),
-        (
-            "4 310",
-            "\"4 310\" has two numbers side by side. Write 4310.",
-        ),
-        (
-            "3/4",
-            "\"3/4\" is a fraction without a unit, in a job in mm. Write 3/4 in, or the length in mm.",
-        ),
-        (
-            "9999999999999999999",
-            "\"9999999999999999999\" is far too large. Write a length in mm, as 4978, or with its unit, as 4.978 m.",
-        ),
-    ];
-    for (text, told) in cases {
-        let all = Folder::good()
-            .change(
-                "strips.csv",
-                "4310,,,70.5 8 24,straight,,1200-1260; 2210",
-                &format!("{text},,,70.5 8 24,straight,,"),
-            )
-            .complaints();
-        assert_eq!(lines(&all), format!("strips.csv, line 3, length: {told}"));
+    let all = cases(
+        r#"
+        4310 => 4.97.8
+            "4.97.8" has two decimal points. Write 4978, or 4.978 m.
+        4310 => -4310
+            "-4310" is negative. Write a length of more than 0.
+        4310 => 0
+            "0" is nothing. Write a length of more than 0.
+        4310 =>
+            the field is empty. Write 4978, or 4.978 m.
+        4310 => nan
+            "nan" is not a length. Write 4978, or 4.978 m.
+        4310 => 4 310
+            "4 310" has two numbers side by side. Write 4310.
+        4310 => 3/4
+            "3/4" is a fraction without a unit, in a job in mm. Write 3/4 in, or the length in mm.
+        4310 => 9999999999999999999
+            "9999999999999999999" is far too large. Write a length in mm, as 4978, or with its unit, as 4.978 m.
+        "#,
+    );
+    let rest = ",,,70.5 8 24,straight,,";
+    for (old, new, told) in all {
+        let (old, new) = (
+            format!("{old}{rest}1200-1260; 2210"),
+            format!("{new}{rest}"),
+        );
+        let folder = Folder::good().change("strips.csv", &old, &new);
+        lines(&folder.complaints()).is(&format!("strips.csv, line 3, length: {told}"));
     }
     complaint("4310,,,70.5", "\"4310,5\",,,70.5").is(
         "strips.csv, line 3, length: \"4310,5\" has a comma in a number. Write 4310.5; a decimal comma is read where \

@@ -217,7 +217,6 @@ pub fn taken(visit: &Visit, boat: &Arc<Watched>, taken: &Taken) -> Answer {
         Err(NotPicked::Against(both)) => (StatusCode::CONFLICT, say::complaints(&both.1.against)),
         Err(NotPicked::Fault(fault)) => (StatusCode::SERVICE_UNAVAILABLE, say::fault(&fault)),
     };
-    let why = say::plain(&why);
     Err(refused::not_so(visit, &boat.now(), status, &why, "/plan"))
 }
 

@@ -153,10 +153,9 @@ fn events(told: &Told, reading: &Reading, plan: Option<&Plan>) -> Result<Vec<Eve
 
 /// The strip of just that name.
 fn strip(told: &Told, reading: &Reading) -> Result<String, String> {
-    let mut strips = reading.job.stock.strips.iter();
-    match strips.any(|strip| strip.name == told.strip) {
-        true => Ok(told.strip.clone()),
-        false => Err("There is no such strip in the rack any more.".into()),
+    match reading.job.stock.named(&told.strip) {
+        Some(_) => Ok(told.strip.clone()),
+        None => Err("There is no such strip in the rack any more.".into()),
     }
 }
 

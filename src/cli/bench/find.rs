@@ -78,8 +78,7 @@ fn find(shop: &InShop, words: &str) -> Result<Found, String> {
     if words.chars().count() > LONGEST {
         return Err("That is too long for a name.".into());
     }
-    let strips = &shop.reading.job.stock.strips;
-    let strip = |name: &str| strips.iter().position(|strip| strip.name == name);
+    let strip = |name: &str| Some(shop.reading.job.stock.named(name)?.0);
     // A name that is typed as it stands on the strip, whatever else it might mean.
     if let Some(at) = strip(words) {
         return Ok(Found::Strip(at));

@@ -15,10 +15,7 @@ const POLICY: &str = "sandbox allow-scripts; default-src 'none'; style-src 'unsa
 pub fn page(visit: &Visit, seen: &Seen) -> Answer {
     let (shop, planned) = refused::planned(visit, seen)?;
     let made = made(&shop.dir, &shop.reading, &planned.plan, &planned.verdict);
-    let (_, page) = made.map_err(|not| {
-        let (status, why) = refused::told(not, "");
-        refused::not_so(visit, seen, status, &why, "/boat")
-    })?;
+    let (_, page) = made.map_err(|not| refused::not_made(visit, seen, not, "", "/boat"))?;
     let fields = [
         (header::CONTENT_TYPE, "text/html; charset=utf-8"),
         (header::CONTENT_SECURITY_POLICY, POLICY),

@@ -224,7 +224,6 @@ fn begin(shop: &InShop) -> Markup {
 
 /// The disk did not take it.
 pub fn not_written(visit: &Visit, boat: &Arc<Watched>, fault: &out::Fault, back: &str) -> Refused {
-    let why = say::plain(&say::unwritten(fault));
-    let status = StatusCode::SERVICE_UNAVAILABLE;
+    let (status, why) = (StatusCode::SERVICE_UNAVAILABLE, say::unwritten(fault));
     refused::not_so(visit, &boat.now(), status, &why, back)
 }

@@ -75,6 +75,12 @@ pub enum Wanted {
     Why,
 }
 
+impl What {
+    fn told(text: String) -> What {
+        What::Words(say::plain(&text))
+    }
+}
+
 impl Run {
     /// How far it is and since when, in words.
     pub fn told(&self) -> String {
@@ -135,11 +141,11 @@ impl Planning {
                 first: OnceLock::new(),
             };
             let what = catch_unwind(AssertUnwindSafe(|| match wanted {
-                Wanted::Plan(lay) => plan(&lay, &eye),
+                Wanted::Plan(lay) => plan(&lay, &eye).unwrap_or_else(What::told),
                 Wanted::Why => reasons(&boat, &eye),
             }));
             let fell = "the search met something that it was sure could not be";
-            let what = what.unwrap_or_else(|_| What::Words(say::plain(&say::bug(fell))));
+            let what = what.unwrap_or_else(|_| What::told(say::bug(fell)));
             planning.tell(|state| {
                 state.run = None;
                 state.came = Some(Came {
@@ -176,15 +182,9 @@ impl Planning {
 }
 
 /// Looks for a plan as `lay` does, and offers what it finds.
-fn plan(lay: &Lay, eye: &Eye<'_>) -> What {
-    match found(lay, eye) {
-        Ok(what) => what,
-        Err(why) => What::Words(say::plain(&why)),
-    }
-}
-
+///
 /// Errors: what is wrong with the disk or with us, in words.
-fn found(lay: &Lay, eye: &Eye<'_>) -> Result<What, String> {
+fn plan(lay: &Lay, eye: &Eye<'_>) -> Result<What, String> {
     let mut begun = match Begun::read(&lay.dir) {
         Ok(begun) => begun,
         Err(complaints) => return Ok(What::Complaints(complaints)),
@@ -237,8 +237,8 @@ fn reasons(boat: &Watched, eye: &Eye<'_>) -> What {
     eye.measures_in(job.unit);
     let answer = why::Answer::found(job, plan, asked, eye, &|what| eye.says(what));
     match answer.offer(&boat.dir, &reading) {
-        Ok(offered) => What::Words(say::plain(&say::reasons(job, &answer, offered, None))),
-        Err(fault) => What::Words(say::plain(&say::fault(&fault))),
+        Ok(offered) => What::told(say::reasons(job, &answer, offered, None)),
+        Err(fault) => What::told(say::fault(&fault)),
     }
 }
 

@@ -210,8 +210,8 @@ pub fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answe
     if wanted.which == "taken_off" {
         let about = about(shop, planned, &Part::default());
         return Err(match labels::taken_off(&boat.dir, &shop.reading, &about) {
-            Ok(count) => not_made(visit, &seen, StatusCode::OK, &say::taken_off(count)),
-            Err(fault) => why_not(visit, &seen, NotMade::Fault(fault), ""),
+            Ok(count) => not_so(visit, &seen, StatusCode::OK, &say::taken_off(count)),
+            Err(fault) => not_made(visit, &seen, NotMade::Fault(fault), ""),
         });
     }
     let made = wanted.on().map_err(NotMade::NotSo).and_then(|on| {
@@ -234,7 +234,7 @@ pub fn make_labels(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answe
         )
     });
     let nothing = "There is no piece in the plan to print a label for.";
-    let made = made.map_err(|not| why_not(visit, &seen, not, nothing))?;
+    let made = made.map_err(|not| not_made(visit, &seen, not, nothing))?;
     let said = say::printed(Path::new(""), &made);
     Ok(written(visit, &seen, &said, made.files()))
 }
@@ -244,7 +244,7 @@ pub fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer 
     let seen = boat.now();
     let saw = job::read_saw(&boat.dir).map_err(|complaints| {
         let why = say::complaints(&complaints);
-        not_made(visit, &seen, StatusCode::CONFLICT, &why)
+        not_so(visit, &seen, StatusCode::CONFLICT, &why)
     })?;
     let typed = wanted.on().and_then(|on| {
         let slices = number(&wanted.slices, "How many slices")?;
@@ -259,7 +259,7 @@ pub fn make_tags(visit: &Visit, boat: &Arc<Watched>, wanted: &Wanted) -> Answer 
     let made = typed
         .map_err(NotMade::NotSo)
         .and_then(|typed| tags::print(&typed, &saw))
-        .map_err(|not| why_not(visit, &seen, not, "There is no slice to print a tag for."))?;
+        .map_err(|not| not_made(visit, &seen, not, "There is no slice to print a tag for."))?;
     let said = say::tagged(Path::new(""), &made.stock, made.count, &made.pages);
     Ok(written(visit, &seen, &said, [tags::FILE].into_iter()))
 }
@@ -285,14 +285,12 @@ fn written(
     page(visit, seen, Screen::Paper, "Made", main)
 }
 
-/// Why nothing was printed; `nothing` where there is nothing to print.
-fn why_not(visit: &Visit, seen: &Seen, not: NotMade, nothing: &str) -> Refused {
-    let (status, why) = refused::told(not, nothing);
-    not_made(visit, seen, status, &why)
+fn not_made(visit: &Visit, seen: &Seen, not: NotMade, nothing: &str) -> Refused {
+    refused::not_made(visit, seen, not, nothing, "/paper")
 }
 
-fn not_made(visit: &Visit, seen: &Seen, status: StatusCode, why: &str) -> Refused {
-    refused::not_so(visit, seen, status, &say::plain(why), "/paper")
+fn not_so(visit: &Visit, seen: &Seen, status: StatusCode, why: &str) -> Refused {
+    refused::not_so(visit, seen, status, why, "/paper")
 }
 
 fn about(shop: &InShop, planned: &Planned, part: &Part) -> About {
@@ -352,7 +350,7 @@ pub fn pdf(visit: &Visit, seen: &Seen, file: &str, part: &Part) -> Answer {
     };
     let made = pages.map_err(|unfit| say::unfit(&unfit));
     let pdf = made.and_then(|pages| draw::pdf(&pages).map_err(|slip| slip.to_string()));
-    let pdf = pdf.map_err(|why| not_made(visit, seen, StatusCode::CONFLICT, &why))?;
+    let pdf = pdf.map_err(|why| not_so(visit, seen, StatusCode::CONFLICT, &why))?;
     Ok(shown(file, pdf))
 }
 

@@ -74,27 +74,23 @@ pub fn broken(verdict: &Verdict) -> Markup {
     }
 }
 
-/// Why nothing was made, as the answer says it; `nothing` where there is nothing to make.
-pub fn told(not: NotMade, nothing: &str) -> (StatusCode, String) {
-    match not {
+/// Nothing was made; `nothing` where there is nothing to make.
+pub fn not_made(visit: &Visit, seen: &Seen, not: NotMade, nothing: &str, back: &str) -> Refused {
+    let unchanged = "Nothing has changed since the labels were printed last.";
+    let (status, why) = match not {
         NotMade::Nothing => (StatusCode::CONFLICT, nothing.to_owned()),
-        NotMade::Unchanged => {
-            let why = "Nothing has changed since the labels were printed last.";
-            (StatusCode::OK, why.to_owned())
-        }
-        NotMade::NotSo(why) => (StatusCode::CONFLICT, say::plain(&why)),
-        NotMade::Fault(fault) => {
-            let why = say::plain(&say::unwritten(&fault));
-            (StatusCode::SERVICE_UNAVAILABLE, why)
-        }
-    }
+        NotMade::Unchanged => (StatusCode::OK, unchanged.to_owned()),
+        NotMade::NotSo(why) => (StatusCode::CONFLICT, why),
+        NotMade::Fault(fault) => (StatusCode::SERVICE_UNAVAILABLE, say::unwritten(&fault)),
+    };
+    not_so(visit, seen, status, &why, back)
 }
 
 /// What was told can't be.
 pub fn not_so(visit: &Visit, seen: &Seen, status: StatusCode, why: &str, back: &str) -> Refused {
     let main = html! {
         h1 { "Nothing was written" }
-        @for line in why.lines() { p { (line) } }
+        @for line in say::plain(why).lines() { p { (line) } }
         p { a.button href=(back) { "Back" } }
     };
     Refused::of(visit, seen, status, "Not written", main)

@@ -119,10 +119,8 @@ pub fn begin(visit: &Visit, begun: &Begun) -> Answer {
         let why = "There is a boat of that name already. Give this one another.";
         return Err(not_begun(visit, StatusCode::CONFLICT, why));
     }
-    fresh(&dir, begun.units == "in", false, Some(&name)).map_err(|not| {
-        let (status, why) = refused::told(not, "");
-        not_begun(visit, status, &why)
-    })?;
+    fresh(&dir, begun.units == "in", false, Some(&name))
+        .map_err(|not| refused::not_made(visit, &Seen::nothing(), not, "", "/boats"))?;
     Ok(match boats.all().iter().find(|boat| boat.dir == dir) {
         Some(boat) => go_to(visit, boat, "/files"),
         None => to("/boats"),

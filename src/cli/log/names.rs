@@ -53,11 +53,12 @@ fn spelt(shop: &Shop<'_>, places: &[Spot]) -> String {
 ///
 /// Errors: there is none, or there are two.
 pub fn known(shop: &Shop<'_>, name: &str) -> Result<String, String> {
-    let strips = &shop.reading.job.stock.strips;
-    if strips.iter().any(|strip| strip.name == name) {
+    let stock = &shop.reading.job.stock;
+    if stock.named(name).is_some() {
         return Ok(name.to_owned());
     }
-    let like: Vec<&str> = strips
+    let like: Vec<&str> = stock
+        .strips
         .iter()
         .map(|strip| strip.name.as_str())
         .filter(|other| other.eq_ignore_ascii_case(name))

@@ -1,7 +1,7 @@
 //! Plans to choose from, and the one that was picked.
 
 use super::TellPath as _;
-use super::summary::{COST, of_the_plan, plain_table, to_the_right};
+use super::summary::{COST, listing, of_the_plan, plain_table, to_the_right};
 use super::{by_part, head, many, written};
 use std::path::Path;
 use twinstrake::check::Verdict;
@@ -101,14 +101,11 @@ fn notes(count: usize, i: usize, standing: &Criteria, least: f64, written: bool)
 
 /// That a plan was picked.
 pub fn picked(dir: &Path, number: usize, job: &Job, plan: &Plan, verdict: &Verdict) -> String {
-    let mut table = plain_table();
     let facts = of_the_plan(job, plan, verdict).into_iter();
-    for (word, fact) in facts.filter(|(word, _)| *word != COST) {
-        table.add_row([word, &fact]);
-    }
+    let facts = listing(facts.filter(|(word, _)| *word != COST));
     let is_now = head(&format!("Plan {number} is the plan now"));
     let files = written(dir, out::FILES);
-    format!("{is_now}{}\n\n{files}", table.trim_fmt())
+    format!("{is_now}{facts}\n\n{files}")
 }
 
 /// What closes the complaints of `pick`.

@@ -3,7 +3,6 @@
 use super::look_at_this;
 use twinstrake::job::Lines;
 use twinstrake::lines::Closing;
-use twinstrake::units::{Length, Unit};
 
 /// A sliver and its remedies, for every panel that ends in one.
 pub fn closings(lines: &Lines, all: &[Closing]) -> String {
@@ -12,7 +11,8 @@ pub fn closings(lines: &Lines, all: &[Closing]) -> String {
 
 fn one(lines: &Lines, closing: &Closing) -> String {
     let name = &lines.hull.panel(closing.panel).name;
-    let fine = |mm: f64| fine(lines.unit, mm);
+    // A strip is milled by it, with a calliper.
+    let fine = |mm: f64| format!("{} {}", lines.unit.gauge(mm), lines.unit.name());
     format!(
         "{} course {} of panel \"{name}\", its last, is a sliver: {} at its widest. Before strips are milled,\n\
          any one of these makes it come out:\n\
@@ -30,13 +30,4 @@ fn one(lines: &Lines, closing: &Closing) -> String {
         closing.number,
         fine(closing.pair),
     )
-}
-
-/// A width to a tenth of a millimetre or a hundredth of an inch: a strip is milled by it, with a calliper.
-fn fine(unit: Unit, mm: f64) -> String {
-    let value = Length::from_mm(mm).nm() as f64 / unit.nm() as f64;
-    match unit {
-        Unit::Mm => format!("{value:.1} mm"),
-        Unit::Inch => format!("{value:.2} in"),
-    }
 }

@@ -80,11 +80,10 @@ fn line(job: &Job, remedy: &Remedy) -> String {
 /// A length for people that is never less than the length.
 pub fn at_least(unit: Unit, length: Length) -> String {
     let step = match unit {
-        Unit::Mm => 1_000_000,
+        Unit::Mm => unit.nm(),
         Unit::Inch => unit.nm() / 16,
     };
-    let steps = length.nm().div_euclid(step) + i64::from(length.nm().rem_euclid(step) != 0);
-    unit.wood(Length::from_nm(steps.saturating_mul(step)))
+    unit.wood(length.rounded_up(Length::from_nm(step)))
 }
 
 #[cfg(test)]

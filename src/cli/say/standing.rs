@@ -1,7 +1,7 @@
 //! How far the boat is.
 
 use super::TellPath as _;
-use super::summary::plain_table;
+use super::summary::listing;
 use super::verdict::breaches;
 use super::{CARE, HEAD, looks_beside, many, styled};
 use std::collections::BTreeSet;
@@ -12,7 +12,7 @@ use twinstrake::job::{Reading, Stage};
 use twinstrake::log::{Spot, place};
 use twinstrake::out::PlanRecord;
 use twinstrake::plan::{Piece, Plan};
-use twinstrake::stock::StripId;
+use twinstrake::stock::{Strip, StripId};
 use twinstrake::units::{Length, U};
 
 /// How many pieces are named that come next.
@@ -28,11 +28,8 @@ pub fn standing(
 ) -> String {
     let job = &reading.job;
     let to_do = to_do(reading, plan);
-    let mut table = plain_table();
-    for (word, said) in standing_rows(reading, plan, verdict, told) {
-        table.add_row([word, &said]);
-    }
-    let mut text = format!("{}\n{}\n", styled(HEAD, &job.name), table.trim_fmt());
+    let rows = listing(standing_rows(reading, plan, verdict, told));
+    let mut text = format!("{}\n{rows}\n", styled(HEAD, &job.name));
     if !verdict.is_good() {
         text += &format!(
             "\n{}\n{}Find other wood: twinstrake lay {}\n",
@@ -123,15 +120,12 @@ fn wood(reading: &Reading, plan: &Plan, to_do: &[&Piece]) -> String {
     let stock = &reading.job.stock;
     let wanted: BTreeSet<StripId> = to_do.iter().map(|piece| piece.strip).collect();
     let used: BTreeSet<StripId> = plan.pieces.iter().map(|piece| piece.strip).collect();
-    let whole: Vec<StripId> = (0..stock.strips.len())
-        .map(StripId)
-        .filter(|id| !used.contains(id) && stock.strip(*id).is_whole())
-        .collect();
-    let length: Length = whole.iter().map(|id| stock.strip(*id).clear()).sum();
-    let names: Vec<&str> = whole
-        .iter()
-        .map(|id| stock.strip(*id).name.as_str())
-        .collect();
+    let whole = stock
+        .strips()
+        .filter(|(id, strip)| !used.contains(id) && strip.is_whole());
+    let whole: Vec<&Strip> = whole.map(|(_, strip)| strip).collect();
+    let length: Length = whole.iter().map(|strip| strip.clear()).sum();
+    let names: Vec<&str> = whole.iter().map(|strip| strip.name.as_str()).collect();
     let spare = match names.len() {
         0 => "no strip to spare".into(),
         n => format!(

@@ -37,7 +37,7 @@ pub fn summary(drawn: &Drawn<'_>, shortage: Option<&str>) -> String {
         let stopped = "Stopped by hand: this is the best plan so far.";
         text += &format!("{}\n", styled(CARE, stopped));
     }
-    text += &format!("{}\n", figures(drawn));
+    text += &format!("{}\n", listing(facts(drawn)));
     if let Some(shortage) = shortage {
         text += &format!("\n{shortage}");
     }
@@ -66,9 +66,10 @@ pub fn to_the_right(table: &mut Table, columns: impl IntoIterator<Item = usize>)
     }
 }
 
-fn figures(drawn: &Drawn<'_>) -> String {
+/// What there is to know, a word and what is said of it in each row.
+pub fn listing(facts: impl IntoIterator<Item = (&'static str, String)>) -> String {
     let mut table = plain_table();
-    for (word, fact) in facts(drawn) {
+    for (word, fact) in facts {
         table.add_row([word, &fact]);
     }
     table.trim_fmt()
@@ -139,12 +140,12 @@ fn wanted(job: &Job, want: &Want, plan: &Plan, verdict: &Verdict) -> String {
 /// Strips that a want keeps for its courses, and that are used nowhere.
 fn kept_idle<'j>(job: &'j Job, want: &Want, plan: &Plan) -> Vec<&'j str> {
     let is_used = |strip: StripId| plan.pieces.iter().any(|piece| piece.strip == strip);
-    let strips = (0..job.stock.strips.len()).map(StripId);
-    let idle = strips.filter(|strip| want.names(&job.stock, *strip) && !is_used(*strip));
-    let idle = idle
-        .map(|strip| job.stock.strip(strip))
-        .filter(|strip| !strip.cull);
-    idle.map(|strip| strip.name.as_str()).collect()
+    let named = job
+        .stock
+        .strips()
+        .filter(|(id, _)| want.names(&job.stock, *id));
+    let idle = named.filter(|(id, strip)| !is_used(*id) && !strip.cull);
+    idle.map(|(_, strip)| strip.name.as_str()).collect()
 }
 
 fn pairs(tally: &Tally<'_>) -> String {

@@ -72,17 +72,15 @@ pub fn cut_list(
     if !unfit.is_empty() {
         return Err(unfit);
     }
-    let bare = Block {
-        height: 0.0,
-        items: Vec::new(),
-    };
-    let whole = (0..job.stock.strips.len())
-        .map(StripId)
-        .filter(|id| !by_strip.contains_key(id) && !job.stock.strip(*id).cull)
-        .filter(|id| job.stock.strip(*id).clear() > Length::ZERO);
-    let whole: Vec<String> = whole.map(|id| job.stock.strip(id).name.clone()).collect();
+    let head = Block::default();
+    let unused = job
+        .stock
+        .strips()
+        .filter(|(id, _)| !by_strip.contains_key(id));
+    let whole = unused.filter(|(_, strip)| !strip.cull && strip.clear() > Length::ZERO);
+    let whole: Vec<String> = whole.map(|(_, strip)| strip.name.clone()).collect();
     blocks.extend(sheet.left_whole(&whole));
-    Ok(frame.pages(vec![Section { head: bare, blocks }]))
+    Ok(frame.pages(vec![Section { head, blocks }]))
 }
 
 /// What stands over the list.

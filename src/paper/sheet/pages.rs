@@ -15,7 +15,7 @@ const HEAD: (f64, f64) = (17.0, 9.0);
 const FOOT: f64 = 8.0;
 
 /// Something that stays together on one page, drawn with its upper left corner at 0, 0.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, PartialEq, Debug, Default)]
 pub struct Block {
     /// Its height.
     pub height: f64,

@@ -59,9 +59,6 @@ pub fn to_take_off(
         true => vec![none],
         false => labels.iter().map(line).collect(),
     };
-    let head = Block {
-        height: 0.0,
-        items: Vec::new(),
-    };
+    let head = Block::default();
     frame.pages(vec![Section { head, blocks }])
 }
