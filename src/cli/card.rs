@@ -14,7 +14,7 @@ pub fn run(typed: &Card) -> Ended {
         .map_err(|all| unreadable(&all))?
         .page;
     let pdf = draw::pdf(&[paper::card(page)]).map_err(|slip| fault("out/card.pdf", &slip));
-    pdf.and_then(|pdf| out::write_paper(&typed.dir, &[(FILE, pdf)]))
+    pdf.and_then(|pdf| out::write_files(&typed.dir, &[(FILE, pdf)]))
         .map_err(failed)?;
     Ok(say::told(&say::card(&typed.dir)))
 }

@@ -76,7 +76,7 @@ pub fn run(typed: &Hull) -> Ended {
     let made = made(&typed.dir, &planned.reading, plan, &verdict);
     let (glb, page) = made.map_err(|not| not.said(""))?;
     let files: [File; 2] = [("hull.glb", glb), ("hull.html", page.into_bytes())];
-    out::write_paper(&typed.dir, &files).map_err(failed)?;
+    out::write_files(&typed.dir, &files).map_err(failed)?;
     let status = Status::good_if(verdict.is_good());
     Ok(said(&say::hull(&typed.dir), status))
 }

@@ -97,7 +97,7 @@ pub fn print(
     if changed || off_before || !gone.is_empty() {
         files.push(off_page(reading, about, gone)?);
     }
-    out::write_paper(&typed.dir, &files)?;
+    out::write_files(&typed.dir, &files)?;
     Ok(Made {
         stock,
         files,
@@ -144,7 +144,7 @@ pub fn taken_off(dir: &Path, reading: &Reading, about: &About) -> Result<usize, 
         };
         let printed = out::labels_printed(unit, &on_wood)?;
         let files = [(LABELS_PRINTED, printed), off_page(reading, about, &[])?];
-        out::write_paper(dir, &files)?;
+        out::write_files(dir, &files)?;
     }
     Ok(count)
 }

@@ -27,7 +27,7 @@ pub fn run(typed: &Pictures) -> Ended {
         let shown = shown(&typed.dir, reading, plan, &verdict, &facts, None);
         files.extend(shown.map_err(failed)?);
     }
-    out::write_paper(&typed.dir, &files).map_err(failed)?;
+    out::write_files(&typed.dir, &files).map_err(failed)?;
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
     let status = Status::good_if(verdict.is_good());
     Ok(said(&say::shown(job.unit, &typed.dir, &names), status))

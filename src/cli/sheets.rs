@@ -22,7 +22,7 @@ pub fn run(typed: &Typed) -> Ended {
         ("laying-sheet.pdf", pdf("out/laying-sheet.pdf", &laying)?),
         ("cut-list.pdf", pdf("out/cut-list.pdf", &cuts)?),
     ];
-    out::write_paper(&typed.dir, &files).map_err(failed)?;
+    out::write_files(&typed.dir, &files).map_err(failed)?;
     let status = Status::good_if(planned.plan.uncovered.is_empty());
     let said_of_it = say::sheets(&typed.dir, laying.len(), cuts.len(), &about);
     Ok(said(&said_of_it, status))

@@ -76,7 +76,7 @@ fn written(
     (pdf_name, pages): (&'static str, &[Scene]),
 ) -> Result<(), Fault> {
     let pdf = draw::pdf(pages).map_err(|slip| fault(pdf_name, &slip))?;
-    out::write_paper(dir, &[(csv_name, csv?), (pdf_name, pdf)])
+    out::write_files(dir, &[(csv_name, csv?), (pdf_name, pdf)])
 }
 
 /// The longest picture of each strip. One that is not there, or is none, is none: the colour stands in for it.

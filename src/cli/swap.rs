@@ -61,7 +61,7 @@ fn change(
     let to_be = with_pins(job, &pins);
     let verdicts = (check(job, plan), check(&to_be, &changed));
     let picture = draw::beside(job, &courses, (plan, &verdicts.0), (&changed, &verdicts.1));
-    out::write_paper(&typed.dir, &[(PICTURE, picture.into_bytes())]).map_err(failed)?;
+    out::write_files(&typed.dir, &[(PICTURE, picture.into_bytes())]).map_err(failed)?;
     let swapped = Swapped {
         dir: &typed.dir,
         job,

@@ -48,7 +48,7 @@ pub fn print(typed: &Typed, saw: &Saw) -> Result<Made, NotMade> {
     let pages = paper::tags(&lines.name, &lines.rules, &tags, &stock, skip)
         .map_err(|unfit| NotMade::NotSo(say::unfit(&unfit)))?;
     let pdf = draw::pdf(&pages.pages).map_err(|slip| fault("out/tags.pdf", &slip))?;
-    out::write_paper(&typed.dir, &[(FILE, pdf)])?;
+    out::write_files(&typed.dir, &[(FILE, pdf)])?;
     Ok(Made {
         stock,
         count: tags.len(),

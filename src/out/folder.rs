@@ -59,7 +59,7 @@ pub fn write(
     files.push(("laying-order.csv", laying_order(job, plan)?));
     files.push(("form-marks.csv", form_marks_csv(job, plan)?));
     files.push(("plan.json", plan_json(job, plan, made)?));
-    into_out(dir, &files)
+    write_files(dir, &files)
 }
 
 /// The files of [`write_lines`], as named inside the job folder.
@@ -90,7 +90,7 @@ pub fn write_lines(
     if points {
         files.push(("offsets.csv", offsets_csv(lines)?));
     }
-    into_out(dir, &files)
+    write_files(dir, &files)
 }
 
 /// The file of [`write_need`], as named inside the job folder.
@@ -100,7 +100,7 @@ pub const NEED_FILE: &str = "out/need.csv";
 ///
 /// Errors: as for [`write()`].
 pub fn write_need(dir: &Path, bytes: Vec<u8>) -> Result<(), Fault> {
-    into_out(dir, &[("need.csv", bytes)])
+    write_files(dir, &[("need.csv", bytes)])
 }
 
 /// Writes the files of a fresh job into its folder, which is made where it is not there; all of them or none.
@@ -111,6 +111,9 @@ pub fn begin(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
     disk::write_all(dir, files)
 }
 
-fn into_out(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
+/// Writes files into `out/` of the job folder, all or none.
+///
+/// Errors: as for [`write()`].
+pub fn write_files(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
     write_all(&disk::folder(dir, Path::new(OUT))?, files)
 }

@@ -27,7 +27,7 @@ pub use colours::{Seen, colours_csv, picture_of_strip, write_colours};
 pub use courses::{bevels_csv, courses_csv, ends_csv, offsets_csv};
 pub use folder::{
     DRAWN_LINES, FILES, LAYING_ORDER, LINES_FILES, NEED_FILE, OFFSETS_FILE, begin, can_write,
-    finish, write, write_lines, write_need,
+    finish, write, write_files, write_lines, write_need,
 };
 pub use form_marks::form_marks_csv;
 pub use history::{earlier_laying_order, keep, number_in_force};
@@ -36,7 +36,7 @@ pub use mark::side_mark;
 pub use need::need_csv;
 pub use plan_json::{Again, Made, Mill, Short, Total, gap, number, plan_json};
 pub use printed::{
-    LABELS_PRINTED, OnWood, PrintedLabel, labels_printed, plan_digest, printed_before, write_paper,
+    LABELS_PRINTED, OnWood, PrintedLabel, labels_printed, plan_digest, printed_before,
 };
 pub use rack::{rack_csv, stack_csv};
 pub use sheet::sheet;

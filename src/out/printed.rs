@@ -1,7 +1,7 @@
 //! What is printed on paper, and out/labels-printed.csv: which labels may be on the wood, so that later only those that
 //! have changed need be printed, and those that have to come off are not forgotten.
 
-use super::{Fault, plan_sha256};
+use super::{Fault, plan_sha256, sheet};
 use crate::disk;
 use crate::job::Job;
 use crate::plan::Plan;
@@ -10,7 +10,6 @@ use crate::units::{Length, Unit};
 use std::io::ErrorKind;
 use std::path::Path;
 
-const OUT: &str = "out";
 const FILE: &str = "out/labels-printed.csv";
 
 /// The file's name in `out/`.
@@ -85,36 +84,23 @@ pub fn plan_digest(job: &Job, plan: &Plan) -> Result<String, Fault> {
     Ok(digest)
 }
 
-/// Writes files for the printer into `out/` of the job folder, all or none.
-///
-/// Errors: the first that could not be written.
-pub fn write_paper(dir: &Path, files: &[(&str, Vec<u8>)]) -> Result<(), Fault> {
-    disk::write_all(&disk::folder(dir, Path::new(OUT))?, files)
-}
-
 /// The bytes of out/labels-printed.csv.
 ///
 /// Errors: the csv writer failed, which is a bug.
 pub fn labels_printed(unit: Unit, labels: &OnWood) -> Result<Vec<u8>, Fault> {
-    let wrong = |error: &dyn std::fmt::Display| Fault::Format {
-        file: FILE,
-        why: error.to_string(),
-    };
-    let mut sheet = csv::Writer::from_writer(Vec::new());
-    sheet.write_record(HEADER).map_err(|error| wrong(&error))?;
     let printed = labels.printed.iter().map(|label| (label, ""));
     let to_take_off = labels.to_take_off.iter().map(|label| (label, YES));
-    for (label, take_off) in printed.chain(to_take_off) {
-        let measures: Vec<String> = label
-            .measures
-            .iter()
-            .map(|length| unit.exact(*length))
-            .collect();
-        let measures = measures.join(" ");
-        let cells = [&label.strip, &label.mark, &label.says, &measures, take_off];
-        sheet.write_record(cells).map_err(|error| wrong(&error))?;
-    }
-    sheet.into_inner().map_err(|error| wrong(&error))
+    let rows = printed.chain(to_take_off).map(|(label, take_off)| {
+        let measures = label.measures.iter().map(|length| unit.exact(*length));
+        vec![
+            label.strip.clone(),
+            label.mark.clone(),
+            label.says.clone(),
+            measures.collect::<Vec<_>>().join(" "),
+            take_off.to_owned(),
+        ]
+    });
+    sheet(FILE, &HEADER, rows)
 }
 
 /// The labels that were printed; `None` where none were. A measure that can't be read makes a label that none is as good

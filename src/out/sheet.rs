@@ -2,6 +2,7 @@
 
 use super::Fault;
 use crate::units::{Length, Unit};
+use std::fmt::Display;
 
 /// The bytes of a sheet with commas, from its header and its rows.
 ///
@@ -11,19 +12,16 @@ pub fn sheet(
     header: &[&str],
     rows: impl IntoIterator<Item = Vec<String>>,
 ) -> Result<Vec<u8>, Fault> {
-    let failed = |why: String| Fault::Format { file, why };
+    let failed = |error: &dyn Display| Fault::Format {
+        file,
+        why: error.to_string(),
+    };
     let mut sheet = csv::Writer::from_writer(Vec::new());
-    sheet
-        .write_record(header)
-        .map_err(|error| failed(error.to_string()))?;
+    sheet.write_record(header).map_err(|error| failed(&error))?;
     for row in rows {
-        sheet
-            .write_record(&row)
-            .map_err(|error| failed(error.to_string()))?;
+        sheet.write_record(&row).map_err(|error| failed(&error))?;
     }
-    sheet
-        .into_inner()
-        .map_err(|error| failed(error.to_string()))
+    sheet.into_inner().map_err(|error| failed(&error))
 }
 
 /// A header with more columns at its end in a job in inches: the same lengths as a rule shows them.

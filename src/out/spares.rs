@@ -1,7 +1,7 @@
 //! out/spares.csv: what happens if a strip is lost.
 
 use super::folder::OUT;
-use super::{Fault, LAYING_ORDER};
+use super::{Fault, LAYING_ORDER, sheet};
 use crate::disk;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeSet;
@@ -67,27 +67,21 @@ pub struct Spare {
 /// Errors: the disk can't be read or written to.
 pub fn write_spares(dir: &Path, spares: &[Spare]) -> Result<(), Fault> {
     let plan = digest(dir).map_err(|error| Fault::refused(dir.join(LAYING_ORDER), error))?;
-    let mut sheet = csv::Writer::from_writer(Vec::new());
-    sheet.write_record(HEADER).map_err(format)?;
-    for spare in spares {
-        let worse = spare
-            .worse
-            .map_or(String::new(), |worse| format!("{worse:.3}"));
-        sheet
-            .write_record([
-                spare.strip.as_str(),
-                spare.effect,
-                &worse,
-                &spare.labels.to_string(),
-                &spare.replacement.join("; "),
-                &spare.open.join("; "),
-                spare.proven.map_or("", Proven::name),
-                &plan,
-                spare.search,
-            ])
-            .map_err(format)?;
-    }
-    let bytes = sheet.into_inner().map_err(format)?;
+    let rows = spares.iter().map(|spare| {
+        let worse = spare.worse.map(|worse| format!("{worse:.3}"));
+        vec![
+            spare.strip.clone(),
+            spare.effect.to_owned(),
+            worse.unwrap_or_default(),
+            spare.labels.to_string(),
+            spare.replacement.join("; "),
+            spare.open.join("; "),
+            spare.proven.map_or("", Proven::name).to_owned(),
+            plan.clone(),
+            spare.search.to_owned(),
+        ]
+    });
+    let bytes = sheet(FILE, &HEADER, rows)?;
     disk::folder(dir, Path::new(OUT))?;
     disk::write_whole(&dir.join(FILE), &bytes)
 }
@@ -117,11 +111,4 @@ pub fn no_spare(dir: &Path) -> Option<BTreeSet<String>> {
 fn digest(dir: &Path) -> std::io::Result<String> {
     let bytes = disk::read(&dir.join(LAYING_ORDER))?;
     Ok(format!("{:x}", Sha256::digest(&bytes)))
-}
-
-fn format(error: impl std::fmt::Display) -> Fault {
-    Fault::Format {
-        file: FILE,
-        why: error.to_string(),
-    }
 }

@@ -3,11 +3,14 @@
 use super::Shop;
 use crate::common::Says;
 
-/// What a place in the answer of a script says.
-fn said(body: &str, name: &str) -> serde_json::Value {
-    let json: serde_json::Value =
-        serde_json::from_str(body).unwrap_or_else(|why| panic!("{why}: {body}"));
-    json[name].clone()
+/// The answer to a script.
+fn said(body: &str) -> serde_json::Value {
+    serde_json::from_str(body).unwrap_or_else(|why| panic!("{why}: {body}"))
+}
+
+/// Why it was refused.
+fn why(body: &str) -> String {
+    said(body)["why"].as_str().unwrap().to_owned()
 }
 
 #[test]
@@ -18,7 +21,7 @@ fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
     let (first, again) = (bench.tell(&laid), bench.tell(&laid));
     assert_eq!((first.status, again.status), (200, 200));
     assert_eq!(first.body, again.body);
-    assert_eq!(said(&first.body, "entry"), 1);
+    assert_eq!(said(&first.body)["entry"], 1);
     let log = shop.log();
     assert_eq!(log.len(), 1);
     assert_eq!(log[0].key, bench.key("twice"));
@@ -27,14 +30,7 @@ fn an_entry_that_comes_twice_is_written_once_and_acknowledged_twice() {
     // With another key it is told a second time, and can't be.
     let other = bench.tell(&laid.replace("twice", "other"));
     other.is(409);
-    assert!(
-        said(&other.body, "why")
-            .as_str()
-            .unwrap()
-            .contains("It can't be"),
-        "{}",
-        other.body
-    );
+    why(&other.body).says("It can't be");
     assert_eq!(shop.log().len(), 1);
     // Undone since, it is not acknowledged as if it still held.
     bench.tell("kind=undo&key=back&entry=1").is(200);
@@ -54,10 +50,7 @@ fn what_is_told_by_another_plan_than_that_in_force_is_refused() {
     ] {
         let answer = bench.tell(&format!("kind=laid&key=k&plan={plan}&order={order}"));
         assert_eq!(answer.status, 409, "{plan} {order}");
-        said(&answer.body, "why")
-            .as_str()
-            .unwrap()
-            .says("plan has changed");
+        why(&answer.body).says("plan has changed");
     }
     for (kind, key) in [
         ("laid", ""),

@@ -177,12 +177,8 @@ fn a_strip_is_broken_where_it_is_touched_and_the_place_can_be_corrected() {
          const at = { bubbles: true, clientX: b.left + part * b.width, clientY: b.top + 9 }; \
          t.dispatchEvent(new MouseEvent('click', at)); })()",
     );
-    let at: f64 = browser
-        .ask("document.getElementById('at').value")
-        .as_str()
-        .unwrap()
-        .parse()
-        .unwrap();
+    let at = browser.text("document.getElementById('at').value");
+    let at: f64 = at.parse().unwrap();
     assert!((at - length / 4.0).abs() < 12.0, "{at} of {length}");
     browser.ask(
         "(() => { document.getElementById('at').value = '1234'; \

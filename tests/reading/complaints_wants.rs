@@ -1,6 +1,6 @@
 //! What can be wrong with the wants of boat.toml, and with shade.
 
-use crate::folder::{Folder, lines};
+use crate::folder::{Folder, cases, lines};
 use crate::says::Says;
 use twinstrake::hull::{Drift, PanelId, Shade};
 use twinstrake::plan::Want;
@@ -24,10 +24,6 @@ fn folder(wants: &str) -> Folder {
 
 fn want(keys: &str) -> Folder {
     folder(&format!("[[want]]\nname = \"line\"\n{keys}\n"))
-}
-
-fn complaint(keys: &str) -> String {
-    want(keys).complaint()
 }
 
 #[test]
@@ -95,69 +91,50 @@ fn a_shade_reads_as_it_is_written() {
 /// What each way of asking for what can't be had is told, under the line where it stands.
 #[test]
 fn a_want_that_cant_be_met_is_refused_with_its_place_and_its_mend() {
-    for (keys, told) in [
-        (
-            "panel = \"sode\"\nwood = \"walnut\"",
-            "line 36, want.panel: \"sode\" is not a panel of boat.toml. Did you mean \"side\"?",
-        ),
-        (
-            "panel = \"side\"\ncourse = 5\nwood = \"walnut\"",
-            "line 37, want.course: \"5\" names course 5 of panel \"side\", which has 1 to 3. Write courses that are there, or leave \
-             courses out for the whole panel.",
-        ),
-        (
-            "panel = \"side\"\ncourses = [3, 4]\nwood = \"walnut\"",
-            "line 37, want.courses: \"[3, 4]\" names course 4 of panel \"side\", which has 1 to 3. Write courses that are there, or \
-             leave courses out for the whole panel.",
-        ),
-        (
-            "panel = \"side\"\nwood = \"wallnut\"",
-            "line 37, want.wood: \"wallnut\" is the wood of no strip in the rack. Did you mean \"walnut\"?",
-        ),
-        (
-            "panel = \"side\"\nboards = [\"A\", \"N\"]",
-            "line 37, want.boards: \"N\" is not a board of the rack. Write it as strips.csv or boards.csv has it.",
-        ),
-        (
-            "panel = \"side\"\nstrips = [\"A3\", \"A44\"]",
-            "line 37, want.strips: \"A44\" is not a strip of the rack. Did you mean \"A4\"?",
-        ),
-        (
-            "panel = \"side\"\ncourse = 1\nstrips = [\"A3\", \"A4\"]\nport = \"A1\"",
-            "line 39, want.port: \"A1\" is not one of the strips of this want. Did you mean \"A3\"?",
-        ),
-        (
-            "panel = \"side\"\nstrips = [\"A3\", \"A4\"]\nport = \"A3\"",
-            "line 38, want.port: \"A3\" can be told only where a want names two strips and one course. Write course = 3 and strips = \
-             [\"D3\", \"D4\"], or leave port out.",
-        ),
-        (
-            "panel = \"deck\"\ncourse = 2\nstrips = [\"A3\", \"A4\"]\nport = \"A3\"",
-            "line 39, want.port: \"A3\" names a side of a course on the centreline, which has none. Leave port out.",
-        ),
-        (
-            "panel = \"side\"\ncourse = 1\nstrips = [\"A3\"]",
-            "line 38, want.strips: \"[\"A3\"]\" names one strip, but side course 1 is laid to port and to starboard. Name two strips at \
-             least, best two sisters.",
-        ),
-        (
-            "panel = \"side\"",
-            "line 34, want.wood: the want names no wood. Write wood = \"walnut\", boards = [\"N\"] or strips = [\"D3\", \"D4\"].",
-        ),
-        (
-            "panel = \"side\"\ncourse = 1\ncourses = [1, 2]\nwood = \"walnut\"",
-            "line 37, want.course: \"1\" stands beside courses, and only one of the two can count. Leave course out, or courses.",
-        ),
-        (
-            "panel = \"side\"\nwood = \"walnut\"\naccent = 0",
-            "line 38, want.accent: \"0\" is nothing. Write more than 0.",
-        ),
-        (
-            "panel = \"side\"\nwood = \"walnut\"\nkeep = \"yes\"",
-            "line 38, want.keep: \"yes\" is neither true nor false. Write keep = true or keep = false, without quotes.",
-        ),
-    ] {
-        assert_eq!(complaint(keys), format!("boat.toml, {told}"));
+    let all = cases(
+        r#"
+        panel = "sode"; wood = "walnut" =>
+            line 36, want.panel: "sode" is not a panel of boat.toml. Did you mean "side"?
+        panel = "side"; course = 5; wood = "walnut" =>
+            line 37, want.course: "5" names course 5 of panel "side", which has 1 to 3. Write courses
+            that are there, or leave courses out for the whole panel.
+        panel = "side"; courses = [3, 4]; wood = "walnut" =>
+            line 37, want.courses: "[3, 4]" names course 4 of panel "side", which has 1 to 3. Write
+            courses that are there, or leave courses out for the whole panel.
+        panel = "side"; wood = "wallnut" =>
+            line 37, want.wood: "wallnut" is the wood of no strip in the rack. Did you mean "walnut"?
+        panel = "side"; boards = ["A", "N"] =>
+            line 37, want.boards: "N" is not a board of the rack. Write it as strips.csv or boards.csv
+            has it.
+        panel = "side"; strips = ["A3", "A44"] =>
+            line 37, want.strips: "A44" is not a strip of the rack. Did you mean "A4"?
+        panel = "side"; course = 1; strips = ["A3", "A4"]; port = "A1" =>
+            line 39, want.port: "A1" is not one of the strips of this want. Did you mean "A3"?
+        panel = "side"; strips = ["A3", "A4"]; port = "A3" =>
+            line 38, want.port: "A3" can be told only where a want names two strips and one course.
+            Write course = 3 and strips = ["D3", "D4"], or leave port out.
+        panel = "deck"; course = 2; strips = ["A3", "A4"]; port = "A3" =>
+            line 39, want.port: "A3" names a side of a course on the centreline, which has none. Leave
+            port out.
+        panel = "side"; course = 1; strips = ["A3"] =>
+            line 38, want.strips: "["A3"]" names one strip, but side course 1 is laid to port and to
+            starboard. Name two strips at least, best two sisters.
+        panel = "side" =>
+            line 34, want.wood: the want names no wood. Write wood = "walnut", boards = ["N"] or strips
+            = ["D3", "D4"].
+        panel = "side"; course = 1; courses = [1, 2]; wood = "walnut" =>
+            line 37, want.course: "1" stands beside courses, and only one of the two can count. Leave
+            course out, or courses.
+        panel = "side"; wood = "walnut"; accent = 0 =>
+            line 38, want.accent: "0" is nothing. Write more than 0.
+        panel = "side"; wood = "walnut"; keep = "yes" =>
+            line 38, want.keep: "yes" is neither true nor false. Write keep = true or keep = false,
+            without quotes.
+        "#,
+    );
+    for (keys, _, told) in all {
+        let told = format!("boat.toml, {told}");
+        assert_eq!(want(&keys.replace("; ", "\n")).complaint(), told);
     }
 }
 

@@ -193,6 +193,19 @@ impl Browser {
         answer["result"]["value"].clone()
     }
 
+    /// The same of an expression that is a text.
+    pub fn text(&mut self, expression: &str) -> String {
+        self.ask(expression).as_str().unwrap().to_owned()
+    }
+
+    /// Stops the test if a script failed on a page.
+    #[track_caller]
+    pub fn is_sound(&self) {
+        let thrown = self.told.iter();
+        let thrown = thrown.filter(|(name, _)| name == "Runtime.exceptionThrown");
+        assert_eq!(thrown.collect::<Vec<_>>(), Vec::<&(String, Value)>::new());
+    }
+
     pub fn tap(&mut self, (x, y): (f64, f64)) {
         let points = json!([{"x": x, "y": y}]);
         let touch = |kind: &str, points: Value| json!({"type": kind, "touchPoints": points});

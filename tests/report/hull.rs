@@ -78,8 +78,7 @@ fn told_in_the_middle(browser: &mut Browser) -> String {
         return [box.x + box.width / 2, box.y + box.height / 2]; })()",
     );
     browser.tap((middle[0].as_f64().unwrap(), middle[1].as_f64().unwrap()));
-    let told = browser.ask("document.getElementById('told').textContent");
-    told.as_str().unwrap().to_owned()
+    browser.text("document.getElementById('told').textContent")
 }
 
 #[test]
@@ -107,16 +106,11 @@ fn the_hull_is_drawn_is_planked_piece_by_piece_and_says_what_is_tapped() {
     set(&mut browser, "planked", "1");
     let one = browser.ask(&count_wood()).as_u64().unwrap();
     assert!(0 < one && one < whole / 2, "{one} of {whole}");
-    let at = browser.ask("document.getElementById('at').textContent");
-    at.as_str().unwrap().begins("1: topside course 1, ");
+    let at = browser.text("document.getElementById('at').textContent");
+    at.begins("1: topside course 1, ");
     set(&mut browser, "planked", "0");
     assert_eq!(browser.ask(&count_wood()), 0);
-    let wrong: Vec<_> = browser
-        .told
-        .iter()
-        .filter(|(name, _)| name == "Runtime.exceptionThrown")
-        .collect();
-    assert!(wrong.is_empty(), "{wrong:?}");
+    browser.is_sound();
 }
 
 #[test]
@@ -134,8 +128,8 @@ fn without_three_dimensions_and_without_script_the_hull_lies_flat() {
     );
     browser.open(&address);
     assert_eq!(browser.ask("document.getElementById('hull').hidden"), true);
-    let said = browser.ask("document.getElementById('flat').innerText");
-    said.as_str().unwrap().says("WebGL is missing");
+    let said = browser.text("document.getElementById('flat').innerText");
+    said.says("WebGL is missing");
     assert_eq!(
         browser.ask("document.querySelectorAll('#flat svg').length"),
         1
@@ -168,8 +162,8 @@ fn two_plans_lie_side_by_side_or_one_over_the_other() {
     set(&mut browser, "other", "1");
     let beside = wood(&mut browser);
     assert!(0 < beside[1] && beside[1] < beside[0] / 4, "{beside:?}");
-    let which = browser.ask("document.getElementById('which').innerText");
-    which.as_str().unwrap().says("Left: a plan of");
+    let which = browser.text("document.getElementById('which').innerText");
+    which.says("Left: a plan of");
     browser.ask("document.querySelector('[name=how][value=over]').click()");
     set(&mut browser, "split", "100");
     assert_eq!(wood(&mut browser), alone);
@@ -196,8 +190,7 @@ fn the_shape_is_drawn_before_there_is_wood_and_says_what_is_tapped() {
     browser.ask("document.getElementById('skin').click()");
     let bare = browser.ask(&count_wood()).as_u64().unwrap();
     assert!(0 < bare && bare < whole, "{bare} of {whole}");
-    let thrown = |(name, _): &&(String, serde_json::Value)| name == "Runtime.exceptionThrown";
-    assert!(browser.told.iter().find(thrown).is_none());
+    browser.is_sound();
 }
 
 /// A face whose quarters have colours that no wood has: red and blue toward the marked end, green and violet toward the

@@ -33,13 +33,12 @@ fn place(browser: &mut Browser, n: usize) -> (f64, f64) {
 
 fn card(browser: &mut Browser) -> String {
     // The page may need a moment after a key or a tap.
-    let said = browser.ask(
+    browser.text(
         "new Promise(done => { let looks = 0; (function look() {
             const card = document.getElementById('details');
             if (card.hidden && ++looks < 50) setTimeout(look, 20);
             else done(card.hidden ? '' : card.innerText); })(); })",
-    );
-    said.as_str().unwrap().to_owned()
+    )
 }
 
 /// What must be told of each piece, in the order of the drawing: its row's place, and the strip.
@@ -71,13 +70,7 @@ fn on_a_phone_every_piece_tells_what_it_is_when_it_is_tapped() {
         let told = card(&mut browser);
         let mut lines = told.lines().filter(|line| !line.is_empty());
         assert_eq!(lines.next(), Some(piece.as_str()), "tapped at {at:?}");
-        assert!(
-            lines
-                .next()
-                .unwrap()
-                .starts_with(&format!("strip {strip}, ")),
-            "{told}"
-        );
+        lines.next().unwrap().begins(&format!("strip {strip}, "));
         told.says("measured from the strip's marked end");
     }
     let wide = browser.ask("document.documentElement.scrollWidth <= innerWidth");
@@ -110,7 +103,7 @@ fn by_keys_the_picture_is_one_stop_and_the_arrows_lead_to_every_piece() {
     let mut stops = Vec::new();
     for _ in 0..30 {
         browser.press("Tab");
-        stops.push(browser.ask(focus).as_str().unwrap().to_owned());
+        stops.push(browser.text(focus));
     }
     let parts = [
         "#seams", "#short", "#picture", "#seams", "#order", "#cuts", "#spare", "#cost", "#inputs",
@@ -163,13 +156,13 @@ fn by_keys_the_picture_is_one_stop_and_the_arrows_lead_to_every_piece() {
         "{first}"
     );
     browser.press("Enter");
-    let gone = browser.ask("document.querySelector(':target').innerText");
+    let gone = browser.text("document.querySelector(':target').innerText");
     let strip = first
         .lines()
         .find_map(|line| line.strip_prefix("strip "))
         .unwrap();
     let strip = strip.split(',').next().unwrap();
-    gone.as_str().unwrap().says(strip);
+    gone.says(strip);
     browser.ask("document.querySelector('a.piece').focus()");
     browser.press("Escape");
     assert_eq!(card(&mut browser), "");
@@ -188,12 +181,9 @@ fn without_script_every_piece_leads_to_its_row_and_everything_can_be_read() {
         && document.querySelector(p.getAttribute('href')).innerText.includes(p.dataset.strip)).length",
     );
     assert_eq!(led, page.plan.pieces.len());
-    let text = browser.ask("document.body.innerText");
-    let text = text.as_str().unwrap();
-    assert!(
-        !text.contains("Rest the pointer"),
-        "what only script can do is not offered"
-    );
+    let text = browser.text("document.body.innerText");
+    // What only script can do is not offered.
+    text.lacks("Rest the pointer");
     for strip in &page.job.stock.strips {
         text.says(&strip.name);
     }

@@ -153,11 +153,7 @@ impl Label {
 
     /// The mark to pencil on the piece, in plain ASCII, and the end: `[P]12.1 bow`.
     pub fn mark(&self) -> String {
-        let side = match self.side {
-            Side::Port => "[P]",
-            Side::Starboard => "/S\\",
-            Side::Centre => "(C)",
-        };
+        let side = self.side.pencilled();
         format!("{side}{} {}", self.place, self.end.name())
     }
 
