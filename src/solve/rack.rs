@@ -22,6 +22,8 @@ pub type Room = SmallVec<[Span; 4]>;
 #[derive(Clone, Debug)]
 pub struct Rack {
     taken: Vec<SmallVec<[Taken; 2]>>,
+    /// What is left of each strip: asked for far more often than a piece is cut.
+    rooms: Vec<Room>,
     used: usize,
 }
 
@@ -30,6 +32,9 @@ impl Rack {
     pub fn before(problem: &Problem) -> Rack {
         let mut rack = Rack {
             taken: vec![SmallVec::new(); problem.woods.len()],
+            rooms: { problem.woods.iter() }
+                .map(|wood| Room::from_slice(&wood.clear))
+                .collect(),
             used: 0,
         };
         for (row, here) in problem.glued.iter().enumerate() {
@@ -40,14 +45,15 @@ impl Rack {
                         row: row as u32,
                         glued: true,
                     };
-                    rack.take(fixed.strip, taken);
+                    rack.take(problem, fixed.strip, taken);
                 }
             }
         }
         rack
     }
 
-    fn take(&mut self, strip: u32, taken: Taken) {
+    fn take(&mut self, problem: &Problem, strip: u32, taken: Taken) {
+        take_out(&mut self.rooms[strip as usize], problem, taken.span);
         let list = &mut self.taken[strip as usize];
         self.used += usize::from(list.is_empty());
         let after = list.iter().position(|t| t.span.0 > taken.span.0);
@@ -81,28 +87,30 @@ impl Rack {
     }
 
     /// Cuts a part of a course from its strips. The caller has made sure of the room.
-    pub fn cut(&mut self, row: usize, part: &Part) {
+    pub fn cut(&mut self, problem: &Problem, row: usize, part: &Part) {
         for side in part.loose_sides() {
             let taken = Taken {
                 span: part.span(side),
                 row: row as u32,
                 glued: false,
             };
-            self.take(part.wood[side], taken);
+            self.take(problem, part.wood[side], taken);
         }
     }
 
     /// Puts a part of a course back as if it had never been cut.
-    pub fn put_back(&mut self, row: usize, part: &Part) {
+    pub fn put_back(&mut self, problem: &Problem, row: usize, part: &Part) {
         for side in part.loose_sides() {
             let (from, _) = part.span(side);
-            let list = &mut self.taken[part.wood[side] as usize];
+            let strip = part.wood[side];
+            let list = &mut self.taken[strip as usize];
             if let Some(at) = list
                 .iter()
                 .position(|t| t.span.0 == from && t.row as usize == row && !t.glued)
             {
                 list.remove(at);
                 self.used -= usize::from(list.is_empty());
+                self.rooms[strip as usize] = self.without(problem, strip, |_| false);
             }
         }
     }
@@ -148,15 +156,21 @@ impl Rack {
         is_open: impl Fn(usize) -> bool,
         besides: impl Iterator<Item = Span>,
     ) -> Room {
+        let comes_back = |t: &Taken| !t.glued && is_open(t.row as usize);
+        let mut room = match self.taken[strip as usize].iter().any(comes_back) {
+            true => self.without(problem, strip, comes_back),
+            false => Room::from_slice(&self.rooms[strip as usize]),
+        };
+        besides.for_each(|span| take_out(&mut room, problem, span));
+        room
+    }
+
+    /// Room on one strip without what comes back.
+    fn without(&self, problem: &Problem, strip: u32, comes_back: impl Fn(&Taken) -> bool) -> Room {
         let mut room = Room::from_slice(&problem.woods[strip as usize].clear);
-        for t in &self.taken[strip as usize] {
-            if t.glued || !is_open(t.row as usize) {
-                take(&mut room, t.span.0 - problem.saw, t.span.1 + problem.saw);
-            }
-        }
-        for (from, to) in besides {
-            take(&mut room, from - problem.saw, to + problem.saw);
-        }
+        let taken = self.taken[strip as usize].iter();
+        let stays = taken.filter(|t| !comes_back(t));
+        stays.for_each(|t| take_out(&mut room, problem, t.span));
         room
     }
 }
@@ -174,8 +188,9 @@ pub fn common(one: &[Span], other: &[Span]) -> Room {
     both
 }
 
-/// Takes a stretch out of the room there is.
-fn take(room: &mut Room, from: Length, to: Length) {
+/// Takes a piece out of the room there is, and what the saw takes on either side of it.
+fn take_out(room: &mut Room, problem: &Problem, (from, to): Span) {
+    let (from, to) = (from - problem.saw, to + problem.saw);
     let mut i = 0;
     while let Some(&(a, b)) = room.get(i) {
         if to <= a || b <= from {

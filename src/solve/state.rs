@@ -154,7 +154,7 @@ impl<'a> State<'a> {
     fn lift(&mut self, row: usize) {
         let was = std::mem::take(&mut self.timber[row]);
         for part in &was {
-            self.rack.put_back(row, part);
+            self.rack.put_back(self.problem, row, part);
         }
         if !was.is_empty() {
             self.open += self.problem.rows[row].length;
@@ -164,7 +164,7 @@ impl<'a> State<'a> {
     /// Lays timber on an open course, but for what its seams cost.
     fn put(&mut self, row: usize, timber: Timber) {
         for part in &timber {
-            self.rack.cut(row, part);
+            self.rack.cut(self.problem, row, part);
         }
         if !timber.is_empty() {
             self.open = self.open - self.problem.rows[row].length;
