@@ -39,6 +39,10 @@ pub fn lay<'s, 'p>(
     rows: &[usize],
     boards: &[Vec<u32>],
 ) -> Option<Draft<'s, 'p>> {
+    let backwards = |board: &Vec<u32>| board.iter().rev().copied().collect();
+    let boards: Vec<[Vec<u32>; 2]> = { boards.iter() }
+        .map(|board| [board.clone(), backwards(board)])
+        .collect();
     let mut nodes = vec![Node {
         draft,
         cost: 0.0,
@@ -50,13 +54,14 @@ pub fn lay<'s, 'p>(
             false => WIDTH,
         };
         let parents = nodes.iter().enumerate();
-        let mut children: Vec<Child> = parents
-            .flat_map(|(parent, node)| onward(node, parent, row, boards))
+        let children: Vec<Child> = parents
+            .flat_map(|(parent, node)| onward(node, parent, row, &boards))
             .collect();
-        children.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        let mut order: Vec<&Child> = children.iter().collect();
+        order.sort_by(|a, b| a.cost.total_cmp(&b.cost));
         let mut alike: BTreeMap<([usize; 2], usize), usize> = BTreeMap::new();
         let mut next: Vec<Node> = Vec::with_capacity(width);
-        for child in children {
+        for child in order {
             let count = alike.entry(child.alike).or_default();
             if *count == ALIKE {
                 continue;
@@ -85,11 +90,12 @@ pub fn lay<'s, 'p>(
 }
 
 /// How a draft may go on with a course.
-fn onward(node: &Node, parent: usize, row: usize, boards: &[Vec<u32>]) -> Vec<Child> {
+fn onward(node: &Node, parent: usize, row: usize, boards: &[[Vec<u32>; 2]]) -> Vec<Child> {
     let wood = wood(&node.draft, row, boards);
     let fillings = Fillings::new(&node.draft, row, &wood, PLACES);
     let problem = node.draft.problem();
-    let board = |strip: u32| { boards.iter() }.position(|all| problem.one_board(all[0], strip));
+    let board =
+        |strip: u32| { boards.iter() }.position(|[all, _]| problem.one_board(all[0], strip));
     let on: SmallVec<[usize; 32]> = { fillings.offers.iter() }
         .map(|offer| board(offer.wood[0]).unwrap_or(boards.len()))
         .collect();
@@ -109,11 +115,28 @@ fn onward(node: &Node, parent: usize, row: usize, boards: &[Vec<u32>]) -> Vec<Ch
             ),
         }
     };
-    let mut order: Vec<&Filling> = fillings.all.iter().collect();
+    let two_boards = |filling: &Filling| {
+        let [fore, aft] = filling.wood.map(|o| on[o]);
+        fore * (boards.len() + 1) + aft
+    };
+    // Of each two boards only so many count: dearer ways are left out before the others are sorted.
+    let pairs = (boards.len() + 1) * (boards.len() + 1);
+    let mut cheapest = vec![[f64::INFINITY; OF_TWO_BOARDS]; pairs];
+    for filling in &fillings.all {
+        let mut cost = filling.cost;
+        for least in &mut cheapest[two_boards(filling)] {
+            if cost < *least {
+                std::mem::swap(least, &mut cost);
+            }
+        }
+    }
+    let counts =
+        |filling: &&Filling| filling.cost <= cheapest[two_boards(filling)][OF_TWO_BOARDS - 1];
+    let mut order: Vec<&Filling> = fillings.all.iter().filter(counts).collect();
     order.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-    let mut counts: BTreeMap<[usize; 2], usize> = BTreeMap::new();
+    let mut counts = vec![0; pairs];
     order.retain(|filling| {
-        let count = counts.entry(filling.wood.map(|o| on[o])).or_default();
+        let count = &mut counts[two_boards(filling)];
         *count += 1;
         *count <= OF_TWO_BOARDS
     });
@@ -123,7 +146,7 @@ fn onward(node: &Node, parent: usize, row: usize, boards: &[Vec<u32>]) -> Vec<Ch
 
 /// The wood to go on with: what lies on the courses beside, the next pairs of these boards either way, and the pairs at
 /// both ends of each board; all both ways round.
-fn wood(draft: &Draft, row: usize, boards: &[Vec<u32>]) -> Vec<[u32; 2]> {
+fn wood(draft: &Draft, row: usize, boards: &[[Vec<u32>; 2]]) -> Vec<[u32; 2]> {
     let problem = draft.problem();
     let rows = &problem.rows;
     let before = rows[row].before;
@@ -138,14 +161,11 @@ fn wood(draft: &Draft, row: usize, boards: &[Vec<u32>]) -> Vec<[u32; 2]> {
     // No piece of a course in two is shorter.
     let least = problem.shortest + problem.half_scarf;
     let mut found: Vec<[u32; 2]> = Vec::new();
-    for strips in boards {
-        let mut backwards = strips.clone();
-        backwards.reverse();
-        let both = [&strips[..], &backwards];
+    for both in boards {
         for strips in both {
             found.extend(pick::pairs(draft, row, strips, least, 1));
         }
-        for wood in { here.iter() }.filter(|wood| problem.one_board(wood[0], strips[0])) {
+        for wood in { here.iter() }.filter(|wood| problem.one_board(wood[0], both[0][0])) {
             found.push(*wood);
             for strips in both {
                 let last = strips.iter().rposition(|strip| wood.contains(strip));

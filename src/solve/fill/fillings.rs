@@ -39,18 +39,11 @@ impl Fillings {
         let problem = draft.problem();
         let r = &problem.rows[row];
         let bow = Length::ZERO;
-        let mut offers = Offer::all(draft, row, wood);
+        let offers = Offer::all(draft, row, wood);
         let places = places(draft, row, &offers);
         let last = places.len() - 1;
         let along = Along::new(draft, row, &places);
-        one_way_round(&along, &mut offers, problem, row);
-        let mut running: Vec<f64> = Vec::with_capacity(places.len() * offers.len());
-        let mut rates = Vec::new();
-        for offer in &offers {
-            rates.clear();
-            along.rates(offer.wood, &mut rates);
-            along.running(&rates, 1.0, &mut running);
-        }
+        let (offers, running) = one_way_round(&along, &offers, problem, row);
         let running = |o: usize| &running[o * places.len()..(o + 1) * places.len()];
         let cut = |offer: &Offer| problem.weights.cut * offer.whole as f64;
         let in_one = offers
@@ -70,6 +63,7 @@ impl Fillings {
             let reach = r.length - (aft.room - r.allow[1] - problem.half_scarf);
             places.partition_point(|&s| s < reach).max(1)
         };
+        let labelled = !problem.labels.is_empty();
         let begins: SmallVec<[usize; 32]> = offers.iter().map(begin).collect();
         for (f, fore) in offers.iter().enumerate() {
             let reach = fore.room - r.allow[0] - problem.half_scarf;
@@ -82,11 +76,14 @@ impl Fillings {
                 let joint = price::joint_rate(problem, fore.wood, aft.wood);
                 let second = if share { 0.0 } else { cut(aft) };
                 let base = cut(fore) + second + running(a)[last];
+                let (running_fore, running_aft) = (&running(f)[..to], &running(a)[..to]);
                 let mut best: SmallVec<[(f64, usize); 4]> = SmallVec::new();
                 for j in begins[a]..to {
-                    let labels = fore.labels(problem, row, (bow, places[j]))
-                        + aft.labels(problem, row, (places[j], r.length));
-                    let cost = base + running(f)[j] - running(a)[j] + joint * weights[j] + labels;
+                    let mut cost = base + running_fore[j] - running_aft[j] + joint * weights[j];
+                    if labelled {
+                        cost += fore.labels(problem, row, (bow, places[j]))
+                            + aft.labels(problem, row, (places[j], r.length));
+                    }
                     if best.len() == each && best[each - 1].0 <= cost {
                         continue;
                     }
@@ -122,24 +119,36 @@ impl Fillings {
     }
 }
 
-/// Of the two ways round that a pair can lie, keeps the one that costs less along the whole course, labels included.
-fn one_way_round(along: &Along, offers: &mut Vec<Offer>, problem: &Problem, row: usize) {
-    let mut rates = Vec::new();
-    let mut kept: Vec<(f64, Offer)> = Vec::with_capacity(offers.len());
-    for offer in offers.iter() {
-        rates.clear();
+/// Of the two ways round that a pair can lie, keeps the one that costs less along the whole course, labels included;
+/// and what each costs from the bow end to each place.
+fn one_way_round(
+    along: &Along,
+    offers: &[Offer],
+    problem: &Problem,
+    row: usize,
+) -> (Vec<Offer>, Vec<f64>) {
+    let width = along.width();
+    let mut rates = Vec::with_capacity(offers.len() * width);
+    let mut kept: Vec<(f64, usize)> = Vec::with_capacity(offers.len());
+    for (o, offer) in offers.iter().enumerate() {
         along.rates(offer.wood, &mut rates);
-        let cost = along.whole(&rates) - price_of_strips(problem, row, offer.wood);
+        let labels = price_of_strips(problem, row, offer.wood);
+        let cost = along.whole(&rates[o * width..]) - labels;
         let turned = swapped(offer.wood);
-        let same =
-            |(_, other): &&mut (f64, Offer)| other.wood == turned && other.room == offer.room;
+        let same = |(_, other): &&mut (f64, usize)| {
+            offers[*other].wood == turned && offers[*other].room == offer.room
+        };
         match kept.iter_mut().find(same) {
             Some(other) if other.0 <= cost => {}
-            Some(other) => *other = (cost, *offer),
-            None => kept.push((cost, *offer)),
+            Some(other) => *other = (cost, o),
+            None => kept.push((cost, o)),
         }
     }
-    *offers = kept.into_iter().map(|(_, offer)| offer).collect();
+    let mut running = Vec::with_capacity(along.places() * kept.len());
+    for &(_, o) in &kept {
+        along.running(&rates[o * width..(o + 1) * width], 1.0, &mut running);
+    }
+    (kept.into_iter().map(|(_, o)| offers[o]).collect(), running)
 }
 
 /// The ends of the course and places for a joint, in order.
