@@ -29,12 +29,25 @@ pub fn fill(
     parameters: &ConstructionParameters,
     rng: &mut impl Rng,
 ) -> bool {
+    fill_within(draft, row, wood, parameters, draft.cut_off(row), rng)
+}
+
+/// The same, where it is known what the course may cost at most.
+pub fn fill_within(
+    draft: &mut Draft,
+    row: usize,
+    wood: &[[u32; 2]],
+    parameters: &ConstructionParameters,
+    most: f64,
+    rng: &mut impl Rng,
+) -> bool {
     let mut offers = Offer::all(draft, row, wood);
     offer_in_part(&mut offers, parameters.partial, rng);
     // A path may ask the same wood twice for more than there is: then without that wood.
     for _ in 0..3 {
         let places = places::places(draft, row, &offers, parameters, rng);
-        let Some(stretches) = path::best(draft, row, &places, &offers, parameters, rng) else {
+        let Some(stretches) = path::best(draft, row, &places, &offers, parameters, most, rng)
+        else {
             return false;
         };
         match draft.put_all(row, &stretches) {

@@ -78,7 +78,10 @@ pub fn offers(
         };
         match draft.mates(strip, least).find(may) {
             Some(mate) => found.extend([[strip, mate], [mate, strip]]),
-            None if longest(&draft.room([strip, NONE])) >= least => lonely.push(strip),
+            // Asked for by foster mates alone.
+            None if parameters.foster > 0 && longest(&draft.room([strip, NONE])) >= least => {
+                lonely.push(strip)
+            }
             None => {}
         }
     };

@@ -2,7 +2,7 @@
 
 use super::super::draft::{Draft, Stretch};
 use super::super::price;
-use super::super::problem::{Problem, Span, There};
+use super::super::problem::{Span, There};
 use super::offer::Offer;
 use super::offers::ConstructionParameters;
 use super::running::Along;
@@ -12,7 +12,11 @@ use crate::units::Length;
 use rand::{Rng, RngExt};
 use smallvec::SmallVec;
 
-/// The best way to cover the course, register aside; `None` where the offers can't cover it.
+/// What is worked out as a bound is taken for this part of it: the last digits of a sum must cut nothing off.
+const A_LITTLE_LESS: f64 = 1.0 - 1e-9;
+
+/// The best way to cover the course, register aside; `None` where the offers can't cover it, or not for less than
+/// `most`.
 ///
 /// Exact but for two cuts that keep it fast: only the offers that would cost least along the whole course are
 /// looked at, and at each joint only the cheapest ways to have come there.
@@ -22,6 +26,7 @@ pub fn best(
     places: &[Length],
     offers: &[Offer],
     parameters: &ConstructionParameters,
+    most: f64,
     rng: &mut impl Rng,
 ) -> Option<SmallVec<[Stretch; 4]>> {
     let problem = draft.problem();
@@ -31,6 +36,20 @@ pub fn best(
     let shortlist = Shortlist::new(&along, offers, parameters.jitter, rng);
     let offers = &shortlist.offers[..];
     let k = offers.len();
+    // Shaken costs lie above the true ones by half of the jitter at most. What is charged for room left over has no
+    // limit.
+    let mut least = match parameters.thrifty {
+        0.0 => most * (1.0 + 0.5 * parameters.jitter),
+        _ => f64::INFINITY,
+    };
+    let free = shortlist.with_free_joints();
+    if free[0] >= least {
+        return None;
+    }
+    let weights: SmallVec<[f64; 16]> = along.xs.iter().map(|&x| r.weight(x)).collect();
+    let steadiest = 1.0 - parameters.jitter.min(1.0);
+    let joint = |j: usize| steadiest * weights[j] * problem.weights.joint;
+    let Ahead { rest, onward } = Ahead::new(&shortlist, last, joint);
     // Where a piece begins that is joined at each place, and where one ends.
     let ends = places.iter().map(|&s| problem.ends(row, (s, s)));
     let ends: SmallVec<[Span; 16]> = ends.collect();
@@ -52,21 +71,10 @@ pub fn best(
     let mut done = vec![f64::INFINITY; n * k];
     let mut next = vec![f64::INFINITY; n * k];
     let mut history = History::new(pieces, n, k);
-    let mut joined = Joined::new(problem, offers);
     let rooms = offers.iter().map(|offer| offer.room);
     let longest = rooms.max().unwrap_or_default();
     let mut best: Option<(usize, usize)> = None;
-    // Shaken costs lie above the true ones by half of the jitter at most. What is charged for room left over has no
-    // limit.
-    let mut least = match parameters.thrifty {
-        0.0 => draft.cut_off(row) * (1.0 + 0.5 * parameters.jitter),
-        _ => f64::INFINITY,
-    };
-    let rest = completion_bounds(&shortlist, n, k);
     let mut reached = 0;
-    if rest[0] >= least {
-        return None;
-    }
     for piece in 0..pieces {
         // Nothing is followed that costs as much as the best way so far, with what the rest costs at least.
         for ways in next.chunks_exact_mut(n) {
@@ -88,57 +96,61 @@ pub fn best(
             if piece > 0 && before.is_empty() {
                 continue;
             }
-            let weight = shaken * r.weight(along.xs[i]);
-            for &(_, p) in &before {
-                joined.work_out(p);
-            }
-            let needs: SmallVec<[Length; 16]> = ends.iter().map(|end| end.1 - ends[i].0).collect();
+            let weight = shaken * weights[i];
             // The first place that makes a piece long enough; a course in one piece may be as short as it is.
             let far = places.partition_point(|&place| place - places[i] < problem.shortest);
             let far = if i == 0 { far.min(last) } else { far };
-            for o in 0..k {
-                let (so_far, p) = if piece == 0 {
-                    (0.0, 0)
-                } else {
-                    let ways = before.iter().filter(|(_, p)| *p != o);
-                    let ways = ways.map(|&(cost, p)| (cost + weight * joined.rate(p, o), p));
-                    match ways.min_by(|a, b| a.0.total_cmp(&b.0)) {
-                        Some(way) => way,
-                        None => continue,
-                    }
+            for (o, offer) in offers.iter().enumerate() {
+                let begin = problem.weights.cut * offer.whole as f64;
+                // Along the last piece free joints tell the cost exactly: what costs as much as the best is cut off.
+                let ahead = onward[i * k + o] + A_LITTLE_LESS * begin;
+                let limit = least - ahead.max(free[i]);
+                let (mut so_far, mut came_by) = match piece {
+                    0 => (0.0, 0),
+                    _ => (f64::INFINITY, 0),
                 };
-                if so_far >= least - rest[i] {
+                for &(cost, p) in &before {
+                    if cost + weight * problem.weights.joint >= so_far.min(limit) {
+                        break;
+                    }
+                    if p != o {
+                        let rate = price::joint_rate(problem, offers[p].wood, offer.wood);
+                        if cost + weight * rate < so_far {
+                            (so_far, came_by) = (cost + weight * rate, p);
+                        }
+                    }
+                }
+                if so_far >= limit {
                     continue;
                 }
-                history.follow_on(piece, i, o, p);
-                let Offer {
-                    room, whole, only, ..
-                } = offers[o];
-                let begin = problem.weights.cut * whole as f64;
-                let reach = (i + 1..n).find(|&j| needs[j] > room).unwrap_or(n);
-                let nearest = match only {
+                let nearest = match offer.only {
                     Some(_) => i + 1,
                     None => far.max(i + 1),
                 };
                 let running = shortlist.running(o);
                 let (next, came) = (&mut next[o * n..(o + 1) * n], history.came(piece, o));
-                let thrifty = match only {
+                let thrifty = match offer.only {
                     Some(_) => 0.0,
                     None => parameters.thrifty,
                 };
-                for j in nearest.max(within_reach)..reach {
+                for j in nearest.max(within_reach)..n {
+                    // The stern may ask for less than a joint just before it.
+                    let need = ends[j].1.max(ends[j - 1].1) - ends[i].0;
+                    if need > offer.room {
+                        break;
+                    }
                     if !agrees(o, i, j, piece) {
                         continue;
                     }
                     let begin = match thrifty {
                         0.0 => begin,
-                        _ => begin + thrifty * (room - needs[j]).metres(),
+                        _ => begin + thrifty * (offer.room - (ends[j].1 - ends[i].0)).metres(),
                     };
-                    let labels = offers[o].labels(problem, row, (places[i], places[j]));
+                    let labels = offer.labels(problem, row, (places[i], places[j]));
                     let cost = so_far + running[j] - running[i] + begin + labels;
                     if cost < next[j].min(least - rest[j]) {
                         next[j] = cost;
-                        came[j] = i as u32;
+                        came[j] = (i as u32, came_by as u32);
                         if j == last {
                             (least, best) = (cost, Some((piece, o)));
                         }
@@ -153,25 +165,42 @@ pub fn best(
     Some(history.retrace(piece, o, places, offers))
 }
 
-/// What the rest of the course costs at least from each place on, joints aside: on every stretch between two places, as
-/// little as any of the offers does.
-fn completion_bounds(shortlist: &Shortlist, places: usize, offers: usize) -> SmallVec<[f64; 16]> {
-    let mut rest = SmallVec::from_elem(0.0, places);
-    for j in (0..places - 1).rev() {
-        let along = (0..offers).map(|o| shortlist.running(o)[j + 1] - shortlist.running(o)[j]);
-        rest[j] = rest[j + 1] + along.fold(f64::INFINITY, f64::min);
+/// What the rest of the course costs at least.
+struct Ahead {
+    /// From each place on, with the joint there.
+    rest: SmallVec<[f64; 16]>,
+    /// From each place on, by the offer that begins there or lies there; the offers of a place one after the other.
+    onward: Vec<f64>,
+}
+
+impl Ahead {
+    /// By what a joint costs at least at each place.
+    fn new(shortlist: &Shortlist, last: usize, joint: impl Fn(usize) -> f64) -> Ahead {
+        let k = shortlist.offers.len();
+        let mut rest: SmallVec<[f64; 16]> = SmallVec::from_elem(0.0, last + 1);
+        let mut onward = vec![0.0; (last + 1) * k];
+        for j in (0..last).rev() {
+            let (here, there) = onward[j * k..].split_at_mut(k);
+            let mut least = f64::INFINITY;
+            for (o, (here, there)) in here.iter_mut().zip(&*there).enumerate() {
+                let running = shortlist.running(o);
+                *here = running[j + 1] - running[j] + rest[j + 1].min(*there);
+                least = least.min(*here);
+            }
+            rest[j] = least + joint(j);
+        }
+        let all = rest.iter_mut().chain(&mut onward);
+        all.for_each(|bound| *bound *= A_LITTLE_LESS);
+        Ahead { rest, onward }
     }
-    rest
 }
 
 /// How each way to cover some of the course came about, by the number of pieces.
 struct History {
     places: usize,
     offers: usize,
-    /// Where the stretch begins that ends at a place with an offer.
-    came: Vec<u32>,
-    /// Which offer lies before a stretch that begins at a place with an offer.
-    before: Vec<u32>,
+    /// Where the stretch begins that ends at a place with an offer, and which offer lies before it.
+    came: Vec<(u32, u32)>,
 }
 
 impl History {
@@ -179,8 +208,7 @@ impl History {
         History {
             places,
             offers,
-            came: vec![0; pieces * places * offers],
-            before: vec![0; pieces * places * offers],
+            came: vec![(0, 0); pieces * places * offers],
         }
     }
 
@@ -188,12 +216,7 @@ impl History {
         (piece * self.offers + offer) * self.places + place
     }
 
-    fn follow_on(&mut self, piece: usize, place: usize, offer: usize, before: usize) {
-        let at = self.at(piece, place, offer);
-        self.before[at] = before as u32;
-    }
-
-    fn came(&mut self, piece: usize, offer: usize) -> &mut [u32] {
+    fn came(&mut self, piece: usize, offer: usize) -> &mut [(u32, u32)] {
         let at = self.at(piece, 0, offer);
         &mut self.came[at..at + self.places]
     }
@@ -208,7 +231,8 @@ impl History {
         let mut stretches = SmallVec::new();
         let mut j = self.places - 1;
         loop {
-            let i = self.came[self.at(piece, j, o)] as usize;
+            let (i, before) = self.came[self.at(piece, j, o)];
+            let i = i as usize;
             stretches.push(Stretch {
                 ends: (places[i], places[j]),
                 wood: offers[o].wood,
@@ -216,7 +240,6 @@ impl History {
             if piece == 0 {
                 break;
             }
-            let before = self.before[self.at(piece, i, o)];
             (piece, j, o) = (piece - 1, i, before as usize);
         }
         stretches.reverse();
@@ -244,42 +267,4 @@ fn foremost(done: &[f64], places: usize, least: f64) -> SmallVec<[(f64, usize); 
         count = (count + 1).min(FOREMOST);
     }
     SmallVec::from_slice(&foremost[..count])
-}
-
-/// What a joint costs at weight 1 from each offer to each other, worked out when it is first asked for.
-struct Joined<'a> {
-    problem: &'a Problem,
-    offers: &'a [Offer],
-    /// A row for each offer before the joint.
-    rates: Vec<f64>,
-    known: SmallVec<[bool; 32]>,
-}
-
-impl<'a> Joined<'a> {
-    fn new(problem: &'a Problem, offers: &'a [Offer]) -> Joined<'a> {
-        Joined {
-            problem,
-            offers,
-            rates: Vec::new(),
-            known: SmallVec::from_elem(false, offers.len()),
-        }
-    }
-
-    /// Works out the joints abaft an offer.
-    fn work_out(&mut self, fore: usize) {
-        let (problem, offers) = (self.problem, self.offers);
-        if std::mem::replace(&mut self.known[fore], true) {
-            return;
-        }
-        self.rates.resize(offers.len() * offers.len(), 0.0);
-        let row = self.rates[fore * offers.len()..].iter_mut();
-        for (rate, aft) in row.zip(offers) {
-            *rate = price::joint_rate(problem, offers[fore].wood, aft.wood);
-        }
-    }
-
-    #[inline]
-    fn rate(&self, fore: usize, aft: usize) -> f64 {
-        self.rates[fore * self.offers.len() + aft]
-    }
 }

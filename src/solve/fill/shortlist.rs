@@ -4,6 +4,7 @@ use super::offer::Offer;
 use super::running::Along;
 use crate::solve::tuning::fill::SHORTLIST;
 use rand::{Rng, RngExt};
+use smallvec::SmallVec;
 
 /// The offers that would cost least along the whole course, and what each costs up to every place.
 pub struct Shortlist {
@@ -58,5 +59,16 @@ impl Shortlist {
     #[inline]
     pub fn running(&self, offer: usize) -> &[f64] {
         &self.running[offer * self.places..(offer + 1) * self.places]
+    }
+    /// What the rest of the course costs at least from each place on, were joints free: on every stretch between two
+    /// places, as little as any of the offers does.
+    pub fn with_free_joints(&self) -> SmallVec<[f64; 16]> {
+        let mut rest = SmallVec::from_elem(0.0, self.places);
+        for j in (0..self.places - 1).rev() {
+            let offers = 0..self.offers.len();
+            let along = offers.map(|o| self.running(o)[j + 1] - self.running(o)[j]);
+            rest[j] = rest[j + 1] + along.fold(f64::INFINITY, f64::min);
+        }
+        rest
     }
 }

@@ -2,7 +2,7 @@
 
 use super::pick;
 use crate::solve::draft::Draft;
-use crate::solve::fill::{ConstructionParameters, fill, offers};
+use crate::solve::fill::{ConstructionParameters, fill_within, offers};
 use crate::solve::rng::SearchRng;
 use crate::solve::state::{Change, State};
 use crate::solve::tuning::moves::RUINED;
@@ -41,11 +41,12 @@ pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     };
     let mut laid = false;
     for &row in &rows {
-        if draft.cut_off(row) <= 0.0 {
+        let most = draft.cut_off(row);
+        if most <= 0.0 {
             return None;
         }
         let wood = offers(&draft, row, &lifted, &parameters, rng);
-        if fill(&mut draft, row, &wood, &parameters, rng) {
+        if fill_within(&mut draft, row, &wood, &parameters, most, rng) {
             laid = true;
         } else if !state.timber(row).is_empty() && !was_open {
             return None;
