@@ -422,17 +422,16 @@ pub mod prover {
         Ascent::new(Level::All, 60, 0.02, 0.002),
     ];
     /// The same where some courses could be cut from one strip.
-    pub const LIKELY_WITH_SHORT: [Ascent; 4] = [
+    pub const LIKELY_WITH_SHORT: [Ascent; 3] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
-        Ascent::new(Level::All, 30, 0.02, 0.002),
-        Ascent::new(Level::Whole, 40, 0.02, 0.002),
+        Ascent::new(Level::All, 40, 0.02, 0.002),
     ];
     /// One over all pairs, where the likely ones were not enough. Not measured.
     pub const OVER_ALL: Ascent = Ascent::new(Level::All, 20, 0.02, 0.002);
     /// One that remembers all of short courses, over the pairs that are left. The slack is small: over
     /// the likely pairs of 24x30runs, seed 2, looks at ways to lay them tripled with a slack larger by 2.5 %.
-    pub const OVER_LEFT: Ascent = Ascent::new(Level::Whole, 30, 0.01, 0.001);
+    pub const OVER_LEFT: Ascent = Ascent::new(Level::All, 30, 0.01, 0.001);
     /// Most costs kept over all pairs, and over the likely ones.
     /// 240 MB.
     pub const MOST_OF_ALL: usize = 30_000_000;

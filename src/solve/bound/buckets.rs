@@ -1,7 +1,6 @@
 //! Paths of one resource state, side by side: a cost for each pair that they may be at.
 
 use super::bits::Bits;
-use super::shorts::ShortUse;
 use crate::solve::tuning::buckets::MOST_FOR_DOMINANCE;
 use rustc_hash::FxHashMap;
 
@@ -12,8 +11,6 @@ pub struct ResourceState {
     pub others: Bits,
     /// Slices taken of this board; in a run, its courses.
     pub taken: u32,
-    /// What short courses took, as long as some are to come.
-    pub short: ShortUse,
     /// Slices of this board that short courses took just before.
     pub barred: u64,
 }
@@ -23,7 +20,6 @@ impl ResourceState {
     pub const NOTHING: ResourceState = ResourceState {
         others: Bits::NONE,
         taken: 0,
-        short: ShortUse::NOTHING,
         barred: 0,
     };
 
@@ -32,7 +28,6 @@ impl ResourceState {
         self.taken <= other.taken
             && self.others.within(&other.others)
             && self.barred & !other.barred == 0
-            && self.short.is_part_of(&other.short)
     }
 }
 
@@ -96,7 +91,7 @@ impl Buckets {
         let mut order: Vec<usize> = (0..self.len()).collect();
         order.sort_by_key(|&i| {
             let state = &self.states[i];
-            state.others.count() + state.taken + state.short.count()
+            state.others.count() + state.taken
         });
         for (at, &more) in order.iter().enumerate() {
             for &less in &order[..at] {

@@ -1,6 +1,5 @@
 //! The dual state: prices of strips and ng-neighbourhoods; and the cheapest path that was seen.
 
-use super::labelling::Memory;
 use super::layers::LayeredGraph;
 use super::ng::Neighbourhoods;
 use super::pairs::Pairs;
@@ -21,10 +20,8 @@ pub enum Level {
     Own,
     /// Besides, the board most like it.
     Nearest,
-    /// All that is worth remembering of long courses.
+    /// All that is worth remembering, and all that short courses took.
     All,
-    /// Besides, all that short courses took.
-    Whole,
 }
 
 /// Prices, neighbourhoods, and a path.
@@ -103,22 +100,17 @@ impl<'a> DualState<'a> {
         &self.neighbourhoods[..=level as usize]
     }
 
-    /// What paths remember in each pass of a level after the first, of boards and of short courses.
-    pub fn passes(&self, level: Level) -> Vec<(&Neighbourhoods, Memory)> {
+    /// What paths remember of boards in each pass of a level after the first. Where all ways to lay short courses are
+    /// gone through, that is on the last.
+    pub fn passes(&self, level: Level, has_tails: bool) -> Vec<&Neighbourhoods> {
         let [_, nearest, all] = &self.neighbourhoods;
-        let passes = [
-            (nearest, Memory::Boards),
-            (all, Memory::Boards),
-            (all, Memory::Boards),
-            (all, Memory::Tails),
-        ];
-        let passes = match (level, self.sharing.any_short) {
-            (Level::Own, _) => &passes[..0],
-            (Level::Nearest, _) => &passes[..1],
-            (Level::All, _) | (Level::Whole, false) => &passes[..2],
-            (Level::Whole, true) => &passes,
-        };
-        passes.to_vec()
+        match (level, has_tails) {
+            (Level::Own, _) => vec![],
+            (Level::Nearest, _) => vec![nearest],
+            (Level::All, false) => vec![nearest, all],
+            // The pass before the last comes from the long courses, and finds what they leave at least.
+            (Level::All, true) => vec![nearest, nearest, all, all],
+        }
     }
 
     /// Remembers more where a path comes back to strips that it has taken; `false` where there was nothing to learn.

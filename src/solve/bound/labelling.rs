@@ -6,7 +6,6 @@ use super::classes::{Classes, Kind};
 use super::ng::Neighbourhoods;
 use super::pairs::{Pair, Pairs};
 use super::segments::{Around, Segments};
-use super::shorts::ShortUse;
 use super::tails::{Tail, Tails};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -28,19 +27,6 @@ impl Direction {
             Direction::Up => Direction::Down,
         }
     }
-}
-
-/// What paths remember besides what boards do.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Memory {
-    /// Nothing.
-    Nothing,
-    /// Strips of two boards on long courses: one slice of each.
-    TwoBoards,
-    /// Besides, by board, the short courses that it serves: it needs so many slices for them at least.
-    Boards,
-    /// All ways to lay them are gone through one by one.
-    Tails,
 }
 
 /// What it costs at least to reach a class with a pair, by layer: the completion bound of the pass the other way.
@@ -84,8 +70,8 @@ pub struct Pass<'p> {
     pub pairs: &'p Pairs,
     /// What paths remember of boards.
     pub neighbourhoods: &'p Neighbourhoods,
-    /// What paths remember of short courses.
-    pub memory: Memory,
+    /// Whether strips of two boards on a long course count: one slice of each.
+    pub counts_two_boards: bool,
     /// Which way it goes.
     pub way: Direction,
     /// What a pass the other way passed, that remembers no more; `None` where there was none.
@@ -256,20 +242,12 @@ impl Pass<'_> {
         (from, left, pair): (usize, &ResourceState, usize),
     ) -> ResourceState {
         let mut all = ResourceState { barred: 0, ..*left };
-        let shorts = &self.classes.shorts;
         if let Some(board) = self.classes.home(from) {
             let b = &self.pairs.boards[board];
-            let long = left.taken - shorts.strips_for(&all.short, board).min(left.taken);
-            all.others = all.others.or(&Bits::placed(b.first, low(long)));
+            all.others = all.others.or(&Bits::placed(b.first, low(left.taken)));
         }
-        let is_short = shorts.is_short(self.layer(step));
-        let pair = &self.pairs.all[self.classes.all[from].pairs[pair] as usize];
-        if is_short && self.memory == Memory::Boards {
-            let run = (all.taken as usize).max(1);
-            let layers = [step + 1 - run, step].map(|step| self.layer(step));
-            all.short = shorts.with(&all.short, pair, layers);
-        }
-        if !is_short && self.depends_on_pair(from) {
+        if self.depends_on_pair(from) && !self.classes.shorts.is_short(self.layer(step)) {
+            let pair = &self.pairs.all[self.classes.all[from].pairs[pair] as usize];
             for board in pair.sides.map(|board| &self.pairs.boards[board]) {
                 let taken = all.others.window(board.first, board.slices).count_ones();
                 let more = (taken + 1).min(board.slices);
@@ -323,27 +301,12 @@ impl Pass<'_> {
                 ..*all
             };
         }
-        let mut all = *all;
-        if self.memory != Memory::Nothing && !shorts.come_from(self.layer(step), self.way) {
-            // None comes any more: what short courses took counts like what long ones did.
-            for (board, b) in self.pairs.boards.iter().enumerate() {
-                let short = shorts.strips_for(&all.short, board);
-                if short > 0 {
-                    let long = all.others.window(b.first, b.slices).count_ones();
-                    let both = (long + short).min(b.slices);
-                    all.others = all.others.or(&Bits::placed(b.first, low(both)));
-                }
-            }
-            all.short = ShortUse::NOTHING;
-        }
-        let home = self.classes.home(to);
-        let to = home.unwrap_or(self.classes.boards);
+        let to = self.classes.home(to).unwrap_or(self.classes.boards);
         let (others, taken) = self.neighbourhoods.entering(self.pairs, to, &all.others);
-        let short = home.map_or(0, |board| shorts.strips_for(&all.short, board));
         ResourceState {
             others,
-            taken: taken + short,
-            ..all
+            taken,
+            ..*all
         }
     }
 
@@ -372,17 +335,11 @@ impl Pass<'_> {
         self.tails.map_or(0, |tails| tails.courses)
     }
 
-    /// Whether there is wood for a pair on the layers from one to another.
-    fn fits(&self, state: &ResourceState, pair: &Pair, layers: [usize; 2]) -> bool {
-        let shorts = &self.classes.shorts;
-        let (short, more) = match shorts.is_short(layers[0]) {
-            true => (shorts.with(&state.short, pair, layers), 0),
-            false => (state.short, 1),
-        };
+    /// Whether both boards of a pair of two have a slice left for a long course.
+    fn fits(&self, state: &ResourceState, pair: &Pair) -> bool {
         pair.sides.into_iter().all(|board| {
             let b = &self.pairs.boards[board];
-            let long = state.others.window(b.first, b.slices).count_ones();
-            long + more + shorts.strips_for(&short, board) <= b.slices
+            state.others.window(b.first, b.slices).count_ones() < b.slices
         })
     }
 
@@ -405,12 +362,7 @@ impl Pass<'_> {
 
     /// Whether the resource state after a class depends on the pair that it was left after.
     pub fn depends_on_pair(&self, from: usize) -> bool {
-        self.memory != Memory::Nothing && self.classes.kind(from) == Kind::TwoBoards
-    }
-
-    /// Whether a class is one of runs whose courses are remembered.
-    pub fn is_run(&self, class: usize) -> bool {
-        self.memory == Memory::Boards && matches!(self.classes.kind(class), Kind::Runs(_))
+        self.counts_two_boards && self.classes.kind(from) == Kind::TwoBoards
     }
 
     fn enter(
@@ -515,8 +467,6 @@ impl Pass<'_> {
     fn segment(&self, step: usize, class: usize, entered: &Buckets, leaving: &mut [Buckets]) {
         let n = self.classes.size(class);
         let mut out = vec![0.0; n];
-        let run = self.is_run(class);
-        let limited = matches!(self.classes.kind(class), Kind::TwoBoards | Kind::Runs(_));
         for (state, costs) in entered.all(n) {
             if costs.iter().all(|cost| cost.is_infinite()) {
                 continue;
@@ -555,11 +505,10 @@ impl Pass<'_> {
                     },
                     None => segment(self.way, costs, table, &mut out),
                 }
-                let layers = [self.layer(step), last];
-                if limited && self.memory != Memory::Nothing {
+                if self.depends_on_pair(class) && !self.classes.shorts.is_short(last) {
                     for (cost, &pair) in out.iter_mut().zip(&self.classes.all[class].pairs) {
                         let pair = &self.pairs.all[pair as usize];
-                        if cost.is_finite() && !self.fits(state, pair, layers) {
+                        if cost.is_finite() && !self.fits(state, pair) {
                             *cost = f64::INFINITY;
                         }
                     }
@@ -575,10 +524,7 @@ impl Pass<'_> {
                     continue;
                 }
                 let then = ResourceState {
-                    taken: match run {
-                        true => more as u32 + 1,
-                        false => slices.map_or(0, |_| taken),
-                    },
+                    taken: slices.map_or(0, |_| taken),
                     ..*state
                 };
                 for (least, cost) in leaving.of(then, n).iter_mut().zip(&out) {

@@ -75,10 +75,6 @@ impl<'a> Prover<'a> {
         if self.promised.is_none() {
             self.ascend_over_likely(cost, stop);
         }
-        if self.has_short_courses() && self.best < cutoff {
-            // Without what short courses took it is quickly found, and many nodes drop out.
-            self.reach(Level::All, 1.0, cutoff, stop);
-        }
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
         // Unlikely pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
@@ -101,14 +97,6 @@ impl<'a> Prover<'a> {
         self.best
     }
 
-    /// All that is remembered.
-    fn level(&self) -> Level {
-        match self.has_short_courses() {
-            true => Level::Whole,
-            false => Level::All,
-        }
-    }
-
     /// Follows paths over all pairs, again as long as many nodes drop out. `promised` is the part of the cut-off that
     /// the likely pairs promise.
     fn reach_all(&mut self, promised: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) {
@@ -123,7 +111,7 @@ impl<'a> Prover<'a> {
         loop {
             let before = self.all.nodes();
             for part in parts {
-                last = self.reach(self.level(), *part, cutoff, stop);
+                last = self.reach(*part, cutoff, stop);
                 if !matches!(last, Reached::Surely) {
                     break;
                 }
@@ -134,27 +122,17 @@ impl<'a> Prover<'a> {
             parts = &[1.0];
         }
         for part in LESS.map(|less| less * promised) {
-            // With short courses it takes longest where it fails, and without what they took there is a bound already.
-            if self.has_short_courses()
-                || !matches!(last, Reached::TooFar)
-                || self.best >= part * cutoff
-            {
+            if !matches!(last, Reached::TooFar) || self.best >= part * cutoff {
                 break;
             }
-            last = self.reach(self.level(), part, cutoff, stop);
+            last = self.reach(part, cutoff, stop);
         }
     }
 
     /// Follows paths over all pairs up to this part of the cut-off.
-    fn reach(
-        &mut self,
-        level: Level,
-        part: f64,
-        cutoff: f64,
-        stop: &(dyn Fn() -> bool + Sync),
-    ) -> Reached {
+    fn reach(&mut self, part: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) -> Reached {
         let most = part * cutoff;
-        match self.all.solve(&self.dual, level, most, stop) {
+        match self.all.solve(&self.dual, Level::All, most, stop) {
             Solved::AboveCutoff => {
                 self.best = self.best.max(most);
                 Reached::Surely
@@ -185,8 +163,7 @@ impl<'a> Prover<'a> {
         };
         let mut value = self.promised.unwrap_or(0.0).min(cutoff);
         let again = self.promised.is_some();
-        let level = self.level();
-        for ascent in ascents.iter().filter(|a| !again || a.level == level) {
+        for ascent in ascents.iter().filter(|a| !again || a.level == Level::All) {
             let likely = &mut self.likely;
             value = self.dual.ascend(likely, ascent, value, cutoff, stop);
         }

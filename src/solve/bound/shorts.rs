@@ -25,11 +25,6 @@ impl ShortUse {
         used.map(|one| (one >> 16, (one & 0xffff) as usize))
     }
 
-    /// How many boards serve some.
-    pub fn count(&self) -> u32 {
-        self.each().count() as u32
-    }
-
     /// The courses of a board that serves some.
     fn of(&self, board: u32) -> Option<usize> {
         self.each().find(|one| one.0 == board).map(|one| one.1)
@@ -45,12 +40,6 @@ impl ShortUse {
         }
         used.0[..count].sort_unstable();
         used
-    }
-
-    /// Whether each board serves no others than in another.
-    pub fn is_part_of(&self, other: &ShortUse) -> bool {
-        let mut each = self.each();
-        each.all(|(board, courses)| other.of(board).is_some_and(|more| courses & !more == 0))
     }
 }
 
@@ -90,14 +79,6 @@ impl Shorts {
         self.short[layer]
     }
 
-    /// Whether a pass comes to short courses on a layer or after it.
-    pub fn come_from(&self, layer: usize, way: Direction) -> bool {
-        match way {
-            Direction::Down => self.before[layer] < self.count(),
-            Direction::Up => self.before[layer] > 0 || self.short[layer],
-        }
-    }
-
     /// How many short courses there are.
     pub fn count(&self) -> usize {
         self.short.iter().filter(|short| **short).count()
@@ -111,12 +92,8 @@ impl Shorts {
             Direction::Up => (self.short.len() - count, self.short.len()),
         };
         let together = self.short[from..to].iter().all(|short| *short);
-        self.apart && self.are_remembered() && together && count < self.short.len()
-    }
-
-    /// Whether there are some, few enough to be remembered.
-    pub fn are_remembered(&self) -> bool {
-        (1..=MOST_COURSES).contains(&self.count())
+        let few = (1..=MOST_COURSES).contains(&count);
+        self.apart && few && together && count < self.short.len()
     }
 
     /// How many strips of a board the courses that it serves need at least; nothing where long courses could be cut
@@ -128,10 +105,9 @@ impl Shorts {
         }
     }
 
-    /// What boards serve once a pair serves the layers from one to another of a pass too.
-    pub fn with(&self, used: &ShortUse, pair: &Pair, [one, other]: [usize; 2]) -> ShortUse {
-        let (from, to) = (self.before[one.min(other)], self.before[one.max(other)] + 1);
-        let side = (from..to).fold(0, |all, course| all | 1 << course);
+    /// What boards serve once a pair serves a layer too.
+    pub fn with(&self, used: &ShortUse, pair: &Pair, layer: usize) -> ShortUse {
+        let side = 1 << self.before[layer];
         let others = used
             .each()
             .filter(|one| !pair.sides.contains(&(one.0 as usize)));

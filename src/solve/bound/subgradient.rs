@@ -101,7 +101,7 @@ impl DualState<'_> {
             if self.keeps_path(ascent.level) {
                 self.note(&instance.graphs, &paths);
             }
-            if ascent.level >= Level::All && self.learn(&instance.graphs, &paths) {
+            if ascent.level == Level::All && self.learn(&instance.graphs, &paths) {
                 continue;
             }
             let complementary = self.prices.along(&subgradient) > -CLOSED * cutoff;
@@ -127,7 +127,7 @@ impl DualState<'_> {
                 let used = &self.pairs.all[layer.nodes[at].pair as usize];
                 for strip in used.strips() {
                     let strip = strip as usize;
-                    if level == Level::Whole && self.pays_whole && !layer.long {
+                    if level == Level::All && self.pays_whole && !layer.long {
                         if !std::mem::replace(&mut paid[strip], true) {
                             for constraint in 0..parts.len() {
                                 surplus[constraint * strips + strip] += 1.0;

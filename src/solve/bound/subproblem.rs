@@ -2,7 +2,7 @@
 
 use super::classes::Classes;
 use super::dual::{DualState, Level};
-use super::labelling::{CompletionBounds, Direction, Memory, Pass, Passed};
+use super::labelling::{CompletionBounds, Direction, Pass, Passed};
 use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
@@ -82,7 +82,7 @@ impl FirstPass {
             segments: &segments,
             pairs: &dual.pairs,
             neighbourhoods: &dual.up_to(Level::Own)[0],
-            memory: Memory::Nothing,
+            counts_two_boards: false,
             tails: None,
             way: classes.shorts.first,
             completion: None,
@@ -163,10 +163,13 @@ fn further_passes(
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
     let mut exits = Vec::new();
-    for (neighbourhoods, memory) in dual.passes(level) {
+    let has_tails = level == Level::All && classes.shorts.are_tail();
+    let passes = dual.passes(level, has_tails);
+    let last_pass = passes.len().saturating_sub(1);
+    for (number, neighbourhoods) in passes.into_iter().enumerate() {
         way = way.back();
-        let far = before.as_ref().unwrap_or(&first.bounds);
-        let found = (memory == Memory::Tails && classes.shorts.are_tail()).then(|| {
+        let found = (has_tails && number == last_pass).then(|| {
+            let far = before.as_ref().unwrap_or(&first.bounds);
             let exits = std::mem::take(&mut exits);
             Tails::find(classes, dual, &first.segments, far, &exits, cutoff, stop)
         });
@@ -181,12 +184,7 @@ fn further_passes(
             segments: &first.segments,
             pairs: &dual.pairs,
             neighbourhoods,
-            memory: match memory {
-                _ if !classes.shorts.are_remembered() => Memory::Nothing,
-                // What boards serve is soon too much to remember, and the last pass goes through it one by one.
-                Memory::Boards if classes.shorts.are_tail() => Memory::TwoBoards,
-                memory => memory,
-            },
+            counts_two_boards: classes.shorts.count() > 0,
             tails: tails.as_ref(),
             way,
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
@@ -200,7 +198,7 @@ fn further_passes(
             return Err(passed);
         };
         cost = least;
-        if level == Level::Whole && classes.shorts.are_tail() && way != classes.shorts.first {
+        if has_tails && number + 1 == last_pass {
             exits = pass.exits();
         }
         path = Some(traceback(&pass).ok_or(Passed::TooMany)?);

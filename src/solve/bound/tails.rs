@@ -422,7 +422,7 @@ impl<'s> Search<'s> {
         let pair = &self.dual.pairs.all[choice.pair as usize];
         let mut laid = self.laid.last().unwrap_or(&Laid::NOTHING).clone();
         laid.choice = i;
-        laid.served = self.shorts.with(&laid.served, pair, [course.layer; 2]);
+        laid.served = self.shorts.with(&laid.served, pair, course.layer);
         for board in pair.sides {
             let b = &self.dual.pairs.boards[board];
             if choice.board.is_some() {

@@ -86,13 +86,8 @@ fn began(
         let top = pass.layer(step).min(pass.layer(first));
         let table = pass.segments.table(class, top, step - first)?;
         for (begun, costs) in pass.entered[first][class].all(n) {
-            let same = match pass.is_run(class) {
-                true => state.taken as usize == step - first + 1,
-                false => pass.classes.home(class).is_none() || begun.taken + strips == state.taken,
-            };
-            let same = same
+            let same = (pass.classes.home(class).is_none() || begun.taken + strips == state.taken)
                 && begun.others == state.others
-                && begun.short == state.short
                 && begun.barred == state.barred;
             if !same {
                 continue;
