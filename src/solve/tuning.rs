@@ -437,9 +437,6 @@ pub mod prover {
     pub const MOST_OF_ALL: usize = 30_000_000;
     /// The same over the likely pairs: 96 MB.
     pub const MOST_OF_LIKELY: usize = 12_000_000;
-    /// The part of that which is kept where courses share strips: each cost there has some hundred bytes beside it.
-    /// With all of it, 24x30runs took 2.4 GB.
-    pub const WITH_SHORT: usize = 2;
     /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, one
     /// after the other.
     pub const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];

@@ -279,8 +279,8 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
             cheapest_plan(&dual, graph, &mut slip, (none, 0.0), &mut plan);
             if dual.prices.sum() == 0.0 {
                 // With register of the other long courses as well it is no less.
-                let all = enumeration::cheapest(&dual, &instance.graphs, f64::MAX);
-                assert!(all.is_some_and(|all| all > plan - TINY && all < 1.2 * plan));
+                let all = enumeration::cheapest(&dual, &instance.graphs, f64::MAX, &|| false);
+                assert!(all.is_some_and(|(all, _)| all > plan - TINY && all < 1.2 * plan));
             }
             let plan = plan - dual.prices.sum();
             let mut paths = Vec::new();

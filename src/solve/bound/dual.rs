@@ -59,12 +59,17 @@ impl<'a> DualState<'a> {
             _ => false,
         };
         let many = pairs.boards.len() > FEW_BOARDS;
-        let of_level = [0, 1, NEAREST[usize::from(many)]];
+        // Strips of two boards count on the last level alone: on the others that took more time than it was worth.
+        let last =
+            Neighbourhoods::of_nearest(&pairs, NEAREST[usize::from(many)], sharing.any_short);
         DualState {
             problem,
             prices: Prices::none(&sharing, problem.woods.len(), problem.weights.cut),
-            neighbourhoods: of_level
-                .map(|count| Neighbourhoods::of_nearest(&pairs, count, sharing.any_short)),
+            neighbourhoods: [
+                Neighbourhoods::of_nearest(&pairs, 0, false),
+                Neighbourhoods::of_nearest(&pairs, 1, false),
+                last,
+            ],
             pairs,
             sharing,
             patterns: Mutex::default(),

@@ -10,6 +10,7 @@ use super::labelling::seam;
 use super::layers::{Layer, LayeredGraph};
 use super::pairs::Pair;
 use super::register::{Cut, Patterns, room};
+use super::subproblem::Path;
 use crate::solve::problem::NONE;
 use crate::solve::tuning::enumeration::MOST_LOOKS;
 use crate::solve::tuning::tails::LOOKS_A_PLACING;
@@ -26,14 +27,23 @@ struct Enumeration<'e> {
     patterns: Vec<Patterns>,
     /// By strip, the rows that are cut from it.
     served: Vec<Vec<usize>>,
-    /// By course, the pair that lies on it.
-    laid: Vec<u32>,
+    /// By course, the node that lies on it.
+    laid: Vec<usize>,
     best: f64,
+    /// What the cheapest plan lays, as in `laid`.
+    cheapest: Option<Vec<usize>>,
     looks: usize,
+    stop: &'e (dyn Fn() -> bool + Sync),
 }
 
-/// What every plan along these graphs costs at least, the cut-off where none costs less; `None` where there are too many.
-pub fn cheapest(dual: &DualState, graphs: &[LayeredGraph], cutoff: f64) -> Option<f64> {
+/// What every plan along these graphs costs at least, with the nodes of the cheapest by graph; the cut-off and nothing
+/// where none costs less. `None` where there are too many.
+pub fn cheapest(
+    dual: &DualState,
+    graphs: &[LayeredGraph],
+    cutoff: f64,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Option<(f64, Option<Vec<Path>>)> {
     // A bit for each course tells with which others it shares a strip.
     if graphs
         .iter()
@@ -52,10 +62,21 @@ pub fn cheapest(dual: &DualState, graphs: &[LayeredGraph], cutoff: f64) -> Optio
         served: vec![Vec::new(); dual.problem.woods.len()],
         laid: Vec::new(),
         best: cutoff,
+        cheapest: None,
         looks: 0,
+        stop,
     };
     all.rest = all.rests();
-    all.lay(0.0).then_some(all.best)
+    let paths = |all: &[usize]| {
+        let mut nodes = all.iter().copied();
+        let path = |graph: &LayeredGraph| Path {
+            nodes: nodes.by_ref().take(graph.layers.len()).collect(),
+            fixed: Vec::new(),
+        };
+        graphs.iter().map(path).collect()
+    };
+    let done = all.lay(0.0);
+    done.then(|| (all.best, all.cheapest.as_deref().map(paths)))
 }
 
 /// What is known of register along a graph: nothing yet.
@@ -76,6 +97,11 @@ impl<'e> Enumeration<'e> {
     fn layer(&self, course: usize) -> &'e Layer {
         let (g, l) = self.courses[course];
         &self.graphs[g].layers[l]
+    }
+
+    /// The pair of a node.
+    fn pair(&self, course: usize, at: usize) -> u32 {
+        self.layer(course).nodes[at].pair
     }
 
     /// What the seam costs at least between a course with this pair and the next with that, register aside.
@@ -116,13 +142,16 @@ impl<'e> Enumeration<'e> {
         let course = self.laid.len();
         if course == self.courses.len() {
             let slip: f64 = (0..self.graphs.len()).map(|g| self.register(g)).sum();
-            self.best = self.best.min(sum + slip);
+            if sum + slip < self.best {
+                self.best = sum + slip;
+                self.cheapest = Some(self.laid.clone());
+            }
             return true;
         }
         let (dual, layer) = (self.dual, self.layer(course));
         for (at, node) in layer.nodes.iter().enumerate() {
             self.looks += 1;
-            if self.looks > MOST_LOOKS {
+            if self.looks > MOST_LOOKS || (self.stop)() {
                 return false;
             }
             let strips = dual.pairs.all[node.pair as usize].strips();
@@ -131,7 +160,7 @@ impl<'e> Enumeration<'e> {
             let before = self
                 .laid
                 .last()
-                .map(|pair| self.seam(course - 1, *pair, node.pair));
+                .map(|&at| self.seam(course - 1, self.pair(course - 1, at), node.pair));
             let sum = sum + before.unwrap_or(0.0) + node.cost + cut;
             let fits = |strip: u32| {
                 let rows = [&self.served[strip as usize][..], &[layer.row]].concat();
@@ -140,7 +169,7 @@ impl<'e> Enumeration<'e> {
             if sum + self.rest[course][at] >= self.best || !strips.clone().all(fits) {
                 continue;
             }
-            self.laid.push(node.pair);
+            self.laid.push(at);
             strips
                 .clone()
                 .for_each(|strip| self.served[strip as usize].push(layer.row));
@@ -158,13 +187,9 @@ impl<'e> Enumeration<'e> {
 
     /// What figure out of register costs at least along a graph.
     fn register(&mut self, g: usize) -> f64 {
-        let of_graph = self
-            .courses
-            .iter()
-            .zip(&self.laid)
-            .filter(|(course, _)| course.0 == g);
+        let of_graph = (0..self.courses.len()).filter(|&course| self.courses[course].0 == g);
         let pairs: Vec<&Pair> = of_graph
-            .map(|(_, &pair)| &self.dual.pairs.all[pair as usize])
+            .map(|course| &self.dual.pairs.all[self.pair(course, self.laid[course]) as usize])
             .collect();
         let cut = |k: usize| {
             let share = |j: &usize| {

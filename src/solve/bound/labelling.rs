@@ -70,8 +70,6 @@ pub struct Pass<'p> {
     pub pairs: &'p Pairs,
     /// What paths remember of boards.
     pub neighbourhoods: &'p Neighbourhoods,
-    /// Whether strips of two boards on a long course count: one slice of each.
-    pub counts_two_boards: bool,
     /// Which way it goes.
     pub way: Direction,
     /// What a pass the other way passed, that remembers no more; `None` where there was none.
@@ -362,7 +360,7 @@ impl Pass<'_> {
 
     /// Whether the resource state after a class depends on the pair that it was left after.
     pub fn depends_on_pair(&self, from: usize) -> bool {
-        self.counts_two_boards && self.classes.kind(from) == Kind::TwoBoards
+        self.neighbourhoods.counts_two_boards && self.classes.kind(from) == Kind::TwoBoards
     }
 
     fn enter(

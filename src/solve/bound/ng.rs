@@ -10,12 +10,14 @@ use super::pairs::Pairs;
 pub struct Neighbourhoods {
     /// By board, the slots of the boards remembered. The entry after the last is for strips of two boards.
     keep: Vec<Bits>,
+    /// Whether strips of two boards on a long course count: one slice of each.
+    pub counts_two_boards: bool,
 }
 
 impl Neighbourhoods {
     /// Every board remembers itself and so many boards that are most like it. Where strips of two boards are counted,
     /// every board is remembered beside them.
-    pub fn of_nearest(pairs: &Pairs, count: usize, two_boards_count: bool) -> Neighbourhoods {
+    pub fn of_nearest(pairs: &Pairs, count: usize, counts_two_boards: bool) -> Neighbourhoods {
         let boards = pairs.boards.len();
         let keep = |board: usize| {
             let mut others: Vec<usize> = (0..boards).filter(|&other| other != board).collect();
@@ -24,10 +26,11 @@ impl Neighbourhoods {
             let kept = others.into_iter().take(count).chain([board]);
             kept.fold(Bits::NONE, |all, other| all.or(&pairs.boards[other].all))
         };
-        let counted = pairs.boards.iter().filter(|_| two_boards_count);
+        let counted = pairs.boards.iter().filter(|_| counts_two_boards);
         let two_boards = counted.fold(Bits::NONE, |all, board| all.or(&board.all));
         Neighbourhoods {
             keep: (0..boards).map(keep).chain([two_boards]).collect(),
+            counts_two_boards,
         }
     }
 

@@ -22,6 +22,8 @@ pub struct Prover<'a> {
     /// Of those, the likely ones.
     likely: Instance,
     best: f64,
+    /// Whether all plans that are left were gone through: nothing raises the bound any more.
+    exhausted: bool,
     /// What is known of the value over likely pairs at these prices; `None` before the first ascent.
     promised: Option<f64>,
 }
@@ -48,6 +50,7 @@ impl<'a> Prover<'a> {
             all: Instance::new(graphs, MOST_OF_ALL),
             dual,
             best: 0.0,
+            exhausted: false,
             promised: None,
         })
     }
@@ -57,7 +60,7 @@ impl<'a> Prover<'a> {
         self.dual.sharing.any_short
     }
 
-    /// What could lie on each course of the cheapest path found last, by row: two strips, or any of several twos;
+    /// What could lie on each course of the cheapest path found last, or of the cheapest plan, by row: two strips, or any of several twos;
     /// nothing where the path comes back to strips that it has taken before. Which strip goes to port is left open.
     pub fn path(&self) -> Option<&[Vec<[u32; 2]>]> {
         self.dual.path.as_deref()
@@ -69,7 +72,7 @@ impl<'a> Prover<'a> {
     /// `cost` must be the cost of a plan that covers every course.
     pub fn prove(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) -> f64 {
         let cutoff = cutoff_for(cost);
-        if stop() {
+        if self.exhausted || stop() {
             return self.best.min(cutoff);
         }
         if self.promised.is_none() {
@@ -90,8 +93,14 @@ impl<'a> Prover<'a> {
             }
         }
         if self.best < cutoff {
-            let least = enumeration::cheapest(&self.dual, &self.all.graphs, cutoff);
-            self.best = self.best.max(least.unwrap_or(0.0));
+            let found = enumeration::cheapest(&self.dual, &self.all.graphs, cutoff, stop);
+            if let Some((least, paths)) = found {
+                self.best = self.best.max(least);
+                self.exhausted = true;
+                if let Some(paths) = paths {
+                    self.dual.note(&self.all.graphs, &paths);
+                }
+            }
         }
         self.best = self.best.min(cutoff);
         self.best
@@ -152,7 +161,7 @@ impl<'a> Prover<'a> {
     /// Finds prices on the likely pairs, where the subproblem is quickly solved, and a path that may be a better plan
     /// than one of this cost. What comes out is no bound yet.
     pub fn ascend_over_likely(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) {
-        if stop() {
+        if self.exhausted || stop() {
             return;
         }
         let cutoff = cutoff_for(cost);

@@ -8,7 +8,6 @@ use super::prices::Prices;
 use super::segments::Segments;
 use super::tails::{Found, Tails};
 use super::traceback::traceback;
-use crate::solve::tuning::prover::WITH_SHORT;
 
 /// What came of a subproblem.
 pub enum Solved {
@@ -82,7 +81,6 @@ impl FirstPass {
             segments: &segments,
             pairs: &dual.pairs,
             neighbourhoods: &dual.up_to(Level::Own)[0],
-            counts_two_boards: false,
             tails: None,
             way: classes.shorts.first,
             completion: None,
@@ -120,11 +118,6 @@ pub fn solve(
     most: usize,
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Solved {
-    // What is remembered of short courses takes more than the costs.
-    let most = match dual.sharing.any_short {
-        true => most / WITH_SHORT,
-        false => most,
-    };
     let all_prices = dual.prices.sum();
     let mut others: f64 = first.each.iter().map(|first| first.cost).sum();
     if others - all_prices >= cutoff {
@@ -184,7 +177,6 @@ fn further_passes(
             segments: &first.segments,
             pairs: &dual.pairs,
             neighbourhoods,
-            counts_two_boards: classes.shorts.count() > 0,
             tails: tails.as_ref(),
             way,
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
