@@ -438,9 +438,9 @@ pub mod prover {
     pub const MOST_OF_ALL: usize = 30_000_000;
     /// The same over the likely pairs: 96 MB.
     pub const MOST_OF_LIKELY: usize = 12_000_000;
-    /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, one
-    /// after the other.
-    pub const LESS: [f64; 4] = [0.998, 0.994, 0.985, 0.95];
+    /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, until
+    /// one can't either. From below: what can't be followed takes longest.
+    pub const LESS: [f64; 4] = [0.95, 0.985, 0.994, 0.998];
 }
 
 /// Subgradient ascent (`bound/subgradient`).

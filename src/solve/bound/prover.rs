@@ -130,11 +130,15 @@ impl<'a> Prover<'a> {
             }
             parts = &[1.0];
         }
+        if !matches!(last, Reached::TooFar) {
+            return;
+        }
         for part in LESS.map(|less| less * promised) {
-            if !matches!(last, Reached::TooFar) || self.best >= part * cutoff {
+            if self.best < part * cutoff
+                && matches!(self.reach(part, cutoff, stop), Reached::TooFar)
+            {
                 break;
             }
-            last = self.reach(part, cutoff, stop);
         }
     }
 
