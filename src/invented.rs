@@ -164,8 +164,21 @@ pub fn run_outs(mut job: Job, parts: &[f64]) -> Job {
     job
 }
 
-/// How the last six courses of a small boat may run out.
-const SIX: [f64; 6] = [0.62, 0.54, 0.46, 0.38, 0.30, 0.22];
+/// The same job with a second panel of the same courses.
+fn with_second_panel(mut job: Job) -> Job {
+    job.hull.panels.push(panel("bottom"));
+    let second = job.hull.courses.clone().into_iter();
+    let second = second.map(|first| Course {
+        panel: PanelId(1),
+        ..first
+    });
+    job.hull.courses.extend(second.collect::<Vec<_>>());
+    job
+}
+
+/// How the last courses of a small boat may run out.
+const EIGHT: [f64; 8] = [0.78, 0.70, 0.62, 0.54, 0.46, 0.38, 0.30, 0.22];
+const SIX: &[f64] = EIGHT.split_at(2).1;
 
 /// Twenty courses from short stock: every course has a joint, one zone is kept clear.
 pub fn short_stock(courses_wanted: u32, seed: u64) -> Job {
@@ -373,8 +386,11 @@ pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
         "24x30joints" => with_joints(full_length(24, 30, seed)),
         "40x50joints" => with_joints(full_length(40, 50, seed)),
         // The last six courses run out.
-        "24x30runs" => run_outs(full_length(24, 30, seed), &SIX),
-        "40x50runs" => run_outs(full_length(40, 50, seed), &SIX),
+        "24x30runs" => run_outs(full_length(24, 30, seed), SIX),
+        "40x50runs" => run_outs(full_length(40, 50, seed), SIX),
+        "24x30runs8" => run_outs(full_length(24, 30, seed), &EIGHT),
+        // Two panels of fifteen courses.
+        "30x40two" => with_second_panel(run_outs(full_length(15, 40, seed), &EIGHT[4..])),
         // From broad boards.
         "24x30of16" => full_length_from(24, 30, 16, seed),
         "40x50of16" => full_length_from(40, 50, 16, seed),

@@ -16,8 +16,7 @@ pub const NO_NODE: u32 = u32::MAX;
 /// A graph, with its pairs sorted into classes. The first classes are the boards. After them come the pairs of two
 /// boards, by the first of the two. After those come the outliers of each board: pairs that would give its dynamic
 /// programme too many subsets. For an outlier a path leaves the board and comes back, and of the slices taken before
-/// only the number is known after it. Last come the runs of each board: what its pairs take on short courses, which is
-/// remembered in a way of its own (`shorts`, `tails`).
+/// only the number is known after it. Last come the runs of each board: its pairs on short courses (`tails`).
 pub struct Classes {
     /// The classes.
     pub all: Vec<PairClass>,

@@ -13,10 +13,9 @@
 //! found over the likely pairs (`subgradient`); a solution over all pairs makes the bound, and nodes drop out by
 //! reduced-cost fixing (`prover`).
 //!
-//! Short courses may share strips (`sharing`): what they take is priced by parts. It is remembered apart: first how many
-//! slices of each board they need (`shorts`). Then all ways to lay them are gone through one by one (`tails`), each strip
-//! paid once, figure out of register included (`register`). Where few nodes are left, all plans that they allow are gone
-//! through (`enumeration`).
+//! Short courses may share strips (`sharing`): what they take is priced by parts. Before the last pass all ways to lay
+//! them are gone through one by one (`tails`), each strip paid once, figure out of register included (`register`). Where
+//! few nodes are left, all plans that they allow are gone through (`enumeration`).
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the

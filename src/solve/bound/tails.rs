@@ -13,7 +13,7 @@ use super::labelling::{CompletionBounds, Direction, Exit, seam};
 use super::layers::between;
 use super::register::{Cut, Patterns, room};
 use super::segments::Segments;
-use super::shorts::{ShortUse, Shorts};
+use super::shorts::Shorts;
 use crate::solve::problem::{Problem, Span, Steps};
 use crate::solve::tuning::buckets::MOST_FOR_DOMINANCE;
 use crate::solve::tuning::tails::{LOOKS_A_PLACING, MOST, MOST_LOOKS, ROOM_STEP};
@@ -92,6 +92,8 @@ impl Choice {
 /// A short course.
 struct Course {
     layer: usize,
+    /// Its number among the short courses of the graph.
+    number: usize,
     /// Metres met of the course before it, and the charge.
     met: f64,
     charge: usize,
@@ -114,8 +116,6 @@ struct Arrival {
 struct Laid {
     /// The number of its choice.
     choice: usize,
-    /// The courses that each board serves.
-    served: ShortUse,
     /// See [`Tail::slices`].
     slices: Bits,
     /// See [`Tail::taken`].
@@ -126,7 +126,6 @@ impl Laid {
     /// Nothing: no course has a choice of this number.
     const NOTHING: Laid = Laid {
         choice: usize::MAX,
-        served: ShortUse::NOTHING,
         slices: Bits::NONE,
         taken: Bits::NONE,
     };
@@ -159,6 +158,8 @@ struct Search<'s> {
     cutoff: f64,
     /// By strip, the courses cut from it.
     mask: Vec<usize>,
+    /// By board and short course, how many sides of the course are cut from it.
+    served: Vec<Vec<u32>>,
     used: Vec<u32>,
     laid: Vec<Laid>,
     found: FxHashMap<(usize, bool, Bits, Bits), usize>,
@@ -270,6 +271,7 @@ impl<'s> Search<'s> {
             courses,
             cutoff,
             mask: vec![0; problem.woods.len()],
+            served: vec![vec![0; order.len()]; dual.pairs.boards.len()],
             used: Vec::new(),
             laid: Vec::new(),
             found: FxHashMap::default(),
@@ -422,14 +424,19 @@ impl<'s> Search<'s> {
         let pair = &self.dual.pairs.all[choice.pair as usize];
         let mut laid = self.laid.last().unwrap_or(&Laid::NOTHING).clone();
         laid.choice = i;
-        laid.served = self.shorts.with(&laid.served, pair, course.layer);
-        for board in pair.sides {
+        let [one, other] = pair.sides;
+        let sides = match one == other {
+            true => choice.strips.len() as u32,
+            false => 1,
+        };
+        for board in [one, other] {
+            self.served[board][course.number] = sides;
             let b = &self.dual.pairs.boards[board];
             if choice.board.is_some() {
                 laid.slices = laid.slices.or(&Bits::placed(b.first, pair.mask));
             }
             let known = laid.slices.window(b.first, b.slices).count_ones();
-            let count = self.shorts.strips_for(&laid.served, board).max(known);
+            let count = self.shorts.strips_for(&self.served[board]).max(known);
             let others = low(b.slices - count.min(b.slices));
             laid.taken = laid
                 .taken
@@ -447,7 +454,12 @@ impl<'s> Search<'s> {
 
     fn give_back(&mut self, t: usize) {
         if let Some(laid) = self.laid.pop() {
-            for &strip in self.courses[t].choices[laid.choice].strips.iter().rev() {
+            let course = &self.courses[t];
+            let choice = &course.choices[laid.choice];
+            for board in self.dual.pairs.all[choice.pair as usize].sides {
+                self.served[board][course.number] = 0;
+            }
+            for &strip in choice.strips.iter().rev() {
                 let mask = &mut self.mask[strip as usize];
                 *mask &= !(1 << t);
                 if *mask == 0 {
@@ -577,6 +589,7 @@ fn course(
     choices.sort_by(|a, b| a.least().total_cmp(&b.least()));
     Course {
         layer: l,
+        number: classes.shorts.before(l),
         met: classes.met[upper],
         charge: classes.charge[upper][usize::from(l < before)],
         shift: match touches {
