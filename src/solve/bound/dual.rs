@@ -53,11 +53,7 @@ impl<'a> DualState<'a> {
         sharing: Sharing,
         graphs: &[LayeredGraph],
     ) -> DualState<'a> {
-        let mut short = graphs.iter().filter(|graph| graph.short_courses() > 0);
-        let pays_whole = match (short.next(), short.next()) {
-            (Some(graph), None) => Shorts::of(&sharing, graph).are_tail(),
-            _ => false,
-        };
+        let pays_whole = sharing.any_short && Shorts::of(&sharing, &graphs[0]).are_tail();
         let many = pairs.boards.len() > FEW_BOARDS;
         // Strips of two boards count on the last level alone: on the others that took more time than it was worth.
         let last =

@@ -257,7 +257,7 @@ impl Pass<'_> {
 
     /// The paths that leave the last long course, in a pass that comes to the short ones after it.
     pub fn exits(&self) -> Vec<Exit> {
-        let step = self.classes.layers() - 1 - self.classes.shorts.count();
+        let step = self.classes.layers() - 1 - self.classes.shorts.tail.len();
         let mut exits = Vec::new();
         for (class, buckets) in self.left[step].iter().enumerate() {
             let n = self.classes.size(class);

@@ -70,30 +70,23 @@ impl LayeredGraph {
         };
         let followed: Vec<Option<usize>> = (0..problem.rows.len()).map(next).collect();
         let heads = (0..problem.rows.len()).filter(|row| !followed.contains(&Some(*row)));
-        heads
-            .map(|first| {
-                let rows = std::iter::successors(Some(first), |&row| followed[row]);
-                let layers: Vec<Layer> = rows
-                    .map(|row| layer(problem, pairs, sharing, row))
-                    .collect();
-                let met = |pair: &[Layer]| met(problem, pair[0].row, pair[1].row);
-                let met = layers.windows(2).map(met).collect();
-                let charge = |pair: &[Layer]| {
-                    let seam = between(problem, pair[0].row, pair[1].row);
-                    let shared = sharing.could_share(pair[0].row, pair[1].row);
-                    pairs.charge(seam.map_or(Charge::PLAIN, |seam| seam.charge), shared)
-                };
-                let charge = layers.windows(2).map(charge).collect();
-                let slips = |pair: &[Layer]| slips(problem, &pair[0], &pair[1]);
-                let slips = layers.windows(2).map(slips).collect();
-                LayeredGraph {
-                    layers,
-                    met,
-                    charge,
-                    slips,
-                }
-            })
-            .collect()
+        let rows = heads.flat_map(|first| std::iter::successors(Some(first), |&row| followed[row]));
+        let layers: Vec<Layer> = rows
+            .map(|row| layer(problem, pairs, sharing, row))
+            .collect();
+        let met = |both: &[Layer]| met(problem, both[0].row, both[1].row);
+        let charge = |both: &[Layer]| {
+            let seam = between(problem, both[0].row, both[1].row);
+            let shared = sharing.could_share(both[0].row, both[1].row);
+            pairs.charge(seam.map_or(Charge::PLAIN, |seam| seam.charge), shared)
+        };
+        let slips = |both: &[Layer]| slips(problem, &both[0], &both[1]);
+        vec![LayeredGraph {
+            met: layers.windows(2).map(met).collect(),
+            charge: layers.windows(2).map(charge).collect(),
+            slips: layers.windows(2).map(slips).collect(),
+            layers,
+        }]
     }
 
     /// What the seams cost at least between a node of one layer and every node of the next.

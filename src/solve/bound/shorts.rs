@@ -4,36 +4,42 @@ use super::labelling::Direction;
 use super::layers::{Layer, LayeredGraph};
 use super::sharing::Sharing;
 use crate::solve::tuning::shorts::MOST_COURSES;
+use std::ops::Range;
 
 /// The short courses of a graph.
 pub struct Shorts {
     /// By layer.
     short: Vec<bool>,
-    /// The way in which they come first.
+    /// The end of the graph from which passes begin: that of the tail.
     pub first: Direction,
-    /// By constraint and short course, how much of a strip the course takes at least.
+    /// The layers of the tail: short courses at an end of the graph of which all ways to lay them can be gone through.
+    pub tail: Range<usize>,
+    /// By constraint and course of the tail, how much of a strip the course takes at least.
     parts: Vec<Vec<f64>>,
-    /// Whether every long course needs a strip for itself.
-    apart: bool,
 }
 
 impl Shorts {
     /// The short courses of a graph.
     pub fn of(sharing: &Sharing, graph: &LayeredGraph) -> Shorts {
-        let short: Vec<&Layer> = graph.layers.iter().filter(|layer| !layer.long).collect();
-        let least = |parts: &Vec<Vec<f64>>| {
-            let of_course = |layer: &&Layer| parts[layer.row].iter().copied().fold(1.0, f64::min);
-            short.iter().map(of_course).collect()
+        let short: Vec<bool> = graph.layers.iter().map(|layer| !layer.long).collect();
+        let layers = short.len();
+        let at_bottom = short.iter().rev().take_while(|short| **short).count();
+        let at_top = short.iter().take_while(|short| **short).count();
+        let (first, tail) = match at_bottom >= at_top && at_bottom > 0 {
+            true => (Direction::Up, layers - at_bottom..layers),
+            false => (Direction::Down, 0..at_top),
         };
-        let last = graph.layers.last();
+        let few = tail.len() <= MOST_COURSES && tail.len() < layers;
+        let tail = if sharing.apart && few { tail } else { 0..0 };
+        let least = |parts: &Vec<Vec<f64>>| {
+            let of_course = |layer: &Layer| parts[layer.row].iter().copied().fold(1.0, f64::min);
+            graph.layers[tail.clone()].iter().map(of_course).collect()
+        };
         Shorts {
-            first: match last.is_some_and(|layer| !layer.long) {
-                true => Direction::Up,
-                false => Direction::Down,
-            },
+            first,
             parts: sharing.parts().iter().map(least).collect(),
-            apart: sharing.apart,
-            short: graph.layers.iter().map(|layer| !layer.long).collect(),
+            short,
+            tail,
         }
     }
 
@@ -42,30 +48,13 @@ impl Shorts {
         self.short[layer]
     }
 
-    /// How many short courses come before a layer.
-    pub fn before(&self, layer: usize) -> usize {
-        let before = self.short[..layer].iter();
-        before.filter(|short| **short).count()
-    }
-
-    /// How many short courses there are.
-    pub fn count(&self) -> usize {
-        self.before(self.short.len())
-    }
-
-    /// Whether they are the last courses of a graph or the first, and all ways to lay them can be gone through.
+    /// Whether all short courses that there are lie in the tail.
     pub fn are_tail(&self) -> bool {
-        let count = self.count();
-        let (from, to) = match self.first {
-            Direction::Down => (0, count),
-            Direction::Up => (self.short.len() - count, self.short.len()),
-        };
-        let together = self.short[from..to].iter().all(|short| *short);
-        let few = (1..=MOST_COURSES).contains(&count);
-        self.apart && few && together && count < self.short.len()
+        let count = self.short.iter().filter(|short| **short).count();
+        count == self.tail.len()
     }
 
-    /// How many strips short courses need at least that lie on so many sides each, from the first of the graph on. No
+    /// How many strips short courses need at least that lie on so many sides each, from the first of the tail on. No
     /// two strips of a course are one.
     pub fn strips_for(&self, sides: &[u32]) -> u32 {
         let by = |parts: &Vec<f64>| {

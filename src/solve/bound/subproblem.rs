@@ -156,7 +156,7 @@ fn further_passes(
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
     let mut exits = Vec::new();
-    let has_tails = level == Level::All && classes.shorts.are_tail();
+    let has_tails = level == Level::All && !classes.shorts.tail.is_empty();
     let passes = dual.passes(level, has_tails);
     let last_pass = passes.len().saturating_sub(1);
     for (number, neighbourhoods) in passes.into_iter().enumerate() {
@@ -227,7 +227,7 @@ fn fixed(
 ) -> Vec<Vec<bool>> {
     let (segments, down, up) = (&first.segments, &down.entry, &up.entry);
     let mut fixed: Vec<Vec<bool>> = first.nodes.iter().map(|nodes| vec![true; *nodes]).collect();
-    let in_tail = |l: usize| tails.is_some() && classes.shorts.is_short(l);
+    let in_tail = |l: usize| tails.is_some() && classes.shorts.tail.contains(&l);
     if let Some(tails) = tails {
         for (fixed, useful) in fixed.iter_mut().zip(&tails.useful) {
             for (fixed, useful) in fixed.iter_mut().zip(useful) {

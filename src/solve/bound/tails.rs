@@ -92,7 +92,7 @@ impl Choice {
 /// A short course.
 struct Course {
     layer: usize,
-    /// Its number among the short courses of the graph.
+    /// Its number in the tail.
     number: usize,
     /// Metres met of the course before it, and the charge.
     met: f64,
@@ -541,10 +541,10 @@ impl<'s> Search<'s> {
 
 /// The layers of the short courses, from the one beside the long ones on.
 fn order(classes: &Classes) -> Vec<usize> {
-    let (layers, count) = (classes.layers(), classes.shorts.count());
+    let tail = classes.shorts.tail.clone();
     match classes.shorts.first {
-        Direction::Up => (layers - count..layers).collect(),
-        Direction::Down => (0..count).rev().collect(),
+        Direction::Up => tail.collect(),
+        Direction::Down => tail.rev().collect(),
     }
 }
 
@@ -589,7 +589,7 @@ fn course(
     choices.sort_by(|a, b| a.least().total_cmp(&b.least()));
     Course {
         layer: l,
-        number: classes.shorts.before(l),
+        number: l - classes.shorts.tail.start,
         met: classes.met[upper],
         charge: classes.charge[upper][usize::from(l < before)],
         shift: match touches {
