@@ -119,14 +119,14 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
         let Some(pairs) = Pairs::new(&problem, &sharing) else {
             panic!("too large a job");
         };
-        let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
-        let mut dual = DualState::new(&problem, pairs, sharing, &graphs);
-        let mut instance = Instance::new(graphs, MOST);
+        let graph = LayeredGraph::new(&problem, &pairs, &sharing);
+        let mut dual = DualState::new(&problem, pairs, sharing, &graph);
+        let mut instance = Instance::new(graph, MOST);
         for _ in 0..3 {
             for level in [Level::Own, Level::Nearest, Level::All] {
                 let all = AllPaths {
                     dual: &dual,
-                    graph: &instance.graphs[0],
+                    graph: &instance.graph,
                     neighbourhoods: &dual.up_to(level)[level as usize],
                 };
                 let cheapest = all.cheapest(0, None) - dual.prices.sum();
@@ -142,10 +142,10 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
                 }
             }
             // Prices that follow the subgradient, as they do in earnest.
-            let Solved::Bound(_, paths) = instance.solve(&dual, Level::All, 1e9, &|| false) else {
+            let Solved::Bound(_, path) = instance.solve(&dual, Level::All, 1e9, &|| false) else {
                 panic!("no path");
             };
-            let subgradient = dual.subgradient(&instance, Level::All, &paths);
+            let subgradient = dual.subgradient(&instance, Level::All, &path.nodes);
             dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
         }
     }
@@ -160,14 +160,13 @@ fn outliers_of_a_broad_board_make_paths_no_dearer() {
         let Some(pairs) = Pairs::new(&problem, &sharing) else {
             panic!("too large a job");
         };
-        let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
-        let likely = |graph: &LayeredGraph| graph.only(&pairs, |pair| is_likely(&problem, pair));
-        let likely: Vec<LayeredGraph> = graphs.iter().map(likely).collect();
-        let dual = DualState::new(&problem, pairs, sharing, &graphs);
-        let of = |graphs: Vec<LayeredGraph>| {
-            value(Instance::new(graphs, MOST).solve(&dual, Level::Nearest, 1e9, &|| false))
+        let graph = LayeredGraph::new(&problem, &pairs, &sharing);
+        let likely = graph.only(&pairs, |pair| is_likely(&problem, pair));
+        let dual = DualState::new(&problem, pairs, sharing, &graph);
+        let of = |graph: LayeredGraph| {
+            value(Instance::new(graph, MOST).solve(&dual, Level::Nearest, 1e9, &|| false))
         };
-        let (Some(all), Some(likely)) = (of(graphs), of(likely)) else {
+        let (Some(all), Some(likely)) = (of(graph), of(likely)) else {
             panic!("no path");
         };
         assert!(0.0 < all && all < likely + TINY, "{all} {likely}");
@@ -243,12 +242,12 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
         let Some(pairs) = Pairs::new(&problem, &sharing) else {
             panic!("too large a job");
         };
-        let graphs = LayeredGraph::all(&problem, &pairs, &sharing);
-        let mut dual = DualState::new(&problem, pairs, sharing, &graphs);
+        let graph = LayeredGraph::new(&problem, &pairs, &sharing);
+        let mut dual = DualState::new(&problem, pairs, sharing, &graph);
         assert!(dual.pays_whole);
-        let mut instance = Instance::new(graphs, MOST);
+        let mut instance = Instance::new(graph, MOST);
         for _ in 0..3 {
-            let graph = &instance.graphs[0];
+            let graph = &instance.graph;
             // From the last long course on.
             let from = graph
                 .layers
@@ -279,11 +278,11 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
             cheapest_plan(&dual, graph, &mut slip, (none, 0.0), &mut plan);
             if dual.prices.sum() == 0.0 {
                 // With register of the other long courses as well it is no less.
-                let all = enumeration::cheapest(&dual, &instance.graphs, f64::MAX, &|| false);
+                let all = enumeration::cheapest(&dual, &instance.graph, f64::MAX, &|| false);
                 assert!(all.is_some_and(|(all, _)| all > plan - TINY && all < 1.2 * plan));
             }
             let plan = plan - dual.prices.sum();
-            let mut paths = Vec::new();
+            let mut path = Vec::new();
             for level in [Level::Own, Level::Nearest, Level::All] {
                 let Solved::Bound(value, found) = instance.solve(&dual, level, 1e9, &|| false)
                 else {
@@ -294,11 +293,11 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
                 // Just above what the cheapest plan costs a path is found still.
                 let above = instance.solve(&dual, level, plan + 1e-6, &|| false);
                 assert!(self::value(above).is_some_and(|value| value < plan + TINY));
-                paths = found;
+                path = found.nodes;
             }
             all += 1;
-            let subgradient = dual.subgradient(&instance, Level::All, &paths);
-            dual.learn(&instance.graphs, &paths);
+            let subgradient = dual.subgradient(&instance, Level::All, &path);
+            dual.learn(&instance.graph, &path);
             dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
         }
     }

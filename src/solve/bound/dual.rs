@@ -7,7 +7,6 @@ use super::prices::Prices;
 use super::register::Patterns;
 use super::sharing::Sharing;
 use super::shorts::Shorts;
-use super::subproblem::Path;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::dual::{FEW_BOARDS, NEAREST};
 use std::collections::BTreeMap;
@@ -33,7 +32,7 @@ pub struct DualState<'a> {
     /// Which courses could be cut from one strip.
     pub sharing: Sharing,
     /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered: where
-    /// they are the first or the last of the only graph that has any.
+    /// they are the first courses of the graph or the last.
     pub pays_whole: bool,
     /// Prices on the use of strips.
     pub prices: Prices,
@@ -51,9 +50,9 @@ impl<'a> DualState<'a> {
         problem: &'a Problem,
         pairs: Pairs,
         sharing: Sharing,
-        graphs: &[LayeredGraph],
+        graph: &LayeredGraph,
     ) -> DualState<'a> {
-        let pays_whole = sharing.any_short && Shorts::of(&sharing, &graphs[0]).are_tail();
+        let pays_whole = sharing.any_short && Shorts::of(&sharing, graph).are_tail();
         let many = pairs.boards.len() > FEW_BOARDS;
         // Strips of two boards count on the last level alone: on the others that took more time than it was worth.
         let last =
@@ -115,24 +114,17 @@ impl<'a> DualState<'a> {
     }
 
     /// Remembers more where a path comes back to strips that it has taken; `false` where there was nothing to learn.
-    pub fn learn(&mut self, graphs: &[LayeredGraph], paths: &[Path]) -> bool {
-        let mut learned = false;
-        for (graph, path) in graphs.iter().zip(paths) {
-            let mut all = self.neighbourhoods[Level::All as usize].clone();
-            learned |= all.learn(&self.pairs, graph, &path.nodes);
-            self.neighbourhoods[Level::All as usize] = all;
-        }
-        learned
+    pub fn learn(&mut self, graph: &LayeredGraph, path: &[usize]) -> bool {
+        self.neighbourhoods[Level::All as usize].learn(&self.pairs, graph, path)
     }
 
-    /// Keeps what these paths lay on each course as a partial plan: of several courses that don't fit on a
+    /// Keeps what this path, by its nodes, lays on each course as a partial plan: of several courses that don't fit on a
     /// strip together the first keeps it.
-    pub fn note(&mut self, graphs: &[LayeredGraph], paths: &[Path]) {
+    pub fn note(&mut self, graph: &LayeredGraph, path: &[usize]) {
         let mut rows = vec![Vec::new(); self.problem.rows.len()];
         let mut taken = vec![Vec::new(); self.problem.woods.len()];
         let steps = || {
-            let both = graphs.iter().zip(paths);
-            let steps = both.flat_map(|(graph, path)| graph.layers.iter().zip(&path.nodes));
+            let steps = graph.layers.iter().zip(path);
             steps.map(|(layer, &at)| (layer.row, &self.pairs.all[layer.nodes[at].pair as usize]))
         };
         for (row, pair) in steps().filter(|(_, pair)| pair.wood[0] != NONE) {

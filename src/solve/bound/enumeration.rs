@@ -10,7 +10,6 @@ use super::labelling::seam;
 use super::layers::{Layer, LayeredGraph};
 use super::pairs::Pair;
 use super::register::{Cut, Patterns, room};
-use super::subproblem::Path;
 use crate::solve::problem::NONE;
 use crate::solve::tuning::enumeration::MOST_LOOKS;
 use crate::solve::tuning::tails::LOOKS_A_PLACING;
@@ -18,13 +17,10 @@ use crate::solve::tuning::tails::LOOKS_A_PLACING;
 /// The way through all of them.
 struct Enumeration<'e> {
     dual: &'e DualState<'e>,
-    graphs: &'e [LayeredGraph],
-    /// The graph and layer of each course, one graph after the other.
-    courses: Vec<(usize, usize)>,
+    graph: &'e LayeredGraph,
     /// By course and node, what the courses after it cost at least, strips and register aside.
     rest: Vec<Vec<f64>>,
-    /// By graph.
-    patterns: Vec<Patterns>,
+    patterns: Patterns,
     /// By strip, the rows that are cut from it.
     served: Vec<Vec<usize>>,
     /// By course, the node that lies on it.
@@ -36,29 +32,23 @@ struct Enumeration<'e> {
     stop: &'e (dyn Fn() -> bool + Sync),
 }
 
-/// What every plan along these graphs costs at least, with the nodes of the cheapest by graph; the cut-off and nothing
-/// where none costs less. `None` where there are too many.
+/// What every plan along the graph costs at least, with the nodes of the cheapest; the cut-off and nothing where none
+/// costs less. `None` where there are too many.
 pub fn cheapest(
     dual: &DualState,
-    graphs: &[LayeredGraph],
+    graph: &LayeredGraph,
     cutoff: f64,
     stop: &(dyn Fn() -> bool + Sync),
-) -> Option<(f64, Option<Vec<Path>>)> {
+) -> Option<(f64, Option<Vec<usize>>)> {
     // A bit for each course tells with which others it shares a strip.
-    if graphs
-        .iter()
-        .any(|graph| graph.layers.len() > usize::BITS as usize)
-    {
+    if graph.layers.len() > usize::BITS as usize {
         return None;
     }
-    let each = graphs.iter().enumerate();
-    let courses = each.flat_map(|(g, graph)| (0..graph.layers.len()).map(move |l| (g, l)));
     let mut all = Enumeration {
         dual,
-        graphs,
-        courses: courses.collect(),
+        graph,
         rest: Vec::new(),
-        patterns: graphs.iter().map(|graph| patterns(dual, graph)).collect(),
+        patterns: patterns(dual, graph),
         served: vec![Vec::new(); dual.problem.woods.len()],
         laid: Vec::new(),
         best: cutoff,
@@ -67,16 +57,7 @@ pub fn cheapest(
         stop,
     };
     all.rest = all.rests();
-    let paths = |all: &[usize]| {
-        let mut nodes = all.iter().copied();
-        let path = |graph: &LayeredGraph| Path {
-            nodes: nodes.by_ref().take(graph.layers.len()).collect(),
-            fixed: Vec::new(),
-        };
-        graphs.iter().map(path).collect()
-    };
-    let done = all.lay(0.0);
-    done.then(|| (all.best, all.cheapest.as_deref().map(paths)))
+    all.lay(0.0).then_some((all.best, all.cheapest))
 }
 
 /// What is known of register along a graph: nothing yet.
@@ -95,8 +76,7 @@ fn patterns(dual: &DualState, graph: &LayeredGraph) -> Patterns {
 
 impl<'e> Enumeration<'e> {
     fn layer(&self, course: usize) -> &'e Layer {
-        let (g, l) = self.courses[course];
-        &self.graphs[g].layers[l]
+        &self.graph.layers[course]
     }
 
     /// The pair of a node.
@@ -106,20 +86,14 @@ impl<'e> Enumeration<'e> {
 
     /// What the seam costs at least between a course with this pair and the next with that, register aside.
     fn seam(&self, course: usize, pair: u32, next: u32) -> f64 {
-        let (g, l) = self.courses[course];
-        let graph = &self.graphs[g];
-        match graph.charge.get(l) {
-            Some(charge) => {
-                let rates = self.dual.pairs.rates(charge[0], pair);
-                seam(graph.met[l], rates[next as usize])
-            }
-            None => 0.0,
-        }
+        let rates = self.dual.pairs.rates(self.graph.charge[course][0], pair);
+        seam(self.graph.met[course], rates[next as usize])
     }
 
     fn rests(&self) -> Vec<Vec<f64>> {
-        let mut rests: Vec<Vec<f64>> = vec![Vec::new(); self.courses.len()];
-        for course in (0..self.courses.len()).rev() {
+        let courses = self.graph.layers.len();
+        let mut rests: Vec<Vec<f64>> = vec![Vec::new(); courses];
+        for course in (0..courses).rev() {
             let nodes = self.layer(course).nodes.iter();
             rests[course] = match rests.get(course + 1) {
                 None => vec![0.0; nodes.len()],
@@ -140,8 +114,8 @@ impl<'e> Enumeration<'e> {
     /// Lays the courses that are left, where those laid cost `sum`, register aside; `false` where it takes too long.
     fn lay(&mut self, sum: f64) -> bool {
         let course = self.laid.len();
-        if course == self.courses.len() {
-            let slip: f64 = (0..self.graphs.len()).map(|g| self.register(g)).sum();
+        if course == self.graph.layers.len() {
+            let slip = self.register();
             if sum + slip < self.best {
                 self.best = sum + slip;
                 self.cheapest = Some(self.laid.clone());
@@ -185,10 +159,9 @@ impl<'e> Enumeration<'e> {
         true
     }
 
-    /// What figure out of register costs at least along a graph.
-    fn register(&mut self, g: usize) -> f64 {
-        let of_graph = (0..self.courses.len()).filter(|&course| self.courses[course].0 == g);
-        let pairs: Vec<&Pair> = of_graph
+    /// What figure out of register costs at least.
+    fn register(&mut self) -> f64 {
+        let pairs: Vec<&Pair> = (0..self.laid.len())
             .map(|course| &self.dual.pairs.all[self.pair(course, self.laid[course]) as usize])
             .collect();
         let cut = |k: usize| {
@@ -208,9 +181,9 @@ impl<'e> Enumeration<'e> {
             })
         };
         let cuts: Vec<Option<Cut>> = (0..pairs.len()).map(cut).collect();
-        let before = self.patterns[g].placings;
-        let least = self.patterns[g].least(&cuts);
-        self.looks += (self.patterns[g].placings - before) * LOOKS_A_PLACING;
+        let before = self.patterns.placings;
+        let least = self.patterns.least(&cuts);
+        self.looks += (self.patterns.placings - before) * LOOKS_A_PLACING;
         least
     }
 }

@@ -1,28 +1,28 @@
-//! Layered graphs, with all that is the same of them at any prices.
+//! A layered graph, with all that is the same of them at any prices.
 
 use super::classes::Classes;
 use super::dual::{DualState, Level};
 use super::layers::LayeredGraph;
-use super::subproblem::{FirstPasses, Solved, solve};
+use super::subproblem::{FirstPass, Solved, solve};
 use std::cell::OnceCell;
 
-/// What the subproblems are solved on.
+/// What the subproblem is solved on.
 pub struct Instance {
-    /// A graph for each panel.
-    pub graphs: Vec<LayeredGraph>,
+    /// The boat's courses, and what could lie on each.
+    pub graph: LayeredGraph,
     /// Most costs that are kept in solving it. Unit: costs of 8 bytes.
     most: usize,
     /// Worked out when first needed, which takes a while and may never be.
-    classes: OnceCell<Vec<Classes>>,
-    /// The first passes at the prices of the last time.
-    first: Option<FirstPasses>,
+    classes: OnceCell<Classes>,
+    /// The first pass at the prices of the last time.
+    first: Option<FirstPass>,
 }
 
 impl Instance {
     /// Nothing worked out yet.
-    pub fn new(graphs: Vec<LayeredGraph>, most: usize) -> Instance {
+    pub fn new(graph: LayeredGraph, most: usize) -> Instance {
         Instance {
-            graphs,
+            graph,
             most,
             classes: OnceCell::new(),
             first: None,
@@ -31,7 +31,7 @@ impl Instance {
 
     /// How many nodes there are.
     pub fn nodes(&self) -> usize {
-        let layers = self.graphs.iter().flat_map(|graph| &graph.layers);
+        let layers = self.graph.layers.iter();
         layers.map(|layer| layer.nodes.len()).sum()
     }
 
@@ -44,12 +44,9 @@ impl Instance {
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Solved {
         let first = self.first.take();
-        let class = |graph| Classes::new(dual, graph);
-        let classes = self
-            .classes
-            .get_or_init(|| self.graphs.iter().map(class).collect());
+        let classes = self.classes.get_or_init(|| Classes::new(dual, &self.graph));
         let known = first.filter(|first| first.is_at(&dual.prices));
-        let first = known.or_else(|| FirstPasses::new(&self.graphs, classes, dual, stop));
+        let first = known.or_else(|| FirstPass::new(&self.graph, classes, dual, stop));
         let Some(first) = first else {
             return Solved::Stopped;
         };

@@ -1,4 +1,4 @@
-//! A panel as a graph of courses, with every pair that could lie on each, and what each step costs at least.
+//! The boat as a graph of courses, with every pair that could lie on each, and what each step costs at least.
 
 use super::pairs::{Pair, Pairs};
 use super::sharing::Sharing;
@@ -46,7 +46,7 @@ pub struct Layer {
     pub registers: Vec<[(f64, f64); 2]>,
 }
 
-/// A panel as a graph of courses.
+/// The boat as a graph of courses.
 #[derive(Clone, Debug)]
 pub struct LayeredGraph {
     /// Its courses in order.
@@ -60,10 +60,10 @@ pub struct LayeredGraph {
 }
 
 impl LayeredGraph {
-    /// Every panel of the problem, each course in one graph. Where a course has two neighbours on one edge, the seam
-    /// to the second is left out, and so is shade that goes the wrong way across an accent band: neither costs less
-    /// than nothing.
-    pub fn all(problem: &Problem, pairs: &Pairs, sharing: &Sharing) -> Vec<LayeredGraph> {
+    /// The panels of the problem one after the other; where one ends and the next begins nothing is met. Where a course
+    /// has two neighbours on one edge, the seam to the second is left out, and so is shade that goes the wrong way across
+    /// an accent band: neither costs less than nothing.
+    pub fn new(problem: &Problem, pairs: &Pairs, sharing: &Sharing) -> LayeredGraph {
         let next = |row: usize| {
             let after = problem.rows[row].after?;
             (problem.rows[after].before == Some(row)).then_some(after)
@@ -81,12 +81,12 @@ impl LayeredGraph {
             pairs.charge(seam.map_or(Charge::PLAIN, |seam| seam.charge), shared)
         };
         let slips = |both: &[Layer]| slips(problem, &both[0], &both[1]);
-        vec![LayeredGraph {
+        LayeredGraph {
             met: layers.windows(2).map(met).collect(),
             charge: layers.windows(2).map(charge).collect(),
             slips: layers.windows(2).map(slips).collect(),
             layers,
-        }]
+        }
     }
 
     /// What the seams cost at least between a node of one layer and every node of the next.
@@ -112,11 +112,6 @@ impl LayeredGraph {
         }
     }
 
-    /// How many of its courses are short.
-    pub fn short_courses(&self) -> usize {
-        self.layers.iter().filter(|layer| !layer.long).count()
-    }
-
     /// The graph with only the pairs of one kind.
     pub fn only(&self, pairs: &Pairs, keep: impl Fn(&Pair) -> bool) -> LayeredGraph {
         let mut graph = self.clone();
@@ -130,14 +125,16 @@ impl LayeredGraph {
     }
 
     /// The graph without the nodes that are named by layer and number.
-    pub fn drop_nodes(&mut self, pairs: &Pairs, fixed: &[Vec<bool>]) {
-        for (layer, fixed) in self.layers.iter_mut().zip(fixed) {
+    pub fn without(&self, pairs: &Pairs, fixed: &[Vec<bool>]) -> LayeredGraph {
+        let mut graph = self.clone();
+        for (layer, fixed) in graph.layers.iter_mut().zip(fixed) {
             let mut fixed = fixed.iter();
             layer
                 .nodes
                 .retain(|_| !fixed.next().copied().unwrap_or(false));
             layer.groups = groups(pairs, &layer.nodes);
         }
+        graph
     }
 }
 

@@ -43,11 +43,11 @@ impl<'a> Prover<'a> {
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
         let sharing = Sharing::of(problem);
         let pairs = Pairs::new(problem, &sharing)?;
-        let graphs = LayeredGraph::all(problem, &pairs, &sharing);
-        let dual = DualState::new(problem, pairs, sharing, &graphs);
+        let graph = LayeredGraph::new(problem, &pairs, &sharing);
+        let dual = DualState::new(problem, pairs, sharing, &graph);
         Some(Prover {
-            likely: likely(problem, &dual.pairs, &graphs),
-            all: Instance::new(graphs, MOST_OF_ALL),
+            likely: likely(problem, &dual.pairs, &graph),
+            all: Instance::new(graph, MOST_OF_ALL),
             dual,
             best: 0.0,
             exhausted: false,
@@ -93,12 +93,12 @@ impl<'a> Prover<'a> {
             }
         }
         if self.best < cutoff {
-            let found = enumeration::cheapest(&self.dual, &self.all.graphs, cutoff, stop);
-            if let Some((least, paths)) = found {
+            let found = enumeration::cheapest(&self.dual, &self.all.graph, cutoff, stop);
+            if let Some((least, nodes)) = found {
                 self.best = self.best.max(least);
                 self.exhausted = true;
-                if let Some(paths) = paths {
-                    self.dual.note(&self.all.graphs, &paths);
+                if let Some(nodes) = nodes {
+                    self.dual.note(&self.all.graph, &nodes);
                 }
             }
         }
@@ -150,11 +150,11 @@ impl<'a> Prover<'a> {
                 self.best = self.best.max(most);
                 Reached::Surely
             }
-            Solved::Bound(value, paths) => {
+            Solved::Bound(value, path) => {
                 self.best = self.best.max(value);
-                self.dual.note(&self.all.graphs, &paths);
+                self.dual.note(&self.all.graph, &path.nodes);
                 if part == 1.0 {
-                    self.fix(&paths);
+                    self.fix(&path);
                 }
                 Reached::Found
             }
@@ -184,20 +184,17 @@ impl<'a> Prover<'a> {
     }
 
     /// Reduced-cost fixing: drops the nodes through which no path goes that is worth finding.
-    fn fix(&mut self, paths: &[Path]) {
-        let mut graphs = std::mem::take(&mut self.all.graphs);
-        for (graph, path) in graphs.iter_mut().zip(paths) {
-            graph.drop_nodes(&self.dual.pairs, &path.fixed);
-        }
-        self.likely = likely(self.dual.problem, &self.dual.pairs, &graphs);
-        self.all = Instance::new(graphs, MOST_OF_ALL);
+    fn fix(&mut self, path: &Path) {
+        let graph = self.all.graph.without(&self.dual.pairs, &path.fixed);
+        self.likely = likely(self.dual.problem, &self.dual.pairs, &graph);
+        self.all = Instance::new(graph, MOST_OF_ALL);
     }
 }
 
-/// The likely pairs of graphs.
-fn likely(problem: &Problem, pairs: &Pairs, graphs: &[LayeredGraph]) -> Instance {
-    let only = |graph: &LayeredGraph| graph.only(pairs, |pair| is_likely(problem, pair));
-    Instance::new(graphs.iter().map(only).collect(), MOST_OF_LIKELY)
+/// The likely pairs of a graph.
+fn likely(problem: &Problem, pairs: &Pairs, graph: &LayeredGraph) -> Instance {
+    let likely = graph.only(pairs, |pair| is_likely(problem, pair));
+    Instance::new(likely, MOST_OF_LIKELY)
 }
 
 /// A little below the plan: nodes drop out only where they can't better the plan in earnest.

@@ -6,7 +6,7 @@
 
 use super::dual::{DualState, Level};
 use super::instance::Instance;
-use super::subproblem::{Path, Solved};
+use super::subproblem::Solved;
 use crate::solve::tuning::subgradient::{CLOSED, PATIENCE, PROGRESS, SHORTEST_STEP};
 
 /// How an ascent goes about it.
@@ -54,8 +54,8 @@ impl DualState<'_> {
         while steps < ascent.steps && step_length >= SHORTEST_STEP {
             // Paths above this are cut off. Where none is left, it is a bound itself: it is taken, and more is allowed.
             let most = (best + slack * cutoff).min(cutoff);
-            let (value, paths) = match instance.solve(self, ascent.level, most, stop) {
-                Solved::Bound(value, paths) => (value, paths),
+            let (value, path) = match instance.solve(self, ascent.level, most, stop) {
+                Solved::Bound(value, path) => (value, path),
                 Solved::AboveCutoff if most < cutoff => {
                     best = most;
                     best_prices.clone_from(&self.prices);
@@ -89,7 +89,7 @@ impl DualState<'_> {
             if too_long {
                 step_length *= 0.5;
             }
-            let subgradient = self.subgradient(instance, ascent.level, &paths);
+            let subgradient = self.subgradient(instance, ascent.level, &path.nodes);
             if value > best {
                 best = value;
                 best_prices.clone_from(&self.prices);
@@ -99,9 +99,9 @@ impl DualState<'_> {
                 direction.fill(0.0);
             }
             if self.keeps_path(ascent.level) {
-                self.note(&instance.graphs, &paths);
+                self.note(&instance.graph, &path.nodes);
             }
-            if ascent.level == Level::All && self.learn(&instance.graphs, &paths) {
+            if ascent.level == Level::All && self.learn(&instance.graph, &path.nodes) {
                 continue;
             }
             let complementary = self.prices.along(&subgradient) > -CLOSED * cutoff;
@@ -118,26 +118,24 @@ impl DualState<'_> {
     }
 
     /// By constraint and strip, how much more than the whole strip is taken; -1 where it is not taken.
-    pub fn subgradient(&self, instance: &Instance, level: Level, paths: &[Path]) -> Vec<f64> {
+    pub fn subgradient(&self, instance: &Instance, level: Level, path: &[usize]) -> Vec<f64> {
         let (strips, parts) = (self.problem.woods.len(), self.sharing.parts());
         let mut surplus = vec![-1.0; parts.len() * strips];
         let mut paid = vec![false; strips];
-        for (graph, path) in instance.graphs.iter().zip(paths) {
-            for (layer, &at) in graph.layers.iter().zip(&path.nodes) {
-                let used = &self.pairs.all[layer.nodes[at].pair as usize];
-                for strip in used.strips() {
-                    let strip = strip as usize;
-                    if level == Level::All && self.pays_whole && !layer.long {
-                        if !std::mem::replace(&mut paid[strip], true) {
-                            for constraint in 0..parts.len() {
-                                surplus[constraint * strips + strip] += 1.0;
-                            }
+        for (layer, &at) in instance.graph.layers.iter().zip(path) {
+            let used = &self.pairs.all[layer.nodes[at].pair as usize];
+            for strip in used.strips() {
+                let strip = strip as usize;
+                if level == Level::All && self.pays_whole && !layer.long {
+                    if !std::mem::replace(&mut paid[strip], true) {
+                        for constraint in 0..parts.len() {
+                            surplus[constraint * strips + strip] += 1.0;
                         }
-                        continue;
                     }
-                    for (constraint, parts) in parts.iter().enumerate() {
-                        surplus[constraint * strips + strip] += parts[layer.row][strip];
-                    }
+                    continue;
+                }
+                for (constraint, parts) in parts.iter().enumerate() {
+                    surplus[constraint * strips + strip] += parts[layer.row][strip];
                 }
             }
         }

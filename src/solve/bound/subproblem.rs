@@ -1,4 +1,4 @@
-//! The Lagrangian subproblem: the cheapest path through every graph, by passes down and up that remember more and more.
+//! The Lagrangian subproblem: the cheapest path through the graph, by passes down and up that remember more and more.
 
 use super::classes::Classes;
 use super::dual::{DualState, Level};
@@ -11,8 +11,8 @@ use super::traceback::traceback;
 
 /// What came of a subproblem.
 pub enum Solved {
-    /// The bound at these prices, and the paths behind it.
-    Bound(f64, Vec<Path>),
+    /// The bound at these prices, and the path behind it.
+    Bound(f64, Path),
     /// No plan costs less than the cut-off.
     AboveCutoff,
     /// There are more paths than can be kept.
@@ -21,7 +21,7 @@ pub enum Solved {
     Stopped,
 }
 
-/// The cheapest path through a graph.
+/// The cheapest path.
 pub struct Path {
     /// The node that it takes on each layer.
     pub nodes: Vec<usize>,
@@ -29,36 +29,9 @@ pub struct Path {
     pub fixed: Vec<Vec<bool>>,
 }
 
-/// The first pass of every graph at some prices, before anything is remembered of boards that were left.
-pub struct FirstPasses {
+/// The first pass at some prices, before anything is remembered of boards that were left.
+pub struct FirstPass {
     prices: Prices,
-    each: Vec<FirstPass>,
-}
-
-impl FirstPasses {
-    /// The first passes, which nothing cuts off. `None` where they were stopped.
-    pub fn new(
-        graphs: &[LayeredGraph],
-        classes: &[Classes],
-        dual: &DualState,
-        stop: &(dyn Fn() -> bool + Sync),
-    ) -> Option<FirstPasses> {
-        let each = graphs.iter().zip(classes);
-        let first = each.map(|(graph, classes)| FirstPass::new(graph, classes, dual, stop));
-        Some(FirstPasses {
-            prices: dual.prices.clone(),
-            each: first.collect::<Option<Vec<FirstPass>>>()?,
-        })
-    }
-
-    /// Whether they were made at these prices.
-    pub fn is_at(&self, prices: &Prices) -> bool {
-        self.prices == *prices
-    }
-}
-
-/// The first pass of a graph.
-struct FirstPass {
     segments: Segments,
     /// What the cheapest path costs, prices included; infinite where there is none.
     cost: f64,
@@ -69,7 +42,8 @@ struct FirstPass {
 }
 
 impl FirstPass {
-    fn new(
+    /// The first pass, which nothing cuts off. `None` where it was stopped.
+    pub fn new(
         graph: &LayeredGraph,
         classes: &Classes,
         dual: &DualState,
@@ -100,18 +74,23 @@ impl FirstPass {
             cost,
             bounds,
             segments,
+            prices: dual.prices.clone(),
         })
+    }
+
+    /// Whether it was made at these prices.
+    pub fn is_at(&self, prices: &Prices) -> bool {
+        self.prices == *prices
     }
 }
 
 /// Solves the subproblem with ng-neighbourhoods up to a level; of boards that were left the number of slices taken is
 /// remembered.
 ///
-/// The cut-off is on the cost of all graphs together, prices of all strips taken off. `most` is how many costs may be
-/// kept.
+/// The cut-off is on the cost, prices of all strips taken off. `most` is how many costs may be kept.
 pub fn solve(
-    classes: &[Classes],
-    first: &FirstPasses,
+    classes: &Classes,
+    first: &FirstPass,
     dual: &DualState,
     level: Level,
     cutoff: f64,
@@ -119,26 +98,16 @@ pub fn solve(
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Solved {
     let all_prices = dual.prices.sum();
-    let mut others: f64 = first.each.iter().map(|first| first.cost).sum();
-    if others - all_prices >= cutoff {
+    if first.cost - all_prices >= cutoff {
         return Solved::AboveCutoff;
     }
-    let (mut value, mut paths) = (-all_prices, Vec::new());
-    for (first, classes) in first.each.iter().zip(classes) {
-        // What the other graphs cost at least: those solved already by their paths, the rest by their first passes.
-        others -= first.cost;
-        let cutoff = cutoff - (value + others);
-        match further_passes(classes, dual, level, first, cutoff, most, stop) {
-            Ok((cost, path)) => {
-                value += cost;
-                paths.push(path);
-            }
-            Err(Passed::Stopped) => return Solved::Stopped,
-            Err(Passed::TooMany) => return Solved::TooMany,
-            Err(_) => return Solved::AboveCutoff,
-        }
+    let cutoff = cutoff + all_prices;
+    match further_passes(classes, dual, level, first, cutoff, most, stop) {
+        Ok((cost, path)) => Solved::Bound(cost - all_prices, path),
+        Err(Passed::Stopped) => Solved::Stopped,
+        Err(Passed::TooMany) => Solved::TooMany,
+        Err(_) => Solved::AboveCutoff,
     }
-    Solved::Bound(value, paths)
 }
 
 fn further_passes(
