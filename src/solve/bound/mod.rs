@@ -1,8 +1,7 @@
 //! A proven lower bound on the cost of every plan in which each course is one piece.
 //!
-//! The courses of a panel are then the layers of a graph, the pairs that could lie on each its nodes, and a plan is a
-//! path through each graph; only the rule that no strip is used twice ties its steps together. That rule is relaxed
-//! and priced (Lagrangian relaxation): each strip gets a price for its use, moved by subgradient ascent. The
+//! The courses of the boat are then the layers of a graph, the pairs that could lie on each its nodes, and a plan is a
+//! path through it; only the rule that no strip is used twice ties its steps together. That rule is relaxed and priced (Lagrangian relaxation): each strip gets a price for its use, moved by subgradient ascent. The
 //! subproblem is the cheapest path in which no strip comes back while it is remembered (the ng-path relaxation, on
 //! boards): while a path stays in a board it knows every slice that it took; of a board it has left it knows how many.
 //!

@@ -10,7 +10,7 @@ use super::sharing::Sharing;
 use super::subproblem::{Path, Solved};
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::prover::{
-    LESS, LIKELY, LIKELY_OF_MANY, LIKELY_WITH_SHORT, MOST_OF_ALL, MOST_OF_LIKELY, OVER_ALL,
+    LESS, LIKELY, LIKELY_OF_MANY, LIKELY_WITH_SHORT, MOST_OF_ALL, MOST_OF_LIKELY, NEAR, OVER_ALL,
     OVER_LEFT,
 };
 
@@ -81,7 +81,7 @@ impl<'a> Prover<'a> {
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
         // Unlikely pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
-        if self.best < cutoff {
+        if self.best < cutoff && promised >= NEAR {
             let ascent = match self.has_short_courses() {
                 true => &OVER_LEFT,
                 false => &OVER_ALL,
@@ -111,10 +111,11 @@ impl<'a> Prover<'a> {
     fn reach_all(&mut self, promised: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) {
         // What is promised is made sure first, if that is not all there is; a thousandth less, for the unlikely pairs.
         let at_first = [promised * 0.999, 1.0];
-        let mut parts = if promised < 1.0 {
-            &at_first[..]
-        } else {
-            &[1.0]
+        let mut parts = match promised {
+            1.0.. => &[1.0][..],
+            NEAR.. => &at_first[..],
+            // Such a plan is bettered sooner than the bound is followed up to it.
+            _ => &at_first[..1],
         };
         let mut last = Reached::Surely;
         loop {
