@@ -325,8 +325,8 @@ pub fn planted(seed: u64) -> Job {
     job
 }
 
-/// What the best plan of a [`planted`] boat costs: for each of 36 courses a joint and four strips cut into, and for each
-/// of 27 seams 0.3 m at a half on two sides. Unit: ΔE00·metre.
+/// What the best plan of a [`planted`] boat costs: for each of 36 courses a joint and four strips cut into, and for
+/// each of 27 seams 0.3 m at a half on two sides. Unit: ΔE00·metre.
 pub const PLANTED: f64 = 36.0 * (2.0 + 4.0 * 0.25) + 27.0 * 0.3 * 0.5 * 2.0;
 
 /// Long courses in two panels from stock that needs two or three joints in each; five strips for each course.

@@ -208,8 +208,8 @@ pub enum Wrong {
         most: u32,
     },
 
-    /// Rule 8: only a reflected strip could lie like this: with this end to the bow and this face out, this edge looks to
-    /// the next course.
+    /// Rule 8: only a reflected strip could lie like this: with this end to the bow and this face out, this edge looks
+    /// to the next course.
     Reflected(Edge),
     /// Rule 8: bead and cove the wrong way round: this edge must look to the next course.
     WrongEdge(Edge),

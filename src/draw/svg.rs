@@ -74,8 +74,8 @@ impl Link {
 }
 
 /// A part of the scene as an SVG element to stand on a page, without a size of its own, heading and legend: the page
-/// says in its own words what the picture is and what its signs mean. Groups that `link` gives an address are links; the
-/// rest is hidden from readers of the screen, and what the pointer is told stays.
+/// says in its own words what the picture is and what its signs mean. Groups that `link` gives an address are links;
+/// the rest is hidden from readers of the screen, and what the pointer is told stays.
 pub fn element(
     scene: &Scene,
     view: Rect,

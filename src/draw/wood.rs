@@ -235,7 +235,8 @@ impl<'a> OnSkin<'a> {
         Line::whole(ink::of_wood(darker(colour, 7.0)), 0.09)
     }
 
-    /// What shows that a piece is cut or laid, along its near edge and nothing else: here nothing is written on the wood.
+    /// What shows that a piece is cut or laid, along its near edge and nothing else: here nothing is written on the
+    /// wood.
     fn done(&self, job: &Job, piece: &Piece, (fore, aft): (Tip, Tip)) -> Vec<Item> {
         let Some(stroke) = stroke(job.stage(piece)) else {
             return Vec::new();

@@ -57,8 +57,8 @@ impl Side {
 
     /// The letter in its shape, in plain ASCII: `[P]` in a square, `/S\` in a triangle, `(C)` in a circle.
     ///
-    /// Source of the shapes: IALA Maritime Buoyage System; the port-hand mark is a can, which looks square from the side,
-    /// the starboard-hand mark a cone, in both of its regions. The circle is our own.
+    /// Source of the shapes: IALA Maritime Buoyage System; the port-hand mark is a can, which looks square from the
+    /// side, the starboard-hand mark a cone, in both of its regions. The circle is our own.
     pub const fn pencilled(self) -> &'static str {
         match self {
             Side::Port => "[P]",

@@ -103,8 +103,8 @@ pub fn labels_printed(unit: Unit, labels: &OnWood) -> Result<Vec<u8>, Fault> {
     sheet(FILE, &HEADER, rows)
 }
 
-/// The labels that were printed; `None` where none were. A measure that can't be read makes a label that none is as good
-/// as.
+/// The labels that were printed; `None` where none were. A measure that can't be read makes a label that none is as
+/// good as.
 ///
 /// Errors: why the file could not be understood.
 pub fn printed_before(dir: &Path, unit: Unit) -> Result<Option<OnWood>, String> {

@@ -75,13 +75,13 @@ const STEEP: f64 = 1.6;
 /// A colour this far from the wood's is none of wood, and over this length it is no knot. Units: ΔE00, mm.
 const OTHER: f64 = 14.0;
 const NO_KNOT: f64 = 80.0;
-/// A colour this far from that near the card, over `NO_KNOT` up to the end of what is seen, may be that of a desk. Unit:
-/// ΔE00. Common practice, no source.
+/// A colour this far from that near the card, over `NO_KNOT` up to the end of what is seen, may be that of a desk.
+/// Unit: ΔE00. Common practice, no source.
 const CHANGED: f64 = 6.0;
 /// What lies no further than this to either side of the card is near it. Unit: mm.
 const NEAR: f64 = 300.0;
-/// Places whose standard error is more than this are not measured. Unit: mm. Why: in 200 rendered photographs places were
-/// off by up to 5.8 times their standard error, by 1 at the median; so what is measured is known to 5 mm.
+/// Places whose standard error is more than this are not measured. Unit: mm. Why: in 200 rendered photographs places
+/// were off by up to 5.8 times their standard error, by 1 at the median; so what is measured is known to 5 mm.
 const MOST_UNKNOWN: f64 = 0.85;
 /// How far the end of the wood may lie from where it should. Unit: mm.
 const MOST_OFF: f64 = 15.0;

@@ -23,8 +23,8 @@ pub(super) struct File {
     bytes: Vec<u8>,
     views: Vec<Value>,
     accessors: Vec<Value>,
-    /// What was written already, by what it is and the SHA-256 of its bytes: plans that are compared share most of their
-    /// numbers.
+    /// What was written already, by what it is and the SHA-256 of its bytes: plans that are compared share most of
+    /// their numbers.
     known: HashMap<(&'static str, [u8; 32]), usize>,
     nodes: Vec<Value>,
     meshes: Vec<Value>,

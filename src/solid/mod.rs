@@ -2,8 +2,8 @@
 //!
 //! Decides where the wood lies in space. The edges are those curves that give the courses their lengths
 //! ([`crate::lines::CourseEdge`]), so nothing here is a second opinion on the lines. Across its width a strip is flat,
-//! as it is on the boat. Start with `edges`, then `ribbon`, and `shape` for the skin without wood; `gltf`, `glb` and `page`
-//! are what a file format asks for.
+//! as it is on the boat. Start with `edges`, then `ribbon`, and `shape` for the skin without wood; `gltf`, `glb` and
+//! `page` are what a file format asks for.
 //!
 //! Frame: x aft of the bow, y to starboard, z up. Unit: millimetre, and metre in the files.
 

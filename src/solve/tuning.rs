@@ -12,8 +12,8 @@ use crate::units::Length;
 
 /// The search as a whole (`search`).
 pub mod search {
-    /// Rounds without a better plan after which the search gives up: covered, and while a course is open. More: later to
-    /// end. Measured on the demo: with two, one seed in four gave up at half of the usual time, with the worst plan.
+    /// Rounds without a better plan after which the search gives up: covered, and while a course is open. More: later
+    /// to end. Measured on the demo: with two, one seed in four gave up at half of the usual time, with the worst plan.
     pub const PATIENCE: [u64; 2] = [4, 8];
     /// Perturbations for each course that a start makes in a round, where it makes such. More: longer rounds, and
     /// starts learn of each other less often.
@@ -94,8 +94,8 @@ pub mod perturbation {
     ///
     /// Measured on `short`: of plans that were between once and twice as far off, hardly one was accepted in the end.
     pub const FAR_OFF: f64 = 1.0;
-    /// Plans that differ by less in cost are the same. Unit: ΔE00·metre. Sums of many terms differ by less in their last
-    /// digits.
+    /// Plans that differ by less in cost are the same. Unit: ΔE00·metre. Sums of many terms differ by less in their
+    /// last digits.
     pub const SAME: f64 = 1e-7;
     /// Temperature at the beginning and at the end of the local search, in parts of what a course costs. Hotter: it
     /// takes the large move apart again.
@@ -189,7 +189,8 @@ pub mod beam {
     /// Places told for the joint between the same two pieces of wood: the cheapest, and one that may suit the next
     /// course better.
     pub const PLACES: usize = 2;
-    /// Into how many steps each stretch is divided in which a joint may lie. By reasoning: joints mostly stop elsewhere.
+    /// Into how many steps each stretch is divided in which a joint may lie. By reasoning: joints mostly stop
+    /// elsewhere.
     pub const STEPS: i64 = 6;
     /// Places for a joint that are less than this apart count as one. The eye sees no difference.
     pub const ONE_PLACE: super::Length = super::Length::from_mm(10.0);
@@ -224,9 +225,9 @@ pub mod moves {
     /// How often wood is drawn from what a want leaves for a course, and not from what looks well beside its
     /// neighbours. By reasoning: what looks well beside a band of another wood is mostly not allowed in it.
     pub const FROM_WANT: f64 = 0.5;
-    /// How many courses are laid anew together, each as often as it stands here. Measured on `short`: two together bring
-    /// a quarter of the gains that one does in the same time, three a tenth, four a thirtieth; but no other move finds
-    /// what they find.
+    /// How many courses are laid anew together, each as often as it stands here. Measured on `short`: two together
+    /// bring a quarter of the gains that one does in the same time, three a tenth, four a thirtieth; but no other move
+    /// finds what they find.
     pub const RUINED: [usize; 10] = [1, 1, 1, 1, 2, 2, 2, 3, 3, 4];
     /// How a course is cut from wood that is settled. Fewer places for joints: some that suit are missed. More: slower.
     pub const SETTLED: ConstructionParameters = ConstructionParameters {
@@ -438,8 +439,9 @@ pub mod prover {
     pub const MOST_OF_ALL: usize = 30_000_000;
     /// The same over the likely pairs: 96 MB.
     pub const MOST_OF_LIKELY: usize = 12_000_000;
-    /// Where the likely pairs promise less than this part of the plan's cost, nothing beyond what they promise is followed.
-    /// On 30x40two, seed 3, eight of ten seconds went into that, for a plan 10 % above one that was found later.
+    /// Where the likely pairs promise less than this part of the plan's cost, nothing beyond what they promise is
+    /// followed. On 30x40two, seed 3, eight of ten seconds went into that, for a plan 10 % above one that was found
+    /// later.
     pub const NEAR: f64 = 0.95;
     /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, until
     /// one can't either. From below: what can't be followed takes longest.
@@ -499,8 +501,8 @@ pub mod sharing {
 
 /// Short courses (`bound/shorts`).
 pub mod shorts {
-    /// Most short courses of a graph of which all ways to lay them are gone through. With eight, 24x30runs8 is proven in
-    /// a second; more was not measured, and tables double with each.
+    /// Most short courses of a graph of which all ways to lay them are gone through. With eight, 24x30runs8 is proven
+    /// in a second; more was not measured, and tables double with each.
     pub const MOST_COURSES: usize = 8;
 }
 
@@ -508,8 +510,8 @@ pub mod shorts {
 pub mod tails {
     /// Most ways that are kept. Unit: ways of some 200 bytes (60 MB).
     pub const MOST: usize = 300_000;
-    /// Most looks at a pair on a course: two seconds or so. Measured on 24x30runs, seeds 1 to 10: far less is needed since
-    /// long courses cut off ways to lay the short ones.
+    /// Most looks at a pair on a course: two seconds or so. Measured on 24x30runs, seeds 1 to 10: far less is needed
+    /// since long courses cut off ways to lay the short ones.
     pub const MOST_LOOKS: usize = 10_000_000;
     /// Most placings for one way in which courses share strips: a tenth of a second. With fewer, more of what they cost
     /// is left out of the bound.

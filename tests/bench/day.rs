@@ -43,8 +43,8 @@ fn the_same_day_goes_by_on_a_laptop() {
     a_day([1280, 800], None);
 }
 
-/// A strip is looked up by its label and a course laid; a strip breaks, all is planned again, and the labels that changed
-/// are printed; then all is undone. `axe` is where axe-core lies, to look every screen over.
+/// A strip is looked up by its label and a course laid; a strip breaks, all is planned again, and the labels that
+/// changed are printed; then all is undone. `axe` is where axe-core lies, to look every screen over.
 fn a_day([wide, high]: [u32; 2], axe: Option<String>) {
     let shop = Shop::with(|file, text| match file {
         "strips.csv" => text.clone() + &plan::spares(&text),

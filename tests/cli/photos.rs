@@ -120,8 +120,8 @@ fn a_photograph_that_shows_nothing_is_told_and_the_others_count() {
     assert_eq!(folder.read("colours.csv"), before);
 }
 
-/// A printer whose paper and greys are too dark and too yellow: with a bought grey card in the box the colours are right
-/// all the same, without it all are off alike.
+/// A printer whose paper and greys are too dark and too yellow: with a bought grey card in the box the colours are
+/// right all the same, without it all are off alike.
 #[test]
 fn a_bought_grey_card_in_its_box_makes_good_what_the_printer_did_to_the_greys() {
     let (folder, mut desk) = photographed();

@@ -109,7 +109,8 @@ fn no_strip_is_mirrored_on_the_finished_hull_and_its_streaks_lie_where_its_face_
             }
         }
         let mut faces = BTreeMap::new();
-        // On courses of both sides, and on one of the centreline: how many streaks, and how many where the face has one.
+        // On courses of both sides, and on one of the centreline: how many streaks, and how many where the face has
+        // one.
         let mut counts = [(0, 0); 2];
         for (piece, along, across) in streaks.into_values().flatten() {
             let strip = job.stock.strip(piece.strip);

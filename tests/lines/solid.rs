@@ -333,7 +333,8 @@ fn a_strip_that_is_turned_end_for_end_or_over_lies_so() {
     }
 }
 
-/// The model: from the marked end, out of the high face, toward edge A is a right-handed frame, however a panel is laid.
+/// The model: from the marked end, out of the high face, toward edge A is a right-handed frame, however a panel is
+/// laid.
 #[test]
 fn a_strip_that_the_model_lets_lie_is_never_mirrored_on_the_hull() {
     // Round the bottom, and round the top of the cylinder; each from the side and from the centreline.

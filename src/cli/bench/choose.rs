@@ -1,4 +1,5 @@
-//! Plans to choose from: beside each other, one by one against the plan in force, and one of them taken or all put away.
+//! Plans to choose from: beside each other, one by one against the plan in force, and one of them taken or all put
+//! away.
 
 use super::boat::{has_shape, large};
 use super::frame::{Screen, page};

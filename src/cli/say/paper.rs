@@ -69,8 +69,8 @@ pub fn printed(dir: &Path, printed: &Made) -> String {
     text
 }
 
-/// The labels that have to come off, one by one only where it was asked what has changed: whoever prints all of them may
-/// never have put the others on.
+/// The labels that have to come off, one by one only where it was asked what has changed: whoever prints all of them
+/// may never have put the others on.
 fn to_take_off(dir: &Path, printed: &Made) -> String {
     if printed.gone.is_empty() {
         return String::new();

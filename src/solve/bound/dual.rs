@@ -118,8 +118,8 @@ impl<'a> DualState<'a> {
         self.neighbourhoods[Level::All as usize].learn(&self.pairs, graph, path)
     }
 
-    /// Keeps what this path, by its nodes, lays on each course as a partial plan: of several courses that don't fit on a
-    /// strip together the first keeps it.
+    /// Keeps what this path, by its nodes, lays on each course as a partial plan: of several courses that don't fit on
+    /// a strip together the first keeps it.
     pub fn note(&mut self, graph: &LayeredGraph, path: &[usize]) {
         let mut rows = vec![Vec::new(); self.problem.rows.len()];
         let mut taken = vec![Vec::new(); self.problem.woods.len()];

@@ -1,4 +1,4 @@
-//! A layered graph, with all that is the same of them at any prices.
+//! A layered graph, with all that is the same of it at any prices.
 
 use super::classes::Classes;
 use super::dual::{DualState, Level};

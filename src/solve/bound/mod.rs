@@ -1,9 +1,10 @@
 //! A proven lower bound on the cost of every plan in which each course is one piece.
 //!
 //! The courses of the boat are then the layers of a graph, the pairs that could lie on each its nodes, and a plan is a
-//! path through it; only the rule that no strip is used twice ties its steps together. That rule is relaxed and priced (Lagrangian relaxation): each strip gets a price for its use, moved by subgradient ascent. The
-//! subproblem is the cheapest path in which no strip comes back while it is remembered (the ng-path relaxation, on
-//! boards): while a path stays in a board it knows every slice that it took; of a board it has left it knows how many.
+//! path through it; only the rule that no strip is used twice ties its steps together. That rule is relaxed and priced
+//! (Lagrangian relaxation): each strip gets a price for its use, moved by subgradient ascent. The subproblem is the
+//! cheapest path in which no strip comes back while it is remembered (the ng-path relaxation, on boards): while a path
+//! stays in a board it knows every slice that it took; of a board it has left it knows how many.
 //!
 //! Between entering a board and leaving it a path makes a segment. The cheapest segments of each board come from a
 //! dynamic programme over subsets of its slices (`subset_dp`, `segments`); passes from segment to segment keep a cost
@@ -13,8 +14,8 @@
 //! reduced-cost fixing (`prover`).
 //!
 //! Short courses may share strips (`sharing`): what they take is priced by parts. Before the last pass all ways to lay
-//! them are gone through one by one (`tails`), each strip paid once, figure out of register included (`register`). Where
-//! few nodes are left, all plans that they allow are gone through (`enumeration`).
+//! them are gone through one by one (`tails`), each strip paid once, figure out of register included (`register`).
+//! Where few nodes are left, all plans that they allow are gone through (`enumeration`).
 //!
 //! Sources: M. Held and R. M. Karp, "The Traveling-Salesman Problem and Minimum Spanning Trees: Part II", Mathematical
 //! Programming 1 (1971); R. Baldacci, A. Mingozzi and R. Roberti, "New Route Relaxation and Pricing Strategies for the

@@ -60,8 +60,9 @@ impl<'a> Prover<'a> {
         self.dual.sharing.any_short
     }
 
-    /// What could lie on each course of the cheapest path found last, or of the cheapest plan, by row: two strips, or any of several twos;
-    /// nothing where the path comes back to strips that it has taken before. Which strip goes to port is left open.
+    /// What could lie on each course of the cheapest path found last, or of the cheapest plan, by row: two strips, or
+    /// any of several twos; nothing where the path comes back to strips that it has taken before. Which strip goes to
+    /// port is left open.
     pub fn path(&self) -> Option<&[Vec<[u32; 2]>]> {
         self.dual.path.as_deref()
     }

@@ -1,11 +1,11 @@
 //! How far figure must be out of register where courses next to each other come from one board and share strips.
 //!
-//! What is cut from one strip can't lie at one place on it. So of two courses of one board that share a strip one is cut
-//! further on, and their figure is out of register; and so may be others beside them, that share strips with a third.
-//! The least that this costs is found by branch and bound, course by course. It branches on which of two courses on a
-//! strip comes first, which end points to the bow, and whether figure is a metre out of register or more, which costs
-//! the same however far. What is left is linear: places that differ by no more than so much, and figure that costs by
-//! how far it is out of register (`tension`).
+//! What is cut from one strip can't lie at one place on it. So of two courses of one board that share a strip one is
+//! cut further on, and their figure is out of register; and so may be others beside them, that share strips with a
+//! third. The least that this costs is found by branch and bound, course by course. It branches on which of two courses
+//! on a strip comes first, which end points to the bow, and whether figure is a metre out of register or more, which
+//! costs the same however far. What is left is linear: places that differ by no more than so much, and figure that
+//! costs by how far it is out of register (`tension`).
 
 use super::tension::Tension;
 use crate::solve::problem::{Problem, Span};
@@ -232,8 +232,8 @@ mod tests {
         let mut both = patterns(&[METRE, METRE / 2]);
         assert_eq!(both.least(&[cut(0, 0), cut(0, 0)]), 0.0);
         assert_eq!(both.least(&[cut(0, 0), cut(1, 1)]), 0.0);
-        // Its bow tip lies 0.25 m further aft, and so it is to be cut 0.25 m further on. Before the longer it is cut 0.5 m
-        // and the saw less far on.
+        // Its bow tip lies 0.25 m further aft, and so it is to be cut 0.25 m further on. Before the longer it is cut
+        // 0.5 m and the saw less far on.
         let least = both.least(&[cut(0, 0), cut(0, 1)]);
         assert!((least - 0.751 * 0.5).abs() < 1e-9, "{least}");
     }

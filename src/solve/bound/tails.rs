@@ -306,10 +306,10 @@ impl<'s> Search<'s> {
         })
     }
 
-    /// Lays the courses from `t` on in every way that stays below the cut-off. Of those before, `sum` is what they cost,
-    /// strips and register aside, and `paid` what is paid at least for their strips; `at` is the place of the long ones in
-    /// [`Search::near`], and `slip` what figure out of register costs, both beside a long one of another board and of the
-    /// same.
+    /// Lays the courses from `t` on in every way that stays below the cut-off. Of those before, `sum` is what they
+    /// cost, strips and register aside, and `paid` what is paid at least for their strips; `at` is the place of the
+    /// long ones in [`Search::near`], and `slip` what figure out of register costs, both beside a long one of another
+    /// board and of the same.
     fn lay(
         &mut self,
         t: usize,
@@ -669,7 +669,8 @@ fn credit(need: &[Length], parts: &[Vec<f64>], room: &[Length]) -> Vec<Credit> {
     (0..=count).map(at).collect()
 }
 
-/// By course, class and pair, what the courses after it cost at least: another pair lies on the next, or the same again.
+/// By course, class and pair, what the courses after it cost at least: another pair lies on the next, or the same
+/// again.
 fn rests(
     classes: &Classes,
     segments: &Segments,
