@@ -9,7 +9,7 @@ use rustc_hash::FxHashMap;
 pub struct ResourceState {
     /// Slices taken of other boards: as many slots of each as are remembered, from its first on.
     pub others: Bits,
-    /// Slices taken of this board; in a run, its courses.
+    /// Slices taken of this board.
     pub taken: u32,
     /// Slices of this board that short courses took just before.
     pub barred: u64,

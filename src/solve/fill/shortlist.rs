@@ -60,6 +60,7 @@ impl Shortlist {
     pub fn running(&self, offer: usize) -> &[f64] {
         &self.running[offer * self.places..(offer + 1) * self.places]
     }
+
     /// What the rest of the course costs at least from each place on, were joints free: on every stretch between two
     /// places, as little as any of the offers does.
     pub fn with_free_joints(&self) -> SmallVec<[f64; 16]> {
