@@ -165,7 +165,7 @@ pub fn run_outs(mut job: Job, parts: &[f64]) -> Job {
 }
 
 /// The same job with a second panel of the same courses.
-fn with_second_panel(mut job: Job) -> Job {
+pub fn with_second_panel(mut job: Job) -> Job {
     job.hull.panels.push(panel("bottom"));
     let second = job.hull.courses.clone().into_iter();
     let second = second.map(|first| Course {

@@ -2,7 +2,7 @@
 
 use crate::common::many;
 use twinstrake::check::check;
-use twinstrake::invented::{full_length_from, run_outs};
+use twinstrake::invented::{full_length_from, run_outs, with_second_panel};
 use twinstrake::solve::{Asked, BoundReason, Quiet, lay};
 
 #[test]
@@ -13,10 +13,14 @@ fn no_plan_of_a_boat_with_run_outs_costs_less_than_its_bound() {
         let part = |i: u64| 0.58 - 0.1 * i as f64 - 0.01 * ((seed / 3) % 7) as f64;
         let parts: Vec<f64> = (0..2 + seed % 4 / 2).map(part).collect();
         let (courses, a_board) = (5 + (seed % 4) as u32, 4 + 2 * (seed % 3) as usize);
-        let job = run_outs(
-            full_length_from(courses, courses as usize, a_board, seed),
-            &parts,
-        );
+        let of = |pairs: u32| {
+            let job = full_length_from(courses, pairs as usize, a_board, seed);
+            run_outs(job, &parts)
+        };
+        let job = match seed % 4 {
+            1 => with_second_panel(of(2 * courses)),
+            _ => of(courses),
+        };
         let asked = Asked {
             seed,
             rounds: Some(2),
