@@ -6,7 +6,7 @@ use super::price::{self, Beside};
 use super::problem::{Glued, Label, NONE, Problem, There};
 use super::rack::{Rack, Room, common, has_room};
 use super::relabel::{kept_by_ends, near};
-use super::timber::Part;
+use super::timber::{Lie, Part};
 use crate::plan::BowEnd;
 use crate::units::Length;
 use smallvec::SmallVec;
@@ -156,7 +156,7 @@ impl Seating<'_> {
                     attempt(b - length);
                     for kin in &kin {
                         if kin.leads && kin.lie.0 == end {
-                            attempt(in_register(part, kin).clamp(a, b - length));
+                            attempt(in_register(part, kin.lie).clamp(a, b - length));
                         }
                     }
                 }
@@ -166,9 +166,8 @@ impl Seating<'_> {
     }
 }
 
-/// Where the part would have to be cut to be in register with its neighbour, both with the same end to the bow.
-fn in_register(part: &Part, kin: &price::Kin) -> Length {
-    let (end, register) = kin.lie;
+/// Where the part would have to be cut for its figure to lie so.
+pub fn in_register(part: &Part, (end, register): Lie) -> Length {
     Length::from_mm(match end {
         BowEnd::Mark => part.x_tip - register,
         BowEnd::Plain => register - part.x_tip - part.length().mm(),

@@ -68,14 +68,11 @@ pub mod starts {
 pub mod perturbation {
     use super::Move;
     /// Large moves, each as often as it stands here.
-    pub const LARGE: [(Move, u32); 8] = [
+    pub const LARGE: [(Move, u32); 5] = [
         (Move::RuinRecreateWindow, 8),
-        (Move::RuinRecreateBoard, 10),
         (Move::SwapBoards, 4),
-        (Move::SwapRuns, 1),
         (Move::PushRun, 2),
         (Move::ReverseRun, 1),
-        (Move::SwapWood, 1),
         (Move::PassWood, 1),
     ];
     /// Losses that no local search makes good, in parts of what a course costs on average: such moves are not made.
@@ -208,18 +205,14 @@ pub mod moves {
     pub const LONGEST_SWAPPED: usize = 12;
     /// Longest run whose wood is passed along or exchanged, its joints staying where they are.
     pub const LONGEST_OF_WOOD: usize = 8;
+    /// Of all places that stop a joint of a run, those from which places a whole number of clearances away are tried
+    /// in each course, when the joints of the run are placed anew. More: slower, with the cube.
+    pub const STEPPED: usize = 3;
     /// Courses that are laid anew together by a beam search, at least and at most. Fewer: boards don't change places.
     /// More: slower, and the cheapest way for the first of them is followed too long.
     pub const WINDOW: [usize; 2] = [3, 7];
     /// Boards that are drawn at random for them, besides those that lie there. More: slower.
     pub const MORE_BOARDS: usize = 2;
-    /// Longest stretch that is planked anew from one board.
-    pub const LONGEST_ANEW: usize = 9;
-    /// Most courses that the board may give up elsewhere for it.
-    pub const MOST_ELSEWHERE: usize = 12;
-    /// How many pairs of a board each course may choose from, counted from one end of the board: those with room to
-    /// speak of. One: the run can't pass by a short pair. More: the order of the slices is lost.
-    pub const CHOICE: usize = 2;
     /// Most boards in a run that keeps to whole boards.
     pub const MOST_BOARDS: usize = 5;
     /// How often wood is drawn from what a want leaves for a course, and not from what looks well beside its
@@ -232,15 +225,6 @@ pub mod moves {
     /// How a course is cut from wood that is settled. Fewer places for joints: some that suit are missed. More: slower.
     pub const SETTLED: ConstructionParameters = ConstructionParameters {
         places: 8,
-        ..ConstructionParameters::NONE
-    };
-    /// How courses are laid that gave up their wood to a stretch that is planked anew. The jitter lets the same courses
-    /// come out differently next time.
-    pub const REST: ConstructionParameters = ConstructionParameters {
-        alike: 6,
-        random: 4,
-        places: 12,
-        jitter: 0.1,
         ..ConstructionParameters::NONE
     };
 }

@@ -8,18 +8,17 @@ mod exchange;
 mod fetch;
 mod pass_wood;
 pub(super) mod pick;
+mod place_joints;
 mod push_run;
 mod relay;
 mod remate;
 mod reverse_run;
 mod ruin_recreate;
-mod ruin_recreate_board;
 mod ruin_recreate_window;
 mod slide_joint;
 mod slide_run;
 mod swap_boards;
 mod swap_runs;
-mod swap_wood;
 mod turn;
 mod turn_run;
 
@@ -52,8 +51,6 @@ pub enum Move {
     SwapRuns,
     /// A run of pieces passes its wood along.
     PassWood,
-    /// Two runs of pieces exchange their wood.
-    SwapWood,
     /// Two boards change places.
     SwapBoards,
     /// A joint slides along its course.
@@ -62,8 +59,6 @@ pub enum Move {
     SlideRun,
     /// Some courses are stripped and laid anew.
     RuinRecreate,
-    /// A stretch of courses is planked with another board.
-    RuinRecreateBoard,
     /// Some courses in a row are stripped and laid anew together.
     RuinRecreateWindow,
     /// Many courses that don't touch each other share their wood out anew, in the best possible way.
@@ -92,7 +87,7 @@ impl OperatorWeights {
 }
 
 /// Every move.
-pub const ALL: [Move; 17] = [
+pub const ALL: [Move; 15] = [
     Move::Exchange,
     Move::Fetch,
     Move::Turn,
@@ -102,12 +97,10 @@ pub const ALL: [Move; 17] = [
     Move::PushRun,
     Move::SwapRuns,
     Move::PassWood,
-    Move::SwapWood,
     Move::SwapBoards,
     Move::SlideJoint,
     Move::SlideRun,
     Move::RuinRecreate,
-    Move::RuinRecreateBoard,
     Move::RuinRecreateWindow,
     Move::Deal,
 ];
@@ -128,12 +121,10 @@ impl Move {
             Move::PushRun => push_run::propose(draft, rng),
             Move::SwapRuns => swap_runs::propose(draft, rng),
             Move::PassWood => pass_wood::propose(draft, rng),
-            Move::SwapWood => swap_wood::propose(draft, rng),
             Move::SwapBoards => swap_boards::propose(draft, rng),
             Move::SlideJoint => slide_joint::propose(draft, rng),
             Move::SlideRun => slide_run::propose(draft, rng),
             Move::RuinRecreate => ruin_recreate::propose(draft, rng),
-            Move::RuinRecreateBoard => ruin_recreate_board::propose(draft, rng),
             Move::RuinRecreateWindow => ruin_recreate_window::propose(draft, rng),
             Move::Deal => deal::propose(draft, rng),
         };
@@ -153,13 +144,12 @@ impl Move {
             Move::Turn => [100, 100, 100],
             // Where strips serve several courses. With joints it was not measured.
             Move::TurnRun => [20, 0, 0],
-            Move::Remate => [60, 60, 60],
+            Move::Remate => [60, 0, 0],
             Move::ReverseRun => [120, 60, 10],
             Move::PushRun => [120, 100, 20],
-            Move::SwapRuns => [120, 30, 0],
-            // Without joints these are what the moves of whole courses do already.
+            Move::SwapRuns => [120, 0, 0],
+            // Without joints this is what the moves of whole courses do already.
             Move::PassWood => [0, 120, 120],
-            Move::SwapWood => [0, 120, 30],
             Move::SwapBoards => [100, 60, 0],
             Move::SlideJoint => [0, 200, 200],
             // With joints it was not measured.
@@ -167,9 +157,8 @@ impl Move {
             // In a local search, twice as often or half as often gave worse plans in equal time.
             Move::RuinRecreate => [4, 20, 80],
             // Worth its price only where a local search follows before it is judged.
-            Move::RuinRecreateBoard => [0, 0, 0],
             Move::RuinRecreateWindow => [0, 0, 0],
-            Move::Deal => [1, 1, 0],
+            Move::Deal => [1, 0, 0],
         };
         match weights {
             OperatorWeights::Whole => whole,

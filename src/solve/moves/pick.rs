@@ -114,21 +114,6 @@ pub fn run(state: &State, longest: usize, rng: &mut SearchRng) -> Option<Vec<usi
     (run.len() > 1).then_some(run)
 }
 
-/// A stretch of courses that mostly begins where one board takes over from another.
-pub fn stretch(state: &State, longest: usize, rng: &mut SearchRng) -> Option<Vec<usize>> {
-    let first = laid(state, rng)?;
-    let mut run = match rng.random_bool(0.8) {
-        true => board_run(state, first, longest, rng),
-        false => vec![first],
-    };
-    let want = rng.random_range(2..=longest);
-    let from = run[0];
-    if rng.random_bool(0.5) {
-        run = onward(state, from, want);
-    }
-    Some(run)
-}
-
 /// A laid course and those after it that are laid and of the same kind, at most so many.
 pub fn onward(state: &State, first: usize, most: usize) -> Vec<usize> {
     let onward = std::iter::successors(Some(first), |&row| next(state, row, Way::Onward));

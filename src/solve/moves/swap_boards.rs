@@ -1,64 +1,90 @@
-//! Two boards change places: each course that one of them serves in a run is cut anew with wood of the other.
+//! Two boards change places, or one gives way to a board that lies idle; the joints of the courses are placed anew.
 
 use super::pick;
-use super::relay::cut_anew;
+use super::place_joints::{Lying, place_joints};
 use crate::solve::draft::Draft;
 use crate::solve::rng::SearchRng;
 use crate::solve::state::Change;
-use crate::solve::tuning::moves::CHOICE;
+use crate::solve::timber::swapped;
 use rand::RngExt;
 
-/// A run of pieces of one board is drawn, and one of another board whose wood would look well there; or one that lies
-/// idle.
+/// A run of pieces of one board is drawn, and one of another board whose wood would look well there, or any. They
+/// exchange their wood piece for piece, either of them in the opposite order now and then; the courses beside them
+/// keep theirs.
 pub fn propose(mut draft: Draft, rng: &mut SearchRng) -> Option<Change> {
     let state = draft.state;
     let problem = state.problem;
     let first = pick::part(state, rng)?;
     let part = state.timber(first.0)[first.1];
-    let going = part.wood[0];
-    let coming = if rng.random_bool(0.7) {
-        pick::alike(state, first.0, &part, rng)?.0
-    } else {
-        rng.random_range(0..problem.woods.len() as u32)
+    let strip = match rng.random_bool(0.5) {
+        true => pick::alike(state, first.0, &part, rng)?.0,
+        false => rng.random_range(0..problem.woods.len() as u32),
     };
-    if problem.one_board(going, coming) || going == coming {
+    if part.wood[0] == strip || problem.one_board(part.wood[0], strip) {
         return None;
     }
-    let one = pick::of_board(state, first);
-    let other = match state.rack().is_whole(coming) {
-        true => Vec::new(),
-        false => pick::of_board(state, pick::place_of(state, coming)?),
+    let lying = |&(row, at): &(usize, usize)| Lying::of(&state.timber(row)[at]);
+    let mut one = pick::of_board(state, first);
+    let mut other = Vec::new();
+    let mut comes: Vec<Lying> = if state.rack().is_whole(strip) {
+        let strips = pick::slices(problem, strip);
+        let pairs = pick::pairs(&draft, first.0, &strips, problem.shortest, one.len());
+        let lies = one.iter().map(lying);
+        { lies.zip(pairs) }
+            .map(|(lying, wood)| Lying { wood, ..lying })
+            .collect()
+    } else {
+        other = pick::of_board(state, pick::place_of(state, strip)?);
+        shorten(&mut other, one.len(), rng);
+        other.iter().map(lying).collect()
     };
-    let rows = |run: &[(usize, usize)]| run.iter().map(|&(row, _)| row).collect::<Vec<usize>>();
-    let (ones, mut others) = (rows(&one), rows(&other));
-    // A course that both boards serve goes with the first run.
-    others.retain(|row| !ones.contains(row));
-    for &row in ones.iter().chain(&others) {
-        draft.strip(row);
+    shorten(&mut one, comes.len(), rng);
+    let mirrored = |row: usize| problem.rows[row].mirrored;
+    let kind = mirrored(first.0);
+    let places: Vec<(usize, usize)> = one.iter().chain(&other).copied().collect();
+    if one.is_empty()
+        || one.iter().any(|place| other.contains(place))
+        || places.iter().any(|&(row, _)| mirrored(row) != kind)
+    {
+        return None;
     }
-    for (mut run, strip) in [(ones, coming), (others, going)] {
+    let mut goes: Vec<Lying> = one.iter().map(lying).collect();
+    for woods in [&mut comes, &mut goes] {
         if rng.random_bool(0.5) {
-            run.reverse();
+            woods.reverse();
         }
-        let mut strips = pick::slices(problem, strip);
         if rng.random_bool(0.5) {
-            strips.reverse();
-        }
-        for row in run {
-            let stays = |wood: &[u32; 2]| {
-                [going, coming]
-                    .iter()
-                    .all(|&gone| wood[0] != gone && !problem.one_board(wood[0], gone))
-            };
-            let lay = state.timber(row).iter().map(|part| part.wood);
-            let wood: Vec<[u32; 2]> = lay
-                .filter(stays)
-                .chain(pick::pairs(&draft, row, &strips, problem.shortest, CHOICE))
-                .collect();
-            if !cut_anew(&mut draft, row, wood.into_iter(), rng) {
-                return None;
+            for lying in woods {
+                lying.wood = swapped(lying.wood);
+                lying.lies.swap(0, 1);
             }
         }
     }
-    Some(draft.finish())
+    let mut rows: Vec<usize> = Vec::new();
+    for &(row, _) in &places {
+        let r = &problem.rows[row];
+        let around = [r.before, Some(row), r.after].into_iter().flatten();
+        rows.extend(around.filter(|&row| !state.timber(row).is_empty() && mirrored(row) == kind));
+    }
+    rows.sort_unstable();
+    rows.dedup();
+    rows.retain(|&row| problem.glued[row].is_empty());
+    let mut wood: Vec<Vec<Lying>> = { rows.iter() }
+        .map(|&row| state.timber(row).iter().map(Lying::of).collect())
+        .collect();
+    for ((row, at), lying) in places.into_iter().zip(comes.into_iter().chain(goes)) {
+        let row = rows.iter().position(|other| *other == row)?;
+        wood[row][at] = lying;
+    }
+    rows.iter().for_each(|&row| draft.strip(row));
+    place_joints(&mut draft, &rows, &wood, rng).then(|| draft.finish())
+}
+
+/// Leaves so many of a run at one of its ends.
+fn shorten(run: &mut Vec<(usize, usize)>, count: usize, rng: &mut SearchRng) {
+    let more = run.len().saturating_sub(count);
+    match rng.random_bool(0.5) {
+        true => drop(run.drain(..more)),
+        false => run.truncate(count),
+    }
 }
