@@ -144,10 +144,10 @@ impl Move {
             Move::Turn => [100, 100, 100],
             // Where strips serve several courses. With joints it was not measured.
             Move::TurnRun => [20, 0, 0],
-            Move::Remate => [60, 0, 0],
+            Move::Remate => [60, 60, 0],
             Move::ReverseRun => [120, 60, 10],
             Move::PushRun => [120, 100, 20],
-            Move::SwapRuns => [120, 0, 0],
+            Move::SwapRuns => [120, 30, 0],
             // Without joints this is what the moves of whole courses do already.
             Move::PassWood => [0, 120, 120],
             Move::SwapBoards => [100, 60, 0],
@@ -158,7 +158,7 @@ impl Move {
             Move::RuinRecreate => [4, 20, 80],
             // Worth its price only where a local search follows before it is judged.
             Move::RuinRecreateWindow => [0, 0, 0],
-            Move::Deal => [1, 0, 0],
+            Move::Deal => [1, 1, 0],
         };
         match weights {
             OperatorWeights::Whole => whole,

@@ -26,7 +26,7 @@ use crate::solve::tuning::sequence::{CLASH, WIDTH, WORK};
 use board_run::{BoardRun, Ways, onward, own, steps};
 use candidates::{Candidates, boards};
 use rayon::prelude::*;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A sequence of boards up to some course.
 #[derive(Clone, Copy)]
@@ -163,23 +163,25 @@ impl<'p> Sequences<'p> {
         found
     }
 
-    /// The best plans, at most so many, no two of which begin all panels with the same boards: those that only end
-    /// otherwise lead to the same plan in the end.
+    /// The best plans, at most so many, no two of which have the same boards in one order, read from either end. Those
+    /// that differ in where one board takes over from another lead to the same plan in the end.
     pub fn plans(
         &self,
         most: usize,
         rng: &mut SearchRng,
         stop: &dyn Fn() -> bool,
     ) -> Vec<State<'p>> {
-        let mut seen: Vec<u64> = Vec::new();
+        let mut seen: BTreeSet<Vec<usize>> = BTreeSet::new();
         let mut plans = Vec::new();
         for node in self.nodes.last().into_iter().flatten() {
             if plans.len() == most {
                 break;
             }
-            if !seen.contains(&node.heads) {
-                seen.push(node.heads);
-                plans.push(self.laid(&self.runs_of(*node), rng, stop));
+            let runs = self.runs_of(*node);
+            let order: Vec<usize> = runs.iter().map(|(run, _)| run.board).collect();
+            let back = order.iter().rev().copied().collect();
+            if seen.insert(order.min(back)) {
+                plans.push(self.laid(&runs, rng, stop));
             }
         }
         plans
