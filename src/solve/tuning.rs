@@ -205,9 +205,11 @@ pub mod moves {
     pub const LONGEST_SWAPPED: usize = 12;
     /// Longest run whose wood is passed along or exchanged, its joints staying where they are.
     pub const LONGEST_OF_WOOD: usize = 8;
-    /// Of all places that stop a joint of a run, those from which places a whole number of clearances away are tried
-    /// in each course, when the joints of the run are placed anew. More: slower, with the cube.
+    /// Of all places that stop a joint where joints of several courses are placed anew, so many are drawn from which
+    /// whole numbers of clearances are stepped off in each course. More: slower, with the cube.
     pub const STEPPED: usize = 3;
+    /// How many clearances at most. By reasoning: a board seldom serves more courses one after the other.
+    pub const CLEARANCES: i32 = 6;
     /// Courses that are laid anew together by a beam search, at least and at most. Fewer: boards don't change places.
     /// More: slower, and the cheapest way for the first of them is followed too long.
     pub const WINDOW: [usize; 2] = [3, 7];

@@ -11,7 +11,7 @@ use crate::solve::rack::{Room, longest};
 use crate::solve::rng::SearchRng;
 use crate::solve::seat::in_register;
 use crate::solve::timber::{Lie, Part, Timber, joints};
-use crate::solve::tuning::moves::STEPPED;
+use crate::solve::tuning::moves::{CLEARANCES, STEPPED};
 use crate::units::Length;
 use rand::RngExt;
 use rand::seq::SliceRandom;
@@ -195,13 +195,9 @@ impl Course<'_> {
         let near = draft.near_joints(self.row);
         let (least, most) = self.between(draft, joint);
         let mut places: Vec<Length> = stops.to_vec();
-        for step in steps.iter().filter(|_| problem.clear > 0.0) {
-            let (from, to) = (r.x(least), r.x(most));
-            let mut x = step + ((from - step) / problem.clear).ceil() * problem.clear;
-            while x <= to {
-                places.push(r.s(x));
-                x += problem.clear;
-            }
+        for step in steps {
+            let away = (-CLEARANCES..=CLEARANCES).map(f64::from);
+            places.extend(away.map(|away| r.s(step + away * problem.clear)));
         }
         places.sort_unstable();
         places.dedup();
