@@ -6,7 +6,7 @@
 
 use crate::solve::draft::Draft;
 use crate::solve::price;
-use crate::solve::problem::{NONE, Span};
+use crate::solve::problem::{NONE, Problem, Seam, Span};
 use crate::solve::rack::{Room, longest};
 use crate::solve::rng::SearchRng;
 use crate::solve::seat::in_register;
@@ -181,10 +181,7 @@ impl Course<'_> {
             let timber = self.timber(draft, ends)?;
             let seams = outside.iter().map(|seam| {
                 let beside = draft.timber(seam.beside(self.row));
-                match seam.upper == self.row {
-                    true => price::seam(problem, seam, &timber, beside),
-                    false => price::seam(problem, seam, beside, &timber),
-                }
+                price_of(problem, seam, self.row, &timber, beside)
             });
             let cost = price::own(problem, self.row, &timber) + seams.sum::<f64>();
             Some(Way { timber, cost })
@@ -241,6 +238,14 @@ impl Course<'_> {
     }
 }
 
+/// What a seam of a course costs, with the timber on it and beside it.
+fn price_of(problem: &Problem, seam: &Seam, row: usize, timber: &[Part], beside: &[Part]) -> f64 {
+    match seam.upper == row {
+        true => price::seam(problem, seam, timber, beside),
+        false => price::seam(problem, seam, beside, timber),
+    }
+}
+
 /// The cheapest way for each course, so that joints keep clear of each other.
 fn cheapest(draft: &Draft, run: &[usize], ways: &[Vec<Way>]) -> Option<Vec<usize>> {
     let problem = draft.problem();
@@ -290,10 +295,7 @@ fn cheapest(draft: &Draft, run: &[usize], ways: &[Vec<Way>]) -> Option<Vec<usize
                     let other = &ways[at - 1][last].timber;
                     best.cost += here.cost;
                     for seam in &seams {
-                        best.cost += match seam.upper == row {
-                            true => price::seam(problem, seam, &here.timber, other),
-                            false => price::seam(problem, seam, other, &here.timber),
-                        };
+                        best.cost += price_of(problem, seam, row, &here.timber, other);
                     }
                 }
                 best
@@ -325,7 +327,6 @@ fn cheapest(draft: &Draft, run: &[usize], ways: &[Vec<Way>]) -> Option<Vec<usize
 mod tests {
     use super::*;
     use crate::solve::jobs;
-    use crate::solve::problem::Problem;
     use crate::solve::rng::stream;
     use crate::solve::start::{Order, construct};
     use crate::solve::state::State;
