@@ -399,27 +399,35 @@ pub mod prover {
     pub const LIKELY: [Ascent; 3] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
-        Ascent::new(Level::All, 60, 0.02, 0.002),
+        Ascent::new(Level::Ways, 60, 0.02, 0.002),
     ];
     /// The same in a job of many boards: the prices have to be good before all is remembered, or there are too many
     /// paths. Measured on 80x100, seed 9: with 15 steps on the second level the third had too many paths.
     pub const LIKELY_OF_MANY: [Ascent; 3] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 50, 0.02, 0.002),
-        Ascent::new(Level::All, 60, 0.02, 0.002),
+        Ascent::new(Level::Ways, 60, 0.02, 0.002),
     ];
     /// The same where some courses could be cut from one strip. The slack is larger: without it every other step is
     /// solved twice, and on 40x50runs, seed 3, once takes half a second.
     pub const LIKELY_WITH_SHORT: [Ascent; 3] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
-        Ascent::new(Level::All, 40, 0.02, 0.004),
+        Ascent::new(Level::Ways, 40, 0.02, 0.004),
+    ];
+    /// The same where short courses of several panels are gone through together. Each step takes a tenth of a second and
+    /// more; on 30x40two the first step on the last level is within half a per cent of the last of forty.
+    pub const LIKELY_OF_PANELS: [Ascent; 4] = [
+        Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
+        Ascent::new(Level::Nearest, 15, 0.02, 0.002),
+        Ascent::new(Level::All, 30, 0.02, 0.004),
+        Ascent::new(Level::Ways, 6, 0.004, 0.004),
     ];
     /// One over all pairs, where the likely ones were not enough. Not measured.
-    pub const OVER_ALL: Ascent = Ascent::new(Level::All, 20, 0.02, 0.002);
+    pub const OVER_ALL: Ascent = Ascent::new(Level::Ways, 20, 0.02, 0.002);
     /// One that remembers all of short courses, over the pairs that are left. The slack is small: over
     /// the likely pairs of 24x30runs, seed 2, looks at ways to lay them tripled with a slack larger by 2.5 %.
-    pub const OVER_LEFT: Ascent = Ascent::new(Level::All, 30, 0.01, 0.001);
+    pub const OVER_LEFT: Ascent = Ascent::new(Level::Ways, 30, 0.01, 0.001);
     /// Most costs kept over all pairs, and over the likely ones.
     /// 240 MB.
     pub const MOST_OF_ALL: usize = 30_000_000;
@@ -429,6 +437,9 @@ pub mod prover {
     /// followed. On 30x40two, seed 3, eight of ten seconds went into that, for a plan 10 % above one that was found
     /// later.
     pub const NEAR: f64 = 0.95;
+    /// The same where short courses of several panels are gone through together: up to a plan further away there are too
+    /// many ways, and it takes two seconds to find that out.
+    pub const NEAR_OF_PANELS: f64 = 0.99;
     /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, until
     /// one can't either. From below: what can't be followed takes longest.
     pub const LESS: [f64; 4] = [0.95, 0.985, 0.994, 0.998];
@@ -506,6 +517,9 @@ pub mod tails {
     pub const MOST_CYCLES: usize = 1_000;
     /// Each of these counts as so many looks: by reasoning, a placing takes some microseconds.
     pub const LOOKS_A_PLACING: usize = 16;
+    /// So many ways to lay the rest of a tail, held against a way to lay its first panel, count as a look: by reasoning,
+    /// most of them fail at the first strip.
+    pub const JOINS_A_LOOK: usize = 8;
     /// How finely the room on a strip is told. Finer: each strip of a rack has a room of its own, and the time is up
     /// before the ways to share them are worked out. Coarser: figure costs less than it does.
     /// Measured on a boat of 16 courses with strips of 4.96 to 5.3 m: no bound in 60 s without it, 1.2 % with it.

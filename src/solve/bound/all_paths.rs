@@ -123,11 +123,11 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
         let mut dual = DualState::new(&problem, pairs, sharing, &graph);
         let mut instance = Instance::new(graph, MOST);
         for _ in 0..3 {
-            for level in [Level::Own, Level::Nearest, Level::All] {
+            for level in [Level::Own, Level::Nearest, Level::Ways] {
                 let all = AllPaths {
                     dual: &dual,
                     graph: &instance.graph,
-                    neighbourhoods: &dual.up_to(level)[level as usize],
+                    neighbourhoods: dual.neighbourhoods(level),
                 };
                 let cheapest = all.cheapest(0, None) - dual.prices.sum();
                 let by_passes = value(instance.solve(&dual, level, 1e9, &|| false));
@@ -142,10 +142,10 @@ fn passes_find_a_path_as_cheap_as_the_cheapest_of_all() {
                 }
             }
             // Prices that follow the subgradient, as they do in earnest.
-            let Solved::Bound(_, path) = instance.solve(&dual, Level::All, 1e9, &|| false) else {
+            let Solved::Bound(_, path) = instance.solve(&dual, Level::Ways, 1e9, &|| false) else {
                 panic!("no path");
             };
-            let subgradient = dual.subgradient(&instance, Level::All, &path.nodes);
+            let subgradient = dual.subgradient(&instance, Level::Ways, &path.nodes);
             dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
         }
     }
@@ -232,10 +232,20 @@ fn cheapest_plan(
 fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
     let mut rng = Pcg64Mcg::seed_from_u64(2);
     let (mut just, mut all) = (0, 0);
-    for seed in 0..3 {
-        // Two to four of them run out.
-        let parts = &[0.7, 0.52, 0.4, 0.22][seed as usize % 3..];
-        let job = invented::run_outs(jobs::full_length_from(5, 5, 4, seed), parts);
+    for seed in 0..6 {
+        // Two to four of them run out, or one of two on each of two panels.
+        let two_panels = seed % 2 == 1;
+        let job = match two_panels {
+            false => {
+                let parts = &[0.7, 0.52, 0.4, 0.22][seed as usize / 2..];
+                invented::run_outs(jobs::full_length_from(5, 5, 4, seed), parts)
+            }
+            true => {
+                let parts = &[0.5 - 0.05 * seed as f64];
+                let panel = jobs::full_length_from(2, 5, 4, seed);
+                invented::with_second_panel(invented::run_outs(panel, parts))
+            }
+        };
         let problem = Problem::new(&job);
         let sharing = Sharing::of(&problem);
         assert!(sharing.any_short);
@@ -248,19 +258,17 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
         let mut instance = Instance::new(graph, MOST);
         for _ in 0..3 {
             let graph = &instance.graph;
-            // From the last long course on.
-            let from = graph
-                .layers
-                .iter()
-                .rposition(|layer| layer.long)
-                .unwrap_or(0);
-            let rows: Vec<usize> = graph.layers[from..].iter().map(|layer| layer.row).collect();
-            let shift = graph.met[from..]
+            assert_eq!(dual.joins_panels, two_panels);
+            // The short courses, with the long ones beside them.
+            let all_of = graph.tail.start - 1..(graph.tail.end + 1).min(graph.layers.len());
+            let layers = &graph.layers[all_of.clone()];
+            let rows: Vec<usize> = layers.iter().map(|layer| layer.row).collect();
+            let shift = graph.met[all_of.start..all_of.end - 1]
                 .iter()
                 .map(|met| 2.0 * met * problem.weights.shift);
             let mut patterns = Patterns::new(&problem, &rows, shift.collect());
             let mut slip = |laid: &[&Pair]| {
-                let laid = &laid[from..];
+                let laid = &laid[all_of.clone()];
                 let share =
                     |j: usize, k: usize| laid[j].strips().any(|s| laid[k].wood.contains(&s));
                 let cut = |k: usize| Cut {
@@ -283,20 +291,20 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
             }
             let plan = plan - dual.prices.sum();
             let mut path = Vec::new();
-            for level in [Level::Own, Level::Nearest, Level::All] {
+            for level in [Level::Own, Level::Nearest, Level::Ways] {
                 let Solved::Bound(value, found) = instance.solve(&dual, level, 1e9, &|| false)
                 else {
                     panic!("no path");
                 };
                 assert!(value < plan + TINY, "{seed} {level:?}: {value} {plan}");
-                just += usize::from(level == Level::All && value > plan - TINY);
+                just += usize::from(level == Level::Ways && value > plan - TINY);
                 // Just above what the cheapest plan costs a path is found still.
                 let above = instance.solve(&dual, level, plan + 1e-6, &|| false);
                 assert!(self::value(above).is_some_and(|value| value < plan + TINY));
                 path = found.nodes;
             }
             all += 1;
-            let subgradient = dual.subgradient(&instance, Level::All, &path);
+            let subgradient = dual.subgradient(&instance, Level::Ways, &path);
             dual.learn(&instance.graph, &path);
             dual.prices.step(&subgradient, rng.random_range(1.0..30.0));
         }

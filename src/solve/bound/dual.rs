@@ -19,8 +19,10 @@ pub enum Level {
     Own,
     /// Besides, the board most like it.
     Nearest,
-    /// All that is worth remembering, and all that short courses took.
+    /// All that is worth remembering.
     All,
+    /// The same, and all ways to lay the short courses of the tail are gone through.
+    Ways,
 }
 
 /// Prices, neighbourhoods, and a path.
@@ -34,6 +36,8 @@ pub struct DualState<'a> {
     /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered: where
     /// they are the first courses of the graph or the last.
     pub pays_whole: bool,
+    /// Whether short courses of several panels are gone through together.
+    pub joins_panels: bool,
     /// Prices on the use of strips.
     pub prices: Prices,
     /// By level.
@@ -52,7 +56,8 @@ impl<'a> DualState<'a> {
         sharing: Sharing,
         graph: &LayeredGraph,
     ) -> DualState<'a> {
-        let pays_whole = sharing.any_short && Shorts::of(&sharing, graph).are_tail();
+        let shorts = Shorts::of(&sharing, graph);
+        let pays_whole = sharing.any_short && shorts.are_tail();
         let many = pairs.boards.len() > FEW_BOARDS;
         // Strips of two boards count on the last level alone: on the others that took more time than it was worth.
         let last =
@@ -70,6 +75,7 @@ impl<'a> DualState<'a> {
             patterns: Mutex::default(),
             path: None,
             pays_whole,
+            joins_panels: shorts.join_panels(),
         }
     }
 
@@ -95,21 +101,21 @@ impl<'a> DualState<'a> {
         self.pairs.boards.len() > FEW_BOARDS
     }
 
-    /// What paths remember in each pass up to a level.
-    pub fn up_to(&self, level: Level) -> &[Neighbourhoods] {
-        &self.neighbourhoods[..=level as usize]
+    /// What paths remember of boards on the last pass of a level.
+    pub fn neighbourhoods(&self, level: Level) -> &Neighbourhoods {
+        &self.neighbourhoods[level.min(Level::All) as usize]
     }
 
-    /// What paths remember of boards in each pass of a level after the first. Where all ways to lay short courses are
-    /// gone through, that is on the last.
+    /// What paths remember of boards in each pass of a level after the first, up to where all ways to lay short courses
+    /// are gone through.
     pub fn passes(&self, level: Level, has_tails: bool) -> Vec<&Neighbourhoods> {
         let [_, nearest, all] = &self.neighbourhoods;
         match (level, has_tails) {
             (Level::Own, _) => vec![],
             (Level::Nearest, _) => vec![nearest],
-            (Level::All, false) => vec![nearest, all],
-            // The pass before the last comes from the long courses, and finds what they leave at least.
-            (Level::All, true) => vec![nearest, nearest, all, all],
+            (Level::All, _) | (Level::Ways, false) => vec![nearest, all],
+            // The last one comes from the long courses, and finds what they leave at least.
+            (Level::Ways, true) => vec![nearest, nearest, all],
         }
     }
 

@@ -38,10 +38,12 @@ pub struct CompletionBounds {
     pub exit: Vec<Vec<Vec<f64>>>,
 }
 
-/// Paths that leave the last long course.
+/// Paths that leave the last course before the tail.
 pub struct Exit {
     /// The class that they leave.
     pub class: usize,
+    /// The resource state that they leave it in.
+    pub state: ResourceState,
     /// What they cost at least, by pair.
     pub costs: Vec<f64>,
     /// How many slices they took of each board, as far as they remember: as many of its slots, from its first on.
@@ -78,6 +80,8 @@ pub struct Pass<'p> {
     pub cutoff: f64,
     /// All ways to lay the courses of the first steps, where those are gone through one by one.
     pub tails: Option<&'p Tails>,
+    /// How many steps it goes.
+    pub steps: usize,
     /// By class, what paths remember that left it on the last step, where that depends on the pair.
     pub after: Vec<Vec<ResourceState>>,
     /// Paths entering each class, by step and class; none on the steps of tails.
@@ -86,7 +90,31 @@ pub struct Pass<'p> {
     pub left: Vec<Vec<Buckets>>,
 }
 
-impl Pass<'_> {
+impl<'p> Pass<'p> {
+    /// A pass over the whole graph that nothing cuts off, not made yet.
+    pub fn new(
+        classes: &'p Classes,
+        segments: &'p Segments,
+        pairs: &'p Pairs,
+        neighbourhoods: &'p Neighbourhoods,
+        way: Direction,
+    ) -> Pass<'p> {
+        Pass {
+            classes,
+            segments,
+            pairs,
+            neighbourhoods,
+            way,
+            completion: None,
+            cutoff: f64::INFINITY,
+            tails: None,
+            steps: classes.layers(),
+            after: Vec::new(),
+            entered: Vec::new(),
+            left: Vec::new(),
+        }
+    }
+
     /// The layer of a step of the pass.
     pub fn layer(&self, step: usize) -> usize {
         match self.way {
@@ -133,7 +161,7 @@ impl Pass<'_> {
             self.entered.push(vec![Buckets::default(); classes]);
             self.left.push(vec![Buckets::default(); classes]);
         }
-        for step in self.first_step()..layers {
+        for step in self.first_step()..self.steps {
             if stop() {
                 return (Passed::Stopped, bounds);
             }
@@ -186,7 +214,7 @@ impl Pass<'_> {
                 return (Passed::TooMany, bounds);
             }
         }
-        let last = &bounds.exit[self.layer(layers - 1)];
+        let last = &bounds.exit[self.layer(self.steps - 1)];
         let cheapest = last.iter().flatten().copied().fold(f64::INFINITY, f64::min);
         let passed = match cheapest < self.cutoff {
             true => Passed::Path(cheapest),
@@ -255,15 +283,25 @@ impl Pass<'_> {
         all
     }
 
-    /// The paths that leave the last long course, in a pass that comes to the short ones after it.
+    /// The last step before the tail.
+    pub fn last_before_tail(&self) -> usize {
+        let tail = &self.classes.shorts.tail;
+        match self.way {
+            Direction::Down => tail.start - 1,
+            Direction::Up => self.classes.layers() - tail.end - 1,
+        }
+    }
+
+    /// The paths that leave the last course before the tail, in a pass that comes to it.
     pub fn exits(&self) -> Vec<Exit> {
-        let step = self.classes.layers() - 1 - self.classes.shorts.tail.len();
+        let step = self.last_before_tail();
         let mut exits = Vec::new();
         for (class, buckets) in self.left[step].iter().enumerate() {
             let n = self.classes.size(class);
             for (state, costs) in buckets.all(n) {
                 let exit = |pair: usize, costs: Vec<f64>| Exit {
                     class,
+                    state: *state,
                     costs,
                     taken: self.leaving(step, (class, state, pair)).others,
                 };
@@ -328,9 +366,10 @@ impl Pass<'_> {
         }
     }
 
-    /// Steps that tails take, before any segment begins.
+    /// The step on which the first segment begins: the one after the tail, where that is gone through.
     pub fn first_step(&self) -> usize {
-        self.tails.map_or(0, |tails| tails.courses)
+        let before = self.classes.layers() - self.classes.shorts.tail.start;
+        self.tails.map_or(0, |_| before)
     }
 
     /// Whether both boards of a pair of two have a slice left for a long course.

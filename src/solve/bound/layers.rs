@@ -2,11 +2,13 @@
 
 use super::pairs::{Pair, Pairs};
 use super::sharing::Sharing;
+use super::shorts::in_order;
 use crate::plan::BowEnd;
 use crate::solve::problem::{Charge, NONE, Problem, Seam};
 use crate::solve::rack::{Rack, longest};
 use crate::solve::timber::Part;
 use crate::units::Length;
+use std::ops::Range;
 
 /// A pair that could lie on a course.
 #[derive(Clone, Copy, Debug)]
@@ -57,11 +59,13 @@ pub struct LayeredGraph {
     pub charge: Vec<[usize; 2]>,
     /// Whether figure could be out of register in spite of all that the cuts can do.
     pub slips: Vec<bool>,
+    /// Short courses one after the other of which all ways to lay them can be gone through; see [`in_order`].
+    pub tail: Range<usize>,
 }
 
 impl LayeredGraph {
-    /// The panels of the problem one after the other; where one ends and the next begins nothing is met. Where a course
-    /// has two neighbours on one edge, the seam to the second is left out, and so is shade that goes the wrong way
+    /// The panels of the problem one after the other, some of them from their last course to their first; where one ends
+    /// and the next begins nothing is met. Where a course has two neighbours on one edge, the seam to the second is left out, and so is shade that goes the wrong way
     /// across an accent band: neither costs less than nothing.
     pub fn new(problem: &Problem, pairs: &Pairs, sharing: &Sharing) -> LayeredGraph {
         let next = |row: usize| {
@@ -70,15 +74,20 @@ impl LayeredGraph {
         };
         let followed: Vec<Option<usize>> = (0..problem.rows.len()).map(next).collect();
         let heads = (0..problem.rows.len()).filter(|row| !followed.contains(&Some(*row)));
-        let rows = heads.flat_map(|first| std::iter::successors(Some(first), |&row| followed[row]));
-        let layers: Vec<Layer> = rows
+        let panel = |first| std::iter::successors(Some(first), |&row| followed[row]).collect();
+        let (rows, tail) = in_order(sharing, heads.map(panel).collect());
+        let layers: Vec<Layer> = { rows.into_iter() }
             .map(|row| layer(problem, pairs, sharing, row))
             .collect();
         let met = |both: &[Layer]| met(problem, both[0].row, both[1].row);
         let charge = |both: &[Layer]| {
             let seam = between(problem, both[0].row, both[1].row);
             let shared = sharing.could_share(both[0].row, both[1].row);
-            pairs.charge(seam.map_or(Charge::PLAIN, |seam| seam.charge), shared)
+            let charge = seam.map_or(Charge::PLAIN, |seam| match seam.upper == both[0].row {
+                true => seam.charge,
+                false => seam.charge.mirrored(),
+            });
+            pairs.charge(charge, shared)
         };
         let slips = |both: &[Layer]| slips(problem, &both[0], &both[1]);
         LayeredGraph {
@@ -86,6 +95,7 @@ impl LayeredGraph {
             charge: layers.windows(2).map(charge).collect(),
             slips: layers.windows(2).map(slips).collect(),
             layers,
+            tail,
         }
     }
 
@@ -143,10 +153,12 @@ fn met(problem: &Problem, upper: usize, lower: usize) -> f64 {
     between(problem, upper, lower).map_or(0.0, |seam| seam.look.whole())
 }
 
-/// The seam of a course with the next.
-pub fn between(problem: &Problem, upper: usize, lower: usize) -> Option<&Seam> {
+/// The seam of a course with the next, whichever of them is the upper one.
+pub fn between(problem: &Problem, one: usize, next: usize) -> Option<&Seam> {
     let mut seams = problem.seams.iter();
-    seams.find(|seam| seam.upper == upper && seam.lower == lower)
+    let lies_between =
+        |upper: usize, lower: usize| [[one, next], [next, one]].contains(&[upper, lower]);
+    seams.find(|seam| lies_between(seam.upper, seam.lower))
 }
 
 /// The boards of nodes, which are in the order of [`Pairs::all`].

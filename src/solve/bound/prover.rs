@@ -10,8 +10,8 @@ use super::sharing::Sharing;
 use super::subproblem::{Path, Solved};
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::prover::{
-    LESS, LIKELY, LIKELY_OF_MANY, LIKELY_WITH_SHORT, MOST_OF_ALL, MOST_OF_LIKELY, NEAR, OVER_ALL,
-    OVER_LEFT,
+    LESS, LIKELY, LIKELY_OF_MANY, LIKELY_OF_PANELS, LIKELY_WITH_SHORT, MOST_OF_ALL, MOST_OF_LIKELY,
+    NEAR, NEAR_OF_PANELS, OVER_ALL, OVER_LEFT,
 };
 
 /// Finds bounds, better ones each time it is asked.
@@ -82,7 +82,7 @@ impl<'a> Prover<'a> {
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
         // Unlikely pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
-        if self.best < cutoff && promised >= NEAR {
+        if self.best < cutoff && promised >= NEAR && !self.dual.joins_panels {
             let ascent = match self.has_short_courses() {
                 true => &OVER_LEFT,
                 false => &OVER_ALL,
@@ -111,12 +111,18 @@ impl<'a> Prover<'a> {
     /// the likely pairs promise.
     fn reach_all(&mut self, promised: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) {
         // What is promised is made sure first, if that is not all there is; a thousandth less, for the unlikely pairs.
-        let at_first = [promised * 0.999, 1.0];
-        let mut parts = match promised {
-            1.0.. => &[1.0][..],
-            NEAR.. => &at_first[..],
+        // Where steps take long, the path itself is found.
+        let (near, at_first) = match self.dual.joins_panels {
+            true => (NEAR_OF_PANELS, [promised * 0.9995, 1.0]),
+            false => (NEAR, [promised * 0.999, 1.0]),
+        };
+        let mut parts = if promised >= 1.0 {
+            &[1.0][..]
+        } else if promised >= near {
+            &at_first[..]
+        } else {
             // Such a plan is bettered sooner than the bound is followed up to it.
-            _ => &at_first[..1],
+            &at_first[..1]
         };
         let mut last = Reached::Surely;
         loop {
@@ -147,7 +153,10 @@ impl<'a> Prover<'a> {
     /// Follows paths over all pairs up to this part of the cut-off.
     fn reach(&mut self, part: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) -> Reached {
         let most = part * cutoff;
-        match self.all.solve(&self.dual, Level::All, most, stop) {
+        if most <= self.best {
+            return Reached::Surely;
+        }
+        match self.all.solve(&self.dual, Level::Ways, most, stop) {
             Solved::AboveCutoff => {
                 self.best = self.best.max(most);
                 Reached::Surely
@@ -167,18 +176,20 @@ impl<'a> Prover<'a> {
     /// Finds prices on the likely pairs, where the subproblem is quickly solved, and a path that may be a better plan
     /// than one of this cost. What comes out is no bound yet.
     pub fn ascend_over_likely(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) {
-        if self.exhausted || stop() {
+        let again = self.promised.is_some();
+        // A step takes long, and there is no more to gain.
+        if self.exhausted || again && self.dual.joins_panels || stop() {
             return;
         }
         let cutoff = cutoff_for(cost);
         let ascents = match (self.has_short_courses(), self.dual.has_many_boards()) {
+            (true, _) if self.dual.joins_panels => &LIKELY_OF_PANELS[..],
             (true, _) => &LIKELY_WITH_SHORT[..],
             (false, true) => &LIKELY_OF_MANY[..],
             (false, false) => &LIKELY[..],
         };
         let mut value = self.promised.unwrap_or(0.0).min(cutoff);
-        let again = self.promised.is_some();
-        for ascent in ascents.iter().filter(|a| !again || a.level == Level::All) {
+        for ascent in ascents.iter().filter(|a| !again || a.level == Level::Ways) {
             let likely = &mut self.likely;
             value = self.dual.ascend(likely, ascent, value, cutoff, stop);
         }

@@ -85,7 +85,8 @@ impl Patterns {
     }
 
     fn of_board(&mut self, cuts: Vec<Option<Cut>>) -> f64 {
-        if !(1..cuts.len()).any(|k| self.beside(&cuts, k)) {
+        let cuts = self.that_matter(cuts);
+        if cuts.iter().all(Option::is_none) {
             return 0.0;
         }
         if let Some(&known) = self.known.get(&cuts) {
@@ -97,10 +98,33 @@ impl Patterns {
         least
     }
 
-    /// Whether a course lies beside the one before it, from one board.
+    /// Only the cuts that figure out of register could depend on: of courses beside each other, and of all that share
+    /// strips with those, at first or second hand.
+    fn that_matter(&self, mut cuts: Vec<Option<Cut>>) -> Vec<Option<Cut>> {
+        let mut matter = 0;
+        for k in (1..cuts.len()).filter(|k| self.beside(&cuts, *k)) {
+            matter |= 0b11 << (k - 1);
+        }
+        loop {
+            let before = matter;
+            for (k, cut) in cuts.iter().enumerate() {
+                let all = cut.map_or(0, |cut| cut.apart_from | 1 << k);
+                matter |= if all & matter == 0 { 0 } else { all };
+            }
+            if matter == before {
+                break;
+            }
+        }
+        for (k, cut) in cuts.iter_mut().enumerate() {
+            *cut = cut.filter(|_| matter >> k & 1 == 1);
+        }
+        cuts
+    }
+
+    /// Whether a course lies beside the one before it, from one board, so that figure counts.
     fn beside(&self, cuts: &[Option<Cut>], k: usize) -> bool {
         let board = |k: usize| cuts.get(k).and_then(|cut| cut.map(|cut| cut.board));
-        k > 0 && board(k).is_some() && board(k) == board(k - 1)
+        k > 0 && self.shift[k] > 0.0 && board(k).is_some() && board(k) == board(k - 1)
     }
 
     /// The least cost, or a little less where it takes too long; and how many placings that took.

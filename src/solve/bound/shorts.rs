@@ -10,10 +10,10 @@ use std::ops::Range;
 pub struct Shorts {
     /// By layer.
     short: Vec<bool>,
-    /// The end of the graph from which passes begin: that of the tail.
-    pub first: Direction,
-    /// The layers of the tail: short courses at an end of the graph of which all ways to lay them can be gone through.
+    /// The layers of the tail, see [`LayeredGraph::tail`].
     pub tail: Range<usize>,
+    /// Its first layer of another panel than the first; one past its last where there is none. Nothing is met there.
+    pub middle: usize,
     /// By constraint and course of the tail, how much of a strip the course takes at least.
     parts: Vec<Vec<f64>>,
 }
@@ -21,31 +21,36 @@ pub struct Shorts {
 impl Shorts {
     /// The short courses of a graph.
     pub fn of(sharing: &Sharing, graph: &LayeredGraph) -> Shorts {
-        let short: Vec<bool> = graph.layers.iter().map(|layer| !layer.long).collect();
-        let layers = short.len();
-        let at_bottom = short.iter().rev().take_while(|short| **short).count();
-        let at_top = short.iter().take_while(|short| **short).count();
-        let (first, tail) = match at_bottom >= at_top && at_bottom > 0 {
-            true => (Direction::Up, layers - at_bottom..layers),
-            false => (Direction::Down, 0..at_top),
-        };
-        let few = tail.len() <= MOST_COURSES && tail.len() < layers;
-        let tail = if sharing.apart && few { tail } else { 0..0 };
+        let tail = graph.tail.clone();
+        let mut others = (tail.start + 1..tail.end).filter(|l| graph.met[l - 1] <= 0.0);
         let least = |parts: &Vec<Vec<f64>>| {
             let of_course = |layer: &Layer| parts[layer.row].iter().copied().fold(1.0, f64::min);
             graph.layers[tail.clone()].iter().map(of_course).collect()
         };
         Shorts {
-            first,
             parts: sharing.parts().iter().map(least).collect(),
-            short,
+            short: graph.layers.iter().map(|layer| !layer.long).collect(),
+            middle: others.next().unwrap_or(tail.end),
             tail,
         }
+    }
+
+    /// Whether courses of several panels lie in the tail.
+    pub fn join_panels(&self) -> bool {
+        self.middle < self.tail.end
     }
 
     /// Whether a layer is a short course.
     pub fn is_short(&self, layer: usize) -> bool {
         self.short[layer]
+    }
+
+    /// The way of the first pass. The last one comes from the tail to the courses before it, and passes take turns.
+    pub fn first_way(&self) -> Direction {
+        match self.tail.is_empty() {
+            true => Direction::Down,
+            false => Direction::Up,
+        }
     }
 
     /// Whether all short courses that there are lie in the tail.
@@ -64,5 +69,81 @@ impl Shorts {
         };
         let most = sides.iter().copied().max().unwrap_or(0);
         self.parts.iter().map(by).max().unwrap_or(0).max(most)
+    }
+}
+
+/// The panels of a boat one after the other, and the layers of the tail. Every panel is given by the rows of its
+/// courses.
+///
+/// Short courses are to lie together: those of one panel last, those of another first in the opposite order, and
+/// between them panels of which all courses are short.
+pub fn in_order(sharing: &Sharing, panels: Vec<Vec<usize>>) -> (Vec<usize>, Range<usize>) {
+    if !sharing.any_short || !sharing.apart {
+        return (panels.concat(), 0..0);
+    }
+    let is_short = |row: &usize| !sharing.long[*row];
+    let at_end = |panel: &[usize]| panel.iter().rev().take_while(|row| is_short(row)).count();
+    let short_last = |mut panel: Vec<usize>| {
+        let as_it_is = at_end(&panel);
+        panel.reverse();
+        if at_end(&panel) <= as_it_is {
+            panel.reverse();
+        }
+        panel
+    };
+    let (middle, others): (Vec<Vec<usize>>, Vec<Vec<usize>>) = panels
+        .into_iter()
+        .partition(|panel| panel.iter().all(is_short));
+    let mut others: Vec<Vec<usize>> = others.into_iter().map(short_last).collect();
+    let mut room = MOST_COURSES;
+    // The panel with the most short courses of which there is room for all.
+    let take = |others: &mut Vec<Vec<usize>>, room: &mut usize| {
+        let fitting = (0..others.len()).filter(|&at| (1..=*room).contains(&at_end(&others[at])));
+        let most = fitting.max_by_key(|&at| (at_end(&others[at]), std::cmp::Reverse(at)))?;
+        *room -= at_end(&others[most]);
+        Some(others.remove(most))
+    };
+    let before = take(&mut others, &mut room).unwrap_or_default();
+    let (middle, left): (Vec<Vec<usize>>, Vec<Vec<usize>>) =
+        middle.into_iter().partition(|panel| {
+            let fits = panel.len() <= room;
+            room -= if fits { panel.len() } else { 0 };
+            fits
+        });
+    let mut after = take(&mut others, &mut room).unwrap_or_default();
+    after.reverse();
+    let count = MOST_COURSES - room;
+    let mut rows = [left, others].concat().concat();
+    let from = rows.len() + before.len() - at_end(&before);
+    rows.extend([before, middle.concat(), after].concat());
+    let tail = match from > 0 {
+        true => from..from + count,
+        false => 0..0,
+    };
+    (rows, tail)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::invented::{full_length, run_outs, with_second_panel};
+    use crate::solve::problem::Problem;
+
+    #[test]
+    fn short_courses_of_two_panels_lie_together() {
+        let panel = run_outs(full_length(5, 14, 1), &[0.5, 0.4]);
+        let problem = Problem::new(&with_second_panel(panel));
+        let sharing = Sharing::of(&problem);
+        let panels = || vec![vec![0, 1, 2, 3, 4], vec![5, 6, 7, 8, 9]];
+        let (rows, tail) = in_order(&sharing, panels());
+        assert_eq!(rows, [0, 1, 2, 3, 4, 9, 8, 7, 6, 5]);
+        assert_eq!(tail, 3..7);
+        // A panel whose first courses are the short ones, and one of short courses alone.
+        let (rows, tail) = in_order(
+            &sharing,
+            vec![vec![9], vec![4, 3, 2, 1, 0], vec![5, 6, 7, 8]],
+        );
+        assert_eq!(rows, [0, 1, 2, 3, 4, 9, 8, 7, 6, 5]);
+        assert_eq!(tail, 3..7);
     }
 }

@@ -6,7 +6,7 @@ use super::labelling::{CompletionBounds, Direction, Pass, Passed};
 use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
-use super::tails::{Found, Tails};
+use super::tails::{Ends, Found, Tails};
 use super::traceback::traceback;
 
 /// What came of a subproblem.
@@ -50,26 +50,16 @@ impl FirstPass {
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Option<FirstPass> {
         let segments = Segments::new(classes, dual, stop)?;
-        let mut pass = Pass {
-            classes,
-            segments: &segments,
-            pairs: &dual.pairs,
-            neighbourhoods: &dual.up_to(Level::Own)[0],
-            tails: None,
-            way: classes.shorts.first,
-            completion: None,
-            cutoff: f64::INFINITY,
-            after: Vec::new(),
-            entered: Vec::new(),
-            left: Vec::new(),
-        };
+        let neighbourhoods = dual.neighbourhoods(Level::Own);
+        let way = classes.shorts.first_way();
+        let mut pass = Pass::new(classes, &segments, &dual.pairs, neighbourhoods, way);
         let (cost, bounds) = match pass.run(usize::MAX, stop) {
             (Passed::Path(cost), bounds) => (cost, bounds),
             (Passed::AboveCutoff, bounds) => (f64::INFINITY, bounds),
             _ => return None,
         };
         Some(FirstPass {
-            path: traceback(&pass).unwrap_or_default(),
+            path: traceback(&pass, None).unwrap_or_default(),
             nodes: graph.layers.iter().map(|layer| layer.nodes.len()).collect(),
             cost,
             bounds,
@@ -120,50 +110,68 @@ fn further_passes(
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<(f64, Path), Passed> {
     let (mut cost, mut path) = (first.cost, None);
-    let mut tails: Option<Tails> = None;
-    let mut way = classes.shorts.first;
+    let mut way = classes.shorts.first_way();
     // What the last two passes found.
     let (mut last, mut before): (Option<CompletionBounds>, Option<CompletionBounds>) = (None, None);
+    let mut tails = None;
+    let tail = &classes.shorts.tail;
+    let has_tails = level == Level::Ways && !tail.is_empty();
     let mut exits = Vec::new();
-    let has_tails = level == Level::All && !classes.shorts.tail.is_empty();
-    let passes = dual.passes(level, has_tails);
-    let last_pass = passes.len().saturating_sub(1);
-    for (number, neighbourhoods) in passes.into_iter().enumerate() {
+    for neighbourhoods in dual.passes(level, has_tails) {
         way = way.back();
-        let found = (has_tails && number == last_pass).then(|| {
-            let far = before.as_ref().unwrap_or(&first.bounds);
-            let exits = std::mem::take(&mut exits);
-            Tails::find(classes, dual, &first.segments, far, &exits, cutoff, stop)
-        });
-        tails = match found {
-            Some(Found::TooMany) => return Err(Passed::TooMany),
-            Some(Found::Stopped) => return Err(Passed::Stopped),
-            Some(Found::All(tails)) => Some(tails),
-            None => None,
-        };
         let mut pass = Pass {
-            classes,
-            segments: &first.segments,
-            pairs: &dual.pairs,
-            neighbourhoods,
-            tails: tails.as_ref(),
-            way,
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
             cutoff,
-            after: Vec::new(),
-            entered: Vec::new(),
-            left: Vec::new(),
+            ..Pass::new(classes, &first.segments, &dual.pairs, neighbourhoods, way)
         };
-        let (passed, bounds) = pass.run(most, stop);
-        let Passed::Path(least) = passed else {
-            return Err(passed);
+        let (cheapest, bounds) = run(&mut pass, most, stop)?;
+        exits = match way {
+            Direction::Down if has_tails => pass.exits(),
+            _ => Vec::new(),
         };
-        cost = least;
-        if has_tails && number + 1 == last_pass {
-            exits = pass.exits();
-        }
-        path = Some(traceback(&pass).ok_or(Passed::TooMany)?);
+        let whole = traceback(&pass, None).ok_or(Passed::TooMany)?;
+        (cost, path) = (cheapest, Some(whole));
         before = last.replace(bounds);
+    }
+    if let (Some(completion), Some(far)) = (last.as_ref().filter(|_| has_tails), &before) {
+        way = way.back();
+        let neighbourhoods = dual.neighbourhoods(level);
+        let pass = || Pass {
+            completion: Some(completion),
+            cutoff,
+            ..Pass::new(classes, &first.segments, &dual.pairs, neighbourhoods, way)
+        };
+        let mut beyond = Pass {
+            steps: classes.layers() - tail.end,
+            ..pass()
+        };
+        let (mut entry, beyond_exits) = match beyond.steps {
+            0 => (Vec::new(), Vec::new()),
+            _ => (run(&mut beyond, most, stop)?.1.entry, beyond.exits()),
+        };
+        let ends = Ends {
+            exits,
+            beyond: beyond_exits,
+            come: completion,
+            rest: far,
+        };
+        let found = match Tails::find(classes, dual, &first.segments, &ends, cutoff, stop) {
+            Found::TooMany => return Err(Passed::TooMany),
+            Found::Stopped => return Err(Passed::Stopped),
+            Found::All(tails) => tails,
+        };
+        let mut pass = Pass {
+            tails: Some(&found),
+            ..pass()
+        };
+        let (cheapest, mut bounds) = run(&mut pass, most, stop)?;
+        let whole = traceback(&pass, Some((&beyond, &ends.beyond)));
+        (cost, path) = (cheapest, Some(whole.ok_or(Passed::TooMany)?));
+        for (entry, beyond) in bounds.entry.iter_mut().zip(&mut entry).skip(tail.end) {
+            *entry = std::mem::take(beyond);
+        }
+        before = last.replace(bounds);
+        tails = Some(found);
     }
     if cost >= cutoff {
         return Err(Passed::AboveCutoff);
@@ -183,6 +191,18 @@ fn further_passes(
     let path = path.as_ref().unwrap_or(&first.path).iter();
     let nodes = path.enumerate().map(node).collect();
     Ok((cost, Path { nodes, fixed }))
+}
+
+/// A pass, where it finds a path.
+fn run(
+    pass: &mut Pass,
+    most: usize,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Result<(f64, CompletionBounds), Passed> {
+    match pass.run(most, stop) {
+        (Passed::Path(cost), bounds) => Ok((cost, bounds)),
+        (other, _) => Err(other),
+    }
 }
 
 /// Reduced-cost fixing: the nodes of each layer through which nothing below the cut-off goes, by what it costs at

@@ -5,17 +5,42 @@
 
 use super::buckets::ResourceState;
 use super::classes::{Classes, Kind};
-use super::labelling::{Direction, Pass, seam};
+use super::labelling::{Direction, Exit, Pass, seam};
 use super::segments::{Around, Segments};
 use super::tails::{Tail, Tails};
 use std::collections::BTreeMap;
 
-/// The class and pair on each layer of the cheapest path.
-pub fn traceback(pass: &Pass) -> Option<Vec<(usize, usize)>> {
-    let layers = pass.classes.layers();
-    let mut path = vec![(0, 0); layers];
-    let mut step = layers - 1;
-    let (mut class, mut state, mut at) = cheapest(pass)?;
+/// The class and pair on each layer of the cheapest path. Where there are courses beyond the tail, `far` is the pass
+/// that came from there, with the paths that left them.
+pub fn traceback(pass: &Pass, far: Option<(&Pass, &[Exit])>) -> Option<Vec<(usize, usize)>> {
+    let mut path = vec![(0, 0); pass.classes.layers()];
+    let last = cheapest(pass)?;
+    let (class, begun) = walk_back(pass, pass.steps - 1, last, &mut path)?;
+    if let Some(tails) = pass.tails {
+        let tail = tail(pass, tails, &begun, class)?;
+        for (at, laid) in path[pass.classes.shorts.tail.clone()]
+            .iter_mut()
+            .zip(&tail.at)
+        {
+            *at = *laid;
+        }
+        if let (Some((far, exits)), Some((exit, at))) = (far, tail.beyond) {
+            let exit = &exits[exit];
+            let last = (exit.class, exit.state, at);
+            walk_back(far, far.last_before_tail(), last, &mut path)?;
+        }
+    }
+    Some(path)
+}
+
+/// Enters what a path laid that is in a class on a step, in a resource state and with a pair; gives back how its first
+/// segment began, and in which class.
+fn walk_back(
+    pass: &Pass,
+    mut step: usize,
+    (mut class, mut state, mut at): (usize, ResourceState, usize),
+    path: &mut [(usize, usize)],
+) -> Option<(usize, Begun)> {
     loop {
         let begun = began(pass, step, class, &state, at)?;
         let (upper, lower) = match pass.way {
@@ -36,13 +61,7 @@ pub fn traceback(pass: &Pass) -> Option<Vec<(usize, usize)>> {
             path[l] = (class, pair);
         }
         if begun.step == pass.first_step() {
-            if let Some(tails) = pass.tails {
-                let tail = tail(pass, tails, &begun, class)?;
-                for (step, at) in (0..begun.step).rev().zip(&tail.at) {
-                    path[pass.layer(step)] = *at;
-                }
-            }
-            return Some(path);
+            return Some((class, begun));
         }
         (class, state, at) = came(pass, &begun, class)?;
         step = begun.step - 1;
