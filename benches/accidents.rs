@@ -29,10 +29,10 @@ fn main() {
     match word(0, "again").as_str() {
         "spares" => promises(&kind, number(2, 1), number(3, 1)),
         _ => {
-            let (first, jobs) = (number(2, 1), number(3, 1));
+            let (first, jobs) = (number(2, 1), number(3, 1).max(1));
             let mut all = Vec::new();
             for seed in first..first + jobs {
-                all.extend(again(&kind, seed, number(4, 3), number(5, 20)));
+                all.extend(again(&kind, seed, number(4, 3).max(1), number(5, 20)));
             }
             println!("all: {}", spread(&all));
         }

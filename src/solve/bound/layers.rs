@@ -124,24 +124,23 @@ impl LayeredGraph {
 
     /// The graph with only the pairs of one kind.
     pub fn only(&self, pairs: &Pairs, keep: impl Fn(&Pair) -> bool) -> LayeredGraph {
-        let mut graph = self.clone();
-        for layer in &mut graph.layers {
-            layer
-                .nodes
-                .retain(|node| keep(&pairs.all[node.pair as usize]));
-            layer.groups = groups(pairs, &layer.nodes);
-        }
-        graph
+        self.with(pairs, |_, _, node| keep(&pairs.all[node.pair as usize]))
     }
 
     /// The graph without the nodes that are named by layer and number.
     pub fn without(&self, pairs: &Pairs, fixed: &[Vec<bool>]) -> LayeredGraph {
+        let is_fixed = |l: usize, at: usize| fixed.get(l).and_then(|fixed| fixed.get(at));
+        self.with(pairs, |l, at, _| !is_fixed(l, at).copied().unwrap_or(false))
+    }
+
+    /// The graph with the nodes that are kept, by layer and number.
+    fn with(&self, pairs: &Pairs, keep: impl Fn(usize, usize, &Node) -> bool) -> LayeredGraph {
         let mut graph = self.clone();
-        for (layer, fixed) in graph.layers.iter_mut().zip(fixed) {
-            let mut fixed = fixed.iter();
+        for (l, layer) in graph.layers.iter_mut().enumerate() {
+            let mut at = 0..;
             layer
                 .nodes
-                .retain(|_| !fixed.next().copied().unwrap_or(false));
+                .retain(|node| keep(l, at.next().unwrap_or(0), node));
             layer.groups = groups(pairs, &layer.nodes);
         }
         graph

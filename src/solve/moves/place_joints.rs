@@ -249,13 +249,12 @@ fn price_of(problem: &Problem, seam: &Seam, row: usize, timber: &[Part], beside:
 /// The cheapest way for each course, so that joints keep clear of each other.
 fn cheapest(draft: &Draft, run: &[usize], ways: &[Vec<Way>]) -> Option<Vec<usize>> {
     let problem = draft.problem();
+    let near = |at: usize, before: usize| problem.rows[run[at]].near.contains(&run[before]);
     let clear = |at: usize, way: usize, before: usize, other: usize| {
-        !problem.rows[run[at]].near.contains(&run[before]) || {
-            let clear = problem.clear - 1e-6;
-            let timber = &ways[before][other].timber;
-            joints(&ways[at][way].timber)
-                .all(|x| joints(timber).all(|other| (x - other).abs() >= clear))
-        }
+        let clear = problem.clear - 1e-6;
+        let timber = &ways[before][other].timber;
+        joints(&ways[at][way].timber)
+            .all(|x| joints(timber).all(|other| (x - other).abs() >= clear))
     };
     // By the way of the course, and then of the one before it.
     let mut layers: Vec<Vec<Vec<Reached>>> = Vec::with_capacity(run.len());
@@ -273,6 +272,7 @@ fn cheapest(draft: &Draft, run: &[usize], ways: &[Vec<Way>]) -> Option<Vec<usize
             .filter(|seam| seam.beside(row) == before)
             .collect();
         let reached = &layers[at - 1];
+        let (is_near, second_is_near) = (near(at, at - 1), at > 1 && near(at, at - 2));
         let layer = (0..ways[at].len()).map(|way| {
             let here = &ways[at][way];
             let onward = (0..ways[at - 1].len()).map(|last| {
@@ -280,11 +280,12 @@ fn cheapest(draft: &Draft, run: &[usize], ways: &[Vec<Way>]) -> Option<Vec<usize
                     cost: f64::INFINITY,
                     from: 0,
                 };
-                if !clear(at, way, at - 1, last) {
+                if is_near && !clear(at, way, at - 1, last) {
                     return best;
                 }
                 for (from, reached) in reached[last].iter().enumerate() {
-                    if reached.cost < best.cost && (at < 2 || clear(at, way, at - 2, from)) {
+                    let keeps_clear = || !second_is_near || clear(at, way, at - 2, from);
+                    if reached.cost < best.cost && keeps_clear() {
                         best = Reached {
                             cost: reached.cost,
                             from,
