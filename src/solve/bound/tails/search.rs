@@ -111,8 +111,8 @@ pub enum Ended {
 }
 
 impl<'s> Search<'s> {
-    /// A search over some layers of the tail. `least` is what is to be laid after each of them at least,
-    /// by class and pair.
+    /// A search over some layers of the tail. `least` is what the courses after each of them cost at least, by class and
+    /// pair.
     pub fn new(
         classes: &'s Classes,
         dual: &'s DualState,
@@ -217,9 +217,8 @@ impl<'s> Search<'s> {
 
     /// Lays the courses from `t` on in every way that stays below the cut-off. Of those before, `sum` is what they
     /// cost, strips and register aside, `paid` what is paid at least for their strips where others pay by parts, and
-    /// `by_parts` what they pay by parts; `at` is the place of the
-    /// long ones beside them, and `slip` what figure out of register costs, both beside a long one of another
-    /// board and of the same.
+    /// `by_parts` what they pay by parts themselves. `at` is the place of the long ones beside them, and `slip` what
+    /// figure out of register costs, both beside a long one of another board and of the same.
     fn lay(
         &mut self,
         t: usize,
