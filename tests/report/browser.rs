@@ -135,12 +135,13 @@ impl Browser {
         self.call("Network.emulateNetworkConditions", throughput);
     }
 
-    /// Asks until the answer is yes.
+    /// Asks until the answer is yes, for a minute.
     pub fn until(&mut self, expression: &str) {
         let asked = format!(
-            "new Promise((yes) => {{ const ask = () => ({expression}) ? yes(true) : setTimeout(ask, 50); ask(); }})"
+            "new Promise((answer) => {{ const end = Date.now() + 60000; const ask = () => ({expression}) ? answer(true) \
+             : Date.now() > end ? answer(false) : setTimeout(ask, 50); ask(); }})"
         );
-        self.ask(&asked);
+        assert_eq!(self.ask(&asked), true, "not within a minute: {expression}");
     }
 
     /// `light` or `dark`.
