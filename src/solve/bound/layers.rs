@@ -65,8 +65,8 @@ pub struct LayeredGraph {
 
 impl LayeredGraph {
     /// The panels of the problem one after the other, some of them from their last course to their first; where one ends
-    /// and the next begins nothing is met. Where a course has two neighbours on one edge, the seam to the second is left out, and so is shade that goes the wrong way
-    /// across an accent band: neither costs less than nothing.
+    /// and the next begins nothing is met. Where a course has two neighbours on one edge, the seam to the second is left
+    /// out, and so is shade that goes the wrong way across an accent band: neither costs less than nothing.
     pub fn new(problem: &Problem, pairs: &Pairs, sharing: &Sharing) -> LayeredGraph {
         let next = |row: usize| {
             let after = problem.rows[row].after?;

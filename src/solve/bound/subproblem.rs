@@ -6,7 +6,7 @@ use super::labelling::{CompletionBounds, Direction, Pass, Passed};
 use super::layers::LayeredGraph;
 use super::prices::Prices;
 use super::segments::Segments;
-use super::tails::{Ends, Found, Tails};
+use super::tails::{Ended, Ends, Tails};
 use super::traceback::traceback;
 
 /// What came of a subproblem.
@@ -156,9 +156,9 @@ fn further_passes(
             rest: far,
         };
         let found = match Tails::find(classes, dual, &first.segments, &ends, cutoff, stop) {
-            Found::TooMany => return Err(Passed::TooMany),
-            Found::Stopped => return Err(Passed::Stopped),
-            Found::All(tails) => tails,
+            Err(Ended::TooMany) => return Err(Passed::TooMany),
+            Err(Ended::Stopped) => return Err(Passed::Stopped),
+            Ok(tails) => tails,
         };
         let mut pass = Pass {
             tails: Some(&found),

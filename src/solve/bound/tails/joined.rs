@@ -130,7 +130,7 @@ impl Search<'_> {
             });
             let cheap = |one: &Arrival| near + sum + paid + one.cost < self.cutoff;
             let fits = |one: &Arrival| {
-                let taken = self.with_beyond(&last.taken, one);
+                let taken = self.taken_with(&last.taken, one);
                 let mut before = self.before(0, 0).iter().skip(at);
                 taken.is_some_and(|taken| {
                     before.any(|before| {
@@ -197,7 +197,7 @@ impl Search<'_> {
                 if before - sum + cost >= self.cutoff {
                     break;
                 }
-                let Some(taken) = self.with_beyond(&joined.taken, beyond) else {
+                let Some(taken) = self.taken_with(&joined.taken, beyond) else {
                     continue;
                 };
                 for same in [0, 1] {
@@ -263,7 +263,7 @@ impl Search<'_> {
     }
 
     /// What is taken with what the courses beyond take; `None` where boards don't suffice for both.
-    fn with_beyond(&self, taken: &Bits, beyond: &Arrival) -> Option<Bits> {
+    fn taken_with(&self, taken: &Bits, beyond: &Arrival) -> Option<Bits> {
         if beyond.taken == Bits::NONE {
             return Some(*taken);
         }

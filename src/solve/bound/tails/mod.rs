@@ -17,6 +17,7 @@ mod joined;
 mod search;
 
 pub use arrivals::Ends;
+pub use search::Ended;
 
 use super::bits::Bits;
 use super::classes::{Classes, NO_NODE};
@@ -26,7 +27,7 @@ use arrivals::{alone, beside_others, beyond, cheapest_first, from_last_on, near,
 use choices::{Course, chains, rests};
 use joined::Rest;
 use rustc_hash::FxHashSet;
-use search::{Around, Ended, Search};
+use search::{Around, Search};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -64,16 +65,6 @@ pub struct Tails {
     pub useful: Vec<Vec<bool>>,
 }
 
-/// What came of looking for tails.
-pub enum Found {
-    /// All of them.
-    All(Tails),
-    /// There are too many.
-    TooMany,
-    /// Stopped before it was done.
-    Stopped,
-}
-
 impl Tails {
     /// Finds all tails.
     pub fn find(
@@ -83,15 +74,12 @@ impl Tails {
         ends: &Ends,
         cutoff: f64,
         stop: &(dyn Fn() -> bool + Sync),
-    ) -> Found {
-        match find(classes, dual, segments, ends, cutoff, stop) {
-            Ok(search) => Found::All(Tails {
-                useful: useful(classes, &search.useful),
-                all: search.tails,
-            }),
-            Err(Ended::TooMany) => Found::TooMany,
-            Err(Ended::Stopped) => Found::Stopped,
-        }
+    ) -> Result<Tails, Ended> {
+        let search = find(classes, dual, segments, ends, cutoff, stop)?;
+        Ok(Tails {
+            useful: useful(classes, &search.useful),
+            all: search.tails,
+        })
     }
 }
 
