@@ -75,9 +75,30 @@ fn pieces_are_laid_by_thumb_also_while_the_program_is_away() {
         assert_eq!(spot, twinstrake::log::Spot::of(piece), "sent in order");
     }
     // Taken back where it was just told.
+    browser.until("document.querySelector('form.undo button').ariaLabel === 'Undo entry 11'");
     browser.ask("document.querySelector('form.undo button').click()");
     browser.until("document.querySelector('#said').textContent.includes('undone')");
     assert_eq!(browser.ask(ORDER), 11);
+}
+
+#[test]
+#[cfg_attr(no_chromium, ignore = "chromium is missing")]
+fn what_was_just_told_stays_though_the_page_also_looks_for_what_others_tell() {
+    let (_shop, bench) = Shop::demo().opened();
+    let mut browser = telephone(&bench);
+    // A slow program: the page looks for news while it still waits for what was told.
+    browser.ask(
+        "(() => { const plain = window.fetch; window.fetch = async (address, more) => { \
+         const answer = await plain(address, more); \
+         const to = new URL(address, location); \
+         const wait = to.searchParams.has('entry') ? 2000 : to.pathname === '/' ? 3000 : 0; \
+         await new Promise((on) => setTimeout(on, wait)); return answer; }; })()",
+    );
+    lay(&mut browser);
+    let told = "document.querySelector('#said').textContent.includes('On the disk: laid')";
+    browser.until(told);
+    let later = format!("new Promise((on) => setTimeout(() => on({told}), 3500))");
+    assert_eq!(browser.ask(&later), true);
 }
 
 #[test]

@@ -74,10 +74,22 @@
     [...main.querySelectorAll("input:not([type=checkbox]), select")].some(
       (field) => field === document.activeElement || (field.tagName === "INPUT" && field.value !== field.defaultValue),
     );
+  // The latest page asked for, until it is shown. What was asked for before it is not shown any more.
+  let loading = null;
   const load = async (address) => {
-    const answer = await asked(address);
-    if (!(answer.headers.get("content-type") || "").startsWith("text/html")) return;
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const own = {};
+    loading = own;
+    try {
+      const answer = await asked(address);
+      const text = await answer.text();
+      const isPage = (answer.headers.get("content-type") || "").startsWith("text/html");
+      if (isPage && loading === own) show(text);
+    } finally {
+      if (loading === own) loading = null;
+    }
+  };
+  const show = (text) => {
+    const page = new DOMParser().parseFromString(text, "text/html");
     const large = [...main.querySelectorAll("input:checked")].map((box) => box.id);
     const wasHere = main.contains(document.activeElement);
     main.replaceChildren(...page.getElementById("main").childNodes);
@@ -380,7 +392,7 @@
         tellAway("");
         const { stamp } = await answer.json();
         const before = document.body.dataset.stamp;
-        if (before && stamp !== before && !busy() && !sending) {
+        if (before && stamp !== before && !busy() && !sending && !loading) {
           await load(location.href);
           await keepAhead();
         }
