@@ -14,7 +14,7 @@ const SAME: f64 = 1e-6;
 pub struct Criteria {
     /// Length of course left open.
     pub open: Length,
-    /// Everything that meets the eye: seams, mates and joints, by the job's own weights. Unit: ΔE00·metre.
+    /// Everything that meets the eye: seams, mates, joints and drift, by the job's own weights. Unit: ΔE00·metre.
     pub looks: f64,
     /// Joints; one on both sides counts once.
     pub joints: usize,
@@ -34,7 +34,7 @@ impl Criteria {
         let cost = verdict.cost;
         Criteria {
             open: courses.map(|id| job.hull.course(*id).length).sum(),
-            looks: cost.seam + cost.matching + cost.joint,
+            looks: cost.seam + cost.matching + cost.joint + cost.drift,
             joints: verdict.joints,
             whole: strips.saturating_sub(verdict.strips_cut),
             cost: cost.total(),
