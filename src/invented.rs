@@ -391,6 +391,8 @@ pub fn by_name(kind: &str, seed: u64) -> Option<Job> {
         "24x30runs8" => run_outs(full_length(24, 30, seed), &EIGHT),
         // Two panels of fifteen courses.
         "30x40two" => with_second_panel(run_outs(full_length(15, 40, seed), &EIGHT[4..])),
+        // Two of twenty, of which six run out on each.
+        "40x50two" => with_second_panel(run_outs(full_length(20, 50, seed), SIX)),
         // From broad boards.
         "24x30of16" => full_length_from(24, 30, 16, seed),
         "40x50of16" => full_length_from(40, 50, 16, seed),

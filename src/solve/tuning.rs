@@ -437,9 +437,6 @@ pub mod prover {
     /// followed. On 30x40two, seed 3, eight of ten seconds went into that, for a plan 10 % above one that was found
     /// later.
     pub const NEAR: f64 = 0.95;
-    /// The same where short courses of several panels are gone through together: up to a plan further away there are too
-    /// many ways, and it takes two seconds to find that out.
-    pub const NEAR_OF_PANELS: f64 = 0.99;
     /// Where what the likely pairs promise can't be followed for too many paths, the parts of it that are tried, until
     /// one can't either. From below: what can't be followed takes longest.
     pub const LESS: [f64; 4] = [0.95, 0.985, 0.994, 0.998];

@@ -258,7 +258,7 @@ fn no_plan_with_courses_that_share_strips_costs_less_than_its_bound() {
         let mut instance = Instance::new(graph, MOST);
         for _ in 0..3 {
             let graph = &instance.graph;
-            assert_eq!(dual.joins_panels, two_panels);
+            assert_eq!(graph.joins_panels(), two_panels);
             // The short courses, with the long ones beside them.
             let all_of = graph.tail.start - 1..(graph.tail.end + 1).min(graph.layers.len());
             let layers = &graph.layers[all_of.clone()];

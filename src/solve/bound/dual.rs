@@ -36,14 +36,12 @@ pub struct DualState<'a> {
     /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered: where
     /// they are the first courses of the graph or the last.
     pub pays_whole: bool,
-    /// Whether short courses of several panels are gone through together.
-    pub joins_panels: bool,
     /// Prices on the use of strips.
     pub prices: Prices,
     /// By level.
     neighbourhoods: [Neighbourhoods; 3],
-    /// What is known of figure out of register, which no prices change, by the long course beside short ones.
-    patterns: Mutex<BTreeMap<usize, Patterns>>,
+    /// What is known of figure out of register, which no prices change, by the layers of courses beside each other.
+    patterns: Mutex<BTreeMap<Vec<usize>, Patterns>>,
     /// What could lie on each course of the cheapest path found last, by row.
     pub path: Option<Vec<Vec<[u32; 2]>>>,
 }
@@ -75,19 +73,18 @@ impl<'a> DualState<'a> {
             patterns: Mutex::default(),
             path: None,
             pays_whole,
-            joins_panels: shorts.join_panels(),
         }
     }
 
-    /// What is known of figure out of register on the short courses beside a long one.
-    pub fn known_patterns(&self, beside: usize) -> Option<Patterns> {
-        self.patterns.lock().ok()?.remove(&beside)
+    /// What is known of figure out of register on some layers.
+    pub fn known_patterns(&self, layers: &[usize]) -> Option<Patterns> {
+        self.patterns.lock().ok()?.remove(layers)
     }
 
     /// Keeps that for the next time.
-    pub fn keep_patterns(&self, beside: usize, patterns: Patterns) {
+    pub fn keep_patterns(&self, layers: &[usize], patterns: Patterns) {
         if let Ok(mut all) = self.patterns.lock() {
-            all.insert(beside, patterns);
+            all.insert(layers.to_vec(), patterns);
         }
     }
 

@@ -38,18 +38,6 @@ pub struct CompletionBounds {
     pub exit: Vec<Vec<Vec<f64>>>,
 }
 
-/// Paths that leave the last course before the tail.
-pub struct Exit {
-    /// The class that they leave.
-    pub class: usize,
-    /// The resource state that they leave it in.
-    pub state: ResourceState,
-    /// What they cost at least, by pair.
-    pub costs: Vec<f64>,
-    /// How many slices they took of each board, as far as they remember: as many of its slots, from its first on.
-    pub taken: Bits,
-}
-
 /// What came of a pass.
 pub enum Passed {
     /// What the cheapest path costs, prices included.
@@ -262,7 +250,7 @@ impl<'p> Pass<'p> {
     }
 
     /// The resource state of a path that leaves a class on a step, after a pair: it is in no class.
-    fn leaving(
+    pub fn leaving(
         &self,
         step: usize,
         (from, left, pair): (usize, &ResourceState, usize),
@@ -283,44 +271,37 @@ impl<'p> Pass<'p> {
         all
     }
 
-    /// The last step before the tail.
-    pub fn last_before_tail(&self) -> usize {
-        let tail = &self.classes.shorts.tail;
-        match self.way {
-            Direction::Down => tail.start - 1,
-            Direction::Up => self.classes.layers() - tail.end - 1,
-        }
+    /// The segments of a class that begin on a step, with what each pair cost on coming there, and take none of the
+    /// slices barred; of so many courses less one at most.
+    pub fn around(
+        &self,
+        (step, class): (usize, usize),
+        begun: impl Iterator<Item = (usize, f64)>,
+        barred: u64,
+        most: usize,
+    ) -> Around {
+        let from = (self.way, self.layer(step));
+        Around::new(
+            self.classes,
+            self.segments,
+            class,
+            from,
+            begun,
+            barred,
+            most,
+        )
     }
 
-    /// The paths that leave the last course before the tail, in a pass that comes to it.
-    pub fn exits(&self) -> Vec<Exit> {
-        let step = self.last_before_tail();
-        let mut exits = Vec::new();
-        for (class, buckets) in self.left[step].iter().enumerate() {
-            let n = self.classes.size(class);
-            for (state, costs) in buckets.all(n) {
-                let exit = |pair: usize, costs: Vec<f64>| Exit {
-                    class,
-                    state: *state,
-                    costs,
-                    taken: self.leaving(step, (class, state, pair)).others,
-                };
-                if !self.depends_on_pair(class) {
-                    exits.push(exit(0, costs.to_vec()));
-                    continue;
-                }
-                for (pair, &cost) in costs
-                    .iter()
-                    .enumerate()
-                    .filter(|(_, cost)| cost.is_finite())
-                {
-                    let mut alone = vec![f64::INFINITY; n];
-                    alone[pair] = cost;
-                    exits.push(exit(pair, alone));
+    /// Makes every cost on a step infinite that reaches the cut-off with its completion bound, by pair.
+    pub fn complete(&self, step: usize, class: usize, costs: &mut [f64]) {
+        if let Some(completion) = self.completion {
+            let completion = &completion.entry[self.layer(step)][class];
+            for (cost, completion) in costs.iter_mut().zip(completion) {
+                if *cost + completion >= self.cutoff {
+                    *cost = f64::INFINITY;
                 }
             }
         }
-        exits
     }
 
     /// The same of a path that is in no class, on entering one.
@@ -511,15 +492,7 @@ impl<'p> Pass<'p> {
             let mut taken = state.taken;
             let around = (state.barred != 0).then(|| {
                 let begun = costs.iter().copied().enumerate();
-                Around::new(
-                    self.classes,
-                    self.segments,
-                    class,
-                    self.way,
-                    self.layer(step),
-                    begun,
-                    state.barred,
-                )
+                self.around((step, class), begun, state.barred, self.steps)
             });
             for (more, leaving) in leaving[step..].iter_mut().enumerate() {
                 let last = self.layer(step + more);
@@ -550,13 +523,7 @@ impl<'p> Pass<'p> {
                         }
                     }
                 }
-                if let Some(completion) = self.completion {
-                    for (cost, completion) in out.iter_mut().zip(&completion.entry[last][class]) {
-                        if *cost + completion >= self.cutoff {
-                            *cost = f64::INFINITY;
-                        }
-                    }
-                }
+                self.complete(step + more, class, &mut out);
                 if out.iter().all(|cost| cost.is_infinite()) {
                     continue;
                 }
@@ -595,7 +562,7 @@ pub fn seam(met: f64, rate: f64) -> f64 {
 }
 
 /// What each pair at the end of a segment costs at least, from what each at its beginning does.
-fn segment(way: Direction, costs: &[f64], table: &[f64], out: &mut [f64]) {
+pub fn segment(way: Direction, costs: &[f64], table: &[f64], out: &mut [f64]) {
     let n = costs.len();
     match way {
         Direction::Down => {

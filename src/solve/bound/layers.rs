@@ -99,6 +99,18 @@ impl LayeredGraph {
         }
     }
 
+    /// The first layer of the tail that is of another panel than its first; one past the last of the tail where there is
+    /// none. Nothing is met there.
+    pub fn middle(&self) -> usize {
+        let mut others = (self.tail.start + 1..self.tail.end).filter(|l| self.met[l - 1] <= 0.0);
+        others.next().unwrap_or(self.tail.end)
+    }
+
+    /// Whether short courses of several panels lie in the tail.
+    pub fn joins_panels(&self) -> bool {
+        self.middle() < self.tail.end
+    }
+
     /// What the seams cost at least between a node of one layer and every node of the next.
     pub fn seams(&self, problem: &Problem, pairs: &Pairs, l: usize, i: usize, out: &mut Vec<f64>) {
         let (one, next) = (&self.layers[l], &self.layers[l + 1]);

@@ -28,6 +28,7 @@ mod buckets;
 mod classes;
 mod dual;
 mod enumeration;
+mod exits;
 mod instance;
 mod labelling;
 mod layers;

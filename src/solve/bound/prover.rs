@@ -11,7 +11,7 @@ use super::subproblem::{Path, Solved};
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::prover::{
     LESS, LIKELY, LIKELY_OF_MANY, LIKELY_OF_PANELS, LIKELY_WITH_SHORT, MOST_OF_ALL, MOST_OF_LIKELY,
-    NEAR, NEAR_OF_PANELS, OVER_ALL, OVER_LEFT,
+    NEAR, OVER_ALL, OVER_LEFT,
 };
 
 /// Finds bounds, better ones each time it is asked.
@@ -82,7 +82,7 @@ impl<'a> Prover<'a> {
         let promised = self.promised.unwrap_or(cutoff).min(cutoff) / cutoff;
         self.reach_all(promised, cutoff, stop);
         // Unlikely pairs can make paths cheaper than the likely ones tell: prices have to suit them too.
-        if self.best < cutoff && promised >= NEAR && !self.dual.joins_panels {
+        if self.best < cutoff && promised >= NEAR {
             let ascent = match self.has_short_courses() {
                 true => &OVER_LEFT,
                 false => &OVER_ALL,
@@ -111,14 +111,10 @@ impl<'a> Prover<'a> {
     /// the likely pairs promise.
     fn reach_all(&mut self, promised: f64, cutoff: f64, stop: &(dyn Fn() -> bool + Sync)) {
         // What is promised is made sure first, if that is not all there is; a thousandth less, for the unlikely pairs.
-        // Where steps take long, the path itself is found.
-        let (near, at_first) = match self.dual.joins_panels {
-            true => (NEAR_OF_PANELS, [promised * 0.9995, 1.0]),
-            false => (NEAR, [promised * 0.999, 1.0]),
-        };
+        let at_first = [promised * 0.999, 1.0];
         let mut parts = if promised >= 1.0 {
             &[1.0][..]
-        } else if promised >= near {
+        } else if promised >= NEAR {
             &at_first[..]
         } else {
             // Such a plan is bettered sooner than the bound is followed up to it.
@@ -177,13 +173,12 @@ impl<'a> Prover<'a> {
     /// than one of this cost. What comes out is no bound yet.
     pub fn ascend_over_likely(&mut self, cost: f64, stop: &(dyn Fn() -> bool + Sync)) {
         let again = self.promised.is_some();
-        // A step takes long, and there is no more to gain.
-        if self.exhausted || again && self.dual.joins_panels || stop() {
+        if self.exhausted || stop() {
             return;
         }
         let cutoff = cutoff_for(cost);
         let ascents = match (self.has_short_courses(), self.dual.has_many_boards()) {
-            (true, _) if self.dual.joins_panels => &LIKELY_OF_PANELS[..],
+            (true, _) if self.likely.graph.joins_panels() => &LIKELY_OF_PANELS[..],
             (true, _) => &LIKELY_WITH_SHORT[..],
             (false, true) => &LIKELY_OF_MANY[..],
             (false, false) => &LIKELY[..],

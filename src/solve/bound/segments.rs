@@ -140,15 +140,16 @@ pub struct Around {
 }
 
 impl Around {
-    /// Goes on from pairs on a layer, with what each cost on coming there, and takes none of the slices barred.
+    /// Goes on from pairs on a layer, with what each cost on coming there, and takes none of the slices barred; along
+    /// so many courses less one at most.
     pub fn new(
         classes: &Classes,
         segments: &Segments,
         class: usize,
-        way: Direction,
-        layer: usize,
+        (way, layer): (Direction, usize),
         begun: impl Iterator<Item = (usize, f64)>,
         barred: u64,
+        most: usize,
     ) -> Around {
         let c = &classes.all[class];
         let free = |pair: usize| c.masks[pair] & barred == 0;
@@ -165,6 +166,7 @@ impl Around {
         let mut l = layer;
         while !now.is_empty() {
             let onward = match way {
+                _ if ends.len() == most => None,
                 Direction::Down => Some(l + 1).filter(|l| *l < classes.layers()),
                 Direction::Up => l.checked_sub(1),
             };

@@ -12,7 +12,7 @@ pub struct Shorts {
     short: Vec<bool>,
     /// The layers of the tail, see [`LayeredGraph::tail`].
     pub tail: Range<usize>,
-    /// Its first layer of another panel than the first; one past its last where there is none. Nothing is met there.
+    /// See [`LayeredGraph::middle`].
     pub middle: usize,
     /// By constraint and course of the tail, how much of a strip the course takes at least.
     parts: Vec<Vec<f64>>,
@@ -22,7 +22,6 @@ impl Shorts {
     /// The short courses of a graph.
     pub fn of(sharing: &Sharing, graph: &LayeredGraph) -> Shorts {
         let tail = graph.tail.clone();
-        let mut others = (tail.start + 1..tail.end).filter(|l| graph.met[l - 1] <= 0.0);
         let least = |parts: &Vec<Vec<f64>>| {
             let of_course = |layer: &Layer| parts[layer.row].iter().copied().fold(1.0, f64::min);
             graph.layers[tail.clone()].iter().map(of_course).collect()
@@ -30,14 +29,9 @@ impl Shorts {
         Shorts {
             parts: sharing.parts().iter().map(least).collect(),
             short: graph.layers.iter().map(|layer| !layer.long).collect(),
-            middle: others.next().unwrap_or(tail.end),
+            middle: graph.middle(),
             tail,
         }
-    }
-
-    /// Whether courses of several panels lie in the tail.
-    pub fn join_panels(&self) -> bool {
-        self.middle < self.tail.end
     }
 
     /// Whether a layer is a short course.

@@ -141,21 +141,22 @@ fn further_passes(
             cutoff,
             ..Pass::new(classes, &first.segments, &dual.pairs, neighbourhoods, way)
         };
+        // As far as courses of several panels lie in the tail it comes through the last ones, which it prices.
         let mut beyond = Pass {
-            steps: classes.layers() - tail.end,
+            steps: classes.layers() - classes.shorts.middle,
             ..pass()
         };
-        let (mut entry, beyond_exits) = match beyond.steps {
-            0 => (Vec::new(), Vec::new()),
-            _ => (run(&mut beyond, most, stop)?.1.entry, beyond.exits()),
+        let mut entry = match beyond.steps {
+            0 => Vec::new(),
+            _ => run(&mut beyond, most, stop)?.1.entry,
         };
         let ends = Ends {
             exits,
-            beyond: beyond_exits,
             come: completion,
             rest: far,
         };
-        let found = match Tails::find(classes, dual, &first.segments, &ends, cutoff, stop) {
+        let found = match Tails::find(classes, dual, &first.segments, &ends, &beyond, cutoff, stop)
+        {
             Err(Ended::TooMany) => return Err(Passed::TooMany),
             Err(Ended::Stopped) => return Err(Passed::Stopped),
             Ok(tails) => tails,
@@ -165,7 +166,7 @@ fn further_passes(
             ..pass()
         };
         let (cheapest, mut bounds) = run(&mut pass, most, stop)?;
-        let whole = traceback(&pass, Some((&beyond, &ends.beyond)));
+        let whole = traceback(&pass, Some(&beyond));
         (cost, path) = (cheapest, Some(whole.ok_or(Passed::TooMany)?));
         for (entry, beyond) in bounds.entry.iter_mut().zip(&mut entry).skip(tail.end) {
             *entry = std::mem::take(beyond);

@@ -5,14 +5,14 @@
 
 use super::buckets::ResourceState;
 use super::classes::{Classes, Kind};
-use super::labelling::{Direction, Exit, Pass, seam};
-use super::segments::{Around, Segments};
+use super::labelling::{Direction, Pass, seam};
+use super::segments::Segments;
 use super::tails::{Tail, Tails};
 use std::collections::BTreeMap;
 
 /// The class and pair on each layer of the cheapest path. Where there are courses beyond the tail, `far` is the pass
-/// that came from there, with the paths that left them.
-pub fn traceback(pass: &Pass, far: Option<(&Pass, &[Exit])>) -> Option<Vec<(usize, usize)>> {
+/// that came from there.
+pub fn traceback(pass: &Pass, far: Option<&Pass>) -> Option<Vec<(usize, usize)>> {
     let mut path = vec![(0, 0); pass.classes.layers()];
     let last = cheapest(pass)?;
     let (class, begun) = walk_back(pass, pass.steps - 1, last, &mut path)?;
@@ -24,25 +24,27 @@ pub fn traceback(pass: &Pass, far: Option<(&Pass, &[Exit])>) -> Option<Vec<(usiz
         {
             *at = *laid;
         }
-        if let (Some((far, exits)), Some((exit, at))) = (far, tail.beyond) {
-            let exit = &exits[exit];
-            let last = (exit.class, exit.state, at);
+        if let (Some(far), Some((exit, at))) = (far, tail.beyond) {
+            let exit = &tails.beyond[exit];
+            let last = (exit.class, exit.state, at, exit.costs[at]);
             walk_back(far, far.last_before_tail(), last, &mut path)?;
         }
     }
     Some(path)
 }
 
-/// Enters what a path laid that is in a class on a step, in a resource state and with a pair; gives back how its first
-/// segment began, and in which class.
+/// Where a path is on a step: in a class, in a resource state, with a pair; and what it cost up to there.
+type At = (usize, ResourceState, usize, f64);
+
+/// Enters what a path laid that is somewhere on a step; gives back how its first segment began, and in which class.
 fn walk_back(
     pass: &Pass,
     mut step: usize,
-    (mut class, mut state, mut at): (usize, ResourceState, usize),
+    (mut class, mut state, mut at, mut cost): At,
     path: &mut [(usize, usize)],
 ) -> Option<(usize, Begun)> {
     loop {
-        let begun = began(pass, step, class, &state, at)?;
+        let begun = began(pass, step, (class, &state, at, cost))?;
         let (upper, lower) = match pass.way {
             Direction::Down => (begun.pair, at),
             Direction::Up => (at, begun.pair),
@@ -55,7 +57,7 @@ fn walk_back(
             top,
             step - begun.step,
             [upper, lower],
-            begun.state.barred,
+            state.barred,
         )?;
         for (l, pair) in (top..).zip(pairs) {
             path[l] = (class, pair);
@@ -63,21 +65,21 @@ fn walk_back(
         if begun.step == pass.first_step() {
             return Some((class, begun));
         }
-        (class, state, at) = came(pass, &begun, class)?;
+        (class, state, at, cost) = came(pass, &begun, class)?;
         step = begun.step - 1;
     }
 }
 
-fn cheapest(pass: &Pass) -> Option<(usize, ResourceState, usize)> {
+fn cheapest(pass: &Pass) -> Option<At> {
     let last = pass.left.last()?.iter().enumerate();
     let each = last.flat_map(|(class, buckets)| {
         let buckets = buckets.all(pass.classes.size(class));
         buckets.flat_map(move |(state, costs)| {
             let costs = costs.iter().enumerate();
-            costs.map(move |(at, cost)| (*cost, (class, *state, at)))
+            costs.map(move |(at, cost)| (class, *state, at, *cost))
         })
     });
-    each.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, end)| end)
+    each.min_by(|a, b| a.3.total_cmp(&b.3))
 }
 
 /// How a segment began.
@@ -92,13 +94,10 @@ struct Begun {
 fn began(
     pass: &Pass,
     step: usize,
-    class: usize,
-    state: &ResourceState,
-    at: usize,
+    (class, state, at, cost): (usize, &ResourceState, usize, f64),
 ) -> Option<Begun> {
     let n = pass.classes.size(class);
-    let mut left = pass.left[step][class].all(n);
-    let cost = left.find(|(other, _)| *other == state)?.1[at];
+    let barred = state.barred;
     let mut strips = 0;
     for first in (pass.first_step()..=step).rev() {
         strips += pass.classes.strips[pass.layer(first)];
@@ -107,24 +106,14 @@ fn began(
         for (begun, costs) in pass.entered[first][class].all(n) {
             let same = (pass.classes.home(class).is_none() || begun.taken + strips == state.taken)
                 && begun.others == state.others
-                && begun.barred == state.barred;
+                && (begun.barred == barred || pass.tails.is_none());
             if !same {
                 continue;
             }
-            let barred = begun.barred;
             let cost_from = |p: usize| {
                 if barred != 0 {
                     let begun = std::iter::once((p, costs[p]));
-                    let layer = pass.layer(first);
-                    let around = Around::new(
-                        pass.classes,
-                        pass.segments,
-                        class,
-                        pass.way,
-                        layer,
-                        begun,
-                        barred,
-                    );
+                    let around = pass.around((first, class), begun, barred, step - first);
                     return around
                         .ends(step - first)
                         .map_or(f64::INFINITY, |ends| ends[at]);
@@ -164,7 +153,7 @@ fn tail<'t>(pass: &Pass, tails: &'t Tails, begun: &Begun, class: usize) -> Optio
 }
 
 /// Where a path was before the segment: the class that it left, what it knew, and the pair.
-fn came(pass: &Pass, begun: &Begun, class: usize) -> Option<(usize, ResourceState, usize)> {
+fn came(pass: &Pass, begun: &Begun, class: usize) -> Option<At> {
     let n = pass.classes.size(class);
     let met = pass.met(begun.step);
     let left = pass.left[begun.step - 1].iter().enumerate();
@@ -181,7 +170,7 @@ fn came(pass: &Pass, begun: &Begun, class: usize) -> Option<(usize, ResourceStat
                 costs[*i] + seam(met, rate(*i)) == begun.cost && (!each || leads_here(*i))
             };
             if let Some(at) = (0..costs.len()).find(same) {
-                return Some((from, *state, at));
+                return Some((from, *state, at, costs[at]));
             }
         }
     }

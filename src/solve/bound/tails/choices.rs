@@ -2,7 +2,7 @@
 
 use crate::solve::bound::classes::{Classes, Kind};
 use crate::solve::bound::dual::DualState;
-use crate::solve::bound::labelling::{CompletionBounds, seam};
+use crate::solve::bound::labelling::{CompletionBounds, Direction, seam};
 use crate::solve::bound::layers::between;
 use crate::solve::bound::register::room;
 use crate::solve::bound::segments::Segments;
@@ -11,6 +11,7 @@ use crate::solve::problem::{Problem, Span, Steps};
 use crate::solve::tuning::tails::ROOM_STEP;
 
 /// What could lie on a course.
+#[derive(Clone)]
 pub struct Choice {
     pub pair: u32,
     pub at: (usize, usize),
@@ -36,7 +37,6 @@ impl Choice {
 
 /// A short course.
 pub struct Course {
-    pub layer: usize,
     /// Its number in the tail.
     pub number: usize,
     /// Metres met of the course before it, and the charge.
@@ -61,7 +61,7 @@ pub fn shift(classes: &Classes, problem: &Problem, upper: usize) -> f64 {
 pub fn course(
     classes: &Classes,
     dual: &DualState,
-    l: usize,
+    (l, way): (usize, Direction),
     parts: &[f64],
     rests: &[Vec<f64>],
 ) -> Course {
@@ -92,11 +92,17 @@ pub fn course(
         }
     }
     choices.sort_by(|a, b| a.least().total_cmp(&b.least()));
+    let (upper, from_below) = match way {
+        Direction::Down => (l - 1, 0),
+        Direction::Up => (l, 1),
+    };
     Course {
-        layer: l,
         number: l - classes.shorts.tail.start,
-        met: classes.met[l - 1],
-        charge: classes.charge[l - 1][0],
+        met: classes.met.get(upper).copied().unwrap_or(0.0),
+        charge: classes
+            .charge
+            .get(upper)
+            .map_or(0, |charge| charge[from_below]),
         choices,
     }
 }

@@ -2,16 +2,18 @@
 
 use super::Tail;
 use super::arrivals::Arrival;
-use super::search::{Around, Laid, Search};
+use super::beyond::by_board;
+use super::choices::Choice;
+use super::search::{Goal, Laid, Search};
 use crate::solve::bound::bits::{Bits, low};
 use crate::solve::bound::pairs::Board;
+use crate::solve::bound::register::Cut;
 use smallvec::SmallVec;
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// A way to lay the courses of the tail after its first panel, and those beyond the tail.
 pub struct Rest {
-    /// Class and pair on each course.
-    at: Vec<(usize, usize)>,
     /// What its courses of the tail cost, what they pay for strips left out.
     cost: f64,
     /// What they pay for strips by parts.
@@ -26,6 +28,12 @@ pub struct Rest {
     served: Vec<(usize, Vec<u32>)>,
     /// The ways to lay the courses beyond, the cheapest first; what figure costs beside them counts there.
     beyond: Vec<Arrival>,
+    /// The slots of the boards that those begin in.
+    homes: Bits,
+    /// What figure out of register costs beside one of another board than the last course's, and of the same.
+    slips: [f64; 2],
+    /// The choice on each course.
+    choices: Vec<Choice>,
 }
 
 /// What all that is joined takes and pays.
@@ -41,7 +49,6 @@ impl Rest {
     /// No course is left.
     pub fn nothing() -> Rest {
         Rest {
-            at: Vec::new(),
             cost: 0.0,
             parts: 0.0,
             paid: 0.0,
@@ -49,6 +56,9 @@ impl Rest {
             slices: Bits::NONE,
             served: Vec::new(),
             beyond: vec![Arrival::NONE],
+            homes: Bits::NONE,
+            slips: [0.0; 2],
+            choices: Vec::new(),
         }
     }
 
@@ -75,13 +85,16 @@ impl Search<'_> {
             return;
         };
         let (first, last) = (first.choice, last.clone());
-        match &self.around {
-            Around::Both(_, rests) => {
+        match &self.goal {
+            Goal::Tails(rests) => {
                 let rests = Arc::clone(rests);
                 self.keep_tails(&rests, (first, &last), costs, at, slip)
             }
-            Around::Before(_) => self.keep_least((first, &last), costs, at, slip),
-            Around::After(..) => self.keep_rests(&last, costs, at[0], slip[0]),
+            Goal::Least => self.keep_least((first, &last), costs, at, slip),
+            Goal::Rests(others) => {
+                let others = Arc::clone(others);
+                self.keep_rests(&others, (first, &last), costs, at, slip)
+            }
         }
     }
 
@@ -111,32 +124,36 @@ impl Search<'_> {
     }
 
     /// With the ways to lay the courses beyond.
-    fn keep_rests(&mut self, last: &Laid, [sum, paid, parts]: [f64; 3], at: usize, slip: f64) {
+    fn keep_rests(
+        &mut self,
+        others: &[Arrival],
+        (first, last): (usize, &Laid),
+        [sum, paid, parts]: [f64; 3],
+        at: [usize; 2],
+        slips: [f64; 2],
+    ) {
+        let Choice {
+            at: pair, board, ..
+        } = self.courses[0].choices[first];
         let mut beyond = Vec::new();
-        let near = self.before(0, 0).get(at..).map_or(f64::INFINITY, cheapest);
-        for same in [0, 1] {
-            let all = self.beyond(last.choice, same);
-            let least = near + sum + paid + slip;
-            if { all.first() }.is_none_or(|one| least + one.cost >= self.cutoff) {
+        let least = others.first().map_or(f64::INFINITY, |one| one.cost) + sum + paid;
+        for around in by_board(&self.given.dual.pairs, &last.slices) {
+            let same = usize::from(board == Some(around.0));
+            let Some(all) = (self.beyond.as_mut()).filter(|_| at[same] != usize::MAX) else {
                 continue;
-            }
-            let slip = match same {
-                0 => slip,
-                _ => self.register([false, true]).max(slip),
             };
-            let with_slip = self.beyond(last.choice, same).iter().map(|one| Arrival {
-                cost: one.cost + slip,
+            let ways = all.ways(pair, around);
+            let with_slip = ways.iter().map(|one| Arrival {
+                cost: one.cost + slips[same],
                 ..*one
             });
-            let cheap = |one: &Arrival| near + sum + paid + one.cost < self.cutoff;
+            let cheap = |one: &Arrival| least + one.cost < self.given.cutoff;
             let fits = |one: &Arrival| {
                 let taken = self.taken_with(&last.taken, one);
-                let mut before = self.before(0, 0).iter().skip(at);
                 taken.is_some_and(|taken| {
-                    before.any(|before| {
-                        before.cost + sum + paid + one.cost < self.cutoff
-                            && before.taken.and(&taken) == Bits::NONE
-                    })
+                    let mut cheap = { others.iter() }
+                        .take_while(|other| other.cost + sum + paid + one.cost < self.given.cutoff);
+                    cheap.any(|other| other.taken.and(&taken) == Bits::NONE)
                 })
             };
             let with_slip = with_slip.take_while(cheap);
@@ -146,9 +163,10 @@ impl Search<'_> {
             return;
         }
         beyond.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        let homes = { self.beyond.as_ref() }.map_or(Bits::NONE, |all| all.homes(&beyond));
         let served = self.served.iter().enumerate();
+        let choices = self.choices().rev().cloned().collect();
         let rest = Rest {
-            at: self.at(),
             cost: sum,
             parts,
             paid,
@@ -161,6 +179,9 @@ impl Search<'_> {
                 .map(|(board, served)| (board, served.clone()))
                 .collect(),
             beyond,
+            homes,
+            slips,
+            choices,
         };
         self.rests.push(rest);
     }
@@ -182,33 +203,46 @@ impl Search<'_> {
         let mut joins = 0;
         for rest in rests {
             joins += 1;
-            if before + paid + rest.least() >= self.cutoff {
+            if before + paid + rest.least() >= self.given.cutoff {
                 break;
             }
-            if before + parts + rest.paid - rest.parts + rest.least() >= self.cutoff {
+            if before + parts + rest.paid - rest.parts + rest.least() >= self.given.cutoff {
                 continue;
             }
             let Some(joined) = self.join(last, rest) else {
                 continue;
             };
             let paid = (paid + rest.parts).max(parts + rest.paid).max(joined.whole);
-            for beyond in &rest.beyond {
+            let shares = { rest.strips.iter() }.any(|(strip, _)| self.mask[*strip as usize] != 0);
+            // What figure costs more where both are looked at together.
+            let mut more = [[None; 2]; 2];
+            for beyond in self.beyond_both(last, rest, &joined).iter() {
                 let cost = sum + paid + rest.cost + beyond.cost;
-                if before - sum + cost >= self.cutoff {
+                if before - sum + cost >= self.given.cutoff {
                     break;
                 }
                 let Some(taken) = self.taken_with(&joined.taken, beyond) else {
                     continue;
                 };
+                let far = usize::from(self.is_same(rest, beyond));
                 for same in [0, 1] {
                     let cost = cost + slip[same];
-                    let fits = |one: &Arrival| {
-                        one.cost + cost < self.cutoff && one.taken.and(&taken) == Bits::NONE
+                    if !self.has_near((first, same, at[same]), cost, &taken) {
+                        continue;
+                    }
+                    let more = match (shares, more[same][far]) {
+                        (false, _) => 0.0,
+                        (_, Some(known)) => known,
+                        (true, None) => {
+                            let all = self.register_of_both(rest, [same == 1, far == 1]);
+                            let known = (all - slip[same] - rest.slips[far]).max(0.0);
+                            more[same][far] = Some(known);
+                            known
+                        }
                     };
-                    let mut before = self.before(first, same).iter().skip(at[same]);
-                    if before.any(fits) {
+                    if self.has_near((first, same, at[same]), cost + more, &taken) {
                         let kind = (first, same == 1, joined.slices, taken);
-                        self.keep_tail(kind, &rest.at, beyond.from, cost);
+                        self.keep_tail(kind, rest, beyond.from, cost + more);
                     }
                 }
             }
@@ -217,25 +251,97 @@ impl Search<'_> {
     }
 
     /// What lies on the courses of the search.
-    fn at(&self) -> Vec<(usize, usize)> {
+    fn choices(&self) -> impl DoubleEndedIterator<Item = &Choice> {
         let laid = self.courses.iter().zip(&self.laid);
-        laid.map(|(course, laid)| course.choices[laid.choice].at)
-            .collect()
+        laid.map(|(course, laid)| &course.choices[laid.choice])
     }
 
-    /// The courses beyond the tail, by the choice on the last course.
-    fn beyond(&self, last: usize, same: usize) -> &[Arrival] {
-        match &self.around {
-            Around::Both(..) | Around::Before(_) => &[],
-            Around::After(_, beyond) => &beyond[last][same],
+    /// What figure out of register costs at least where courses on both sides share strips, by whether long courses of
+    /// the same board lie beside the one and the other.
+    fn register_of_both(&mut self, rest: &Rest, same: [bool; 2]) -> f64 {
+        let of_rest = |strip: u32| {
+            let mut own = rest.strips.iter().filter(|(other, _)| *other == strip);
+            own.next().map_or(0, |(_, courses)| *courses)
+        };
+        let all: Vec<&Choice> = self.choices().chain(&rest.choices).collect();
+        let long = |choice: Option<&&Choice>, same: bool| {
+            let board = choice.and_then(|choice| choice.board).filter(|_| same);
+            board.map(|board| self.given.long(board))
+        };
+        let cuts = all.iter().enumerate().map(|(t, choice)| {
+            let of = |&strip: &u32| self.mask[strip as usize] | of_rest(strip);
+            let others = choice.strips.iter().fold(0, |all, strip| all | of(strip));
+            choice.board.map(|board| Cut {
+                room: choice.room,
+                board,
+                // The course before them is number 0.
+                apart_from: (others & ((1 << t) - 1)) << 1,
+            })
+        });
+        let cuts: Vec<Option<Cut>> = { std::iter::once(long(all.first(), same[0])).chain(cuts) }
+            .chain([long(all.last(), same[1])])
+            .collect();
+        let before = self.all_patterns.placings;
+        let least = self.all_patterns.least(&cuts);
+        self.count_placings(self.all_patterns.placings - before);
+        least
+    }
+
+    /// The courses beyond a way to lay the rest, around the slices that either takes.
+    fn beyond_both<'r>(
+        &mut self,
+        last: &Laid,
+        rest: &'r Rest,
+        joined: &Joined,
+    ) -> Cow<'r, [Arrival]> {
+        let (Some(choice), Some(beyond)) = (rest.choices.last(), &mut self.beyond) else {
+            return Cow::Borrowed(&rest.beyond);
+        };
+        let touched = last.slices.and(&rest.homes);
+        if touched == Bits::NONE {
+            return Cow::Borrowed(&rest.beyond);
         }
+        let boards = &self.given.dual.pairs.boards;
+        let is_touched = |board: usize| {
+            { boards.get(board) }.is_some_and(|b| touched.window(b.first, b.slices) != 0)
+        };
+        let mut all: Vec<Arrival> = Vec::new();
+        for around in by_board(&self.given.dual.pairs, &joined.slices) {
+            if is_touched(around.0) {
+                let same = usize::from(Some(around.0) == choice.board);
+                let ways = beyond.ways(choice.at, around);
+                all.extend(ways.iter().map(|one| Arrival {
+                    cost: one.cost + rest.slips[same],
+                    ..*one
+                }));
+            }
+        }
+        let untouched =
+            { rest.beyond.iter() }.filter(|one| !beyond.home(one).is_some_and(is_touched));
+        all.extend(untouched);
+        all.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        Cow::Owned(all)
+    }
+
+    /// Whether ways to lay the courses beyond begin in the board of the last course before them.
+    fn is_same(&self, rest: &Rest, beyond: &Arrival) -> bool {
+        let home = { self.beyond.as_ref() }.and_then(|all| all.home(beyond));
+        home.is_some() && home == rest.choices.last().and_then(|choice| choice.board)
+    }
+
+    /// Whether some way to lay the long courses before, from a place on, leaves what is taken, at a cost that counts.
+    fn has_near(&self, (first, same, at): (usize, usize, usize), cost: f64, taken: &Bits) -> bool {
+        let fits = |one: &Arrival| {
+            one.cost + cost < self.given.cutoff && one.taken.and(taken) == Bits::NONE
+        };
+        self.before(first, same).iter().skip(at).any(fits)
     }
 
     /// What is laid with a way to lay the rest; `None` where strips or boards don't suffice for both.
     fn join(&self, last: &Laid, rest: &Rest) -> Option<Joined> {
-        let room = self.dual.sharing.room();
+        let room = self.given.dual.sharing.room();
         let fits = |&(strip, courses): &(u32, usize)| {
-            self.need[self.mask[strip as usize] | courses] <= room[strip as usize]
+            self.given.need[self.mask[strip as usize] | courses] <= room[strip as usize]
         };
         if !rest.strips.iter().all(fits) {
             return None;
@@ -243,11 +349,11 @@ impl Search<'_> {
         let slices = last.slices.or(&rest.slices);
         let mut taken = last.taken;
         for (board, served) in &rest.served {
-            let b = &self.dual.pairs.boards[*board];
+            let b = &self.given.dual.pairs.boards[*board];
             let both = self.served[*board].iter().zip(served);
             let sides: SmallVec<[u32; 8]> = both.map(|(one, other)| one + other).collect();
             let known = slices.window(b.first, b.slices).count_ones();
-            let count = self.shorts.strips_for(&sides).max(known);
+            let count = self.given.classes.shorts.strips_for(&sides).max(known);
             taken = taken.or(&last_slots(b, count.min(b.slices)));
         }
         let fresh = { rest.strips.iter() }.filter(|(strip, _)| self.mask[*strip as usize] == 0);
@@ -255,8 +361,8 @@ impl Search<'_> {
         Some(Joined {
             slices,
             taken,
-            whole: match self.dual.pays_whole {
-                true => strips.map(|&strip| self.open[strip as usize]).sum(),
+            whole: match self.given.dual.pays_whole {
+                true => strips.map(|&strip| self.given.open[strip as usize]).sum(),
                 false => 0.0,
             },
         })
@@ -271,7 +377,7 @@ impl Search<'_> {
         if beyond.taken.and(taken) != Bits::NONE {
             return None;
         }
-        let boards = self.dual.pairs.boards.iter();
+        let boards = self.given.dual.pairs.boards.iter();
         Some(boards.fold(Bits::NONE, |all, b| {
             let count = |bits: &Bits| bits.window(b.first, b.slices).count_ones();
             all.or(&last_slots(b, count(taken) + count(&beyond.taken)))
@@ -283,11 +389,12 @@ impl Search<'_> {
     fn keep_tail(
         &mut self,
         kind: (usize, bool, Bits, Bits),
-        rest: &[(usize, usize)],
+        rest: &Rest,
         beyond: Option<(usize, usize)>,
         cost: f64,
     ) {
-        let at = [&self.at()[..], rest].concat();
+        let all = self.choices().chain(&rest.choices);
+        let at: Vec<(usize, usize)> = all.map(|choice| choice.at).collect();
         self.useful.extend(at.iter().copied().enumerate());
         let (_, same, slices, taken) = kind;
         let number = *self.found.entry(kind).or_insert(self.tails.len());

@@ -12,7 +12,9 @@
 //! costs at least is told by what its long courses take of each board, and beside it only what leaves that counts.
 
 mod arrivals;
+mod beyond;
 mod choices;
+mod given;
 mod joined;
 mod search;
 
@@ -22,14 +24,16 @@ pub use search::Ended;
 use super::bits::Bits;
 use super::classes::{Classes, NO_NODE};
 use super::dual::DualState;
+use super::exits::Exit;
+use super::labelling::Pass;
 use super::segments::Segments;
-use arrivals::{alone, beside_others, beyond, cheapest_first, from_last_on, near, with_beyond};
-use choices::{Course, chains, rests};
+use arrivals::{Arrival, cheapest_first, from_last_on, near};
+use beyond::Beyond;
+use choices::{chains, rests};
+use given::Given;
 use joined::Rest;
 use rustc_hash::FxHashSet;
-use search::{Around, Search};
-use std::ops::Range;
-use std::sync::Arc;
+use search::{Goal, Search};
 
 /// One way to lay the short courses, the cheapest that takes these slices and begins with this pair.
 pub struct Tail {
@@ -63,79 +67,91 @@ pub struct Tails {
     pub all: Vec<Tail>,
     /// By layer, the nodes that some of them use; empty for long courses.
     pub useful: Vec<Vec<bool>>,
+    /// The paths from beyond.
+    pub beyond: Vec<Exit>,
 }
 
 impl Tails {
-    /// Finds all tails.
+    /// Finds all tails. `far` is the pass that comes to them from the courses beyond, where there are any.
     pub fn find(
         classes: &Classes,
         dual: &DualState,
         segments: &Segments,
         ends: &Ends,
+        far: &Pass,
         cutoff: f64,
         stop: &(dyn Fn() -> bool + Sync),
     ) -> Result<Tails, Ended> {
-        let search = find(classes, dual, segments, ends, cutoff, stop)?;
+        let given = Given::new(classes, dual, cutoff, stop);
+        let search = match classes.shorts.middle < classes.shorts.tail.end {
+            true => of_panels(&given, ends, far)?,
+            false => of_one_panel(&given, segments, ends)?,
+        };
         Ok(Tails {
             useful: useful(classes, &search.useful),
             all: search.tails,
+            beyond: search.beyond.map_or_else(Vec::new, |beyond| beyond.exits),
         })
     }
 }
 
-fn find<'s>(
-    classes: &'s Classes,
-    dual: &'s DualState,
+/// All tails, where one panel has short courses.
+fn of_one_panel<'s>(
+    given: &'s Given<'s>,
     segments: &Segments,
     ends: &Ends,
-    cutoff: f64,
-    stop: &'s (dyn Fn() -> bool + Sync),
 ) -> Result<Search<'s>, Ended> {
-    let (tail, middle) = (classes.shorts.tail.clone(), classes.shorts.middle);
-    let search = |layers, after: &[_], around: &mut dyn FnMut(&[Course]) -> Around| {
-        let mut search = Search::new(classes, dual, layers, after, around, cutoff, stop);
-        search.lay_all().map(|()| search)
-    };
-    if !classes.shorts.join_panels() {
-        return search(tail, &rests(classes, segments, ends.rest), &mut |courses| {
-            let near = near(classes, ends, courses, None, cutoff);
-            Around::Both(near, [Rest::nothing()].into())
-        });
-    }
-    let (first, last) = (tail.start..middle, middle..tail.end);
-    let from_first_on: Vec<usize> = last.clone().collect();
-    let to_last = after(classes, dual, &last);
-    let to_middle = after(classes, dual, &first);
-    // What the last panels cost at least, with the courses beyond and by what those take; no strip is remembered yet.
-    let chains = chains(classes, dual, &from_first_on);
-    let others = with_beyond(classes, dual, ends, &chains, cutoff);
-    // What the first one costs at least beside that, with the courses before and by what those take.
-    let found = search(first.clone(), &to_middle, &mut |courses| {
-        Around::Before(near(classes, ends, courses, Some(&others), cutoff))
-    })?;
-    let mut before = cheapest_first(found.least.into_values().collect());
-    // All ways to lay the last ones beside that.
-    let found = search(last, &to_last, &mut |courses| {
-        let beyond = beyond(classes, ends, courses, cutoff);
-        beside_others(&mut before, &alone(dual, &beyond), cutoff);
-        Around::After(std::mem::take(&mut before), beyond)
-    })?;
-    let mut ways = found.rests;
-    ways.sort_by(|a, b| a.least().total_cmp(&b.least()));
-    let others = ways.iter().flat_map(Rest::by_beyond).collect();
-    let others = from_last_on(dual, cheapest_first(others));
-    let ways: Arc<[Rest]> = ways.into();
-    // All ways to lay the first one, each joined with those.
-    search(first, &to_middle, &mut |courses| {
-        let near = near(classes, ends, courses, Some(&others), cutoff);
-        Around::Both(near, Arc::clone(&ways))
-    })
+    let order: Vec<usize> = given.classes.shorts.tail.clone().collect();
+    let courses = given.courses(&order, &rests(given.classes, segments, ends.rest));
+    let near = near(given, ends, &courses, None);
+    let goal = Goal::Tails([Rest::nothing()].into());
+    Search::new(given, courses, near, goal, None).lay_all()
 }
 
-/// By layer of some, class and pair, what those after it cost at least.
-fn after(classes: &Classes, dual: &DualState, layers: &Range<usize>) -> Vec<Vec<Vec<f64>>> {
-    let order: Vec<usize> = layers.clone().rev().collect();
-    let mut after = chains(classes, dual, &order);
+/// All tails, where several panels have short courses.
+fn of_panels<'s>(
+    given: &'s Given<'s>,
+    ends: &Ends<'s>,
+    far: &'s Pass<'s>,
+) -> Result<Search<'s>, Ended> {
+    let (classes, dual) = (given.classes, given.dual);
+    let (tail, middle) = (classes.shorts.tail.clone(), classes.shorts.middle);
+    let first: Vec<usize> = (tail.start..middle).collect();
+    let last: Vec<usize> = (middle..tail.end).rev().collect();
+    let after_first = after(given, &first);
+    let after_last = after(given, &last);
+    let beyond = Beyond::new(given, ends.come, far);
+    // What the last panels cost at least, with the courses beyond and by what those take; no strip is remembered yet.
+    let others = far.ends().into_iter().map(|(cost, taken)| Arrival {
+        cost,
+        taken,
+        ..Arrival::NONE
+    });
+    let others = from_last_on(dual, cheapest_first(others.collect()));
+    // What the first one costs at least beside that, with the courses before and by what those take.
+    let courses = given.courses(&first, &after_first);
+    let before = near(given, ends, &courses, Some(&others));
+    let found = Search::new(given, courses, before, Goal::Least, None).lay_all()?;
+    let others = cheapest_first(found.least.into_values().collect());
+    // All ways to lay the last ones beside that.
+    let courses = given.courses(&last, &after_last);
+    let after = beyond.near(&courses, &from_last_on(dual, others.clone()));
+    let goal = Goal::Rests(others.into());
+    let found = Search::new(given, courses, after, goal, Some(beyond)).lay_all()?;
+    let mut ways = found.rests;
+    ways.sort_by(|a, b| a.least().total_cmp(&b.least()));
+    let others = cheapest_first(ways.iter().flat_map(Rest::by_beyond).collect());
+    // All ways to lay the first one, each joined with those.
+    let courses = given.courses(&first, &after_first);
+    let before = near(given, ends, &courses, Some(&from_last_on(dual, others)));
+    let goal = Goal::Tails(ways.into());
+    Search::new(given, courses, before, goal, found.beyond).lay_all()
+}
+
+/// By layer of some in an order, class and pair, what those after it cost at least.
+fn after(given: &Given, order: &[usize]) -> Vec<Vec<Vec<f64>>> {
+    let back: Vec<usize> = order.iter().rev().copied().collect();
+    let mut after = chains(given.classes, given.dual, &back);
     after.reverse();
     after
 }

@@ -2,19 +2,15 @@
 
 use super::Tail;
 use super::arrivals::Arrival;
-use super::choices::{Choice, Course, about, course, shift};
+use super::beyond::Beyond;
+use super::choices::{Choice, Course};
+use super::given::{Credit, Given, lowest};
 use super::joined::{Rest, last_slots};
 use crate::solve::bound::bits::Bits;
-use crate::solve::bound::classes::Classes;
-use crate::solve::bound::dual::DualState;
 use crate::solve::bound::labelling::seam;
 use crate::solve::bound::register::{Cut, Patterns};
-use crate::solve::bound::shorts::Shorts;
-use crate::solve::problem::Span;
 use crate::solve::tuning::tails::{JOINS_A_LOOK, LOOKS_A_PLACING, MOST, MOST_LOOKS};
-use crate::units::Length;
 use rustc_hash::{FxHashMap, FxHashSet};
-use std::ops::Range;
 use std::sync::Arc;
 
 /// What is laid up to a course.
@@ -37,48 +33,38 @@ impl Laid {
     };
 }
 
-/// By strip and the courses cut from it, what others could pay for it at most.
-type Credit = Vec<Vec<f64>>;
-
-/// Ways to lay the courses beside some choices, the cheapest first: with the last from another board, and from the
+/// Ways to lay the courses beside some choices, the cheapest first: with the nearest from another board, and from the
 /// same.
 pub type Beside = Vec<[Vec<Arrival>; 2]>;
 
-/// What lies before and after the courses of a search.
-pub enum Around {
-    /// The courses before, by choice on the first course; and the ways to lay what is left of the tail, the cheapest
-    /// first.
-    Both(Beside, Arc<[Rest]>),
-    /// The courses before; of what is left of the tail nothing is known. Only what these courses cost at least is
-    /// looked for, where all strips are paid by parts.
-    Before(Beside),
-    /// All courses before, those of the tail with them: what they cost at least, strips paid by parts, by what the long
-    /// ones took. And the courses beyond the tail, by choice on the last course.
-    After(Vec<Arrival>, Beside),
+/// What is looked for.
+pub enum Goal {
+    /// All ways to lay the courses, each joined with these for what is left of the tail, the cheapest first.
+    Tails(Arc<[Rest]>),
+    /// What they cost at least, all strips paid by parts.
+    Least,
+    /// All ways to lay them beside what all courses on the other side cost at least, strips paid by parts, by what the
+    /// long ones there took.
+    Rests(Arc<[Arrival]>),
 }
 
-/// The search, over courses of the tail that follow each other.
+/// The search, over courses of the tail that follow each other, from the one beside the long courses on.
 pub struct Search<'s> {
-    pub dual: &'s DualState<'s>,
-    pub shorts: &'s Shorts,
-    /// From the first on.
+    pub given: &'s Given<'s>,
+    /// What lies beyond the tail; `None` where it is not asked for.
+    pub beyond: Option<Beyond<'s>>,
     pub courses: Vec<Course>,
-    pub around: Around,
-    /// By board, where a long course could be cut.
-    long_room: Vec<Span>,
-    /// By courses of the tail, what they need of a strip together.
-    pub need: Vec<Length>,
-    /// By course of the tail and strip, the price of the part that the course takes.
-    parts: Vec<Vec<f64>>,
-    /// By strip, what is paid when it is first cut into.
-    pub open: Vec<f64>,
+    /// The long courses, by choice on the first course.
+    near: Beside,
+    pub goal: Goal,
     /// By number of courses laid, what those to come could pay for strips at most.
     credit: Vec<Credit>,
-    /// The row of the course before the first.
-    beside: usize,
+    /// The layers of its courses, the long one beside them first; and what is known of register there.
+    layers: Vec<usize>,
     patterns: Patterns,
-    /// Ways that cost as much are not looked for.
-    pub cutoff: f64,
+    /// The same of all courses of the tail, with the long ones on both sides.
+    all_layers: Vec<usize>,
+    pub all_patterns: Patterns,
     /// By strip, the courses cut from it.
     pub mask: Vec<usize>,
     /// By board and course of the tail, how many sides of the course are cut from it.
@@ -96,10 +82,9 @@ pub struct Search<'s> {
     pub useful: FxHashSet<(usize, (usize, usize))>,
     /// By what the long courses before took, the cheapest way to lay them with those of the search.
     pub least: FxHashMap<Bits, Arrival>,
-    looks: usize,
+    pub looks: usize,
     /// After so many looks it is asked whether to stop.
     ask_at: usize,
-    stop: &'s (dyn Fn() -> bool + Sync),
 }
 
 /// Why a search ends early.
@@ -111,59 +96,37 @@ pub enum Ended {
 }
 
 impl<'s> Search<'s> {
-    /// A search over some layers of the tail. `least` is what the courses after each of them cost at least, by class and
-    /// pair.
+    /// A search over some courses of the tail. `near` is the long courses beside them, by choice on the first.
     pub fn new(
-        classes: &'s Classes,
-        dual: &'s DualState,
-        layers: Range<usize>,
-        least: &[Vec<Vec<f64>>],
-        around: impl FnOnce(&[Course]) -> Around,
-        cutoff: f64,
-        stop: &'s (dyn Fn() -> bool + Sync),
+        given: &'s Given<'s>,
+        courses: Vec<Course>,
+        near: Beside,
+        goal: Goal,
+        beyond: Option<Beyond<'s>>,
     ) -> Search<'s> {
-        let (problem, tail) = (dual.problem, classes.shorts.tail.clone());
-        let parts: Vec<Vec<f64>> = { tail.clone() }
-            .map(|l| dual.prices.on(&dual.sharing, &dual.pairs, classes.rows[l]))
-            .map(|prices| prices.of_strips())
+        let tail = given.classes.shorts.tail.clone();
+        let own: Vec<usize> = { courses.iter() }
+            .map(|course| tail.start + course.number)
             .collect();
-        let courses: Vec<Course> = { layers.clone() }
-            .map(|l| {
-                let least = &least[l - layers.start];
-                course(classes, dual, l, &parts[l - tail.start], least)
-            })
-            .collect();
-        let rows = layers.start - 1..(layers.end + 1).min(classes.layers());
-        let need = need(dual, &classes.rows[tail.clone()]);
-        let open: Vec<f64> = (0..problem.woods.len() as u32)
-            .map(|strip| dual.prices.whole(strip))
-            .collect();
-        let long_room = dual.pairs.boards.iter().map(|board| {
-            let rooms = board.strips.iter().map(|&strip| about(problem, strip));
-            let all = rooms.reduce(|all, one| (all.0.min(one.0), all.1.max(one.1)));
-            all.unwrap_or_default()
-        });
-        let beside = classes.rows[rows.start];
-        let own = layers.start - tail.start..layers.end - tail.start;
+        let long = match own[0] == tail.start {
+            true => tail.start - 1,
+            false => tail.end,
+        };
+        let layers = [&[long], &own[..]].concat();
+        let all_layers: Vec<usize> = (tail.start - 1..=tail.end).collect();
         Search {
-            dual,
-            shorts: &classes.shorts,
-            around: around(&courses),
-            beside,
-            long_room: long_room.collect(),
-            credit: credit(&need, &parts, dual.sharing.room(), own),
-            need,
-            parts,
-            open,
-            patterns: dual.known_patterns(beside).unwrap_or_else(|| {
-                let seams = rows.start..rows.end - 1;
-                let shift = seams.map(|upper| shift(classes, problem, upper));
-                Patterns::new(problem, &classes.rows[rows], shift.collect())
-            }),
+            given,
+            beyond,
+            near,
+            goal,
+            credit: given.credit(&courses),
+            patterns: given.patterns(&layers),
+            layers,
+            all_patterns: given.patterns(&all_layers),
+            all_layers,
             courses,
-            cutoff,
-            mask: vec![0; problem.woods.len()],
-            served: vec![vec![0; tail.len()]; dual.pairs.boards.len()],
+            mask: vec![0; given.dual.problem.woods.len()],
+            served: vec![vec![0; tail.len()]; given.dual.pairs.boards.len()],
             used: Vec::new(),
             laid: Vec::new(),
             found: FxHashMap::default(),
@@ -173,16 +136,16 @@ impl<'s> Search<'s> {
             least: FxHashMap::default(),
             looks: 0,
             ask_at: 0,
-            stop,
         }
     }
 
     /// Goes through all ways below the cut-off.
-    pub fn lay_all(&mut self) -> Result<(), Ended> {
+    pub fn lay_all(mut self) -> Result<Search<'s>, Ended> {
         let done = self.lay(0, [0.0; 3], [0; 2], [0.0; 2]);
-        let patterns = std::mem::take(&mut self.patterns);
-        self.dual.keep_patterns(self.beside, patterns);
-        done
+        let dual = self.given.dual;
+        dual.keep_patterns(&self.layers, std::mem::take(&mut self.patterns));
+        dual.keep_patterns(&self.all_layers, std::mem::take(&mut self.all_patterns));
+        done.map(|()| self)
     }
 
     /// One look more.
@@ -190,7 +153,7 @@ impl<'s> Search<'s> {
         self.looks += 1;
         if self.looks >= self.ask_at {
             self.ask_at = self.looks + 1024;
-            if (self.stop)() {
+            if (self.given.stop)() {
                 return Err(Ended::Stopped);
             }
         }
@@ -207,11 +170,11 @@ impl<'s> Search<'s> {
 
     /// Whether the strips of a choice have room for it beside the courses cut from them.
     fn fits(&self, t: usize, choice: &Choice) -> bool {
-        let room = self.dual.sharing.room();
+        let room = self.given.dual.sharing.room();
         let course = 1 << self.courses[t].number;
         choice.strips.iter().all(|&strip| {
             let strip = strip as usize;
-            self.need[self.mask[strip] | course] <= room[strip]
+            self.given.need[self.mask[strip] | course] <= room[strip]
         })
     }
 
@@ -230,7 +193,7 @@ impl<'s> Search<'s> {
             self.keep([sum, paid, by_parts], at, slip);
             return Ok(());
         }
-        let dual = self.dual;
+        let dual = self.given.dual;
         let before = (t > 0).then(|| &self.courses[t - 1].choices[self.laid[t - 1].choice]);
         let board_before = before.and_then(|choice| choice.board);
         let rates = before.map(|choice| dual.pairs.rates(self.courses[t].charge, choice.pair));
@@ -240,7 +203,7 @@ impl<'s> Search<'s> {
             let first = self.laid.first().map_or(i, |laid| laid.choice);
             let near = self.near(first, at);
             let before = (near[0] + slip[0]).min(near[1] + slip[1]) + sum;
-            if before + paid + choice.least() >= self.cutoff {
+            if before + paid + choice.least() >= self.given.cutoff {
                 if t > 0 {
                     break;
                 }
@@ -248,7 +211,8 @@ impl<'s> Search<'s> {
             }
             let beside = rates.map_or(0.0, |rates| seam(course.met, rates[choice.pair as usize]));
             let (parts, rest) = (choice.parts, choice.rest);
-            if before + paid + choice.least() + beside >= self.cutoff || !self.fits(t, choice) {
+            if before + paid + choice.least() + beside >= self.given.cutoff || !self.fits(t, choice)
+            {
                 continue;
             }
             let sum = sum + choice.cost + beside;
@@ -259,13 +223,16 @@ impl<'s> Search<'s> {
             let whole = sum + paid + rest;
             // Where neither a neighbour nor a strip is of the same board, nothing is added to it.
             let unchanged = t > 0 && !of_board && !self.shares(t);
-            let (mut at, mut slip) = (self.next_fitting(first, at), slip);
+            let (mut at, mut slip) = (
+                self.next_worth(first, at, slip.map(|slip| whole + slip)),
+                slip,
+            );
             let near = self.near(first, at);
             for same in [0, 1] {
-                if !unchanged && near[same] + whole + slip[same] < self.cutoff {
-                    slip[same] = self.register([same == 1, false]).max(slip[same]);
+                if !unchanged && near[same] + whole + slip[same] < self.given.cutoff {
+                    slip[same] = self.register(same == 1).max(slip[same]);
                 }
-                if near[same] + whole + slip[same] >= self.cutoff {
+                if near[same] + whole + slip[same] >= self.given.cutoff {
                     at[same] = usize::MAX;
                 }
             }
@@ -279,13 +246,9 @@ impl<'s> Search<'s> {
         Ok(())
     }
 
-    /// The ways to lay the long courses before a choice on the first course.
+    /// The ways to lay the long courses beside a choice on the first course.
     pub fn before(&self, first: usize, same: usize) -> &[Arrival] {
-        match &self.around {
-            Around::Both(near, _) | Around::Before(near) => &near[first][same],
-            Around::After(before, _) if same == 0 => before,
-            Around::After(..) => &[],
-        }
+        &self.near[first][same]
     }
 
     /// What they cost at least from these places on, with the other side where that is known.
@@ -294,13 +257,21 @@ impl<'s> Search<'s> {
         [0, 1].map(|same| cost(same).unwrap_or(f64::INFINITY))
     }
 
-    /// The places from these on of the first of them that leave the slices which are taken.
-    fn next_fitting(&self, first: usize, at: [usize; 2]) -> [usize; 2] {
+    /// The places from these on of the first of them that leave the slices which are taken. Where only the least is looked
+    /// for, those are passed by beside which what is laid costs no less than something known; `costs` is what it costs
+    /// at least.
+    fn next_worth(&self, first: usize, at: [usize; 2], costs: [f64; 2]) -> [usize; 2] {
         let taken = self.laid.last().map_or(Bits::NONE, |laid| laid.taken);
+        let is_known = |one: &Arrival, cost: f64| {
+            matches!(self.goal, Goal::Least)
+                && (self.least.get(&one.taken)).is_some_and(|known| known.cost <= one.cost + cost)
+        };
         [0, 1].map(|same| {
             let all = self.before(first, same).iter().enumerate().skip(at[same]);
-            let mut fitting = all.filter(|(_, one)| one.taken.and(&taken) == Bits::NONE);
-            fitting.next().map_or(usize::MAX, |(at, _)| at)
+            let mut worth = all.filter(|(_, one)| {
+                one.taken.and(&taken) == Bits::NONE && !is_known(one, costs[same])
+            });
+            worth.next().map_or(usize::MAX, |(at, _)| at)
         })
     }
 
@@ -314,29 +285,30 @@ impl<'s> Search<'s> {
     /// What is paid at least for the strips that are cut into, less what the courses to come pay for their parts.
     /// `by_parts` is what those laid pay at least.
     fn paid(&self, by_parts: f64) -> f64 {
-        if !self.dual.pays_whole || matches!(self.around, Around::Before(_)) {
+        if !self.given.dual.pays_whole || matches!(self.goal, Goal::Least) {
             return by_parts;
         }
         let used = || self.used.iter().map(|&strip| strip as usize);
-        let open: f64 = used().map(|strip| self.open[strip]).sum();
+        let open: f64 = used().map(|strip| self.given.open[strip]).sum();
         let credit = &self.credit[self.laid.len()];
-        let from = self.courses[0].number;
+        let laid = &self.courses[..self.laid.len()];
+        let from = lowest(laid);
         let credit: f64 = used()
             .map(|strip| credit[strip][self.mask[strip] >> from])
             .sum();
         // Each of them is cut from two strips at most.
-        let room = self.dual.sharing.room();
+        let room = self.given.dual.sharing.room();
         let dearest = |t: usize| {
-            let fits = |strip: &usize| self.need[self.mask[*strip] | 1 << t] <= room[*strip];
+            let fits = |strip: &usize| self.given.need[self.mask[*strip] | 1 << t] <= room[*strip];
             used()
                 .filter(fits)
                 .fold([0.0_f64; 2], |[most, next], strip| {
-                    let part = self.parts[t][strip];
+                    let part = self.given.parts[t][strip];
                     [most.max(part), next.max(part.min(most))]
                 })
         };
-        let laid = from..from + self.laid.len();
-        let to_come = (0..self.parts.len()).filter(|t| !laid.contains(t));
+        let is_laid = |t: &usize| laid.iter().any(|course| course.number == *t);
+        let to_come = (0..self.given.parts.len()).filter(|t| !is_laid(t));
         let together: f64 = to_come.flat_map(dearest).sum();
         (open - credit.min(together)).max(by_parts)
     }
@@ -344,7 +316,7 @@ impl<'s> Search<'s> {
     fn take(&mut self, t: usize, i: usize) {
         let course = &self.courses[t];
         let choice = &course.choices[i];
-        let pair = &self.dual.pairs.all[choice.pair as usize];
+        let pair = &self.given.dual.pairs.all[choice.pair as usize];
         let mut laid = self.laid.last().unwrap_or(&Laid::NOTHING).clone();
         laid.choice = i;
         let [one, other] = pair.sides;
@@ -354,12 +326,17 @@ impl<'s> Search<'s> {
         };
         for board in [one, other] {
             self.served[board][course.number] = sides;
-            let b = &self.dual.pairs.boards[board];
+            let b = &self.given.dual.pairs.boards[board];
             if choice.board.is_some() {
                 laid.slices = laid.slices.or(&Bits::placed(b.first, pair.mask));
             }
             let known = laid.slices.window(b.first, b.slices).count_ones();
-            let count = self.shorts.strips_for(&self.served[board]).max(known);
+            let count = self
+                .given
+                .classes
+                .shorts
+                .strips_for(&self.served[board])
+                .max(known);
             laid.taken = laid.taken.or(&last_slots(b, count.min(b.slices)));
         }
         self.laid.push(laid);
@@ -376,7 +353,7 @@ impl<'s> Search<'s> {
         if let Some(laid) = self.laid.pop() {
             let course = &self.courses[t];
             let choice = &course.choices[laid.choice];
-            for board in self.dual.pairs.all[choice.pair as usize].sides {
+            for board in self.given.dual.pairs.all[choice.pair as usize].sides {
                 self.served[board][course.number] = 0;
             }
             let number = course.number;
@@ -391,66 +368,34 @@ impl<'s> Search<'s> {
     }
 
     /// What figure out of register costs at least on the courses laid, by whether a long one of the same board lies
-    /// before them, and another beyond.
-    pub fn register(&mut self, same: [bool; 2]) -> f64 {
+    /// beside them.
+    fn register(&mut self, same: bool) -> f64 {
         let choice = |t: usize| &self.courses[t].choices[self.laid[t].choice];
-        let long = |t: usize, same: bool| {
-            choice(t).board.filter(|_| same).map(|board| Cut {
-                room: self.long_room[board],
-                board,
-                apart_from: 0,
-            })
-        };
-        let from = self.courses[0].number;
+        let long = choice(0)
+            .board
+            .filter(|_| same)
+            .map(|board| self.given.long(board));
         let cuts = (0..self.laid.len()).map(|t| {
             let choice = choice(t);
             let others = { choice.strips.iter() }.fold(0, |all, &s| all | self.mask[s as usize]);
-            // The course before them is number 0.
+            let shares = |k: &usize| others >> self.courses[*k].number & 1 == 1;
+            // The long one is number 0.
+            let apart_from = (0..t).filter(shares).fold(0, |all, k| all | 2 << k);
             choice.board.map(|board| Cut {
                 room: choice.room,
                 board,
-                apart_from: (others >> from & ((1 << t) - 1)) << 1,
+                apart_from,
             })
         });
-        let beyond = same[1].then(|| long(self.laid.len() - 1, true));
-        let cuts: Vec<Option<Cut>> = { std::iter::once(long(0, same[0])).chain(cuts) }
-            .chain(beyond)
-            .collect();
+        let cuts: Vec<Option<Cut>> = std::iter::once(long).chain(cuts).collect();
         let before = self.patterns.placings;
         let least = self.patterns.least(&cuts);
-        self.looks += (self.patterns.placings - before) * LOOKS_A_PLACING;
+        self.count_placings(self.patterns.placings - before);
         least
     }
-}
 
-/// By courses, a bit for each, what they need of a strip together.
-fn need(dual: &DualState, rows: &[usize]) -> Vec<Length> {
-    let of = |courses: usize| (0..rows.len()).filter(move |t| courses >> t & 1 == 1);
-    (0..1usize << rows.len())
-        .map(|courses| of(courses).map(|t| dual.sharing.need(rows[t])).sum())
-        .collect()
-}
-
-/// What others could pay for strips at most, see [`Search::credit`]; of the courses of the tail the search has `own`.
-fn credit(need: &[Length], parts: &[Vec<f64>], room: &[Length], own: Range<usize>) -> Vec<Credit> {
-    let all = (1usize << parts.len()) - 1;
-    let most = |strip: usize, laid: usize, to_come: usize| {
-        let of = |courses: usize| (0..parts.len()).filter(move |t| courses >> t & 1 == 1);
-        // All sets of the courses to come.
-        let next =
-            |others: &usize| (*others != to_come).then(|| others.wrapping_sub(to_come) & to_come);
-        std::iter::successors(Some(0), next)
-            .filter(|others| need[laid | others] <= room[strip])
-            .map(|others| of(others).map(|t| parts[t][strip]).sum())
-            .fold(0.0, f64::max)
-    };
-    let at = |t: usize| {
-        let to_come = all & !(((1 << t) - 1) << own.start);
-        let of_strip = |strip: usize| {
-            let laid = (0..1usize << t).map(|laid| laid << own.start);
-            laid.map(|laid| most(strip, laid, to_come)).collect()
-        };
-        (0..room.len()).map(of_strip).collect()
-    };
-    (0..=own.len()).map(at).collect()
+    /// Places were found so many times.
+    pub fn count_placings(&mut self, placings: usize) {
+        self.looks += placings * LOOKS_A_PLACING;
+    }
 }
