@@ -99,8 +99,8 @@ impl LayeredGraph {
         }
     }
 
-    /// The first layer of the tail that is of another panel than its first; one past the last of the tail where there is
-    /// none. Nothing is met there.
+    /// The first layer of the tail that is of another panel than its first; one past its last where there is none.
+    /// Nothing is met there.
     pub fn middle(&self) -> usize {
         let mut others = (self.tail.start + 1..self.tail.end).filter(|l| self.met[l - 1] <= 0.0);
         others.next().unwrap_or(self.tail.end)

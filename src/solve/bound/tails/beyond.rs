@@ -93,8 +93,8 @@ impl<'e> Beyond<'e> {
         arrivals(self.given.classes, exits, at, beside, most).into()
     }
 
-    /// The ways to lay the courses beyond a class and pair on the last course of the tail, the cheapest first, that begin
-    /// in a board and leave some of its slices.
+    /// The ways to lay the courses beyond a class and pair on the last course of the tail, the cheapest first, that
+    /// begin in a board and leave some of its slices.
     pub fn ways(&mut self, at: Last, around: Around) -> Arc<[Arrival]> {
         if let Some(known) = self.ways.get(&(at, around)) {
             return Arc::clone(known);

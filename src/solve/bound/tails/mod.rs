@@ -7,9 +7,10 @@
 //! is yet to be laid costs as much at least as the passes before found, which remember less (`choices`).
 //!
 //! Where courses of two panels lie in it, nothing is met where the first ends: what ties the two is strips, and the
-//! boards that long courses take from. So all ways to lay what follows are found, the courses beyond included, and each
-//! way to lay the first panel is joined with those that suit it (`joined`). The searches bound each other: what one side
-//! costs at least is told by what its long courses take of each board, and beside it only what leaves that counts.
+//! boards that long courses take from. Each side is gone through from its long courses on. So all ways to lay the
+//! second are found, with the courses beyond (`beyond`), and each way to lay the first is joined with those that suit it
+//! (`joined`). The searches bound each other: what one side costs at least is told by what its long courses take of
+//! each board, and beside it only what leaves that counts.
 
 mod arrivals;
 mod beyond;
@@ -72,7 +73,8 @@ pub struct Tails {
 }
 
 impl Tails {
-    /// Finds all tails. `far` is the pass that comes to them from the courses beyond, where there are any.
+    /// Finds all tails. `far` is the pass that comes from the courses beyond them, and through those of all panels but
+    /// the first.
     pub fn find(
         classes: &Classes,
         dual: &DualState,

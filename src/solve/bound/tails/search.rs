@@ -257,9 +257,9 @@ impl<'s> Search<'s> {
         [0, 1].map(|same| cost(same).unwrap_or(f64::INFINITY))
     }
 
-    /// The places from these on of the first of them that leave the slices which are taken. Where only the least is looked
-    /// for, those are passed by beside which what is laid costs no less than something known; `costs` is what it costs
-    /// at least.
+    /// The places from these on of the first of them that leave the slices which are taken. Where only the least is
+    /// looked for, those are passed by beside which what is laid costs no less than something known; `costs` is what it
+    /// costs at least.
     fn next_worth(&self, first: usize, at: [usize; 2], costs: [f64; 2]) -> [usize; 2] {
         let taken = self.laid.last().map_or(Bits::NONE, |laid| laid.taken);
         let is_known = |one: &Arrival, cost: f64| {
