@@ -416,12 +416,12 @@ pub mod prover {
         Ascent::new(Level::Ways, 40, 0.02, 0.004),
     ];
     /// The same where short courses of several panels are gone through together: where prices are poor, there are too
-    /// many ways. Without the third of these, 30x40two, seed 3, had no bound to speak of in 10 s. With it, 40x50runs,
-    /// which is one panel, lost two of ten bounds.
+    /// many ways. So all but the last go through those of one panel alone. Without the third, 30x40two, seed 3, had no
+    /// bound to speak of in 10 s.
     pub const LIKELY_OF_PANELS: [Ascent; 4] = [
         Ascent::new(Level::Own, 25, 0.1, f64::INFINITY),
         Ascent::new(Level::Nearest, 15, 0.02, 0.002),
-        Ascent::new(Level::All, 30, 0.02, 0.004),
+        Ascent::new(Level::Ways, 20, 0.02, 0.004),
         Ascent::new(Level::Ways, 6, 0.004, 0.004),
     ];
     /// One over all pairs, where the likely ones were not enough. Not measured.
@@ -497,14 +497,15 @@ pub mod sharing {
 /// Short courses (`bound/shorts`).
 pub mod shorts {
     /// Most short courses of a graph of which all ways to lay them are gone through. With eight, 24x30runs8 is proven
-    /// in a second. With twelve, 40x50two has no bound in 20 s; with six, and six others that are priced, 8 to 13 %.
+    /// in a second. With twelve, 40x50two, seed 2, is proven in 20 s, and seeds 1, 3 and 4 have no bound in 10 s; with
+    /// six, and six others that are priced, three of the four are left with 8 to 13 % after 10 s.
     pub const MOST_COURSES: usize = 8;
 }
 
 /// All ways to lay short courses (`bound/tails`, `bound/register`).
 pub mod tails {
-    /// Most ways that are kept. Unit: ways of some 200 bytes (60 MB).
-    pub const MOST: usize = 300_000;
+    /// Most ways that are kept. Unit: ways of some 200 bytes to a kilobyte (100 MB).
+    pub const MOST: usize = 100_000;
     /// Most looks at a pair on a course: two seconds or so. Measured on 24x30runs, seeds 1 to 10: far less is needed
     /// since long courses cut off ways to lay the short ones.
     pub const MOST_LOOKS: usize = 10_000_000;

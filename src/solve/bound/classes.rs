@@ -44,6 +44,8 @@ pub struct Classes {
     pub rows: Vec<usize>,
     /// The short courses.
     pub shorts: Shorts,
+    /// See [`LayeredGraph::pays_whole`].
+    pub pays_whole: bool,
     /// By layer, class of runs and pair, over how many courses from there on a run can go.
     runs: Vec<Vec<Vec<usize>>>,
     /// By layer, class of runs and pair, what the seam with the next costs at least where the run goes on.
@@ -151,6 +153,7 @@ impl Classes {
             runs: runs(dual, graph, &all[3 * boards..]),
             stays: stays(problem, pairs, graph, &all[3 * boards..]),
             shorts: Shorts::of(&dual.sharing, graph),
+            pays_whole: graph.pays_whole(),
             rows: graph.layers.iter().map(|layer| layer.row).collect(),
             all,
         }

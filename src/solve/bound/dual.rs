@@ -6,7 +6,6 @@ use super::pairs::Pairs;
 use super::prices::Prices;
 use super::register::Patterns;
 use super::sharing::Sharing;
-use super::shorts::Shorts;
 use crate::solve::problem::{NONE, Problem};
 use crate::solve::tuning::dual::{FEW_BOARDS, NEAREST};
 use std::collections::BTreeMap;
@@ -19,9 +18,7 @@ pub enum Level {
     Own,
     /// Besides, the board most like it.
     Nearest,
-    /// All that is worth remembering.
-    All,
-    /// The same, and all ways to lay the short courses of the tail are gone through.
+    /// All that is worth remembering, and all ways to lay the short courses of the tail are gone through.
     Ways,
 }
 
@@ -33,14 +30,11 @@ pub struct DualState<'a> {
     pub pairs: Pairs,
     /// Which courses could be cut from one strip.
     pub sharing: Sharing,
-    /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered: where
-    /// they are the first courses of the graph or the last.
-    pub pays_whole: bool,
     /// Prices on the use of strips.
     pub prices: Prices,
     /// By level.
     neighbourhoods: [Neighbourhoods; 3],
-    /// What is known of figure out of register, which no prices change, by the layers of courses beside each other.
+    /// What is known of figure out of register, which no prices change, by the rows of courses beside each other.
     patterns: Mutex<BTreeMap<Vec<usize>, Patterns>>,
     /// What could lie on each course of the cheapest path found last, by row.
     pub path: Option<Vec<Vec<[u32; 2]>>>,
@@ -48,14 +42,7 @@ pub struct DualState<'a> {
 
 impl<'a> DualState<'a> {
     /// Nothing seen yet, and every strip for nothing.
-    pub fn new(
-        problem: &'a Problem,
-        pairs: Pairs,
-        sharing: Sharing,
-        graph: &LayeredGraph,
-    ) -> DualState<'a> {
-        let shorts = Shorts::of(&sharing, graph);
-        let pays_whole = sharing.any_short && shorts.are_tail();
+    pub fn new(problem: &'a Problem, pairs: Pairs, sharing: Sharing) -> DualState<'a> {
         let many = pairs.boards.len() > FEW_BOARDS;
         // Strips of two boards count on the last level alone: on the others that took more time than it was worth.
         let last =
@@ -72,25 +59,24 @@ impl<'a> DualState<'a> {
             sharing,
             patterns: Mutex::default(),
             path: None,
-            pays_whole,
         }
     }
 
-    /// What is known of figure out of register on some layers.
-    pub fn known_patterns(&self, layers: &[usize]) -> Option<Patterns> {
-        self.patterns.lock().ok()?.remove(layers)
+    /// What is known of figure out of register on some rows.
+    pub fn known_patterns(&self, rows: &[usize]) -> Option<Patterns> {
+        self.patterns.lock().ok()?.remove(rows)
     }
 
     /// Keeps that for the next time.
-    pub fn keep_patterns(&self, layers: &[usize], patterns: Patterns) {
+    pub fn keep_patterns(&self, rows: &[usize], patterns: Patterns) {
         if let Ok(mut all) = self.patterns.lock() {
-            all.insert(layers.to_vec(), patterns);
+            all.insert(rows.to_vec(), patterns);
         }
     }
 
     /// Whether a path of this level may be a plan, or nearly one.
     pub fn keeps_path(&self, level: Level) -> bool {
-        level >= Level::All || level == Level::Nearest && self.has_many_boards()
+        level == Level::Ways || level == Level::Nearest && self.has_many_boards()
     }
 
     /// Whether the job has many boards.
@@ -100,7 +86,7 @@ impl<'a> DualState<'a> {
 
     /// What paths remember of boards on the last pass of a level.
     pub fn neighbourhoods(&self, level: Level) -> &Neighbourhoods {
-        &self.neighbourhoods[level.min(Level::All) as usize]
+        &self.neighbourhoods[level as usize]
     }
 
     /// What paths remember of boards in each pass of a level after the first, up to where all ways to lay short courses
@@ -110,7 +96,7 @@ impl<'a> DualState<'a> {
         match (level, has_tails) {
             (Level::Own, _) => vec![],
             (Level::Nearest, _) => vec![nearest],
-            (Level::All, _) | (Level::Ways, false) => vec![nearest, all],
+            (Level::Ways, false) => vec![nearest, all],
             // The last one comes from the long courses, and finds what they leave at least.
             (Level::Ways, true) => vec![nearest, nearest, all],
         }
@@ -118,7 +104,7 @@ impl<'a> DualState<'a> {
 
     /// Remembers more where a path comes back to strips that it has taken; `false` where there was nothing to learn.
     pub fn learn(&mut self, graph: &LayeredGraph, path: &[usize]) -> bool {
-        self.neighbourhoods[Level::All as usize].learn(&self.pairs, graph, path)
+        self.neighbourhoods[Level::Ways as usize].learn(&self.pairs, graph, path)
     }
 
     /// Keeps what this path, by its nodes, lays on each course as a partial plan: of several courses that don't fit on

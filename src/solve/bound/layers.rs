@@ -67,7 +67,9 @@ impl LayeredGraph {
     /// The panels of the problem one after the other, some of them from their last course to their first; where one ends
     /// and the next begins nothing is met. Where a course has two neighbours on one edge, the seam to the second is left
     /// out, and so is shade that goes the wrong way across an accent band: neither costs less than nothing.
-    pub fn new(problem: &Problem, pairs: &Pairs, sharing: &Sharing) -> LayeredGraph {
+    ///
+    /// Whether short courses of several panels are `joined` is [`in_order`]'s business.
+    pub fn new(problem: &Problem, pairs: &Pairs, sharing: &Sharing, joined: bool) -> LayeredGraph {
         let next = |row: usize| {
             let after = problem.rows[row].after?;
             (problem.rows[after].before == Some(row)).then_some(after)
@@ -75,11 +77,18 @@ impl LayeredGraph {
         let followed: Vec<Option<usize>> = (0..problem.rows.len()).map(next).collect();
         let heads = (0..problem.rows.len()).filter(|row| !followed.contains(&Some(*row)));
         let panel = |first| std::iter::successors(Some(first), |&row| followed[row]).collect();
-        let (rows, tail) = in_order(sharing, heads.map(panel).collect());
+        let (rows, tail) = in_order(sharing, heads.map(panel).collect(), joined);
         let layers: Vec<Layer> = { rows.into_iter() }
             .map(|row| layer(problem, pairs, sharing, row))
             .collect();
-        let met = |both: &[Layer]| met(problem, both[0].row, both[1].row);
+        // Chains of one panel may touch where one ends and the next begins: what that costs is left out.
+        let met = |both: &[Layer]| {
+            let [one, other] = [both[0].row, both[1].row];
+            match followed[one] == Some(other) || followed[other] == Some(one) {
+                true => met(problem, one, other),
+                false => 0.0,
+            }
+        };
         let charge = |both: &[Layer]| {
             let seam = between(problem, both[0].row, both[1].row);
             let shared = sharing.could_share(both[0].row, both[1].row);
@@ -104,6 +113,13 @@ impl LayeredGraph {
     pub fn middle(&self) -> usize {
         let mut others = (self.tail.start + 1..self.tail.end).filter(|l| self.met[l - 1] <= 0.0);
         others.next().unwrap_or(self.tail.end)
+    }
+
+    /// Whether each strip that serves short courses is paid once, as a whole, where all they took is remembered: all of
+    /// them lie in the tail.
+    pub fn pays_whole(&self) -> bool {
+        let short = self.layers.iter().filter(|layer| !layer.long).count();
+        short > 0 && short == self.tail.len()
     }
 
     /// Whether short courses of several panels lie in the tail.

@@ -21,6 +21,9 @@ pub struct Prover<'a> {
     all: Instance,
     /// Of those, the likely ones.
     likely: Instance,
+    /// The likely ones at first, where short courses of several panels lie together: without their ways, but those of
+    /// one panel.
+    plainer: Option<Instance>,
     best: f64,
     /// Whether all plans that are left were gone through: nothing raises the bound any more.
     exhausted: bool,
@@ -43,11 +46,14 @@ impl<'a> Prover<'a> {
     pub fn new(problem: &'a Problem) -> Option<Prover<'a>> {
         let sharing = Sharing::of(problem);
         let pairs = Pairs::new(problem, &sharing)?;
-        let graph = LayeredGraph::new(problem, &pairs, &sharing);
-        let dual = DualState::new(problem, pairs, sharing, &graph);
+        let graph = |joined: bool| LayeredGraph::new(problem, &pairs, &sharing, joined);
+        let all = graph(true);
+        let plainer = all.joins_panels().then(|| graph(false));
+        let dual = DualState::new(problem, pairs, sharing);
         Some(Prover {
-            likely: likely(problem, &dual.pairs, &graph),
-            all: Instance::new(graph, MOST_OF_ALL),
+            likely: likely(problem, &dual.pairs, &all),
+            plainer: plainer.map(|graph| likely(problem, &dual.pairs, &graph)),
+            all: Instance::new(all, MOST_OF_ALL),
             dual,
             best: 0.0,
             exhausted: false,
@@ -178,15 +184,23 @@ impl<'a> Prover<'a> {
         }
         let cutoff = cutoff_for(cost);
         let ascents = match (self.has_short_courses(), self.dual.has_many_boards()) {
-            (true, _) if self.likely.graph.joins_panels() => &LIKELY_OF_PANELS[..],
+            (true, _) if self.plainer.is_some() => &LIKELY_OF_PANELS[..],
             (true, _) => &LIKELY_WITH_SHORT[..],
             (false, true) => &LIKELY_OF_MANY[..],
             (false, false) => &LIKELY[..],
         };
         let mut value = self.promised.unwrap_or(0.0).min(cutoff);
-        for ascent in ascents.iter().filter(|a| !again || a.level == Level::Ways) {
-            let likely = &mut self.likely;
-            value = self.dual.ascend(likely, ascent, value, cutoff, stop);
+        let last = ascents.len() - 1;
+        for (at, ascent) in ascents
+            .iter()
+            .enumerate()
+            .skip(if again { last } else { 0 })
+        {
+            let instance = match &mut self.plainer {
+                Some(plainer) if at < last => plainer,
+                _ => &mut self.likely,
+            };
+            value = self.dual.ascend(instance, ascent, value, cutoff, stop);
         }
         self.promised = Some(value);
     }

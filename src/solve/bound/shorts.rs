@@ -47,12 +47,6 @@ impl Shorts {
         }
     }
 
-    /// Whether all short courses that there are lie in the tail.
-    pub fn are_tail(&self) -> bool {
-        let count = self.short.iter().filter(|short| **short).count();
-        count == self.tail.len()
-    }
-
     /// How many strips short courses need at least that lie on so many sides each, from the first of the tail on. No
     /// two strips of a course are one.
     pub fn strips_for(&self, sides: &[u32]) -> u32 {
@@ -71,7 +65,13 @@ impl Shorts {
 ///
 /// Short courses are to lie together: those of one panel last, those of another first in the opposite order, and
 /// between them panels of which all courses are short.
-pub fn in_order(sharing: &Sharing, panels: Vec<Vec<usize>>) -> (Vec<usize>, Range<usize>) {
+///
+/// Where they are not `joined`, those of one panel alone lie there.
+pub fn in_order(
+    sharing: &Sharing,
+    panels: Vec<Vec<usize>>,
+    joined: bool,
+) -> (Vec<usize>, Range<usize>) {
     if !sharing.any_short || !sharing.apart {
         return (panels.concat(), 0..0);
     }
@@ -98,6 +98,8 @@ pub fn in_order(sharing: &Sharing, panels: Vec<Vec<usize>>) -> (Vec<usize>, Rang
         Some(others.remove(most))
     };
     let before = take(&mut others, &mut room).unwrap_or_default();
+    let mut count = at_end(&before);
+    room = if joined { room } else { 0 };
     let (middle, left): (Vec<Vec<usize>>, Vec<Vec<usize>>) =
         middle.into_iter().partition(|panel| {
             let fits = panel.len() <= room;
@@ -105,8 +107,8 @@ pub fn in_order(sharing: &Sharing, panels: Vec<Vec<usize>>) -> (Vec<usize>, Rang
             fits
         });
     let mut after = take(&mut others, &mut room).unwrap_or_default();
+    count += middle.iter().map(Vec::len).sum::<usize>() + at_end(&after);
     after.reverse();
-    let count = MOST_COURSES - room;
     let mut rows = [left, others].concat().concat();
     let from = rows.len() + before.len() - at_end(&before);
     rows.extend([before, middle.concat(), after].concat());
@@ -129,13 +131,18 @@ mod tests {
         let problem = Problem::new(&with_second_panel(panel));
         let sharing = Sharing::of(&problem);
         let panels = || vec![vec![0, 1, 2, 3, 4], vec![5, 6, 7, 8, 9]];
-        let (rows, tail) = in_order(&sharing, panels());
+        let (rows, tail) = in_order(&sharing, panels(), true);
         assert_eq!(rows, [0, 1, 2, 3, 4, 9, 8, 7, 6, 5]);
         assert_eq!(tail, 3..7);
+        // Those of one of them.
+        let (rows, tail) = in_order(&sharing, panels(), false);
+        assert_eq!(rows, [5, 6, 7, 8, 9, 0, 1, 2, 3, 4]);
+        assert_eq!(tail, 8..10);
         // A panel whose first courses are the short ones, and one of short courses alone.
         let (rows, tail) = in_order(
             &sharing,
             vec![vec![9], vec![4, 3, 2, 1, 0], vec![5, 6, 7, 8]],
+            true,
         );
         assert_eq!(rows, [0, 1, 2, 3, 4, 9, 8, 7, 6, 5]);
         assert_eq!(tail, 3..7);

@@ -101,7 +101,7 @@ impl DualState<'_> {
             if self.keeps_path(ascent.level) {
                 self.note(&instance.graph, &path.nodes);
             }
-            if ascent.level >= Level::All && self.learn(&instance.graph, &path.nodes) {
+            if ascent.level == Level::Ways && self.learn(&instance.graph, &path.nodes) {
                 continue;
             }
             let complementary = self.prices.along(&subgradient) > -CLOSED * cutoff;
@@ -126,7 +126,7 @@ impl DualState<'_> {
             let used = &self.pairs.all[layer.nodes[at].pair as usize];
             for strip in used.strips() {
                 let strip = strip as usize;
-                if level == Level::Ways && self.pays_whole && !layer.long {
+                if level == Level::Ways && instance.graph.pays_whole() && !layer.long {
                     if !std::mem::replace(&mut paid[strip], true) {
                         for constraint in 0..parts.len() {
                             surplus[constraint * strips + strip] += 1.0;

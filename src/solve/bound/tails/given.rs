@@ -114,22 +114,22 @@ impl<'s> Given<'s> {
         }
     }
 
-    /// What is known of register on some layers, each beside the one before it. One past the last layer stands for no
-    /// course.
+    /// The rows of some layers. One past the last layer stands for no course: any row will do.
+    pub fn rows(&self, layers: impl Iterator<Item = usize>) -> Vec<usize> {
+        let rows = &self.classes.rows;
+        layers.map(|l| rows[l.min(rows.len() - 1)]).collect()
+    }
+
+    /// What is known of register on some layers, each beside the one before it.
     pub fn patterns(&self, layers: &[usize]) -> Patterns {
         let (classes, problem) = (self.classes, self.dual.problem);
-        self.dual.known_patterns(layers).unwrap_or_else(|| {
-            let last = classes.layers() - 1;
-            let shift = layers
-                .windows(2)
-                .map(|both| match both[0].max(both[1]) <= last {
-                    true => shift(classes, problem, both[0].min(both[1])),
-                    false => 0.0,
-                });
-            let rows: Vec<usize> = { layers.iter() }
-                .map(|&l| classes.rows[l.min(last)])
-                .collect();
-            Patterns::new(problem, &rows, shift.collect())
+        let rows = self.rows(layers.iter().copied());
+        self.dual.known_patterns(&rows).unwrap_or_else(|| {
+            let shift = |both: &[usize]| match both[0].max(both[1]) < classes.layers() {
+                true => shift(classes, problem, both[0].min(both[1])),
+                false => 0.0,
+            };
+            Patterns::new(problem, &rows, layers.windows(2).map(shift).collect())
         })
     }
 }

@@ -4,10 +4,11 @@ use super::Tail;
 use super::arrivals::Arrival;
 use super::beyond::by_board;
 use super::choices::Choice;
-use super::search::{Goal, Laid, Search};
+use super::search::{Ended, Goal, Laid, Search};
 use crate::solve::bound::bits::{Bits, low};
 use crate::solve::bound::pairs::Board;
 use crate::solve::bound::register::Cut;
+use crate::solve::tuning::tails::JOINS_A_LOOK;
 use smallvec::SmallVec;
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -80,15 +81,17 @@ impl Rest {
 impl Search<'_> {
     /// Keeps a way to lay all courses of the search; for what it is given see `lay`. Long courses that lie beside them
     /// come in the order of [`Arrival::least`], which need not be that of their cost.
-    pub fn keep(&mut self, costs: [f64; 3], at: [usize; 2], slip: [f64; 2]) {
+    ///
+    /// Errors: as [`Search::look`].
+    pub fn keep(&mut self, costs: [f64; 3], at: [usize; 2], slip: [f64; 2]) -> Result<(), Ended> {
         let (Some(first), Some(last)) = (self.laid.first(), self.laid.last()) else {
-            return;
+            return Ok(());
         };
         let (first, last) = (first.choice, last.clone());
         match &self.goal {
             Goal::Tails(rests) => {
                 let rests = Arc::clone(rests);
-                self.keep_tails(&rests, (first, &last), costs, at, slip)
+                return self.keep_tails(&rests, (first, &last), costs, at, slip);
             }
             Goal::Least => self.keep_least((first, &last), costs, at, slip),
             Goal::Rests(others) => {
@@ -96,6 +99,7 @@ impl Search<'_> {
                 self.keep_rests(&others, (first, &last), costs, at, slip)
             }
         }
+        Ok(())
     }
 
     /// What the courses cost at least with each way to lay the long ones before.
@@ -194,15 +198,16 @@ impl Search<'_> {
         [sum, paid, parts]: [f64; 3],
         at: [usize; 2],
         slip: [f64; 2],
-    ) {
+    ) -> Result<(), Ended> {
         let near = [0, 1].map(|same| {
             let before = self.before(first, same).get(at[same]..);
             before.map_or(f64::INFINITY, cheapest)
         });
         let before = (near[0] + slip[0]).min(near[1] + slip[1]) + sum;
-        let mut joins = 0;
-        for rest in rests {
-            joins += 1;
+        for (joins, rest) in (1..).zip(rests) {
+            if joins % JOINS_A_LOOK == 0 {
+                self.look()?;
+            }
             if before + paid + rest.least() >= self.given.cutoff {
                 break;
             }
@@ -247,7 +252,7 @@ impl Search<'_> {
                 }
             }
         }
-        self.count_joins(joins);
+        Ok(())
     }
 
     /// What lies on the courses of the search.
@@ -361,7 +366,7 @@ impl Search<'_> {
         Some(Joined {
             slices,
             taken,
-            whole: match self.given.dual.pays_whole {
+            whole: match self.given.classes.pays_whole {
                 true => strips.map(|&strip| self.given.open[strip as usize]).sum(),
                 false => 0.0,
             },

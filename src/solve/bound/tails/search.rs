@@ -9,7 +9,7 @@ use super::joined::{Rest, last_slots};
 use crate::solve::bound::bits::Bits;
 use crate::solve::bound::labelling::seam;
 use crate::solve::bound::register::{Cut, Patterns};
-use crate::solve::tuning::tails::{JOINS_A_LOOK, LOOKS_A_PLACING, MOST, MOST_LOOKS};
+use crate::solve::tuning::tails::{LOOKS_A_PLACING, MOST, MOST_LOOKS};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::Arc;
 
@@ -143,13 +143,17 @@ impl<'s> Search<'s> {
     pub fn lay_all(mut self) -> Result<Search<'s>, Ended> {
         let done = self.lay(0, [0.0; 3], [0; 2], [0.0; 2]);
         let dual = self.given.dual;
-        dual.keep_patterns(&self.layers, std::mem::take(&mut self.patterns));
-        dual.keep_patterns(&self.all_layers, std::mem::take(&mut self.all_patterns));
+        let rows = self.given.rows(self.layers.iter().copied());
+        dual.keep_patterns(&rows, std::mem::take(&mut self.patterns));
+        let rows = self.given.rows(self.all_layers.iter().copied());
+        dual.keep_patterns(&rows, std::mem::take(&mut self.all_patterns));
         done.map(|()| self)
     }
 
     /// One look more.
-    fn look(&mut self) -> Result<(), Ended> {
+    ///
+    /// Errors: there were too many, or it was stopped.
+    pub fn look(&mut self) -> Result<(), Ended> {
         self.looks += 1;
         if self.looks >= self.ask_at {
             self.ask_at = self.looks + 1024;
@@ -161,11 +165,6 @@ impl<'s> Search<'s> {
             true => Err(Ended::TooMany),
             false => Ok(()),
         }
-    }
-
-    /// So many ways to lay the rest were held against one to lay the first panel.
-    pub fn count_joins(&mut self, joins: usize) {
-        self.looks += joins / JOINS_A_LOOK;
     }
 
     /// Whether the strips of a choice have room for it beside the courses cut from them.
@@ -190,8 +189,7 @@ impl<'s> Search<'s> {
         slip: [f64; 2],
     ) -> Result<(), Ended> {
         if t == self.courses.len() {
-            self.keep([sum, paid, by_parts], at, slip);
-            return Ok(());
+            return self.keep([sum, paid, by_parts], at, slip);
         }
         let dual = self.given.dual;
         let before = (t > 0).then(|| &self.courses[t - 1].choices[self.laid[t - 1].choice]);
@@ -285,7 +283,7 @@ impl<'s> Search<'s> {
     /// What is paid at least for the strips that are cut into, less what the courses to come pay for their parts.
     /// `by_parts` is what those laid pay at least.
     fn paid(&self, by_parts: f64) -> f64 {
-        if !self.given.dual.pays_whole || matches!(self.goal, Goal::Least) {
+        if !self.given.classes.pays_whole || matches!(self.goal, Goal::Least) {
             return by_parts;
         }
         let used = || self.used.iter().map(|&strip| strip as usize);
