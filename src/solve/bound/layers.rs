@@ -64,9 +64,9 @@ pub struct LayeredGraph {
 }
 
 impl LayeredGraph {
-    /// The panels of the problem one after the other, some of them from their last course to their first; where one ends
-    /// and the next begins nothing is met. Where a course has two neighbours on one edge, the seam to the second is left
-    /// out, and so is shade that goes the wrong way across an accent band: neither costs less than nothing.
+    /// The panels of the problem one after the other, some of them from their last course to their first; where one
+    /// ends and the next begins nothing is met. Where a course has two neighbours on one edge, the seam to the second
+    /// is left out, and so is shade that goes the wrong way across an accent band: neither costs less than nothing.
     ///
     /// Whether short courses of several panels are `joined` is [`in_order`]'s business.
     pub fn new(problem: &Problem, pairs: &Pairs, sharing: &Sharing, joined: bool) -> LayeredGraph {

@@ -8,8 +8,8 @@
 //!
 //! Where courses of two panels lie in it, nothing is met where the first ends: what ties the two is strips, and the
 //! boards that long courses take from. Each side is gone through from its long courses on. So all ways to lay the
-//! second are found, with the courses beyond (`beyond`), and each way to lay the first is joined with those that suit it
-//! (`joined`). The searches bound each other: what one side costs at least is told by what its long courses take of
+//! second are found, with the courses beyond (`beyond`), and each way to lay the first is joined with those that suit
+//! it (`joined`). The searches bound each other: what one side costs at least is told by what its long courses take of
 //! each board, and beside it only what leaves that counts.
 
 mod arrivals;
