@@ -328,3 +328,36 @@ fn registers(problem: &Problem, part: &Part, strip: u32) -> [(f64, f64); 2] {
         (low, high)
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hull::{Course, Stretch};
+    use crate::invented::full_length;
+    use crate::units::X;
+
+    #[test]
+    fn nothing_is_met_where_one_chain_of_a_panel_ends_and_the_next_begins() {
+        let mut job = full_length(4, 10, 1);
+        let whole = job.hull.courses[2].clone();
+        let part = |from: X, to: X, part: u8| Course {
+            from,
+            to,
+            length: to - from,
+            stretch: Stretch::Part(part),
+            ..whole.clone()
+        };
+        let cut = X::from_mm(2000.0);
+        let parts = [part(whole.from, cut, 0), part(cut, whole.to, 1)];
+        job.hull.courses.splice(2..3, parts);
+        let problem = Problem::new(&job);
+        let sharing = Sharing::of(&problem);
+        let pairs = Pairs::new(&problem, &sharing).unwrap();
+        let graph = LayeredGraph::new(&problem, &pairs, &sharing, true);
+        let rows: Vec<usize> = graph.layers.iter().map(|layer| layer.row).collect();
+        assert_eq!(rows, [0, 1, 2, 4, 3]);
+        assert!(between(&problem, 4, 3).is_some());
+        assert!(graph.met[..3].iter().all(|met| *met > 0.0));
+        assert_eq!(graph.met[3], 0.0);
+    }
+}
