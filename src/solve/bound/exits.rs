@@ -4,7 +4,7 @@ use super::bits::Bits;
 use super::buckets::ResourceState;
 use super::labelling::{Direction, Pass, segment};
 
-/// Paths that leave the last course before the tail.
+/// Paths that leave a course.
 pub struct Exit {
     /// The class that they leave.
     pub class: usize,
@@ -17,30 +17,6 @@ pub struct Exit {
 }
 
 impl Pass<'_> {
-    /// What all paths cost at least that come as far as the pass goes, by how many slices they took of each board, as
-    /// far as they remember: as many of its slots, from its first on.
-    pub fn ends(&self) -> Vec<(f64, Bits)> {
-        let Some((last, before)) = self.left.split_last() else {
-            return Vec::new();
-        };
-        let mut ends = Vec::new();
-        for (class, buckets) in last.iter().enumerate() {
-            for (state, costs) in buckets.all(self.classes.size(class)) {
-                let each = costs
-                    .iter()
-                    .enumerate()
-                    .filter(|(_, cost)| cost.is_finite());
-                ends.extend(each.map(|(pair, &cost)| {
-                    (
-                        cost,
-                        self.leaving(before.len(), (class, state, pair)).others,
-                    )
-                }));
-            }
-        }
-        ends
-    }
-
     /// The last step before the tail.
     pub fn last_before_tail(&self) -> usize {
         let tail = &self.classes.shorts.tail;
@@ -52,7 +28,11 @@ impl Pass<'_> {
 
     /// The paths that leave the last course before the tail, in a pass that comes to it.
     pub fn exits(&self) -> Vec<Exit> {
-        let step = self.last_before_tail();
+        self.exits_at(self.last_before_tail())
+    }
+
+    /// The paths that leave the course of a step.
+    pub fn exits_at(&self, step: usize) -> Vec<Exit> {
         let mut exits = Vec::new();
         for (class, buckets) in self.left[step].iter().enumerate() {
             let n = self.classes.size(class);

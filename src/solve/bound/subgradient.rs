@@ -122,11 +122,12 @@ impl DualState<'_> {
         let (strips, parts) = (self.problem.woods.len(), self.sharing.parts());
         let mut surplus = vec![-1.0; parts.len() * strips];
         let mut paid = vec![false; strips];
+        let pays_whole = level == Level::Ways && instance.graph.pays_whole();
         for (layer, &at) in instance.graph.layers.iter().zip(path) {
             let used = &self.pairs.all[layer.nodes[at].pair as usize];
             for strip in used.strips() {
                 let strip = strip as usize;
-                if level == Level::Ways && instance.graph.pays_whole() && !layer.long {
+                if pays_whole && !layer.long {
                     if !std::mem::replace(&mut paid[strip], true) {
                         for constraint in 0..parts.len() {
                             surplus[constraint * strips + strip] += 1.0;

@@ -117,7 +117,8 @@ fn further_passes(
     let tail = &classes.shorts.tail;
     let has_tails = level == Level::Ways && !tail.is_empty();
     let mut exits = Vec::new();
-    for neighbourhoods in dual.passes(level, has_tails) {
+    let passes = dual.passes(level, has_tails);
+    for (number, neighbourhoods) in (1..).zip(&passes) {
         way = way.back();
         let mut pass = Pass {
             completion: Some(last.as_ref().unwrap_or(&first.bounds)),
@@ -125,10 +126,9 @@ fn further_passes(
             ..Pass::new(classes, &first.segments, &dual.pairs, neighbourhoods, way)
         };
         let (cheapest, bounds) = run(&mut pass, most, stop)?;
-        exits = match way {
-            Direction::Down if has_tails => pass.exits(),
-            _ => Vec::new(),
-        };
+        if has_tails && number == passes.len() {
+            exits = pass.exits();
+        }
         let whole = traceback(&pass, None).ok_or(Passed::TooMany)?;
         (cost, path) = (cheapest, Some(whole));
         before = last.replace(bounds);

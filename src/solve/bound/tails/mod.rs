@@ -124,9 +124,9 @@ fn of_panels<'s>(
     let after_last = after(given, &last);
     let beyond = Beyond::new(given, ends.come, far);
     // What the last panels cost at least, with the courses beyond and by what those take; no strip is remembered yet.
-    let others = far.ends().into_iter().map(|(cost, taken)| Arrival {
-        cost,
-        taken,
+    let others = far.exits_at(far.steps - 1).into_iter().map(|exit| Arrival {
+        cost: exit.costs.iter().copied().fold(f64::INFINITY, f64::min),
+        taken: exit.taken,
         ..Arrival::NONE
     });
     let others = from_last_on(dual, cheapest_first(others.collect()));
@@ -135,6 +135,7 @@ fn of_panels<'s>(
     let before = near(given, ends, &courses, Some(&others));
     let found = Search::new(given, courses, before, Goal::Least, None).lay_all()?;
     let others = cheapest_first(found.least.into_values().collect());
+    let of_first = found.courses;
     // All ways to lay the last ones beside that.
     let courses = given.courses(&last, &after_last);
     let after = beyond.near(&courses, &from_last_on(dual, others.clone()));
@@ -144,10 +145,9 @@ fn of_panels<'s>(
     ways.sort_by(|a, b| a.least().total_cmp(&b.least()));
     let others = cheapest_first(ways.iter().flat_map(Rest::by_beyond).collect());
     // All ways to lay the first one, each joined with those.
-    let courses = given.courses(&first, &after_first);
-    let before = near(given, ends, &courses, Some(&from_last_on(dual, others)));
+    let before = near(given, ends, &of_first, Some(&from_last_on(dual, others)));
     let goal = Goal::Tails(ways.into());
-    Search::new(given, courses, before, goal, found.beyond).lay_all()
+    Search::new(given, of_first, before, goal, found.beyond).lay_all()
 }
 
 /// By layer of some in an order, class and pair, what those after it cost at least.

@@ -82,7 +82,7 @@ pub struct Search<'s> {
     pub useful: FxHashSet<(usize, (usize, usize))>,
     /// By what the long courses before took, the cheapest way to lay them with those of the search.
     pub least: FxHashMap<Bits, Arrival>,
-    pub looks: usize,
+    looks: usize,
     /// After so many looks it is asked whether to stop.
     ask_at: usize,
 }
@@ -114,12 +114,17 @@ impl<'s> Search<'s> {
         };
         let layers = [&[long], &own[..]].concat();
         let all_layers: Vec<usize> = (tail.start - 1..=tail.end).collect();
+        let credit = match goal {
+            // All strips are paid by parts.
+            Goal::Least => Vec::new(),
+            _ => given.credit(&courses),
+        };
         Search {
             given,
             beyond,
             near,
             goal,
-            credit: given.credit(&courses),
+            credit,
             patterns: given.patterns(&layers),
             layers,
             all_patterns: given.patterns(&all_layers),
